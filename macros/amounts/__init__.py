@@ -1,0 +1,47 @@
+"""Every quantity of the house, computed once, with its working."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+from macros.amounts import acidity, feeding, reservoir, strength
+from macros.amounts.record import Amount
+from macros.amounts.register import NotFound, Register, Withheld
+from macros.house import House
+from macros.problems import Place
+
+# In this order: a later topic may rest on an earlier one, never the reverse.
+_TOPICS = (strength, reservoir, feeding, acidity)
+
+
+def compute_amounts(house: House, day: date, day_place: Place) -> Register:
+    """Work out every amount the facts of the house carry.
+
+    Parameters
+    ----------
+    house : a house without errors
+    day : the day the manual is built for
+    day_place : where that day was written
+
+    Returns
+    -------
+    Register
+        its `problems` say what was refused, `withheld` what could not be given and why.
+    """
+    plan = house.crop_plan
+    if plan is not None and plan.cleanout_day is not None and plan.cleanout_day >= day:
+        day, day_place = plan.cleanout_day, plan.place("cleanout_day")
+    register = Register(house, day, day_place)
+    for topic in _TOPICS:
+        topic.fill(register)
+    return register
+
+
+def amounts_json(register: Register) -> str:
+    """The register as sorted JSON text: the same bytes on every run."""
+    rows = [amount.as_json() for amount in register.all()]
+    return json.dumps(rows, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+__all__ = ["Amount", "NotFound", "Register", "Withheld", "amounts_json", "compute_amounts"]

@@ -1,0 +1,151 @@
+"""What one worked-out quantity knows about itself: the record behind every printed number."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+Kind = Literal["number", "count", "date", "clock", "band", "table", "map", "flag"]
+Direction = Literal["up", "down", "nearest", "earlier", "none"]
+
+OF_KEYS = (
+    "system",
+    "task",
+    "chemical",
+    "part",
+    "feed_stage",
+    "growth_stage",
+    "variety",
+    "tray",
+    "sheet",
+    "circuit",
+    "container",
+    "time",
+    "place",
+)
+"""What tells several amounts of one id apart; the values are ids of the house."""
+
+
+@dataclass(frozen=True)
+class Input:
+    """One fact that reached the amount: the field as the house wrote it, and where it stands."""
+
+    name: str
+    value: float | str
+    unit: str
+    where: str
+
+
+@dataclass(frozen=True)
+class Rounding:
+    """How the exact value became the printed one, and why that side is the safe one."""
+
+    direction: Direction
+    step: float | None
+    rule: str
+
+
+@dataclass(frozen=True)
+class Pour:
+    """One filling of one of the house's own measuring tools, to a mark it has."""
+
+    tool: str
+    volume: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Made:
+    """What is really made once the rounded amount is used."""
+
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Amount:
+    """One quantity of the house.
+
+    `exact` is the unrounded value in the unit the calculations use (`exact_unit`); `value` is the same in the
+    house's unit; `rounded` is what is printed. `used` holds the inputs of every amount this one rests on as
+    well, so that a changed fact reaches all it touches.
+    """
+
+    id: str
+    of: tuple[tuple[str, str], ...]
+    kind: Kind
+    label: str
+    value: Any
+    unit: str
+    printed: str
+    exact: Any
+    exact_unit: str
+    rounded: Any
+    tool: str
+    pours: tuple[Pour, ...]
+    made: Made | None
+    bounds: tuple[float | None, float | None] | None
+    rounding: Rounding
+    working: str
+    inputs: tuple[Input, ...]
+    sources: tuple[str, ...]
+    assumed: tuple[str, ...]
+    topic: str = ""
+    rests_on: tuple[str, ...] = field(default=())
+
+    @property
+    def key(self) -> str:
+        """`dose_full[part=part_1,system=A]`: the amount's name in messages and addresses."""
+        inner = ",".join(f"{name}={value}" for name, value in self.of)
+        return f"{self.id}[{inner}]" if inner else self.id
+
+    @property
+    def anchor(self) -> str:
+        """The amount's place on the workings page."""
+        return "-".join([self.id, *(value for _, value in self.of)]).replace("_", "-").lower()
+
+    def as_json(self) -> dict[str, Any]:
+        """The amount in the form of `amounts.json`; the keys are a contract with its readers."""
+        low, high = self.bounds or (None, None)
+        return {
+            "id": self.id,
+            "of": dict(self.of),
+            "kind": self.kind,
+            "value": _plain(self.value),
+            "unit": self.unit,
+            "printed": self.printed,
+            "pours": [{"tool": p.tool, "volume": _plain(p.volume), "unit": p.unit} for p in self.pours],
+            "made": None if self.made is None else {"value": _plain(self.made.value), "unit": self.made.unit},
+            "bounds": None if self.bounds is None else {"low": _plain(low), "high": _plain(high)},
+            "rounding": {
+                "direction": self.rounding.direction,
+                "step": _plain(self.rounding.step),
+                "rule": self.rounding.rule,
+            },
+            "working": self.working,
+            "inputs": [
+                {"name": i.name, "value": _plain(i.value), "unit": i.unit, "where": i.where} for i in self.inputs
+            ],
+            "sources": list(self.sources),
+            "assumed": list(self.assumed),
+        }
+
+
+def of_tuple(of: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """The keys that tell an amount apart, in the fixed order of the alphabet. An unknown key is our own fault."""
+    unknown = set(of) - set(OF_KEYS)
+    if unknown:
+        raise KeyError(f"unknown amount key {sorted(unknown)}")
+    return tuple(sorted(of.items()))
+
+
+def _plain(value: Any) -> Any:
+    """Twelve significant digits: the noise of binary arithmetic past them differs between machines."""
+    if isinstance(value, float):
+        return float(f"{value:.12g}")
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(item) for item in value]
+    return value

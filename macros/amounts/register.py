@@ -1,0 +1,113 @@
+"""The register: every amount of one house, each computed once, asked for by id and keys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import date
+
+from macros.amounts.record import OF_KEYS, Amount, of_tuple
+from macros.house import House
+from macros.house.base import Record
+from macros.problems import Place, Problem, RangeProblem
+
+
+class Withheld(Exception):  # noqa: N818 - a reason, not a fault
+    """An amount cannot be given: the house lacks a fact for it, or something it rests on was refused."""
+
+
+class NotFound(KeyError):
+    """No amount, or several, answer to what was asked; the message lists what is there."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
+@dataclass
+class Register:
+    """All amounts of one house on one day, the problems met on the way, and what was withheld and why."""
+
+    house: House
+    day: date
+    day_place: Place
+    problems: list[Problem] = field(default_factory=list)
+    withheld: dict[str, str] = field(default_factory=dict)
+    _amounts: dict[tuple[str, tuple[tuple[str, str], ...]], Amount] = field(default_factory=dict)
+    _by_id: dict[str, list[Amount]] = field(default_factory=dict)
+
+    def add(self, amount: Amount) -> Amount:
+        """Enter an amount. The same id and keys twice is our own fault."""
+        key = (amount.id, amount.of)
+        if key in self._amounts:
+            raise ValueError(f"{amount.key} is entered twice")
+        self._amounts[key] = amount
+        self._by_id.setdefault(amount.id, []).append(amount)
+        return amount
+
+    def get(self, id_: str, **of: str) -> Amount:
+        """The one amount with this id whose keys agree with those given.
+
+        Keys that are not given may be anything, as long as one amount is left.
+
+        Raises
+        ------
+        NotFound
+            none or several are left; the message lists them, and why one was withheld.
+        """
+        wanted = of_tuple(of)
+        exact = self._amounts.get((id_, wanted))
+        if exact is not None:
+            return exact
+        found = [a for a in self._by_id.get(id_, ()) if set(wanted) <= set(a.of)]
+        if len(found) == 1:
+            return found[0]
+        raise NotFound(self._explain(id_, wanted, found))
+
+    def find(self, id_: str, page_keys: dict[str, str], **of: str) -> Amount:
+        """As `get`, with the page's own keys (its system, the part of a repeated step) filled in where they help."""
+        candidates = [a for a in self._by_id.get(id_, ()) if set(of_tuple(of)) <= set(a.of)]
+        fitting = [a for a in candidates if all(page_keys.get(k, v) == v for k, v in a.of if k not in of)]
+        if len(fitting) == 1:
+            return fitting[0]
+        raise NotFound(self._explain(id_, of_tuple({**page_keys, **of}), fitting or candidates))
+
+    def all(self) -> list[Amount]:
+        """Every amount, sorted by id and keys."""
+        return [self._amounts[key] for key in sorted(self._amounts)]
+
+    def ids(self) -> list[str]:
+        """The ids that have at least one amount."""
+        return sorted(self._by_id)
+
+    @contextmanager
+    def attempt(self, id_: str, record: Record, field_name: str, code: str = "", **of: str) -> Iterator[None]:
+        """Compute one amount. A value out of range becomes a problem at `field_name` of `record`.
+
+        What cannot be given is withheld with its reason; whatever rests on it is withheld in turn, so that one
+        mistake is told once.
+        """
+        name = f"{id_}{dict(of_tuple(of)) or ''}"
+        try:
+            yield
+        except RangeProblem as error:
+            self.problems.append(Problem(record.place(field_name), record.key(field_name), str(error), code=code))
+            self.withheld[name] = str(error)
+        except Withheld as reason:
+            self.withheld[name] = str(reason)
+
+    def _explain(self, id_: str, wanted: tuple[tuple[str, str], ...], found: list[Amount]) -> str:
+        asked = ", ".join(f"{key}={value}" for key, value in wanted)
+        asked = f'amount("{id_}"{", " + asked if asked else ""})'
+        if found:
+            return f"{asked} fits several: {', '.join(a.key for a in found[:6])}"
+        reasons = [f"{name}: {why}" for name, why in self.withheld.items() if name.startswith(id_)]
+        if reasons:
+            return f"{asked} is withheld for this house ({'; '.join(reasons[:3])})"
+        there = [a.key for a in self._by_id.get(id_, ())]
+        if there:
+            return f"{asked} fits none of {', '.join(there[:6])}"
+        return f"{asked} is not an amount of this house"
+
+
+__all__ = ["OF_KEYS", "NotFound", "Register", "Withheld"]

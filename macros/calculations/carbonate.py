@@ -1,0 +1,119 @@
+"""Carbonate and acid-base equilibria with activities: the ground of acid and base doses.
+
+pH is -log10 of the activity of H+. Concentrations are [mol/L] inside this module; a litre is taken as a
+kilogram of water (0.3 % apart). Constants and their sources stand in `published/chemistry.yml`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+from macros.problems import RangeProblem
+from macros.published import load, number
+
+MG_CACO3_PER_MEQ = 50.043
+"""[mg/meq] half the molar mass of CaCO3 (100.087 g/mol)."""
+
+_GAS_CONSTANT = 8.31446
+_KELVIN = 273.15
+
+
+@dataclass(frozen=True)
+class Activity:
+    """Activity coefficients at one temperature and ionic strength, by the Davies equation."""
+
+    temperature: float
+    ionic_strength: float
+
+    def gamma(self, charge: int) -> float:
+        """Coefficient of an ion: log10 = -A z^2 (sqrt(I)/(1 + sqrt(I)) - 0.3 I)."""
+        root = math.sqrt(self.ionic_strength)
+        exponent = -_davies_a(self.temperature) * charge**2 * (root / (1 + root) - 0.3 * self.ionic_strength)
+        return float(10**exponent)
+
+
+@cache
+def equilibrium_constant(name: str, temperature: float) -> float:
+    """K1, K2 or Kw of water and carbonic acid at a temperature [degC], 0 to 90."""
+    a, b, c, d, e = _coefficients(name)
+    t = temperature + _KELVIN
+    return float(10 ** (a + b * t + c / t + d * math.log10(t) + e / t**2))
+
+
+@cache
+def dissociation_constants(acid: str, temperature: float) -> tuple[float, ...]:
+    """Constants of an acid at a temperature [degC], first dissociation first, by van 't Hoff from 25 degC."""
+    pks, enthalpies = _acid(acid)
+    shift = 1 / (temperature + _KELVIN) - 1 / (25 + _KELVIN)
+    return tuple(
+        10 ** (-pk - enthalpy / (math.log(10) * _GAS_CONSTANT) * shift)
+        for pk, enthalpy in zip(pks, enthalpies, strict=True)
+    )
+
+
+def mean_charge(acid: str, ph: float, activity: Activity) -> float:
+    """Equivalents of H+ that a mole of the acid has given off at a pH [eq/mol]."""
+    return sum(share * charge for charge, share in enumerate(species_shares(acid, ph, activity)))
+
+
+def species_shares(acid: str, ph: float, activity: Activity) -> tuple[float, ...]:
+    """Shares of the acid's species, the uncharged one first."""
+    h = 10**-ph
+    weights = [1.0]
+    for charge, constant in enumerate(dissociation_constants(acid, activity.temperature), start=1):
+        ratio = constant * activity.gamma(charge - 1) / (h * activity.gamma(charge))
+        weights.append(weights[-1] * ratio)
+    total = sum(weights)
+    return tuple(weight / total for weight in weights)
+
+
+def carbonate_shares(ph: float, activity: Activity) -> tuple[float, float, float]:
+    """Shares of dissolved carbon dioxide, bicarbonate and carbonate in the inorganic carbon."""
+    h, one, two = 10**-ph, activity.gamma(1), activity.gamma(2)
+    bicarbonate = equilibrium_constant("K1", activity.temperature) / (h * one)
+    carbonate = bicarbonate * equilibrium_constant("K2", activity.temperature) * one / (h * two)
+    total = 1 + bicarbonate + carbonate
+    return 1 / total, bicarbonate / total, carbonate / total
+
+
+def water_term(ph: float, activity: Activity) -> float:
+    """Hydroxide less hydrogen ion [mol/L]."""
+    one = activity.gamma(1)
+    h = 10**-ph
+    return (equilibrium_constant("Kw", activity.temperature) / h - h) / one
+
+
+def inorganic_carbon(alkalinity: float, ph: float, activity: Activity) -> float:
+    """Dissolved inorganic carbon [mol/L] of a water of known alkalinity [mol/L] and pH."""
+    _, bicarbonate, carbonate = carbonate_shares(ph, activity)
+    carbon = (alkalinity - water_term(ph, activity)) / (bicarbonate + 2 * carbonate)
+    if carbon <= 0:
+        raise RangeProblem(
+            f"a pH of {ph:g} does not go with an alkalinity of {alkalinity * 1000 * MG_CACO3_PER_MEQ:g} mg/L as CaCO3"
+        )
+    return carbon
+
+
+def carbonate_alkalinity(carbon: float, ph: float, activity: Activity) -> float:
+    """Alkalinity [mol/L] that this inorganic carbon [mol/L] has at a pH, water's own ions included."""
+    _, bicarbonate, carbonate = carbonate_shares(ph, activity)
+    return carbon * (bicarbonate + 2 * carbonate) + water_term(ph, activity)
+
+
+@cache
+def _davies_a(temperature: float) -> float:
+    davies = load("chemistry")["davies"]
+    return number(davies["at_25"]) + number(davies["per_degree"]) * (temperature - 25)
+
+
+@cache
+def _coefficients(name: str) -> tuple[float, ...]:
+    return tuple(number(text) for text in load("chemistry")["carbonate"][name])
+
+
+@cache
+def _acid(name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    entry = load("chemistry")["acids"][name]
+    return tuple(map(number, entry["pk"])), tuple(map(number, entry["enthalpy"]))

@@ -1,0 +1,84 @@
+"""Feed doses and electrical conductivity. Volumes [L], rates [mL/L], conductivity [mS/cm]."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from macros.problems import RangeProblem
+
+MOLAR_MASS_PHOSPHORUS = 30.974
+"""[g/mol] IUPAC standard atomic weight, rounded."""
+
+
+def dose_full(volume: float, rate: float, strength: float) -> float:
+    """Stock of one part for a volume of water.
+
+    Parameters
+    ----------
+    volume : [L] above 0
+    rate : [mL/L] 0 or more, as on the label for full strength
+    strength : share of full strength, 0 to 1.5
+
+    Returns
+    -------
+    [mL]
+    """
+    if volume <= 0:
+        raise RangeProblem(f"a dose for {volume:g} L of water is asked; the volume must be above 0")
+    if rate < 0 or not 0 <= strength <= 1.5:
+        raise RangeProblem("a rate is 0 or more and a strength lies between 0 and 1.5")
+    return volume * rate * strength
+
+
+def ec_expected(water_ec: float, parts: Iterable[tuple[float, float]]) -> float:
+    """EC after mixing [mS/cm]: the water's own plus, for each part, rate [mL/L] x EC a mL/L [mS/cm]."""
+    return water_ec + sum(rate * each for rate, each in parts)
+
+
+def ec_raise(read: float, target: float, full_feed: float) -> float:
+    """Share of a full dose that lifts EC from `read` to `target` [1]; `full_feed` is what a full dose adds."""
+    if full_feed <= 0:
+        raise RangeProblem("a full dose must add EC; measure the EC of each part at 1 mL/L")
+    if read > target:
+        raise RangeProblem("the EC read is over the target already")
+    return (target - read) / full_feed
+
+
+def ec_dilute(volume: float, read: float, target: float, water_ec: float) -> float:
+    """Water to add [L] so that `volume` [L] at `read` falls to `target`; the water's own EC is below the target."""
+    if water_ec >= target:
+        raise RangeProblem(f"water of {water_ec:g} mS/cm cannot bring EC down to {target:g} mS/cm")
+    if read < target:
+        raise RangeProblem("the EC read is under the target already")
+    return volume * (read - target) / (target - water_ec)
+
+
+def ec_swap(volume: float, read: float, target: float, water_ec: float) -> float:
+    """Solution to drain and replace by water [L] so that `volume` [L] at `read` falls to `target`."""
+    if water_ec >= target:
+        raise RangeProblem(f"water of {water_ec:g} mS/cm cannot bring EC down to {target:g} mS/cm")
+    if read < target:
+        raise RangeProblem("the EC read is under the target already")
+    return volume * (read - target) / (read - water_ec)
+
+
+def heel_carryover(heel: float, fill: float) -> float:
+    """Share of old solution in the new one [1]: heel [L] over fill [L]; over 0.10 is refused (common practice)."""
+    if fill <= 0 or heel < 0:
+        raise RangeProblem("the heel is 0 or more and the fill above 0")
+    share = heel / fill
+    if share > 0.10:
+        raise RangeProblem(f"{heel:g} L stay in a tank of {fill:g} L: {share:.0%} old solution; at most 10 % may stay")
+    return share
+
+
+def tap_fill_time(volume: float, flow: float) -> float:
+    """Time to fill [min]: volume [L] over flow [L/min], flow above 0."""
+    if flow <= 0:
+        raise RangeProblem("the flow at the tap must be above 0 L/min")
+    return volume / flow
+
+
+def phosphorus_added(acid_millimoles: float) -> float:
+    """Phosphorus that phosphoric acid brings [mg/L] for a dose of acid [mmol/L]: one P a molecule."""
+    return acid_millimoles * MOLAR_MASS_PHOSPHORUS

@@ -1,0 +1,35 @@
+"""Rounding to steps without the dust of binary fractions: 149.60000000000002 stands on the step 149.6."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from typing import Literal
+
+_MODES = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_EVEN}
+_ON_A_STEP = Decimal("1e-9")
+"""Within this share of a step a value counts as standing on it."""
+
+
+def whole_steps(value: float, step: float, direction: Literal["up", "down", "nearest"]) -> int:
+    """Number of whole steps in a value, rounded in the direction given; value and step in one unit, step above 0."""
+    steps = Decimal(repr(value)) / Decimal(repr(step))
+    whole = steps.to_integral_value(ROUND_HALF_EVEN)
+    if abs(steps - whole) > _ON_A_STEP * max(abs(whole), 1):
+        whole = steps.to_integral_value(_MODES[direction])
+    return int(whole)
+
+
+def on_step(value: float, step: float) -> float:
+    """The value as the nearest multiple of the step, exactly as it would be typed."""
+    return float(whole_steps(value, step, "nearest") * Decimal(repr(step)))
+
+
+def round_to(value: float, step: float, direction: Literal["up", "down", "nearest"]) -> float:
+    """The value as a whole number of steps in the direction given."""
+    return float(whole_steps(value, step, direction) * Decimal(repr(step)))
+
+
+def decimals_of(step: float) -> int:
+    """Digits after the point that a step of this size shows: 0.2 shows 1, 0.25 shows 2, 20 shows none."""
+    exponent = Decimal(repr(step)).normalize().as_tuple().exponent
+    return max(0, -int(exponent))

@@ -1,0 +1,58 @@
+"""Stocks: sanitizer, acid and base as bought, and the strips that read them."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from macros.house.base import (
+    Count,
+    Day,
+    Density,
+    Fraction,
+    Identifier,
+    MassConcentration,
+    MolarMass,
+    Price,
+    Record,
+    StrengthField,
+    Text,
+    VolumeOrMass,
+)
+from macros.house.systems import Basis
+
+
+class Chemical(Record):
+    """One stock, copied from its label and safety data sheet."""
+
+    id: Identifier
+    name: Text
+    role: Literal["sanitizer", "acid", "base", "cleaner"]
+    basis: Basis | None = None
+    active: Text
+    strength: StrengthField
+    density: Density | None = None
+    molar_mass: MolarMass | None = None
+    container: VolumeOrMass
+    containers_in_stock: Count
+    opened: Day | None = None
+    expires: Day | None = None
+    lot: Text | None = None
+    loss_per_month_after_opening: Fraction | None = None
+    discard_below_fraction: Fraction | None = None
+    price_per_container: Price | None = None
+    store_with: Text | None = None
+    never_with: tuple[Text, ...] = ()
+    ppe: tuple[Identifier, ...] = ()
+    sds_page: Text | None = None
+    sds_codes: tuple[Text, ...] = ()
+
+
+class TestStrip(Record):
+    """Test strips the house owns, with the values printed on their pads."""
+
+    __test__ = False  # a record, not a test of pytest
+
+    id: Identifier
+    name: Text
+    measures: Literal["peroxide", "free_chlorine"]
+    pads: tuple[MassConcentration, ...]

@@ -1,0 +1,173 @@
+"""Seed, plugs, varieties, the edible list and the crop plan."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from macros.house.base import (
+    ClockTime,
+    Count,
+    DailyLight,
+    Day,
+    Duration,
+    Fraction,
+    Identifier,
+    Length,
+    Mass,
+    Number,
+    Power,
+    Ppfd,
+    Price,
+    Record,
+    Temperature,
+    Text,
+    Volume,
+    VolumeOrMass,
+)
+from macros.house.systems import Basis
+
+Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+
+
+class PlugSheet(Record):
+    """A sheet of plugs."""
+
+    rows: Count
+    columns: Count
+    plug_volume: Volume | None = None
+
+
+class Germination(Record):
+    """Domes, sheets and the heat mat."""
+
+    domes: Count
+    sheet: PlugSheet
+    heat_mat_setpoint: Temperature | None = None
+    check_times: tuple[ClockTime, ...] = ()
+
+
+class Nursery(Record):
+    """Where plugs grow on."""
+
+    trays: Count
+    sheets_per_tray: Count = 1
+    light_power: Power | None = None
+    canopy_ppfd: Ppfd | None = None
+    on: ClockTime | None = None
+    off: ClockTime | None = None
+    feed_strength: Fraction | None = None
+
+
+class Plug(Record):
+    """What a plug and its roots hold."""
+
+    basis: Basis | None = None
+    volume: Volume
+    available_water_fraction: Fraction
+    root_mat_water_full_grown: Volume | None = None
+    allowed_depletion: Fraction | None = None
+    dry_limit: Fraction | None = None
+    dark_use_fraction: Fraction | None = None
+
+
+class Cup(Record):
+    """Cups that hold the plugs."""
+
+    top_diameter: Length | None = None
+    height: Length | None = None
+    bulk_volume_loose: Volume | None = None
+    solid_volume: Volume | None = None
+    sets_owned: Count | None = None
+
+
+class EdibleEntry(Record):
+    """A species and the parts of it the house serves."""
+
+    botanical: Text
+    parts: tuple[Text, ...]
+    caution: Text | None = None
+    sources: tuple[Text, ...] = ()
+
+
+class EdibleList(Record):
+    """What may be planned for eating, checked by a person."""
+
+    checked_by: Text
+    checked_on: Day
+    source: Text
+    entries: tuple[EdibleEntry, ...]
+
+
+class Variety(Record):
+    """One variety, from seed to harvest; days count from sowing."""
+
+    id: Identifier
+    botanical: Text
+    part: Text
+    system: Identifier
+    germination_days: Count | None = None
+    germination: Fraction
+    survival: Fraction
+    seed_treatment: Literal["untreated", "treated", "unknown"] | None = None
+    seeds_per_plug: Count = 1
+    pre_soak: Duration | None = None
+    light_to_germinate: Literal["light", "dark", "indifferent"] | None = None
+    germination_temperature: Temperature | None = None
+    dome_days: Count | None = None
+    transplant_day_min: Count | None = None
+    transplant_day_max: Count | None = None
+    first_harvest_day: Count | None = None
+    last_harvest_day: Count | None = None
+    spacing: Length
+    water_per_day: Volume | None = None
+    dli_target: DailyLight | None = None
+    yield_per_plant_week: Number | None = None
+    yield_per_plant: VolumeOrMass | None = None
+    yield_unit: Text | None = None
+    cuts: Count | None = None
+    leaf_look: Text | None = None
+    look_alike_group: Text | None = None
+    harvest_life: Duration | None = None
+
+
+class SeedLot(Record):
+    """A packet of seed in the drawer."""
+
+    id: Identifier
+    variety: Identifier
+    treatment: Literal["untreated", "treated", "unknown"]
+    tested: Day | None = None
+    germination: Fraction | None = None
+
+
+class Block(Record):
+    """Plants of one variety on cup plates named system-shelf-half; shelf 1 is the lowest."""
+
+    variety: Identifier
+    cup_plates: tuple[Text, ...]
+    plants: Count
+
+
+class MovedToSoil(Record):
+    """Plants that leave the rack for pots."""
+
+    plants: Count
+    pot_volume: Volume
+    settle_allowance: Fraction | None = None
+    bag_volume: Volume | None = None
+    bag_price: Price | None = None
+    bag_mass: Mass | None = None
+
+
+class CropPlan(Record):
+    """What stands where, and when."""
+
+    planting_day: Day
+    cleanout_day: Day | None = None
+    cleanout_system: Identifier | None = None
+    sow_weekday: Weekday | None = None
+    blocks: tuple[Block, ...] = ()
+    weekly_demand: dict[str, Text] = Field(default_factory=dict)
+    moved_to_soil: MovedToSoil | None = None

@@ -1,0 +1,58 @@
+"""Feed parts, their order, and the rates and bands of each growth stage."""
+
+from __future__ import annotations
+
+from macros.house.base import (
+    Conductivity,
+    Count,
+    DoseRate,
+    Identifier,
+    MassConcentration,
+    Ph,
+    Price,
+    Record,
+    Text,
+    VolumeOrMass,
+)
+from macros.house.systems import Basis
+
+
+class NutrientPart(Record):
+    """One bottle of feed. `contains` names what must not meet another part undiluted."""
+
+    id: Identifier
+    name: Text
+    container: VolumeOrMass | None = None
+    containers_in_stock: Count | None = None
+    price_per_container: Price | None = None
+    ec_per_ml_per_l: Conductivity | None = None
+    contains: tuple[Identifier, ...] = ()
+
+
+class FeedStage(Record):
+    """Rates and bands for one stage of growth."""
+
+    rates: dict[str, DoseRate]
+    ec_target: Conductivity
+    ec_low: Conductivity
+    ec_high: Conductivity
+    ph_low: Ph
+    ph_target: Ph
+    ph_high: Ph
+    total_nitrogen: MassConcentration | None = None
+
+
+class Nutrients(Record):
+    """The feed of the house."""
+
+    basis: Basis | None = None
+    mixing_order: tuple[Identifier, ...]
+    parts: tuple[NutrientPart, ...]
+    total_nitrogen_at_leafy_rate: MassConcentration | None = None
+    total_phosphorus_at_leafy_rate: MassConcentration | None = None
+    stages: dict[str, FeedStage]
+
+    def parts_in_order(self) -> tuple[NutrientPart, ...]:
+        """The parts in the order in which they go into the tank."""
+        by_id = {part.id: part for part in self.parts}
+        return tuple(by_id[name] for name in self.mixing_order if name in by_id)

@@ -1,0 +1,93 @@
+"""The whole house: every section of its files as one record."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from macros.house.base import Record, Text
+from macros.house.chemicals import Chemical, TestStrip
+from macros.house.crops import (
+    CropPlan,
+    Cup,
+    EdibleList,
+    Germination,
+    Nursery,
+    Plug,
+    SeedLot,
+    Variety,
+)
+from macros.house.feeding import Nutrients
+from macros.house.people import (
+    CleanoutTask,
+    Issued,
+    Labour,
+    Lifting,
+    Margins,
+    Person,
+    Policies,
+    Supplies,
+    Training,
+)
+from macros.house.room import Electricity, HouseFacts, Room, WaterSource
+from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
+from macros.house.systems import System
+from macros.house.tools import MeasuringTool, Meter
+
+
+class House(Record):
+    """All facts of one house. Sections without a default are needed; the rest may be left out."""
+
+    house: HouseFacts
+    water_source: WaterSource
+    systems: tuple[System, ...]
+    nutrients: Nutrients
+    measuring_tools: tuple[MeasuringTool, ...]
+    room: Room | None = None
+    electricity: Electricity | None = None
+    germination: Germination | None = None
+    nursery: Nursery | None = None
+    plug: Plug | None = None
+    cup: Cup | None = None
+    parts_to_soak: tuple[SoakedPart, ...] = ()
+    soak_tub: SoakTub | None = None
+    chemicals: tuple[Chemical, ...] = ()
+    test_strips: tuple[TestStrip, ...] = ()
+    sanitizing: Sanitizing | None = None
+    meters: tuple[Meter, ...] = ()
+    edible_list: EdibleList | None = None
+    varieties: tuple[Variety, ...] = ()
+    seed_lots: tuple[SeedLot, ...] = ()
+    crop_plan: CropPlan | None = None
+    margins: Margins | None = None
+    supplies: Supplies | None = None
+    sow_layout: dict[str, tuple[Text, ...]] = Field(default_factory=dict)
+    people: tuple[Person, ...] = ()
+    lifting: Lifting | None = None
+    labour: Labour | None = None
+    cleanout_tasks: tuple[CleanoutTask, ...] = ()
+    policies: Policies | None = None
+    training: Training | None = None
+    issued: tuple[Issued, ...] = ()
+
+    @property
+    def us(self) -> bool:
+        """Whether the house prints US units."""
+        return self.house.unit_style == "us"
+
+    def system(self, id_: str) -> System:
+        """The system with this letter; KeyError for an unknown one."""
+        for system in self.systems:
+            if system.id == id_:
+                return system
+        raise KeyError(id_)
+
+    def chemical(self, id_: str) -> Chemical:
+        """The stock with this id; KeyError for an unknown one."""
+        for chemical in self.chemicals:
+            if chemical.id == id_:
+                return chemical
+        raise KeyError(id_)
+
+    def chemicals_with_role(self, role: str) -> tuple[Chemical, ...]:
+        """The stocks of a role, in the order of the file."""
+        return tuple(chemical for chemical in self.chemicals if chemical.role == role)

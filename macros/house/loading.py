@@ -1,0 +1,87 @@
+"""Reads a house folder: every `*.yml` under `site_data/` together, typed, checked; every problem in one run."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from macros.house.base import build_record
+from macros.house.house import House
+from macros.house.rules import check_house
+from macros.house.salvage import whole_parts
+from macros.problems import Place, Problem
+from macros.source import Source, read_yaml
+
+FOLDER = "site_data"
+
+
+def load_house(folder: Path, day: date | None = None) -> tuple[House | None, list[Problem]]:
+    """Load the house of a folder.
+
+    Parameters
+    ----------
+    folder : holds `site_data/`; each section stands in one of its files, once
+    day : the day ages are judged at; without it the house's `as_of`
+
+    Returns
+    -------
+    The house, or None where there is an error; and every problem, warnings included. Rules are checked on all
+    parts that could be read, so a mistake in one field does not hide another elsewhere.
+    """
+    data_folder = folder / FOLDER
+    paths = sorted(path for path in data_folder.glob("*.yml") if path.is_file())
+    if not paths:
+        return None, [
+            Problem(Place(f"{FOLDER}/", 1), "house", f"there is no *.yml file in {data_folder}",
+                    "A house is a folder that holds site_data/ with its facts", "Name the folder with --house")
+        ]
+    merged, problems = merge([_read(path, folder) for path in paths])
+    us = _writes_us_gallons(merged)
+    house, mistakes = build_record(House, merged, us_gallons=us)
+    problems += mistakes
+    part = house if house is not None else whole_parts(merged, mistakes, us)
+    if part is not None:
+        problems += check_house(part, day)
+    if any(problem.severity == "error" for problem in problems):
+        return None, problems
+    return house, problems
+
+
+def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list[Problem]]:
+    """All files as one source. A section that stands in two files is a problem that names both."""
+    merged = Source(data={}, file=FOLDER)
+    problems: list[Problem] = []
+    for source, mistakes in read:
+        problems += mistakes
+        if source is None or source.data is None:
+            continue
+        if not isinstance(source.data, dict):
+            problems.append(
+                Problem(Place(source.file, 1), "file", "the file does not hold sections", "Sections such as `room:`",
+                        "Look at the demo house for an example")
+            )
+            continue
+        for section, value in source.data.items():
+            if section in merged.data:
+                problems.append(
+                    Problem(source.place((section,)), section,
+                            f"the section stands here and at {merged.place((section,))}",
+                            "A section stands in one file, once", "Keep one of the two", "E32")
+                )
+                continue
+            merged.data[section] = value
+            merged.places |= {path: place for path, place in source.places.items() if path[:1] == (section,)}
+    first = next((source for source, _ in read if source is not None), None)
+    if first is not None:
+        merged.places[()] = Place(first.file, 1)
+    return merged, problems
+
+
+def _read(path: Path, folder: Path) -> tuple[Source | None, list[Problem]]:
+    return read_yaml(path, path.relative_to(folder).as_posix())
+
+
+def _writes_us_gallons(merged: Source) -> bool:
+    house: Any = merged.data.get("house")
+    return isinstance(house, dict) and house.get("unit_style") == "us"

@@ -1,0 +1,124 @@
+"""People, policies, labour, supplies, training and document control."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from macros.house.base import (
+    Count,
+    Day,
+    Duration,
+    Flag,
+    Fraction,
+    Identifier,
+    Mass,
+    Number,
+    Record,
+    StrengthField,
+    Temperature,
+    Text,
+    Volume,
+    VolumePerDay,
+    Wage,
+)
+from macros.house.systems import Basis
+
+
+class Person(Record):
+    """A role and what it may do."""
+
+    role: Identifier
+    may: tuple[Text, ...] = ()
+    sheets_signed: Text | None = None
+    sign_off_level: Count | None = None
+    away: tuple[Day, ...] = ()
+
+
+class Lifting(Record):
+    """The house's limits on lifting."""
+
+    basis: Basis | None = None
+    one_person_limit: Mass
+    two_person_limit: Mass
+    bench_height_lift_only: Flag | None = None
+
+
+class Labour(Record):
+    """What an hour costs and how long a shift is."""
+
+    cost: Wage | None = None
+    two_people_share: Fraction | None = None
+    longest_shift: Duration | None = None
+
+
+class CleanoutTask(Record):
+    """A stage of the cleanout day as the owner times it."""
+
+    id: Identifier
+    hands_on: Duration
+    wait: Duration
+    after: tuple[Identifier, ...] = ()
+
+
+class Margins(Record):
+    """The house's own margins."""
+
+    basis: Basis | None = None
+    sowing_certainty: Fraction | None = None
+    sowing_spare_fraction: Fraction | None = None
+    topup_strength: Fraction | None = None
+    reserve_volume: Volume | None = None
+    loop_volume_margin: Fraction | None = None
+    open_water_evaporation: VolumePerDay | None = None
+
+
+class Supplies(Record):
+    """How stocks are reordered."""
+
+    lead_time: Duration
+    safety_fraction: Fraction
+
+
+class Disposal(Record):
+    """Where waste may go."""
+
+    spent_solution_to: Text | None = None
+    dilute_peroxide_below: StrengthField | None = None
+    plant_waste_to: Text | None = None
+
+
+class Policies(Record):
+    """Rules the owner has set."""
+
+    peroxide_or_acid_alone_in_room: Flag = False
+    spill_limit: Volume | None = None
+    sign_off_levels: dict[str, Text] = Field(default_factory=dict)
+    reservoir_change_every: Duration | None = None
+    daily_log_kept_for: Duration | None = None
+    harvest_hold_after_any_spray: Text | None = None
+    cold_store: Temperature | None = None
+    flower_shelf_life: Duration | None = None
+    allergen_notice_to_kitchen: Flag | None = None
+    nobody_eats_in_room: Flag | None = None
+    disposal: Disposal | None = None
+
+
+class Training(Record):
+    """How a helper is trained."""
+
+    trainee_shadow_runs: Number
+    modules: dict[str, Duration] = Field(default_factory=dict)
+
+
+class Issued(Record):
+    """One issue of a page: who approved which values when, and why."""
+
+    page: Text
+    revision: Count
+    effective: Day
+    approved_by: Text
+    why: Text
+    values_code: Text
+    retrain: Literal["yes", "no"] | None = None

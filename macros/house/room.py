@@ -1,0 +1,137 @@
+"""The house itself, its room, electricity and water."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from macros.house.base import (
+    Conductivity,
+    Current,
+    Day,
+    EnergyPrice,
+    Flag,
+    Fraction,
+    Identifier,
+    Length,
+    MassConcentration,
+    Ph,
+    Power,
+    Record,
+    Temperature,
+    Text,
+    Voltage,
+    VolumeFlow,
+    VolumePerDay,
+    _quantity,
+)
+from macros.house.systems import Basis
+
+Airflow = _quantity("airflow")
+PLACEHOLDER = "fill in before printing"
+
+
+class Emergency(Record):
+    """Numbers to ring. A number that still reads "fill in before printing" makes every sheet a draft."""
+
+    ambulance_fire: Text
+    poison_line: Text
+    owner_phone: Text
+
+    def unfilled(self) -> tuple[str, ...]:
+        """The numbers that are not real yet."""
+        names = ("ambulance_fire", "poison_line", "owner_phone")
+        return tuple(name for name in names if PLACEHOLDER in getattr(self, name).lower())
+
+
+class Places(Record):
+    """Where things are, in the words people of the house use."""
+
+    handwash: Text | None = None
+    eyewash: Text | None = None
+    first_aid: Text | None = None
+    breaker_panel: Text | None = None
+    water_shutoff: Text | None = None
+    spill_kit: Text | None = None
+    drain_for_waste: Text | None = None
+
+
+class HouseFacts(Record):
+    """Name, units and people in charge."""
+
+    name: Text
+    manual_version: Text | None = None
+    as_of: Day | None = None
+    unit_style: Literal["metric", "us"] = "metric"
+    language: Text = "en"
+    currency: Text | None = None
+    site_address: Text | None = None
+    children_possible: Flag | None = None
+    emergency: Emergency
+    responsible_person: Text | None = None
+    places: Places
+
+
+class Room(Record):
+    """The room: size and air."""
+
+    basis: Basis | None = None
+    length: Length | None = None
+    width: Length | None = None
+    height: Length | None = None
+    floor: Text | None = None
+    coldest_surface_temperature: Temperature | None = None
+    air_temperature_lights_on: Temperature | None = None
+    air_temperature_lights_off: Temperature | None = None
+    relative_humidity_lights_on: Fraction | None = None
+    relative_humidity_lights_off: Fraction | None = None
+    supply_air_temperature: Temperature | None = None
+    supply_air_relative_humidity: Fraction | None = None
+    exhaust_fan_flow_installed: Airflow | None = None
+    dehumidifier_rating: VolumePerDay | None = None
+    altitude: Length | None = None
+
+
+class Circuit(Record):
+    """One breaker."""
+
+    id: Identifier
+    breaker: Current
+    rcd: Current | None = None
+    continuous_fraction_allowed: Fraction | None = None
+
+
+class Load(Record):
+    """One plugged thing."""
+
+    name: Text
+    power: Power
+    circuit: Identifier
+    continuous: Flag
+
+
+class Electricity(Record):
+    """Supply, breakers and what hangs on them."""
+
+    basis: Basis | None = None
+    supply_voltage: Voltage
+    price: EnergyPrice | None = None
+    rcd_tested: Day | None = None
+    circuits: tuple[Circuit, ...] = ()
+    loads: tuple[Load, ...] = ()
+
+
+class WaterSource(Record):
+    """The tap water, as tested."""
+
+    name: Text | None = None
+    basis: Basis | None = None
+    tested: Day | None = None
+    ph: Ph
+    ec: Conductivity
+    alkalinity_as_caco3: MassConcentration
+    calcium: MassConcentration | None = None
+    sodium: MassConcentration | None = None
+    chloride: MassConcentration | None = None
+    free_chlorine: MassConcentration | None = None
+    temperature: Temperature | None = None
+    flow_at_tap: VolumeFlow | None = None

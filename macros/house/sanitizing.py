@@ -1,0 +1,81 @@
+"""Sanitizing tasks, rinses and how strength is proved."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from macros.house.base import (
+    AreaRate,
+    Count,
+    Duration,
+    Flag,
+    Fraction,
+    Identifier,
+    Length,
+    MassConcentration,
+    Number,
+    Record,
+    StrengthField,
+    Text,
+    Volume,
+)
+from macros.house.systems import Basis
+
+
+class SanitizingTask(Record):
+    """One use of a sanitizer, within what its label allows."""
+
+    chemical: Identifier
+    target: StrengthField
+    ceiling: StrengthField
+    coverage: AreaRate | None = None
+    waste_factor: Number | None = None
+    batch: Volume | None = None
+    wet_time: Duration | None = None
+    run_time: Duration | None = None
+    loads_per_batch: Count | None = None
+    batch_life: Duration | None = None
+    level: Literal["pump_minimum_plus_flood"] | None = None
+    rinse: Flag
+    proved_with: Identifier | None = None
+
+
+class Rinse(Record):
+    """Rinse water and what may stay behind."""
+
+    rate_trays: AreaRate | None = None
+    rate_parts: Volume | None = None
+    reservoir_rinse_volume: Volume | None = None
+    residue_allowed: MassConcentration | None = None
+    verify_with: Text | None = None
+
+
+class Sanitizing(Record):
+    """The house's sanitizing. Without the label it rests on nothing is printed."""
+
+    basis: Basis | None = None
+    label_reference: Text | None = None
+    tasks: dict[str, SanitizingTask] = Field(default_factory=dict)
+    rinse: Rinse | None = None
+    prove_strength_with: Text | None = None
+
+
+class SoakedPart(Record):
+    """A small part counted for one cleanout of one system."""
+
+    name: Text
+    count_per_system: Count
+    bulk_volume_each: Volume
+    solid_volume_each: Volume
+
+
+class SoakTub(Record):
+    """The tub parts are soaked in."""
+
+    inside_length: Length
+    inside_width: Length
+    working_depth: Length
+    packing_fraction: Fraction = 0.60
+    count: Count = 1

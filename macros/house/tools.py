@@ -1,0 +1,37 @@
+"""Measuring tools and meters, by the names on their labels."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from macros.house.base import Count, Day, Duration, Identifier, Mass, Number, Record, Text, _quantity
+
+ToolMeasure = _quantity("tool_measure")
+Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "water", "level"]
+
+
+class MeasuringTool(Record):
+    """A tool with marks. It serves the groups of liquids under `for` and no other."""
+
+    id: Identifier | None = None
+    name: Text
+    capacity: ToolMeasure
+    mark: ToolMeasure
+    smallest_use: ToolMeasure
+    tare: Mass | None = None
+    count: Count = 1
+    for_: tuple[Group, ...] = Field(alias="for")
+
+
+class Meter(Record):
+    """A pen: `buffers` mark a pH pen, `standard` an EC pen."""
+
+    name: Text
+    resolution: Text
+    accuracy: Text
+    calibrate_every: Duration
+    buffers: tuple[Number, ...] = ()
+    standard: Text | None = None
+    last: Day | None = None

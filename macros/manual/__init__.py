@@ -1,0 +1,1 @@
+"""Procedures, cautions, supplies, sheets and records, worked out for one house."""

@@ -1,0 +1,281 @@
+"""Turns procedure files into finished pages for the house at hand: one page, or one for each system."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any, Protocol
+
+from macros.amounts import Register
+from macros.house import House
+from macros.house.base import Record
+from macros.manual.control import control_block, revision_history, values_code
+from macros.manual.loading import ProcedureFile
+from macros.manual.procedure import StepData
+from macros.manual.references import reference_texts
+from macros.manual.safety import PageSafety, page_safety
+from macros.manual.steps import PlannedStep, plan_steps
+from macros.manual.supplies import page_supplies
+from macros.manual.views import (
+    AmountView,
+    ControlView,
+    DeviationView,
+    LinkView,
+    PageView,
+    RecordView,
+    SafeToLeaveView,
+    StepView,
+    WaitView,
+)
+from macros.manual.words import WordMistake, Words
+from macros.problems import DataProblems, Problem
+
+
+class Writer(Protocol):
+    """Fills the words of a text in; mistakes are raised as DataProblems."""
+
+    def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
+        """As plain text."""
+
+    def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
+        """As Markdown, in which what the house wrote stays plain text."""
+
+
+LEVELS = ("0 visitor", "1 watches and rinses", "2 works under eyes", "3 works alone", "4 trains others")
+
+
+def build_pages(
+    files: Sequence[ProcedureFile], register: Register, write: Writer
+) -> tuple[list[PageView], list[Problem]]:
+    """Every page of the manual, and every problem met on the way."""
+    pages: list[PageView] = []
+    problems: list[Problem] = []
+    links = _links(files, register.house)
+    for file in files:
+        systems = [s.id for s in register.house.systems] if file.data.for_each == "system" else [""]
+        for system in systems:
+            builder = _PageBuilder(file, register, write, system, links)
+            page = builder.build()
+            problems += builder.problems
+            if page is not None:
+                pages.append(page)
+    return pages, problems
+
+
+def page_key(document: str, system: str) -> str:
+    """`SOP-08-A`: the page's name in the control list, in addresses and in QR codes."""
+    return f"{document}-{system}" if system else document
+
+
+def page_address(document: str, system: str) -> str:
+    """`p/sop-08-a.html`: short, so that its QR code has large modules."""
+    return f"p/{page_key(document, system).lower()}.html"
+
+
+class _PageBuilder:
+    """One page in the making. Texts that cannot be written become problems; the rest goes on."""
+
+    def __init__(
+        self, file: ProcedureFile, register: Register, write: Writer, system: str, links: Mapping[str, Any]
+    ) -> None:
+        self.file, self.data, self.register, self.write = file, file.data, register, write
+        self.house: House = register.house
+        self.system, self.links = system, links
+        self.problems: list[Problem] = []
+        self.words = Words(register, {"system": system} if system else {})
+
+    def build(self) -> PageView | None:
+        data = self.data
+        planned = plan_steps(data.steps, self.house, self.system)
+        safety = page_safety(planned, self.register, self.system)
+        self.problems += safety.problems
+        steps = tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
+        system_name = self.house.system(self.system).name if self.system else ""
+        document = data.id
+        address = page_address(document, self.system)
+        page = PageView(
+            key=page_key(document, self.system),
+            document=document,
+            title=self._text(data, "title"),
+            section=data.section,
+            system=self.system,
+            system_name=system_name,
+            house_name=self.house.house.name,
+            scope_line=self._scope_line(steps, system_name),
+            purpose=self._text(data, "purpose"),
+            not_for=self._text(data, "not_for"),
+            when=self._text(data, "when"),
+            who=f"Sign-off level {LEVELS[int(data.who)]}, or higher.",
+            first_lines=(),
+            cautions=safety.summary,
+            ppe=safety.ppe,
+            first_aid=safety.first_aid,
+            flush_point=safety.flush_point,
+            supplies=page_supplies(planned, steps, self.register, self.system),
+            amounts=self._amount_views(steps),
+            before=tuple([*safety.before, *self._texts(data, "before")]),
+            steps=steps,
+            done_when=tuple(self._texts(data, "done_when")),
+            clean_up=tuple(self._texts(data, "clean_up")),
+            if_wrong=tuple(self._deviation(entry) for entry in data.if_wrong),
+            records=tuple(step.record for step in steps if step.record is not None),
+            references=self._references(),
+            see_also=tuple(self._links_to(data.see_also)),
+            history=revision_history(self.house, page_key(document, self.system)),
+            body_markdown=self._body(),
+            control=ControlView(document, "", "", "", ""),
+            page_address=address,
+            sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
+            public_address=self._public(address),
+            emergency_line=self._emergency_line(),
+        )
+        if self.problems and any(p.severity == "error" for p in self.problems):
+            return None
+        code = values_code(page)
+        return replace(page, control=control_block(self.house, page.key, document, code))
+
+    # ------------------------------------------------------------- steps
+
+    def _step(
+        self, planned: PlannedStep, number: int, all_steps: Sequence[PlannedStep], safety: PageSafety
+    ) -> StepView:
+        data = planned.data
+        words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item)
+        amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
+        wait = data.wait
+        record = data.record
+        leave = data.safe_to_leave
+        return StepView(
+            id=planned.id,
+            number=number,
+            phase=self._text(data, "phase", words),
+            do=self._text(data, "do", words),
+            short=self._text(data, "short", words),
+            amounts=tuple(view for view in amounts if view is not None),
+            tools=tuple(self._texts(data, "uses", words)),
+            cautions=safety.before_step(planned.id),
+            expect=self._text(data, "expect", words),
+            reason=self._text(data, "reason", words),
+            where=self._text(data, "where", words),
+            wait=wait and WaitView(*(self._text(wait, name, words) for name in ("least", "greatest", "then"))),
+            record=record and RecordView(*(self._text(record, name, words) for name in ("quantity", "limits"))),
+            critical=data.critical,
+            hold=data.hold,
+            easily_missed=data.easily_missed,
+            hands=int(data.hands),
+            minutes=self._minutes(data, words),
+            safe_to_leave=leave
+            and SafeToLeaveView(
+                self._text(leave, "for_", words), self._text(leave, "as_", words), min(number + 1, len(all_steps))
+            ),
+        )
+
+    def _amount(self, step: StepData, words: Words, ask: Any) -> AmountView | None:
+        try:
+            amount = words.find(ask.id, **ask.of)
+        except (WordMistake, KeyError) as mistake:
+            self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
+            return None
+        return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor)
+
+    def _minutes(self, data: StepData, words: Words) -> float:
+        text = self._text(data, "minutes", words).split(" ")[0]
+        try:
+            return float(text)
+        except ValueError:
+            self.problems.append(
+                Problem(data.place("minutes"), data.key("minutes"), f'"{text}" is not a number of minutes',
+                        "A number, or an amount in minutes", "Write the hands-on minutes")
+            )
+            return 0.0
+
+    def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
+        unique: dict[str, AmountView] = {}
+        for step in steps:
+            for view in step.amounts:
+                unique.setdefault(view.anchor, view)
+        return tuple(unique.values())
+
+    # ------------------------------------------------------------- texts
+
+    def _text(self, record: Record, field: str, words: Words | None = None) -> str:
+        text = getattr(record, field)
+        place = record.place(field)
+        return self._write(text, words or self.words, place.file, place.line) if text else ""
+
+    def _texts(self, record: Record, field: str, words: Words | None = None) -> list[str]:
+        place = record.place(field)
+        return [
+            self._write(text, words or self.words, place.file, record.item_place(field, index).line)
+            for index, text in enumerate(getattr(record, field))
+        ]
+
+    def _write(self, text: str, words: Words, file: str, line: int) -> str:
+        if "{" not in text:
+            return text
+        try:
+            return self.write.render(text, words.names(), file, line)
+        except DataProblems as found:
+            self.problems += found.problems
+            return ""
+
+    def _body(self) -> str:
+        file = self.file
+        try:
+            return self.write.render_markdown(file.body, self.words.names(), file.file, file.body_line)
+        except DataProblems as found:
+            self.problems += found.problems
+            return ""
+
+    def _deviation(self, entry: Any) -> DeviationView:
+        who = self.words.responsible() if entry.who == "4" else LEVELS[int(entry.who)].partition(" ")[2]
+        return DeviationView(self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"))
+
+    # ------------------------------------------------------------- the rest
+
+    def _scope_line(self, steps: Sequence[StepView], system_name: str) -> str:
+        hands_on = sum(step.minutes for step in steps)
+        people = max((step.hands for step in steps), default=1)
+        pieces = [system_name] if system_name else []
+        pieces += ["two people" if people > 1 else "one person", f"about {5 * round(hands_on / 5) or 5:.0f} min hands-on"]
+        return " · ".join(pieces)
+
+    def _references(self) -> tuple[str, ...]:
+        texts, unknown = reference_texts(self.data.references)
+        self.problems += [
+            Problem(self.data.place("references"), self.data.key("references"), f"{key} is not a known source",
+                    "The list is macros/published/sources.yml", "Add the source there or mend the key")
+            for key in unknown
+        ]
+        return texts
+
+    def _links_to(self, documents: Sequence[str]) -> list[LinkView]:
+        found = []
+        for document in documents:
+            entry = self.links.get(document)
+            if entry is None:
+                self.problems.append(
+                    Problem(self.data.place("see_also"), self.data.key("see_also"), f"{document} is no procedure here",
+                            f"There are {', '.join(sorted(self.links))}", "Mend the id")
+                )
+                continue
+            title, systems = entry
+            for system in [self.system] if self.system in systems else systems[:1]:
+                found.append(LinkView(f"{document} {title}", page_address(document, system)))
+        return found
+
+    def _public(self, address: str) -> str:
+        base = self.house.house.site_address
+        return f"{str(base).rstrip('/')}/{address}" if base else address
+
+    def _emergency_line(self) -> str:
+        emergency, places = self.house.house.emergency, self.house.house.places
+        pieces = [f"Emergency {emergency.ambulance_fire}", f"poison line {emergency.poison_line}"]
+        if places.eyewash:
+            pieces.append(f"eyes: {places.eyewash}")
+        return " · ".join(pieces)
+
+
+def _links(files: Sequence[ProcedureFile], house: House) -> dict[str, tuple[str, list[str]]]:
+    systems = [system.id for system in house.systems]
+    return {f.id: (f.data.title, systems if f.data.for_each == "system" else [""]) for f in files}

@@ -1,0 +1,66 @@
+"""The control block of a page: revision, approval, and the fingerprint of what the page prints."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict
+
+from macros.house import House
+from macros.manual.views import ControlView, PageView, RevisionView
+
+# Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
+_NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address")
+
+
+def values_code(page: PageView) -> str:
+    """Fingerprint of the rendered values: first 8 hex digits of SHA-256 over the page's texts, as `7dd0 0a16`.
+
+    It covers every text, amount, limit and caution the page shows, so equal codes mean equal sheets; anchors
+    and addresses do not count.
+    """
+    content = asdict(page)
+    for name in _NOT_VALUES:
+        del content[name]
+    text = json.dumps(_without_anchors(content), sort_keys=True, ensure_ascii=False)
+    digest = hashlib.sha256(text.encode()).hexdigest()
+    return f"{digest[:4]} {digest[4:8]}"
+
+
+def control_block(house: House, key: str, document: str, code: str) -> ControlView:
+    """Revision and approval as the house recorded them; reasons to call the page a draft, if there are any."""
+    issued = [entry for entry in house.issued if entry.page == key]
+    reasons: list[str] = []
+    if not issued:
+        reasons.append("This page has not been issued yet.")
+    elif issued[-1].values_code != code:
+        reasons.append(f"The values changed since revision {issued[-1].revision} was issued.")
+    unfilled = house.house.emergency.unfilled()
+    if unfilled:
+        reasons.append(f"Not filled in: {', '.join(unfilled).replace('_', ' ')}.")
+    last = issued[-1] if issued else None
+    return ControlView(
+        document=document,
+        revision=str(last.revision) if last else "0",
+        effective=last.effective.isoformat() if last else "not issued",
+        approved_by=last.approved_by if last else "nobody yet",
+        values_code=code,
+        draft_reasons=tuple(reasons),
+    )
+
+
+def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
+    """What the house recorded about each issue of the page, newest first."""
+    issued = [entry for entry in house.issued if entry.page == key]
+    return tuple(
+        RevisionView(str(entry.revision), entry.effective.isoformat(), entry.why, entry.approved_by)
+        for entry in reversed(issued)
+    )
+
+
+def _without_anchors(value: object) -> object:
+    if isinstance(value, dict):
+        return {key: _without_anchors(item) for key, item in value.items() if key != "anchor"}
+    if isinstance(value, list | tuple):
+        return [_without_anchors(item) for item in value]
+    return value

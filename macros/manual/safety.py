@@ -1,0 +1,164 @@
+"""What the cautions of one page rest on: the facts of its steps, read from the house; and what follows for PPE,
+first aid and flushing water."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from macros.amounts import NotFound, Register
+from macros.house import House
+from macros.house.chemicals import Chemical
+from macros.manual.caution_check import unlabelled_solutions
+from macros.manual.caution_facts import StepFacts
+from macros.manual.cautions import CautionProblem, PageCautions, page_cautions, view
+from macros.manual.handling import chemical_of
+from macros.manual.steps import PlannedStep
+from macros.manual.views import CautionView, SupplyView
+from macros.problems import Problem
+from macros.published.protection import first_aid_text, flush_point_text, follow_line, ppe_text
+from macros.published.substances import Handling, handling_of
+
+
+@dataclass
+class PageSafety:
+    """Everything of a page that follows from what its steps handle and do."""
+
+    facts: tuple[StepFacts, ...] = ()
+    found: PageCautions | None = None
+    summary: tuple[CautionView, ...] = ()
+    ppe: tuple[SupplyView, ...] = ()
+    first_aid: tuple[tuple[str, str], ...] = ()
+    flush_point: str = ""
+    before: tuple[str, ...] = ()
+    problems: list[Problem] = field(default_factory=list)
+
+    def before_step(self, step_id: str) -> tuple[CautionView, ...]:
+        """The cautions that stand directly before a step, worst first."""
+        if self.found is None:
+            return ()
+        return tuple(view(shown) for shown in self.found.before(step_id))
+
+
+def page_safety(steps: Sequence[PlannedStep], register: Register, system: str) -> PageSafety:
+    """Work out the cautions of a page and all that hangs on them.
+
+    A slot no fact fills, a substance without a wording and a decanted solution without a label are problems
+    at the step concerned.
+    """
+    house = register.house
+    safety = PageSafety()
+    stocks = [chemical_of(house, h.chemical) for step in steps for h in step.data.handles]
+    second_person = any(stock is not None for stock in stocks) and _never_alone(house)
+    safety.facts = tuple(step_facts(step, register, system, second_person) for step in steps)
+    try:
+        found = page_cautions(safety.facts, unit_style="us" if house.us else "metric")
+    except CautionProblem as open_slots:
+        safety.problems += [_at_step(steps, message) for message in open_slots.messages]
+        return safety
+    safety.found = found
+    safety.problems += [
+        _at_step(steps, f"{name} has no caution in the catalogue, so no page may handle it") for name in found.uncovered
+    ]
+    safety.problems += [_at_step(steps, message) for message in unlabelled_solutions(safety.facts)]
+    safety.summary = tuple(view(shown) for shown in found.summary)
+    safety.ppe = tuple(SupplyView("Protection", ppe_text(one)) for one in found.ppe)
+    safety.first_aid = _first_aid(found, house)
+    if found.flush_point:
+        eyewash = house.house.places.eyewash or "NOT GIVEN: the house must say where"
+        safety.flush_point = f"{flush_point_text()} Here: {eyewash}."
+        safety.before = (f"The way to the flushing water is clear and has been walked: {eyewash}.",)
+    if second_person:
+        safety.before = (*safety.before, "A second person stays within call while any stock is open.")
+    return safety
+
+
+def step_facts(step: PlannedStep, register: Register, system_id: str, second_person: bool) -> StepFacts:
+    """The plain facts of one step. What the house does not say stays None: not known."""
+    house, data = register.house, step.data
+    said = {name: value == "yes" for name, value in data.state.items()}
+    facts: dict[str, Any] = {
+        "handlings": tuple(h for entry in data.handles if (h := _handling(house, step, entry.chemical)) is not None),
+        "uses": data.near if "ladder" in data.near else (),
+        "near_mains": "mains" in data.near,
+        "lamps_on": "lit_lamp" in data.near,
+        "children_possible": house.house.children_possible,
+        "persons_in_room": 2 if second_person else max(1, int(data.hands)),
+        "slots": {},
+    }
+    if system_id:
+        facts |= _system_facts(register, system_id, data.near)
+    facts |= {name: value for name, value in said.items() if name in StepFacts.__dataclass_fields__}
+    return StepFacts(step.id, data.action, **facts)
+
+
+def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> dict[str, Any]:
+    system = register.house.system(system_id)
+    volume = _amount(register, "res_fill", system_id)
+    lights = system.lights
+    return {
+        "mains_device_present": system.pump is not None,
+        "timer_controlled": system.timer is not None,
+        "nutrient_parts": len(register.house.nutrients.parts_in_order()),
+        "lamp_risk_group": lights.lamp_risk_group if lights else None,
+        "lamp_emits_uv": lights.emits_uv if lights else None,
+        "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
+        "open_water_volume_l": volume.exact if volume and "open_water" in near else 0.0,
+        "pump_minimum_depth_cm": system.reservoir.pump_minimum_height.to("cm"),
+        "solution_volume_l": volume.exact if volume else None,
+        "drained_volume_l": volume.exact if volume else None,
+        "slots": {"volume": volume.printed, "volume_drained": volume.printed} if volume else {},
+    }
+
+
+def _amount(register: Register, id_: str, system: str) -> Any:
+    try:
+        return register.get(id_, system=system)
+    except NotFound:
+        return None
+
+
+def _handling(house: House, step: PlannedStep, named: str) -> Handling | None:
+    """What is in the hand: a feed part, or the house's chemical at its strength as bought."""
+    if named == "part":
+        part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
+        return handling_of("nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip())
+    chemical = chemical_of(house, named)
+    if chemical is None:
+        return None
+    return handling_of(
+        chemical.active, percent_by_mass(chemical), chemical.role, chemical.name, tuple(chemical.sds_codes)
+    )
+
+
+def percent_by_mass(chemical: Chemical) -> float | None:
+    """Strength as % w/w. Without a density a w/v strength is read as if the stock weighed 1.00 g/mL: the safe side."""
+    percent, basis = chemical.strength.percent, chemical.strength.basis
+    if basis == "w/w":
+        return percent
+    if basis == "w/v":
+        return percent / (chemical.density.to("g/mL") if chemical.density is not None else 1.0)
+    return None
+
+
+def _never_alone(house: House) -> bool:
+    """Whether the house's policy asks for a second person while peroxide or acid is open; it does by default."""
+    return house.policies is None or not house.policies.peroxide_or_acid_alone_in_room
+
+
+def _first_aid(found: PageCautions, house: House) -> tuple[tuple[str, str], ...]:
+    emergency, places = house.house.emergency, house.house.places
+    values = {
+        "poison_centre": emergency.poison_line,
+        "emergency_number": emergency.ambulance_fire,
+        "breaker_place": places.breaker_panel or "breaker panel",
+    }
+    lines = tuple(first_aid_text(one, values) for one in found.first_aid)
+    return (*lines, ("Always", follow_line(values))) if lines else ()
+
+
+def _at_step(steps: Sequence[PlannedStep], message: str) -> Problem:
+    """The problem at the step its message names, else at the first."""
+    step = next((s for s in steps if f"step {s.id}" in message), steps[0])
+    return Problem(step.data.place("id"), step.data.key("id"), message)

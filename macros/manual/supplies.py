@@ -1,0 +1,65 @@
+"""What to have at hand, worked out from the steps: nothing used is missing, nothing unused is listed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from macros.amounts import Register
+from macros.house import House
+from macros.manual.handling import chemical_of, parts_of
+from macros.manual.steps import PlannedStep
+from macros.manual.views import StepView, SupplyView
+
+GROUPS = ("Meters and scales", "Measuring tools", "Chemicals and feed", "Protection", "Other things")
+
+
+def page_supplies(
+    planned: Sequence[PlannedStep], steps: Sequence[StepView], register: Register, system: str
+) -> tuple[SupplyView, ...]:
+    """The list of supplies in the order of `GROUPS`, each thing once."""
+    house = register.house
+    found: dict[tuple[str, str], str] = {}
+    for step in steps:
+        for tool in step.tools:
+            found.setdefault((_group_of(tool, house), tool), "")
+        for view in step.amounts:
+            amount = next(a for a in register.all() if a.anchor == view.anchor)
+            for pour in amount.pours:
+                found.setdefault(("Measuring tools", pour.tool), "")
+            if not amount.pours and amount.tool:
+                name = next((t.name for t in house.measuring_tools if amount.tool.startswith(t.name)), "")
+                if name:
+                    found.setdefault((_group_of(name, house), name), "")
+    for plan in planned:
+        for handling in plan.data.handles:
+            name, detail = _stock(plan, handling.chemical, register, system)
+            if name:
+                found[("Chemicals and feed", name)] = detail
+    ordered = sorted(found.items(), key=lambda item: GROUPS.index(item[0][0]))
+    return tuple(SupplyView(group, name, detail) for (group, name), detail in ordered)
+
+
+def _group_of(tool: str, house: House) -> str:
+    if any(tool == meter.name for meter in house.meters):
+        return "Meters and scales"
+    for known in house.measuring_tools:
+        if known.name == tool:
+            return "Meters and scales" if "level" in known.for_ else "Measuring tools"
+    return "Other things"
+
+
+def _stock(plan: PlannedStep, named: str, register: Register, system: str) -> tuple[str, str]:
+    """Name and detail of a stock: its strength with basis, and how much this page takes of it."""
+    taken = " + ".join(_printed(plan, register, system))
+    if named == "part":
+        part = next(part for part in parts_of(register.house) if part.id == plan.keys["part"])
+        return part.name, taken
+    chemical = chemical_of(register.house, named)
+    if chemical is None:
+        return "", ""
+    return chemical.name, ", ".join(piece for piece in (chemical.strength.written, taken) if piece)
+
+
+def _printed(plan: PlannedStep, register: Register, system: str) -> list[str]:
+    keys = {**plan.keys, **({"system": system} if system else {})}
+    return [register.find(ask.id, keys, **ask.of).printed for ask in plan.data.amount]

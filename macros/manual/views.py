@@ -1,0 +1,205 @@
+"""What a page, sheet or card shows: records that are already worked out for one house and one system.
+
+The rendering room gets nothing but these. A text in here is plain text (never HTML, never Markdown, except
+`body_markdown`), so the templates escape it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+SIGNAL_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+"""Worst first; the order in which cautions stand before one step."""
+
+
+@dataclass(frozen=True)
+class AmountView:
+    """One printed amount: `value` and unit as printed, the tool and its marks, and where its working stands."""
+
+    amount_id: str
+    label: str
+    printed: str
+    tool: str
+    anchor: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class CautionView:
+    """One caution as shown; `short_hazard` and `short_avoidance` are its one-line form for the bench sheet."""
+
+    id: str
+    word: str
+    title: str
+    hazard: str
+    consequence: str
+    avoidance: str
+    short_hazard: str
+    short_avoidance: str
+    label_line: str = ""
+    not_known: tuple[str, ...] = ()
+    why: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class WaitView:
+    """A timed wait: least and greatest time as text, and what to do when it is over or missed."""
+
+    least: str
+    greatest: str
+    then: str
+
+
+@dataclass(frozen=True)
+class RecordView:
+    """A value to write down: its name with unit, and the limits printed beside the blank."""
+
+    label: str
+    limits: str
+
+
+@dataclass(frozen=True)
+class SafeToLeaveView:
+    """How long the work may stand here and in which state; `go_on_at` is the number of the next step."""
+
+    up_to: str
+    state: str
+    go_on_at: int
+
+
+@dataclass(frozen=True)
+class StepView:
+    """One numbered step with the cautions that stand directly before it."""
+
+    id: str
+    number: int
+    phase: str
+    do: str
+    short: str
+    amounts: tuple[AmountView, ...]
+    tools: tuple[str, ...]
+    cautions: tuple[CautionView, ...]
+    expect: str = ""
+    reason: str = ""
+    where: str = ""
+    wait: WaitView | None = None
+    record: RecordView | None = None
+    critical: bool = False
+    hold: bool = False
+    easily_missed: bool = False
+    hands: int = 1
+    minutes: float = 0.0
+    safe_to_leave: SafeToLeaveView | None = None
+
+
+@dataclass(frozen=True)
+class SupplyView:
+    """One thing to have at hand: its name and how much or which."""
+
+    group: str
+    name: str
+    detail: str = ""
+
+
+@dataclass(frozen=True)
+class DeviationView:
+    """If something goes wrong: the sign, the act, who decides, what to record."""
+
+    sign: str
+    act: str
+    who_decides: str
+    record: str
+
+
+@dataclass(frozen=True)
+class RevisionView:
+    """One line of the revision history."""
+
+    number: str
+    date: str
+    what: str
+    by: str
+
+
+@dataclass(frozen=True)
+class ControlView:
+    """The control block; `draft_reasons` empty means the page is in force."""
+
+    document: str
+    revision: str
+    effective: str
+    approved_by: str
+    values_code: str
+    draft_reasons: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class LinkView:
+    """A link inside the manual: text and the address relative to the site's root."""
+
+    text: str
+    address: str
+
+
+@dataclass(frozen=True)
+class PageView:
+    """One procedure for one system (or for the room, then `system` is empty)."""
+
+    key: str
+    document: str
+    title: str
+    section: str
+    system: str
+    system_name: str
+    house_name: str
+    scope_line: str
+    purpose: str
+    not_for: str
+    when: str
+    who: str
+    first_lines: tuple[str, ...]
+    cautions: tuple[CautionView, ...]
+    ppe: tuple[SupplyView, ...]
+    first_aid: tuple[tuple[str, str], ...]
+    flush_point: str
+    supplies: tuple[SupplyView, ...]
+    amounts: tuple[AmountView, ...]
+    before: tuple[str, ...]
+    steps: tuple[StepView, ...]
+    done_when: tuple[str, ...]
+    clean_up: tuple[str, ...]
+    if_wrong: tuple[DeviationView, ...]
+    records: tuple[RecordView, ...]
+    references: tuple[str, ...]
+    see_also: tuple[LinkView, ...]
+    history: tuple[RevisionView, ...]
+    body_markdown: str
+    control: ControlView
+    page_address: str
+    sheet_address: str
+    public_address: str
+    emergency_line: str
+
+
+@dataclass(frozen=True)
+class WorkingView:
+    """One amount told whole on the workings page."""
+
+    anchor: str
+    label: str
+    amount_id: str
+    of_text: str
+    printed: str
+    working: str
+    inputs: tuple[tuple[str, str, str], ...]
+    sources: tuple[str, ...]
+    assumed: tuple[str, ...]
+    rounding_text: str
+
+
+@dataclass(frozen=True)
+class WorkingGroup:
+    """The workings of one topic."""
+
+    title: str
+    workings: tuple[WorkingView, ...]

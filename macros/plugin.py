@@ -1,0 +1,97 @@
+"""The MkDocs door: hands the finished manual to the generator. No logic of the manual is here.
+
+Everything is worked out in `on_config`, before MkDocs empties the old site, so a mistake in data, a page, a
+template or a link leaves the old site as it was.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from mkdocs.config import base, load_config
+from mkdocs.config import config_options as options
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files
+
+from macros.problems import DataProblems
+from macros.rendering.site import Site, prepare_site, problem_site
+
+log = get_plugin_logger("trayside")
+
+
+class ManualOptions(base.Config):
+    """Options of the plugin in mkdocs.yml."""
+
+    house = options.Type(str, default=".")
+    """Folder that holds `site_data/`, relative to mkdocs.yml."""
+
+    date = options.Optional(options.Type(str))
+    """The day to build for, as 2026-03-10; without it SOURCE_DATE_EPOCH, then `house.as_of`."""
+
+
+class ManualPlugin(BasePlugin[ManualOptions]):
+    """Builds the pages from the house and hands them over."""
+
+    def __init__(self) -> None:
+        self._serving = False
+        self._site = Site()
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Defined so that MkDocs keeps this object between rebuilds; notes whether a person is watching."""
+        self._serving = command == "serve"
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Work the whole manual out; while serving, a mistake becomes a page that lists it."""
+        root = Path(config.config_file_path).parent
+        house_folder = (root / self.config.house).resolve()
+        procedures = Path(config.docs_dir)
+        config.watch.extend(str(folder) for folder in (house_folder / "site_data",) if folder.is_dir())
+        try:
+            self._site = prepare_site(house_folder, procedures, self.config.date, os.environ)
+        except DataProblems as found:
+            if not self._serving:
+                raise PluginError(f"the house manual was not built:\n{found}") from found
+            log.error("%s", found)
+            self._site = problem_site([str(problem) for problem in found.problems])
+        for warning in self._site.warnings:
+            log.info("%s", warning)
+        config.site_name = self._site.name or config.site_name
+        config.nav = self._site.navigation
+        config.extra.update(self._site.extra)
+        return config
+
+    def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
+        """Replace the procedure sources by the finished pages; add sheets and data."""
+        for file in list(files.documentation_pages()):
+            files.remove(file)
+        for address, text in {**self._site.pages, **self._site.files}.items():
+            files.append(File.generated(config, address, content=text))
+        return files
+
+
+def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> None:
+    """Run the generator on `config_file` into `destination`. `overrides` are options of the plugin.
+
+    Raises
+    ------
+    DataProblems, MkDocsException
+        nothing was promised about `destination` then.
+    """
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    from mkdocs.commands.build import build
+
+    config = load_config(config_file=str(config_file), site_dir=str(destination))
+    plugin = config.plugins["trayside"]
+    plugin.load_config({**dict(plugin.config), **overrides})
+    config.plugins.on_startup(command="build", dirty=False)
+    build(config)
+
+
+def site_folder(config_file: Path) -> Path:
+    """The folder the config's site goes to."""
+    return Path(load_config(config_file=str(config_file)).site_dir)

@@ -1,0 +1,130 @@
+"""What must never meet: the published pairs, those a house adds, and the pairs among given things."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from macros.published import load, number
+from macros.published.bands import EDGE_TOLERANCE
+from macros.published.substances import Handling
+
+HOUSE = "HOUSE"
+"""Rule id of every pair that a house adds."""
+
+
+@dataclass(frozen=True)
+class PairRule:
+    """One published pair: any of `a` with any of `b`; `at_substance` counts from `at_percent` up."""
+
+    id: str
+    a: frozenset[str]
+    b: frozenset[str]
+    gives: str
+    caution: str
+    own_boxes: bool = False
+    at_substance: frozenset[str] = frozenset()
+    at_percent: float = 0.0
+
+
+@dataclass(frozen=True)
+class HousePair:
+    """A pair that a house adds with `never_with`: substance ids of both sides, and where it stands."""
+
+    a: frozenset[str]
+    b: frozenset[str]
+    where: str = ""
+
+
+@dataclass(frozen=True)
+class MetPair:
+    """Two things that must not meet and are both there."""
+
+    rule: str
+    first: Handling
+    second: Handling
+    gives: str
+    caution: str
+    own_boxes: bool = False
+    where: str = ""
+
+    def __str__(self) -> str:
+        what = f": {self.gives}" if self.gives else f" ({self.where})" if self.where else ""
+        return f"{self.first.shown_name} with {self.second.shown_name}{what}"
+
+
+@cache
+def pair_rules() -> tuple[PairRule, ...]:
+    """The published pairs, in file order."""
+    rules = []
+    for row in load("pairs")["pairs"]:
+        at = row.get("at") or {}
+        rules.append(
+            PairRule(
+                row["id"],
+                frozenset(row["a"]),
+                frozenset(row["b"]),
+                row["gives"],
+                row["caution"],
+                row.get("own_boxes") == "yes",
+                frozenset(at.get("substance", ())),
+                number(at.get("percent_min", "0")),
+            )
+        )
+    return tuple(rules)
+
+
+def pairs_among(
+    items: Iterable[Handling | str], house_pairs: Sequence[HousePair] = ()
+) -> tuple[MetPair, ...]:
+    """Every pair among the things of one page, job, shelf, drain line or measuring tool.
+
+    A house can add pairs and never takes one away. A house pair is left out where a published pair already
+    speaks for the same two things. A strength that is not known counts as strong enough.
+    """
+    things = tuple(dict.fromkeys(Handling(one) if isinstance(one, str) else one for one in items))
+    met: dict[tuple[str, Handling, Handling], MetPair] = {}
+    spoken: set[frozenset[Handling]] = set()
+    for rule in pair_rules():
+        firsts = [one for one in things if one.counts_as & rule.a and _strong_enough(rule, one)]
+        seconds = [one for one in things if one.counts_as & rule.b and _strong_enough(rule, one)]
+        for first in firsts:
+            for second in seconds:
+                if not _same_product(first, second):
+                    met[rule.id, first, second] = MetPair(
+                        rule.id, first, second, rule.gives, rule.caution, rule.own_boxes
+                    )
+                    spoken.add(frozenset((first, second)))
+    for pair in house_pairs:
+        for index, first in enumerate(things):
+            for second in things[index + 1 :]:
+                both = frozenset((first, second))
+                if (
+                    both not in spoken
+                    and not _same_product(first, second)
+                    and _house_meets(pair, first, second)
+                ):
+                    spoken.add(both)
+                    met[HOUSE, first, second] = MetPair(
+                        HOUSE, first, second, "", load("pairs")["house_pair_caution"], where=pair.where
+                    )
+    return tuple(met.values())
+
+
+def _strong_enough(rule: PairRule, item: Handling) -> bool:
+    limited = bool(item.counts_as & rule.at_substance)
+    percent = item.percent_by_mass
+    return not limited or percent is None or percent >= rule.at_percent - EDGE_TOLERANCE
+
+
+def _house_meets(pair: HousePair, first: Handling, second: Handling) -> bool:
+    return any(
+        one.counts_as & pair.a and other.counts_as & pair.b
+        for one, other in ((first, second), (second, first))
+    )
+
+
+def _same_product(first: Handling, second: Handling) -> bool:
+    """One product at two strengths meets itself all day."""
+    return (first.substance, first.name) == (second.substance, second.name)

@@ -1,0 +1,1 @@
+"""Pages, sheets and drawings from what the manual room worked out."""

@@ -1,0 +1,71 @@
+"""The template environment of pages and sheets: strict about names, escaping everything."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+TEMPLATES = Path(__file__).parent / "templates"
+
+_UNITS = (
+    r"mL|L|fl oz|gal|cm|mm|m²|m|in|ft|min|h|days?|weeks?|s|°C|°F|mS/cm|mg/L|g/L|mL/L|L/min|gal/min|kg|lb|g|%|"
+    r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?"
+)
+_NUMBER_UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))")
+_RANGE = re.compile(r"(?<=\d) to (?=\d)")
+_SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
+_NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGNORECASE)
+
+# Characters Markdown would read as marks; inside our HTML blocks it does not look, but in headings it does.
+_MARKDOWN = re.compile("([\\\\`*_{}\\[\\]()#+.!|<>~\"'-])")
+
+
+def joined(text: object) -> Markup:
+    """The text, escaped, with no-break spaces where a line must not end: between number and unit, in ranges."""
+    plain = str(text)
+    plain = _NUMBER_UNIT.sub("\u00a0", plain)
+    plain = _RANGE.sub("\u00a0to\u00a0", plain)
+    plain = _SUM.sub("\u00a0\\1\u00a0", plain)
+    plain = _NUMBERED.sub("\\1\u00a0", plain)
+    return Markup(_entities(plain))
+
+
+def _entities(plain: str) -> str:
+    """Escaped for HTML and for the templates of other tools: braces as well, so that `{{` stays text."""
+    return str(escape(plain)).replace("{", "&#123;").replace("}", "&#125;").replace("\n", " ")
+
+
+def css_string(text: object) -> Markup:
+    """The text as the inside of a quoted CSS string within a <style> element."""
+    return Markup("".join(c if c.isalnum() or c in " .,:;·-/()" else f"\\{ord(c):06x}" for c in str(text)))
+
+
+def markdown_text(text: object) -> Markup:
+    """The text for a Markdown heading or link: every mark of Markdown and HTML made plain."""
+    return Markup(_MARKDOWN.sub(lambda m: f"&#{ord(m.group(1))};", str(text).replace("&", "&amp;").replace("\n", " ")))
+
+
+@cache
+def template_environment() -> Environment:
+    """One environment for the process. An undefined name is an error; all values are escaped."""
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["nb"] = joined
+    environment.filters["css"] = css_string
+    environment.filters["md"] = markdown_text
+    return environment
+
+
+def render(template: str, **values: object) -> str:
+    """The template file filled with the values."""
+    return template_environment().get_template(template).render(**values)

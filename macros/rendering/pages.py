@@ -1,0 +1,42 @@
+"""Pages as Markdown whose parts are finished HTML blocks: what a house wrote stays text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.rendering.environment import render, template_environment
+
+
+def procedure_page(page: PageView) -> str:
+    """One procedure; the sections stand in the same order on every page."""
+    return render("procedure.md.j2", p=page, body=Markup(page.body_markdown.strip()))
+
+
+def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:
+    """Every amount with its formula, facts and sources."""
+    return render("workings.md.j2", title=title, groups=groups)
+
+
+def problems_page(problems: Sequence[str]) -> str:
+    """What is wrong, as a page: shown while serving, so that the server goes on."""
+    return render("problems.md.j2", problems=problems)
+
+
+def cautions_page(pages: Sequence[PageView]) -> str:
+    """Every caution of the manual, where it stands and why."""
+    found: dict[str, tuple[CautionView, list[tuple[str, int, str, str]]]] = {}
+    for page in pages:
+        for step in page.steps:
+            for caution in step.cautions:
+                _, places = found.setdefault(f"{caution.word} {caution.id}", (caution, []))
+                name = f"{page.title}, {page.system}" if page.system else page.title
+                places.append((name, step.number, page.page_address, "; ".join(caution.why)))
+    box = template_environment().get_template("parts.j2").module.caution
+    uses = [
+        {"title": f"{view.word}: {view.title}", "box": box(view), "places": places}
+        for _, (view, places) in sorted(found.items())
+    ]
+    return render("cautions.md.j2", uses=uses)

@@ -1,0 +1,17 @@
+"""The QR code of an address, as SVG sized by CSS."""
+
+from __future__ import annotations
+
+import segno
+from markupsafe import Markup
+
+
+def qr_svg(address: str) -> Markup:
+    """Black on white, error level M, no border: the sheet's layout keeps the quiet zone of four modules."""
+    code = segno.make(address, error="m", micro=False)
+    return Markup(code.svg_inline(border=0, omitsize=True, dark="#000", light="#fff", title="Address of the live page"))
+
+
+def modules_across(address: str) -> int:
+    """Modules on one side, without the quiet zone."""
+    return int(segno.make(address, error="m", micro=False).symbol_size(border=0)[0])

@@ -1,0 +1,185 @@
+"""The whole manual of one house, finished: every page, sheet and data file as text, ready to be written.
+
+The one place where the rooms below are put together. Nothing is written here but by `export_site`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from markupsafe import escape
+
+from macros.amounts import Register, amounts_json, compute_amounts
+from macros.house import House, load_house
+from macros.house.day import resolve_day
+from macros.manual.build import build_pages
+from macros.manual.loading import load_procedures
+from macros.manual.procedure import SECTIONS
+from macros.manual.views import PageView
+from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.rendering.home import home_page
+from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.sheets import bench_sheet
+from macros.rendering.text import TextWriter
+from macros.rendering.workings import workings_text
+
+
+@dataclass
+class Site:
+    """Everything that will be published. Addresses are relative to the site's root."""
+
+    name: str = ""
+    pages: dict[str, str] = field(default_factory=dict)
+    files: dict[str, str] = field(default_factory=dict)
+    navigation: list[Any] = field(default_factory=list)
+    warnings: list[Problem] = field(default_factory=list)
+    extra: dict[str, Any] = field(default_factory=dict)
+    views: list[PageView] = field(default_factory=list)
+    _register: Register | None = None
+
+    @property
+    def register(self) -> Register:
+        """The amounts behind the pages."""
+        if self._register is None:
+            raise ValueError("this site shows problems only; it has no amounts")
+        return self._register
+
+    @property
+    def amount_count(self) -> int:
+        """How many amounts the register holds."""
+        return len(self.register.all())
+
+
+def prepare_site(
+    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+) -> Site:
+    """Work the manual of a house out, from its facts to finished text.
+
+    Parameters
+    ----------
+    house_folder : holds `site_data/`
+    procedures : folder of the procedure files
+    day : the day asked for, ISO; else SOURCE_DATE_EPOCH of `environment`, else the house's `as_of`
+
+    Raises
+    ------
+    DataProblems
+        every mistake in data, pages, templates and links, in one run. Nothing was written.
+    """
+    house, problems = load_house(house_folder)
+    files, page_problems = load_procedures(procedures)
+    problems += page_problems
+    if house is None:
+        raise DataProblems(problems)
+    resolved = resolve_day(day, environment, house)
+    if isinstance(resolved, Problem):
+        raise DataProblems([*problems, resolved])
+    resolved_day, day_place = resolved
+    register = compute_amounts(house, resolved_day, day_place)
+    problems += register.problems
+    if errors_in(problems):
+        raise DataProblems(problems)
+    views, view_problems = build_pages(files, register, TextWriter())
+    problems += view_problems
+    if errors_in(problems):
+        raise DataProblems(problems)
+    site = _render(house, register, views)
+    problems += broken_links(site)
+    if errors_in(problems):
+        raise DataProblems(problems)
+    site.warnings = problems
+    return site
+
+
+def problem_site(problems: list[str]) -> Site:
+    """One page that lists the problems: shown while serving, so that the server goes on."""
+    return Site(
+        name="Problems to mend",
+        pages={"index.md": problems_page(problems)},
+        navigation=[{"Problems": "index.md"}],
+    )
+
+
+def export_site(site: Site, folder: Path) -> int:
+    """Write pages, sheets and data below `folder` as they are; the number of files is returned."""
+    for address, text in {**site.pages, **site.files}.items():
+        path = folder / address
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return len(site.pages) + len(site.files)
+
+
+def _render(house: House, register: Register, views: list[PageView]) -> Site:
+    site = Site(name=str(escape(house.house.name)), views=views, _register=register)
+    site.pages["index.md"] = home_page(house, views)
+    for view in views:
+        site.pages[source_address(view.page_address)] = procedure_page(view)
+        if view.sheet_address:
+            site.files[view.sheet_address] = bench_sheet(view, house.house.language)
+    site.pages["reference/workings.md"] = workings_text(register)
+    site.pages["reference/cautions.md"] = cautions_page(views)
+    site.files["amounts.json"] = amounts_json(register)
+    site.navigation = _navigation(views)
+    return site
+
+
+def source_address(page_address: str) -> str:
+    """`p/sop-08-a.html` is written from `p/sop-08-a.md`."""
+    return re.sub(r"\.html$", ".md", page_address)
+
+
+def _navigation(views: list[PageView]) -> list[Any]:
+    menu: list[Any] = [{"Start": "index.md"}]
+    for section in SECTIONS:
+        inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
+        if inside:
+            menu.append({section: inside})
+    menu.append({"Reference": [{"Workings": "reference/workings.md"}, {"Cautions": "reference/cautions.md"}]})
+    return menu
+
+
+def _menu_title(view: PageView) -> str:
+    return str(escape(f"{view.title}, {view.system}" if view.system else view.title))
+
+
+_LINK = re.compile(r"""href="(?!https?:|mailto:|tel:|data:)([^"]*)\"""")
+_TARGET = re.compile(r"""\bid="([^"]+)\"""")
+
+
+def broken_links(site: Site) -> list[Problem]:
+    """Links of our own pages that lead nowhere, anchors included. Found here, the old site is still untouched."""
+    texts = {re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()}
+    targets = {address: set(_TARGET.findall(text)) for address, text in texts.items()}
+    problems = []
+    for address, text in sorted(texts.items()):
+        if not address.endswith(".html"):
+            continue
+        for link in _LINK.findall(text):
+            path, _, anchor = link.partition("#")
+            target = _resolve(address, path) if path else address
+            if target.startswith("assets/"):
+                continue
+            line = text[: text.index(f'href="{link}"')].count("\n") + 1
+            if target not in texts:
+                problems.append(_broken(address, line, link, "no such page is built"))
+            elif anchor and anchor not in targets[target]:
+                problems.append(_broken(address, line, link, f"{target} has no place named {anchor}"))
+    return problems
+
+
+def _broken(address: str, line: int, link: str, why: str) -> Problem:
+    return Problem(Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template")
+
+
+def _resolve(address: str, link: str) -> str:
+    parts = address.split("/")[:-1]
+    for piece in link.split("/"):
+        if piece == "..":
+            parts = parts[:-1]
+        elif piece not in ("", "."):
+            parts.append(piece)
+    return "/".join(parts)

@@ -1,0 +1,263 @@
+"""Quantities as people write them: `<number> <unit>`, a whitelist of units, kinds beyond dimension.
+
+The only module that imports pint. Free text never reaches pint's own parser, which reads `18 C` as coulomb,
+`6.0 pH` as picohenry and `1 1/4 cup` as a quarter cup. Pint cannot tell `mL/L`, `%` and `ppm` apart either, so
+each field asks for a *kind*: `dose_rate` and `mass_concentration` never pass for each other.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal, cast
+
+import pint
+
+Basis = Literal["w/w", "w/v", "v/v"]
+
+_registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+
+# Unit as written in data -> expression pint knows. A unit that is not here does not exist for us.
+_UNITS: dict[str, str] = {
+    "m": "meter", "cm": "centimeter", "mm": "millimeter", "ft": "foot", "in": "inch",
+    "m^2": "meter**2", "cm^2": "centimeter**2", "ft^2": "foot**2",
+    "L": "liter", "mL": "milliliter", "m^3": "meter**3", "ft^3": "foot**3",
+    "us_gal": "gallon", "imp_gal": "imperial_gallon", "fl_oz": "fluid_ounce",
+    "kg": "kilogram", "g": "gram", "lb": "pound", "oz_wt": "ounce",
+    "s": "second", "min": "minute", "h": "hour", "day": "day", "week": "week", "month": "month", "year": "year",
+    "degC": "degree_Celsius", "degF": "degree_Fahrenheit",
+    "L/h": "liter/hour", "L/min": "liter/minute", "us_gal/h": "gallon/hour", "us_gal/min": "gallon/minute",
+    "imp_gal/h": "imperial_gallon/hour", "imp_gal/min": "imperial_gallon/minute",
+    "m^3/h": "meter**3/hour", "ft^3/min": "foot**3/minute",
+    "L/day": "liter/day", "mL/day": "milliliter/day", "us_gal/day": "gallon/day", "fl_oz/day": "fluid_ounce/day",
+    "W": "watt", "kW": "kilowatt", "kWh": "kilowatt_hour", "V": "volt", "A": "ampere", "mA": "milliampere",
+    "mS/cm": "millisiemens/centimeter", "uS/cm": "microsiemens/centimeter", "dS/m": "decisiemens/meter",
+    "mg/L": "milligram/liter", "g/L": "gram/liter",
+    "g/mL": "gram/milliliter", "kg/L": "kilogram/liter", "lb/us_gal": "pound/gallon",
+    "mL/L": "milliliter/liter", "mL/us_gal": "milliliter/gallon", "fl_oz/us_gal": "fluid_ounce/gallon",
+    "mL/m^2": "milliliter/meter**2", "L/m^2": "liter/meter**2", "fl_oz/ft^2": "fluid_ounce/foot**2",
+    "us_gal/ft^2": "gallon/foot**2",
+    "umol/m^2/s": "micromole/meter**2/second", "mol/m^2/day": "mole/meter**2/day",
+    "g/mol": "gram/mole", "mmol/L": "millimole/liter", "kPa": "kilopascal", "hPa": "hectopascal",
+}  # fmt: skip
+
+_KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
+    "length": ("a length", ("m", "cm", "mm", "ft", "in")),
+    "area": ("an area", ("m^2", "cm^2", "ft^2")),
+    "volume": ("a volume", ("L", "mL", "us_gal", "imp_gal", "fl_oz", "m^3", "ft^3")),
+    "mass": ("a mass", ("kg", "g", "lb", "oz_wt")),
+    "volume_or_mass": ("a volume or a mass", ("L", "mL", "us_gal", "fl_oz", "kg", "g", "lb", "oz_wt")),
+    "duration": ("a time", ("s", "min", "h", "day", "week", "month", "year")),
+    "temperature": ("a temperature", ("degC", "degF")),
+    "volume_flow": ("a flow", ("L/h", "L/min", "us_gal/h", "us_gal/min", "imp_gal/h", "imp_gal/min", "m^3/h")),
+    "airflow": ("a flow of air", ("L/min", "L/h", "m^3/h", "ft^3/min")),
+    "volume_per_day": ("a volume a day", ("L/day", "mL/day", "us_gal/day", "fl_oz/day")),
+    "power": ("a power", ("W", "kW")),
+    "voltage": ("a voltage", ("V",)),
+    "current": ("a current", ("A", "mA")),
+    "conductivity": ("an electrical conductivity", ("mS/cm", "uS/cm", "dS/m")),
+    "mass_concentration": ("a mass of solute a litre", ("mg/L", "g/L")),
+    "density": ("a density", ("g/mL", "kg/L", "lb/us_gal")),
+    "dose_rate": ("a volume of stock a volume of water", ("mL/L", "mL/us_gal", "fl_oz/us_gal")),
+    "area_rate": ("a volume an area", ("mL/m^2", "L/m^2", "fl_oz/ft^2", "us_gal/ft^2")),
+    "ppfd": ("a photon flux", ("umol/m^2/s",)),
+    "daily_light": ("a daily light integral", ("mol/m^2/day",)),
+    "molar_mass": ("a molar mass", ("g/mol",)),
+    "tool_measure": ("a volume or a length", ("mL", "L", "fl_oz", "us_gal", "cm", "mm", "in")),
+}  # fmt: skip
+
+_EXAMPLE = {
+    "length": "0.80 m", "area": "1.5 m^2", "volume": "5.0 L", "tool_measure": "250 mL", "mass": "15 kg", "volume_or_mass": "130 g",
+    "duration": "10 min", "temperature": "20 degC", "volume_flow": "9 L/min", "airflow": "3.0 L/min",
+    "volume_per_day": "80 mL/day", "power": "55 W", "voltage": "230 V", "current": "16 A",
+    "conductivity": "1.4 mS/cm", "mass_concentration": "90 mg/L", "density": "1.04 g/mL", "dose_rate": "1.1 mL/L",
+    "area_rate": "150 mL/m^2", "ppfd": "235 umol/m^2/s", "daily_light": "12 mol/m^2/day", "molar_mass": "98.0 g/mol",
+    "money": "19.50 EUR", "money_per_energy": "0.31 EUR/kWh", "money_per_time": "16.00 EUR/h",
+}  # fmt: skip
+
+# Spellings people use that mean one unit and no other.
+_SPELLINGS = {
+    "l": "L", "ml": "mL", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "m2": "m^2", "m²": "m^2",
+    "m3": "m^3", "m³": "m^3", "°C": "degC", "°F": "degF", "days": "day", "weeks": "week", "months": "month",
+    "years": "year", "hours": "h", "hour": "h", "minutes": "min", "seconds": "s", "us_gallon": "us_gal",
+    "ml/l": "mL/L", "ml/L": "mL/L", "µS/cm": "uS/cm", "µmol/m²/s": "umol/m^2/s", "umol/m2/s": "umol/m^2/s",
+    "mol/m2/day": "mol/m^2/day", "mol/m²/day": "mol/m^2/day", "mL/m2": "mL/m^2", "L/m2": "L/m^2", "m3/h": "m^3/h",
+    "m³/h": "m^3/h", "l/h": "L/h", "l/min": "L/min", "l/day": "L/day", "mg/l": "mg/L", "g/ml": "g/mL", "kg/l": "kg/L",
+    "inch": "in", "inches": "in", "feet": "ft", "pounds": "lb", "lbs": "lb",
+}  # fmt: skip
+
+_NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?")
+_QUANTITY = re.compile(r"(?P<number>\S+?)(?:\s+(?P<unit>\S.*))?")
+
+
+class QuantityMistake(ValueError):  # noqa: N818 - one mistake in one value
+    """What is wrong with a written quantity, what is allowed, what to do; `code` is the searchable id."""
+
+    def __init__(self, what: str, allowed: str, remedy: str, code: str = "E01") -> None:
+        super().__init__(f"{what}. {allowed}. {remedy}")
+        self.what, self.allowed, self.remedy, self.code = what, allowed, remedy, code
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with its unit, and the text it was written as."""
+
+    value: float
+    unit: str
+    written: str
+
+    def to(self, unit: str) -> float:
+        """The number in another unit of the same kind."""
+        return convert(self.value, self.unit, unit)
+
+
+@dataclass(frozen=True)
+class Money:
+    """A price: the number, the currency's three letters, what it is per (empty, `kWh` or `h`)."""
+
+    value: float
+    currency: str
+    per: str
+    written: str
+
+
+@dataclass(frozen=True)
+class Strength:
+    """A strength in per cent with its basis. Without the basis a percentage is not a strength."""
+
+    percent: float
+    basis: Basis
+    written: str
+
+
+@cache
+def _factor(from_unit: str, to_unit: str) -> float:
+    return float(_registry.Quantity(1.0, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
+
+
+def convert(value: float, from_unit: str, to_unit: str) -> float:
+    """Convert between two whitelisted units of one dimension. A pair that does not fit is our own fault."""
+    if from_unit == to_unit:
+        return value
+    if {from_unit, to_unit} == {"degC", "degF"}:
+        return float(_registry.Quantity(value, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
+    return value * _factor(from_unit, to_unit)
+
+
+def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
+    """Read `<number> <unit>` as the given kind.
+
+    Parameters
+    ----------
+    text : as typed
+    kind : a name of `kinds()`
+    us_gallons : a US house may write `gal`; it is read as the US gallon of 3.785 L
+
+    Raises
+    ------
+    QuantityMistake
+        no number, no unit, a unit that is unknown, ambiguous or of another kind.
+    """
+    meaning, allowed_units = _KINDS[kind]
+    allowed = f"Allowed is {meaning} in {_one_of(allowed_units)}"
+    number, unit = _split(text, allowed, _EXAMPLE[kind])
+    _refuse_known_traps(text, unit, kind, us_gallons)
+    if us_gallons:
+        unit = re.sub(r"(^|/)gal\b", r"\1us_gal", unit)
+    unit = _SPELLINGS.get(unit, unit)
+    if unit not in _UNITS:
+        raise QuantityMistake(f'"{text}" has the unit "{unit}", which is not known here', allowed,
+                              f'Write it as for example "{_EXAMPLE[kind]}"')
+    if unit not in allowed_units:
+        raise QuantityMistake(f'"{text}" is {_kind_of(unit)}, not {meaning}', allowed,
+                              f'Write it as for example "{_EXAMPLE[kind]}"')
+    return Quantity(number, unit, text)
+
+
+def parse_money(text: str, per: str = "") -> Money:
+    """Read `<number> <currency>` or `<number> <currency>/<per>`; the currency is three capital letters."""
+    kind = {"": "money", "kWh": "money_per_energy", "h": "money_per_time"}[per]
+    example = _EXAMPLE[kind]
+    allowed = f'Allowed is a price with its currency, as "{example}"'
+    number, unit = _split(text, allowed, example)
+    currency, _, written_per = unit.partition("/")
+    if not re.fullmatch(r"[A-Z]{3}", currency) or written_per != per:
+        raise QuantityMistake(f'"{text}" is not such a price', allowed, f'Write it as for example "{example}"')
+    return Money(number, currency, per, text)
+
+
+def parse_strength(text: str) -> Strength:
+    """Read `<number> % <basis>`, basis w/w, w/v or v/v, above 0 and at most 100 %.
+
+    Raises
+    ------
+    QuantityMistake
+        E04 when the basis is missing; E33 when it is no number at all.
+    """
+    allowed = "Allowed is a percentage with its basis: w/w (mass in mass), w/v (g in 100 mL) or v/v"
+    match = re.fullmatch(r"(\S+?)\s*%(?:\s*(\S+))?", text.strip())
+    if match is None or not _NUMBER.fullmatch(match.group(1)):
+        raise QuantityMistake(f'"{text}" is not a strength', allowed, 'Copy it from the label, as "11.9 % w/w"', "E33")
+    basis = match.group(2)
+    if basis not in ("w/w", "w/v", "v/v"):
+        missing = "does not say its basis" if basis is None else f'has the basis "{basis}"'
+        raise QuantityMistake(f'"{text}" {missing}', allowed, "Say w/w, w/v or v/v as the label does", "E04")
+    percent = float(match.group(1))
+    if not 0 < percent <= 100:
+        raise QuantityMistake(f'"{text}" is outside 0 to 100 %', allowed, "Copy it from the label", "E33")
+    return Strength(percent, cast(Basis, basis), text)
+
+
+def kinds() -> dict[str, tuple[str, tuple[str, ...]]]:
+    """Every kind: what it is in words, and the units it may be written in."""
+    return dict(_KINDS)
+
+
+def example_of(kind: str) -> str:
+    """A well-written value of the kind, for messages and the editor's schema."""
+    return _EXAMPLE[kind]
+
+
+def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
+    stripped = text.strip()
+    if re.fullmatch(r"[+-]?\d+,\d+(\s+\S+)?", stripped):
+        point = stripped.replace(",", ".", 1)
+        raise QuantityMistake(f'"{text}" has a decimal comma', "Numbers have a decimal point", f'Write "{point}"')
+    match = _QUANTITY.fullmatch(stripped)
+    if match is None or not _NUMBER.fullmatch(match.group("number")):
+        vague = not any(character.isdigit() for character in stripped)
+        raise QuantityMistake(f'"{text}" is not a number with a unit', allowed,
+                              f'Measure it and write for example "{example}"', "E33" if vague else "E01")
+    if match.group("unit") is None:
+        raise QuantityMistake(f'"{text}" has no unit', allowed,
+                              f'Write it with one, for example "{example}". Nothing was assumed', "E01")
+    return float(match.group("number")), match.group("unit").strip()
+
+
+def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> None:
+    pieces = unit.split("/")
+    if "oz" in pieces:
+        raise QuantityMistake(f'"{text}" says oz', "Ounce of weight or fluid ounce? The two differ by about 4 % for "
+                              "water and more for a concentrate", "Write fl_oz or oz_wt", "E02")
+    if "gal" in pieces and not us_gallons:
+        raise QuantityMistake(f'"{text}" says gal in a metric house',
+                              "A US gallon is 3.785 L, an imperial one 4.546 L: 20 % apart",
+                              "Write us_gal or imp_gal", "E03")
+    if kind == "conductivity" and unit.lower() in ("ppm", "tds"):
+        raise QuantityMistake(f'the EC is given as "{text}"', "Which scale of the meter, 500 or 700, is not said",
+                              "Give it in mS/cm", "E25")
+    if kind == "ppfd" and unit.lower() in ("lx", "lux", "klx"):
+        raise QuantityMistake(f'"{text}" is in lux', "Lux is light for eyes; plants need umol/m^2/s",
+                              "Measure with a plant light meter and give umol/m^2/s", "E26")
+    if unit == "%" or unit.startswith("% "):
+        raise QuantityMistake(f'"{text}" is a percentage', f"Allowed is {_KINDS[kind][0]}",
+                              f'Write it as for example "{_EXAMPLE[kind]}"')
+
+
+def _kind_of(unit: str) -> str:
+    return next(meaning for meaning, units in _KINDS.values() if unit in units)
+
+
+def _one_of(names: tuple[str, ...]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " or " + names[-1]
