@@ -10,12 +10,14 @@ import click
 
 from macros import publishing
 from macros.amounts import amounts_json
+from macros.amounts.explain import explain
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
 from macros.rendering.site import Site, export_site, prepare_site
-from macros.amounts.explain import explain
 
-HOUSE = click.option("--house", "house", default=".", type=click.Path(path_type=Path), help="Folder with site_data/.")
+HOUSE = click.option(
+    "--house", "house", default=".", type=click.Path(path_type=Path), help="Folder with site_data/."
+)
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
@@ -33,7 +35,9 @@ def check(house: Path, day: str | None) -> None:
     site = _prepare(house, day)
     for warning in site.warnings:
         click.echo(warning)
-    click.echo(f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {len(site.warnings)} warnings.")
+    click.echo(
+        f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {len(site.warnings)} warnings."
+    )
     for line in publishing.changes_since_last_build(house, site):
         click.echo(line)
 

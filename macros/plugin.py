@@ -24,7 +24,7 @@ from macros.rendering.site import Site, prepare_site, problem_site
 log = get_plugin_logger("trayside")
 
 
-class ManualOptions(base.Config):
+class ManualOptions(base.Config):  # type: ignore[no-untyped-call]  # the generator is half typed
     """Options of the plugin in mkdocs.yml."""
 
     house = options.Type(str, default=".")
@@ -34,7 +34,7 @@ class ManualOptions(base.Config):
     """The day to build for, as 2026-03-10; without it SOURCE_DATE_EPOCH, then `house.as_of`."""
 
 
-class ManualPlugin(BasePlugin[ManualOptions]):
+class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
     """Builds the pages from the house and hands them over."""
 
     def __init__(self) -> None:

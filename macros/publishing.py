@@ -21,7 +21,9 @@ def config_for(house: Path, config_file: Path | None) -> Path:
     return (own if own.is_file() else Path(__file__).resolve().parent.parent / "mkdocs.yml").resolve()
 
 
-def build_and_swap(house: Path, day: str | None, config_file: Path | None, destination: Path | None = None) -> Path:
+def build_and_swap(
+    house: Path, day: str | None, config_file: Path | None, destination: Path | None = None
+) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
 
     Returns
@@ -35,7 +37,9 @@ def build_and_swap(house: Path, day: str | None, config_file: Path | None, desti
         the old site is as it was.
     """
     config = config_for(house, config_file)
-    target = destination or (site_folder(config) if config_file or (house / "mkdocs.yml").is_file() else house / "site")
+    target = destination or (
+        site_folder(config) if config_file or (house / "mkdocs.yml").is_file() else house / "site"
+    )
     target = target.resolve()
     target.parent.mkdir(parents=True, exist_ok=True)
     beside = Path(tempfile.mkdtemp(prefix=f".{target.name}-new-", dir=target.parent))

@@ -42,13 +42,22 @@ def read_yaml(path: Path, shown: str) -> tuple[Source | None, list[Problem]]:
     try:
         size = path.stat().st_size
         if size > MAX_BYTES:
-            return None, [_refusal(shown, 1, f"the file is {size} bytes", f"At most {MAX_BYTES} bytes are read",
-                                   "Split it; every *.yml in the folder is read")]
+            return None, [
+                _refusal(
+                    shown,
+                    1,
+                    f"the file is {size} bytes",
+                    f"At most {MAX_BYTES} bytes are read",
+                    "Split it; every *.yml in the folder is read",
+                )
+            ]
         text = path.read_text(encoding="utf-8")
     except UnicodeDecodeError:
         return None, [_refusal(shown, 1, "the file is not UTF-8 text", "", "Save it as UTF-8")]
     except OSError as error:
-        return None, [_refusal(shown, 1, f"the file cannot be read ({error.strerror})", "", "Check its permissions")]
+        return None, [
+            _refusal(shown, 1, f"the file cannot be read ({error.strerror})", "", "Check its permissions")
+        ]
     return read_yaml_text(text, shown)
 
 
@@ -63,7 +72,9 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
     except yaml.YAMLError as error:
         return None, [_syntax(error, shown, first_line)]
     except (RecursionError, ValueError) as error:
-        return None, [_refusal(shown, first_line, f"the YAML cannot be read ({error})", "", "Simplify this file")]
+        return None, [
+            _refusal(shown, first_line, f"the YAML cannot be read ({error})", "", "Simplify this file")
+        ]
     finally:
         loader.dispose()
     source = Source(file=shown)
@@ -80,8 +91,13 @@ def _too_much(text: str, shown: str, first_line: int) -> Problem | None:
     for event in yaml.parse(text, Loader=loader):
         line = first_line + event.start_mark.line
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            return _refusal(shown, line, "an anchor (&) or alias (*) is used", "Each value is written where it counts",
-                            "Write the value out")
+            return _refusal(
+                shown,
+                line,
+                "an anchor (&) or alias (*) is used",
+                "Each value is written where it counts",
+                "Write the value out",
+            )
         count += 1
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
@@ -94,37 +110,69 @@ def _too_much(text: str, shown: str, first_line: int) -> Problem | None:
     return None
 
 
-def _walk(node: yaml.Node, path: Path_, source: Source, problems: list[Problem], shown: str, first: int) -> Any:
+def _walk(
+    node: yaml.Node, path: Path_, source: Source, problems: list[Problem], shown: str, first: int
+) -> Any:
     place = Place(shown, first + node.start_mark.line)
     source.places.setdefault(path, place)
-    if node.tag.startswith("!") or (isinstance(node, yaml.ScalarNode) and node.tag == "tag:yaml.org,2002:binary"):
-        problems.append(_refusal(shown, place.line, f"the YAML tag {node.tag} is used", "Tags are not read",
-                                 "Write plain text", dotted(path)))
+    if node.tag.startswith("!") or (
+        isinstance(node, yaml.ScalarNode) and node.tag == "tag:yaml.org,2002:binary"
+    ):
+        problems.append(
+            _refusal(
+                shown,
+                place.line,
+                f"the YAML tag {node.tag} is used",
+                "Tags are not read",
+                "Write plain text",
+                dotted(path),
+            )
+        )
         return None
     if isinstance(node, yaml.MappingNode):
         return _walk_mapping(node, path, source, problems, shown, first)
     if isinstance(node, yaml.SequenceNode):
-        return [_walk(item, (*path, index), source, problems, shown, first) for index, item in enumerate(node.value)]
+        return [
+            _walk(item, (*path, index), source, problems, shown, first)
+            for index, item in enumerate(node.value)
+        ]
     text = str(node.value)
     plain_empty = not node.style and text in ("", "~", "null")
     return None if plain_empty else text
 
 
-def _walk_mapping(node: yaml.MappingNode, path: Path_, source: Source, problems: list[Problem], shown: str,
-                  first: int) -> dict[str, Any]:
+def _walk_mapping(
+    node: yaml.MappingNode, path: Path_, source: Source, problems: list[Problem], shown: str, first: int
+) -> dict[str, Any]:
     result: dict[str, Any] = {}
     for key_node, value_node in node.value:
         line = first + key_node.start_mark.line
         if not isinstance(key_node, yaml.ScalarNode):
-            problems.append(_refusal(shown, line, "a list or mapping stands as a name", "Names are plain text",
-                                     "Write a name before the colon", dotted(path)))
+            problems.append(
+                _refusal(
+                    shown,
+                    line,
+                    "a list or mapping stands as a name",
+                    "Names are plain text",
+                    "Write a name before the colon",
+                    dotted(path),
+                )
+            )
             continue
         key = str(key_node.value)
         here = (*path, key)
         if key in result:
-            problems.append(_refusal(
-                shown, line, f"{key} stands here a second time (first at line {source.places[here].line})",
-                "Each name is written once", "Remove one of the two", dotted(here), code="E32"))
+            problems.append(
+                _refusal(
+                    shown,
+                    line,
+                    f"{key} stands here a second time (first at line {source.places[here].line})",
+                    "Each name is written once",
+                    "Remove one of the two",
+                    dotted(here),
+                    code="E32",
+                )
+            )
             continue
         source.places[here] = Place(shown, line)
         result[key] = _walk(value_node, here, source, problems, shown, first)
@@ -135,12 +183,18 @@ def _syntax(error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     line = first_line + mark.line if mark else first_line
     said = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML")
-    return _refusal(shown, line, f"this is not valid YAML ({said})", "",
-                    "Look at this line and the one above: a colon, quote, bracket or indent is out of place")
+    return _refusal(
+        shown,
+        line,
+        f"this is not valid YAML ({said})",
+        "",
+        "Look at this line and the one above: a colon, quote, bracket or indent is out of place",
+    )
 
 
-def _refusal(shown: str, line: int, what: str, allowed: str, remedy: str, key: str = "file",
-             code: str = "") -> Problem:
+def _refusal(
+    shown: str, line: int, what: str, allowed: str, remedy: str, key: str = "file", code: str = ""
+) -> Problem:
     return Problem(Place(shown, line), key or "file", what, allowed, remedy, code)
 
 

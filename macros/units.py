@@ -167,11 +167,17 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
         unit = re.sub(r"(^|/)gal\b", r"\1us_gal", unit)
     unit = _SPELLINGS.get(unit, unit)
     if unit not in _UNITS:
-        raise QuantityMistake(f'"{text}" has the unit "{unit}", which is not known here', allowed,
-                              f'Write it as for example "{_EXAMPLE[kind]}"')
+        raise QuantityMistake(
+            f'"{text}" has the unit "{unit}", which is not known here',
+            allowed,
+            f'Write it as for example "{_EXAMPLE[kind]}"',
+        )
     if unit not in allowed_units:
-        raise QuantityMistake(f'"{text}" is {_kind_of(unit)}, not {meaning}', allowed,
-                              f'Write it as for example "{_EXAMPLE[kind]}"')
+        raise QuantityMistake(
+            f'"{text}" is {_kind_of(unit)}, not {meaning}',
+            allowed,
+            f'Write it as for example "{_EXAMPLE[kind]}"',
+        )
     return Quantity(number, unit, text)
 
 
@@ -183,7 +189,9 @@ def parse_money(text: str, per: str = "") -> Money:
     number, unit = _split(text, allowed, example)
     currency, _, written_per = unit.partition("/")
     if not re.fullmatch(r"[A-Z]{3}", currency) or written_per != per:
-        raise QuantityMistake(f'"{text}" is not such a price', allowed, f'Write it as for example "{example}"')
+        raise QuantityMistake(
+            f'"{text}" is not such a price', allowed, f'Write it as for example "{example}"'
+        )
     return Money(number, currency, per, text)
 
 
@@ -198,7 +206,9 @@ def parse_strength(text: str) -> Strength:
     allowed = "Allowed is a percentage with its basis: w/w (mass in mass), w/v (g in 100 mL) or v/v"
     match = re.fullmatch(r"(\S+?)\s*%(?:\s*(\S+))?", text.strip())
     if match is None or not _NUMBER.fullmatch(match.group(1)):
-        raise QuantityMistake(f'"{text}" is not a strength', allowed, 'Copy it from the label, as "11.9 % w/w"', "E33")
+        raise QuantityMistake(
+            f'"{text}" is not a strength', allowed, 'Copy it from the label, as "11.9 % w/w"', "E33"
+        )
     basis = match.group(2)
     if basis not in ("w/w", "w/v", "v/v"):
         missing = "does not say its basis" if basis is None else f'has the basis "{basis}"'
@@ -223,36 +233,65 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
     stripped = text.strip()
     if re.fullmatch(r"[+-]?\d+,\d+(\s+\S+)?", stripped):
         point = stripped.replace(",", ".", 1)
-        raise QuantityMistake(f'"{text}" has a decimal comma', "Numbers have a decimal point", f'Write "{point}"')
+        raise QuantityMistake(
+            f'"{text}" has a decimal comma', "Numbers have a decimal point", f'Write "{point}"'
+        )
     match = _QUANTITY.fullmatch(stripped)
     if match is None or not _NUMBER.fullmatch(match.group("number")):
         vague = not any(character.isdigit() for character in stripped)
-        raise QuantityMistake(f'"{text}" is not a number with a unit', allowed,
-                              f'Measure it and write for example "{example}"', "E33" if vague else "E01")
+        raise QuantityMistake(
+            f'"{text}" is not a number with a unit',
+            allowed,
+            f'Measure it and write for example "{example}"',
+            "E33" if vague else "E01",
+        )
     if match.group("unit") is None:
-        raise QuantityMistake(f'"{text}" has no unit', allowed,
-                              f'Write it with one, for example "{example}". Nothing was assumed', "E01")
+        raise QuantityMistake(
+            f'"{text}" has no unit',
+            allowed,
+            f'Write it with one, for example "{example}". Nothing was assumed',
+            "E01",
+        )
     return float(match.group("number")), match.group("unit").strip()
 
 
 def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> None:
     pieces = unit.split("/")
     if "oz" in pieces:
-        raise QuantityMistake(f'"{text}" says oz', "Ounce of weight or fluid ounce? The two differ by about 4 % for "
-                              "water and more for a concentrate", "Write fl_oz or oz_wt", "E02")
+        raise QuantityMistake(
+            f'"{text}" says oz',
+            "Ounce of weight or fluid ounce? The two differ by about 4 % for "
+            "water and more for a concentrate",
+            "Write fl_oz or oz_wt",
+            "E02",
+        )
     if "gal" in pieces and not us_gallons:
-        raise QuantityMistake(f'"{text}" says gal in a metric house',
-                              "A US gallon is 3.785 L, an imperial one 4.546 L: 20 % apart",
-                              "Write us_gal or imp_gal", "E03")
+        raise QuantityMistake(
+            f'"{text}" says gal in a metric house',
+            "A US gallon is 3.785 L, an imperial one 4.546 L: 20 % apart",
+            "Write us_gal or imp_gal",
+            "E03",
+        )
     if kind == "conductivity" and unit.lower() in ("ppm", "tds"):
-        raise QuantityMistake(f'the EC is given as "{text}"', "Which scale of the meter, 500 or 700, is not said",
-                              "Give it in mS/cm", "E25")
+        raise QuantityMistake(
+            f'the EC is given as "{text}"',
+            "Which scale of the meter, 500 or 700, is not said",
+            "Give it in mS/cm",
+            "E25",
+        )
     if kind == "ppfd" and unit.lower() in ("lx", "lux", "klx"):
-        raise QuantityMistake(f'"{text}" is in lux', "Lux is light for eyes; plants need umol/m^2/s",
-                              "Measure with a plant light meter and give umol/m^2/s", "E26")
+        raise QuantityMistake(
+            f'"{text}" is in lux',
+            "Lux is light for eyes; plants need umol/m^2/s",
+            "Measure with a plant light meter and give umol/m^2/s",
+            "E26",
+        )
     if unit == "%" or unit.startswith("% "):
-        raise QuantityMistake(f'"{text}" is a percentage', f"Allowed is {_KINDS[kind][0]}",
-                              f'Write it as for example "{_EXAMPLE[kind]}"')
+        raise QuantityMistake(
+            f'"{text}" is a percentage',
+            f"Allowed is {_KINDS[kind][0]}",
+            f'Write it as for example "{_EXAMPLE[kind]}"',
+        )
 
 
 def _kind_of(unit: str) -> str:

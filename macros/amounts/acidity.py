@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from macros.amounts import printing
 from macros.amounts.measuring import bench, give_poured
 from macros.amounts.printing import brief
 from macros.amounts.record import Amount
@@ -18,6 +17,7 @@ from macros.house.chemicals import Chemical
 from macros.house.feeding import FeedStage
 from macros.house.systems import System
 from macros.problems import RangeProblem
+from macros.units import convert
 
 TOPIC = "pH"
 MODEL = (
@@ -114,7 +114,9 @@ def _water(w: Working, register: Register) -> tuple[float, float, float, float]:
         calcium = w.fact(water, "calcium", "mg/L")
     else:
         calcium = 0.0
-        w.assume("calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)")
+        w.assume(
+            "calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)"
+        )
     return alkalinity, ph, temperature, calcium
 
 
@@ -153,7 +155,9 @@ def _molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
 
 
 def _acid_normality(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
-    w = Working(register, "acid_normality", "Acid in a litre of pH-down", TOPIC, system=system.id, chemical=acid.id)
+    w = Working(
+        register, "acid_normality", "Acid in a litre of pH-down", TOPIC, system=system.id, chemical=acid.id
+    )
     w.raw(system, "fill_stage")
     name = acid_name(acid)
     w.raw(acid, "active")
@@ -190,9 +194,13 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
             f"the full dose is {brief(full / volume, 3)} mL of {acid.name} a litre; at most {MOST_STOCK:g} mL/L of any "
             "concentrate goes in on one day. Use a stronger stock or blend in low-mineral water"
         )
-    reached = ph_after_acid(alkalinity, ph, demand / 2 / _each(w, stage, acid), temperature, acid_name(acid), calcium)
+    reached = ph_after_acid(
+        alkalinity, ph, demand / 2 / _each(w, stage, acid), temperature, acid_name(acid), calcium
+    )
     if reached < low:
-        raise RangeProblem(f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}")
+        raise RangeProblem(
+            f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}"
+        )
     w.say(f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all")
     w.say(f"half of it first: {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}")
     w.say("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
@@ -206,7 +214,9 @@ def _each(w: Working, stage: FeedStage, acid: Chemical) -> float:
 
 
 def _ph_log_response(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
-    w = Working(register, "ph_log_response", "pH-down for one pH unit", TOPIC, system=system.id, chemical=acid.id)
+    w = Working(
+        register, "ph_log_response", "pH-down for one pH unit", TOPIC, system=system.id, chemical=acid.id
+    )
     w.raw(system, "fill_stage")
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
@@ -214,7 +224,9 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     if ph <= target:
         raise Withheld("the tap water is at or under the target pH already")
     slope = demand / normality / (ph - target)
-    w.say(f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit")
+    w.say(
+        f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit"
+    )
     w.assume("no house log of three readings yet: the response is taken from the water, not from the tank")
     w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
 
@@ -232,19 +244,23 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     while read <= high + 1.0 + 1e-9:
         dose = min(volume * slope * (read - target) / 2, first.exact)
         try:
-            wanted = printing.convert(dose, "mL", tools.unit)
+            wanted = convert(dose, "mL", tools.unit)
             poured: float | None = pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
         except pours.NoTool:
             poured = None
         rows.append([round(read, 1), poured])
         read += 0.2
-    w.say(f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose")
+    w.say(
+        f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose"
+    )
     w.say("two doses in 24 h, then stop: check the pen and ask")
     w.table([("pH read", ""), ("pH-down", tools.unit)], rows, "down to a mark", None)
 
 
 def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None:
-    w = Working(register, "acid_phosphorus", "Phosphorus from the acid", TOPIC, system=system.id, chemical=acid.id)
+    w = Working(
+        register, "acid_phosphorus", "Phosphorus from the acid", TOPIC, system=system.id, chemical=acid.id
+    )
     volume = w.amount("res_fill", system=system.id)
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
     molar = _molarity(w, acid, MOLAR_MASS["phosphoric"])
@@ -254,7 +270,9 @@ def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None
         f"= {brief(full)} mg/L at the full dose, half of it after the first"
     )
     if full > MOST_PHOSPHORUS:
-        w.assume(f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it")
+        w.assume(
+            f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it"
+        )
     w.number(full, "mg/L", "up", "what is added is rounded up", step=1.0)
 
 
@@ -265,7 +283,9 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
     active = str(w.raw(base, "active")).lower()
     molar_mass = next((mass for word, mass in _BASE_MOLAR_MASS.items() if word in active), None)
     if molar_mass is None:
-        raise RangeProblem(f'"{base.active}" is no base that can be computed; potassium and sodium hydroxide can')
+        raise RangeProblem(
+            f'"{base.active}" is no base that can be computed; potassium and sodium hydroxide can'
+        )
     volume = w.amount("res_fill", system=system.id)
     low, target = w.fact(stage, "ph_low"), w.fact(stage, "ph_target")
     alkalinity, ph, temperature, _ = _water(w, register)
@@ -281,7 +301,9 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         f"from pH {low - UNDER_THE_BAND:g} to {target:g} the tank takes {brief(needed)} mmol/L of base; "
         f"{brief(volume)} L x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
     )
-    w.say(f"a quarter of it first: {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop")
+    w.say(
+        f"a quarter of it first: {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
+    )
     w.source("a quarter first: common practice, no source")
     tools = bench(register, w, "acids_bases")
     return give_poured(w, full / 4, tools, "down", "a first dose is rounded down", base.place("strength"))

@@ -26,7 +26,9 @@ def explain(amount: Amount) -> str:
 def rounding_text(amount: Amount) -> str:
     """`up to 0.5 L: what cannot be used is rounded up`."""
     rounding = amount.rounding
-    step = f" to {brief(rounding.step)} {shown_unit(amount.unit)}".rstrip() if rounding.step is not None else ""
+    step = (
+        f" to {brief(rounding.step)} {shown_unit(amount.unit)}".rstrip() if rounding.step is not None else ""
+    )
     reason = f": {rounding.rule}" if rounding.rule else ""
     return f"{rounding.direction}{step}{reason}"
 

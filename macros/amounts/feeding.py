@@ -11,6 +11,7 @@ from macros.calculations import feeding, pours
 from macros.house.feeding import FeedStage
 from macros.house.systems import System
 from macros.problems import Problem
+from macros.units import convert
 
 TOPIC = "Feed"
 _RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"
@@ -47,8 +48,15 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
     parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
     tools: Bench | None = None
     for part in parts:
-        w = Working(register, "dose_full", f"Full dose, {part.name}", TOPIC, system=system.id, part=part.id,
-                    feed_stage=system.fill_stage)
+        w = Working(
+            register,
+            "dose_full",
+            f"Full dose, {part.name}",
+            TOPIC,
+            system=system.id,
+            part=part.id,
+            feed_stage=system.fill_stage,
+        )
         w.raw(system, "fill_stage")
         volume = w.amount("res_fill", system=system.id)
         rate = w.fact(stage, f"rates.{part.id}", "mL/L")
@@ -61,7 +69,7 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         raise Withheld(f"no part has a rate in the stage {system.fill_stage}")
     plans: list[pours.PourPlan | None]
     try:
-        wanted = [printing.convert(dose, "mL", tools.unit) for dose in exact]
+        wanted = [convert(dose, "mL", tools.unit) for dose in exact]
         plans = list(pours.plan_together(wanted, tools.tools, "nearest", tools.limit))
     except pours.NoTool:
         plans = [None] * len(exact)
@@ -92,7 +100,7 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     limit = printing.in_house_unit(usable, "L", us)[0]
     amount = step
     while amount <= limit + 1e-9:
-        litres = printing.convert(amount, unit, "L")
+        litres = convert(amount, unit, "L")
         doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
         rows.append([amount, *(_poured(dose, tools) for dose in doses)])
         amount = round(amount + step, 6)
@@ -103,7 +111,7 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
 
 def _poured(dose: float, tools: Bench) -> float | None:
     try:
-        wanted = printing.convert(dose, "mL", tools.unit)
+        wanted = convert(dose, "mL", tools.unit)
         return pours.plan_pours(wanted, tools.tools, "nearest", tools.limit).total
     except pours.NoTool:
         return None
@@ -117,7 +125,9 @@ def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
     w.band(low, target, high, "mS/cm", 0.1, "as the house set it")
 
 
-def _strength_of_feed(w: Working, register: Register, stage: FeedStage) -> tuple[float, list[tuple[float, float]]]:
+def _strength_of_feed(
+    w: Working, register: Register, stage: FeedStage
+) -> tuple[float, list[tuple[float, float]]]:
     """EC that the full feed adds, and (rate, EC a mL/L) of each part.
 
     Raises
@@ -128,7 +138,9 @@ def _strength_of_feed(w: Working, register: Register, stage: FeedStage) -> tuple
     pairs = []
     for part in register.house.nutrients.parts_in_order():
         if part.id in stage.rates:
-            pairs.append((w.fact(stage, f"rates.{part.id}", "mL/L"), w.fact(part, "ec_per_ml_per_l", "mS/cm")))
+            pairs.append(
+                (w.fact(stage, f"rates.{part.id}", "mL/L"), w.fact(part, "ec_per_ml_per_l", "mS/cm"))
+            )
     return sum(rate * each for rate, each in pairs), pairs
 
 
@@ -144,11 +156,21 @@ def _ec_expected(register: Register, system: System, stage: FeedStage) -> None:
     if not low <= ec <= high:
         _out_of_band(register, system, stage, ec, low, high)
         return
-    w.number(ec, "mS/cm", "nearest", "two decimals, as the meter shows", step=0.01, tool=_meter(register, "ec"),
-             bounds=(low, high), as_read=True)
+    w.number(
+        ec,
+        "mS/cm",
+        "nearest",
+        "two decimals, as the meter shows",
+        step=0.01,
+        tool=_meter(register, "ec"),
+        bounds=(low, high),
+        as_read=True,
+    )
 
 
-def _out_of_band(register: Register, system: System, stage: FeedStage, ec: float, low: float, high: float) -> None:
+def _out_of_band(
+    register: Register, system: System, stage: FeedStage, ec: float, low: float, high: float
+) -> None:
     """The feed as written misses its own band: a problem at the stage's target."""
     register.problems.append(
         Problem(
@@ -159,7 +181,9 @@ def _out_of_band(register: Register, system: System, stage: FeedStage, ec: float
             "Change the rates, the band, or measure the EC of each part again",
         )
     )
-    register.withheld[f"ec_expected{{'system': '{system.id}'}}"] = "the doses miss the band of their own stage"
+    register.withheld[f"ec_expected{{'system': '{system.id}'}}"] = (
+        "the doses miss the band of their own stage"
+    )
 
 
 def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
@@ -187,7 +211,7 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
 
 def _poured_down(dose: float, tools: Bench) -> float | None:
     try:
-        wanted = printing.convert(dose, "mL", tools.unit)
+        wanted = convert(dose, "mL", tools.unit)
         return pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
     except pours.NoTool:
         return None
@@ -208,11 +232,20 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
     for steps in range(1, 8):
         read = round(target + 0.05 * steps, 3)
         litres = compute(volume, read, target, water)
-        rows.append([read, printing.round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up")])
+        rows.append(
+            [
+                read,
+                printing.round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up"),
+            ]
+        )
     last = rows[-1][0]
-    divisor = f"({brief(target)} - {brief(water)})" if id_ == "ec_dilute" else f"({brief(last)} - {brief(water)})"
+    divisor = (
+        f"({brief(target)} - {brief(water)})" if id_ == "ec_dilute" else f"({brief(last)} - {brief(water)})"
+    )
     litres = compute(volume, last, target, water)
-    w.say(f"at {brief(last)} mS/cm: {brief(volume)} L x ({brief(last)} - {brief(target)}) / {divisor} = {brief(litres)} L")
+    w.say(
+        f"at {brief(last)} mS/cm: {brief(volume)} L x ({brief(last)} - {brief(target)}) / {divisor} = {brief(litres)} L"
+    )
     if id_ == "ec_dilute":
         w.say("only as far as there is room under the fill mark; otherwise drain and refill")
     w.table([("EC read", "mS/cm"), ("water", unit)], rows, "up to a readable step", printing.step_for(unit))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.amounts import printing
 from macros.amounts.printing import brief, number_text, shown_unit
-from macros.amounts.record import Amount, Direction, Pour, Rounding
+from macros.amounts.record import Amount, Pour, Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import pours
@@ -48,7 +48,7 @@ def give_poured(
     working: Working,
     exact: float,
     bench_: Bench,
-    direction: Direction,
+    direction: pours.Direction,
     rule: str,
     place: Place,
     *,
@@ -76,8 +76,14 @@ def give_poured(
     made = convert(total, bench_.unit, "mL")
     if ceiling is not None and made > ceiling:
         working.register.problems.append(
-            Problem(place, working.id, f"poured to the marks of the house's tools it is {brief(made)} mL",
-                    f"At most {brief(ceiling)} mL", "Own a finer tool", "E08")
+            Problem(
+                place,
+                working.id,
+                f"poured to the marks of the house's tools it is {brief(made)} mL",
+                f"At most {brief(ceiling)} mL",
+                "Own a finer tool",
+                "E08",
+            )
         )
         return None
     amount = working.give(
@@ -122,7 +128,9 @@ def _enter_plan(working: Working, amount: Amount) -> None:
     plan.whole(amount.id, **dict(amount.of))
     plan.say(f"{amount.tool}, together {amount.printed}")
     rows = [[pour.tool, pour.volume] for pour in amount.pours]
-    plan.table([("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None)
+    plan.table(
+        [("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None
+    )
 
 
 def _as_tool(working: Working, tool: MeasuringTool, unit: str) -> pours.Tool:

@@ -55,6 +55,7 @@ _SHOWN = {
     "1": "",
 }
 
+
 def house_unit(unit: str, us: bool) -> str:
     """The unit the house prints for a quantity computed in `unit`."""
     return (_US_UNITS if us else _METRIC_UNITS).get(unit, unit)

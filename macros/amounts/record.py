@@ -125,7 +125,8 @@ class Amount:
             },
             "working": self.working,
             "inputs": [
-                {"name": i.name, "value": _plain(i.value), "unit": i.unit, "where": i.where} for i in self.inputs
+                {"name": i.name, "value": _plain(i.value), "unit": i.unit, "where": i.where}
+                for i in self.inputs
             ],
             "sources": list(self.sources),
             "assumed": list(self.assumed),

@@ -91,7 +91,9 @@ class Register:
         try:
             yield
         except RangeProblem as error:
-            self.problems.append(Problem(record.place(field_name), record.key(field_name), str(error), code=code))
+            self.problems.append(
+                Problem(record.place(field_name), record.key(field_name), str(error), code=code)
+            )
             self.withheld[name] = str(error)
         except Withheld as reason:
             self.withheld[name] = str(reason)

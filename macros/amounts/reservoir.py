@@ -45,7 +45,8 @@ _FORMULA = {
 def shape_of(reservoir: Reservoir, working: Working) -> volumes.Shape:
     """The tank's inside as a solid, its measures in metres; each measure counts as an input of `working`."""
     sizes = [working.fact(reservoir, name, "m") for name in _SIZES[reservoir.shape]]
-    return _SHAPES[reservoir.shape](*sizes)
+    shape: volumes.Shape = _SHAPES[reservoir.shape](*sizes)
+    return shape
 
 
 def fill(register: Register) -> None:
@@ -105,7 +106,9 @@ def _at_mark(register: Register, system: System, id_: str, label: str, mark: str
 def _usable(register: Register, system: System) -> None:
     w = Working(register, "res_usable", "Usable water in the tank", TOPIC, system=system.id)
     full, dead = w.amount("res_fill", system=system.id), w.amount("res_dead", system=system.id)
-    w.say(f"{brief(full)} L at the fill mark - {brief(dead)} L under the pump's reach = {brief(full - dead)} L")
+    w.say(
+        f"{brief(full)} L at the fill mark - {brief(dead)} L under the pump's reach = {brief(full - dead)} L"
+    )
     w.number(full - dead, "L", "down", "usable water is rounded down")
 
 
@@ -130,7 +133,13 @@ def _fill_first(register: Register, system: System) -> None:
         f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
         f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
     )
-    w.number(litres, "L", "nearest", "a mark of the scale, rounded down", tool=_scale_text(register, mark, unit, step))
+    w.number(
+        litres,
+        "L",
+        "nearest",
+        "a mark of the scale, rounded down",
+        tool=_scale_text(register, mark, unit, step),
+    )
 
 
 def _fill_level(register: Register, system: System) -> None:
@@ -138,7 +147,15 @@ def _fill_level(register: Register, system: System) -> None:
     height = w.fact(system.reservoir, "fill_mark_height", "m")
     step = _scale(register)[1]
     w.say(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
-    w.number(height * 100, "cm", "down", "read at a mark of the scale", step=step, tool=_scale(register)[0], as_read=True)
+    w.number(
+        height * 100,
+        "cm",
+        "down",
+        "read at a mark of the scale",
+        step=step,
+        tool=_scale(register)[0],
+        as_read=True,
+    )
 
 
 def _level_table(register: Register, system: System) -> None:
@@ -161,7 +178,9 @@ def _level_table(register: Register, system: System) -> None:
     w.source(_SOURCE)
     w.say(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
     w.assume("check the table once by filling from a measured bucket; over 5 % apart, trust the bucket")
-    w.table([("level", level_unit), ("volume", volume_unit)], list(rows), "nearest readable step", volume_step)
+    w.table(
+        [("level", level_unit), ("volume", volume_unit)], list(rows), "nearest readable step", volume_step
+    )
 
 
 def _heel_carryover(register: Register, system: System) -> None:
@@ -178,7 +197,8 @@ def _heel_limit(register: Register, system: System) -> None:
     full = w.amount("res_fill", system=system.id)
     w.say(f"10 % of {brief(full)} L = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
-    w.number(full / 10, "L", "down", "a limit is rounded down", tool="by eye against the level table")
+    height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
+    w.number(full / 10, "L", "down", "a limit is rounded down", tool=_reading(register, height))
 
 
 def _tap_fill_time(register: Register, system: System) -> None:

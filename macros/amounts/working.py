@@ -217,7 +217,9 @@ class Working:
             rounding=Rounding("none", None, ""),
         )
 
-    def band(self, low: float, target: float | None, high: float, unit: str, step: float, rule: str) -> Amount:
+    def band(
+        self, low: float, target: float | None, high: float, unit: str, step: float, rule: str
+    ) -> Amount:
         """Enter a band of acceptance: printed as low to high, its target kept beside."""
         us = self.register.house.us
         numbers = [None if x is None else printing.in_house_unit(x, unit, us)[0] for x in (low, target, high)]
@@ -235,7 +237,9 @@ class Working:
             rounding=Rounding("none", step, rule),
         )
 
-    def table(self, columns: list[tuple[str, str]], rows: list[list[Any]], rule: str, step: float | None) -> Amount:
+    def table(
+        self, columns: list[tuple[str, str]], rows: list[list[Any]], rule: str, step: float | None
+    ) -> Amount:
         """Enter a table: columns of (name, unit), rows of printed numbers."""
         value = {"columns": [{"name": name, "unit": unit} for name, unit in columns], "rows": rows}
         return self.give(

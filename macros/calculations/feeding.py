@@ -68,7 +68,9 @@ def heel_carryover(heel: float, fill: float) -> float:
         raise RangeProblem("the heel is 0 or more and the fill above 0")
     share = heel / fill
     if share > 0.10:
-        raise RangeProblem(f"{heel:g} L stay in a tank of {fill:g} L: {share:.0%} old solution; at most 10 % may stay")
+        raise RangeProblem(
+            f"{heel:g} L stay in a tank of {fill:g} L: {share:.0%} old solution; at most 10 % may stay"
+        )
     return share
 
 

@@ -52,7 +52,9 @@ class NoTool(ValueError):  # noqa: N818 - named for what is lacking
     """No tool at hand measures the amount by the rules; the message says why and what would do."""
 
 
-def plan_pours(amount: float, tools: Sequence[Tool], direction: Direction, half_mark_limit: float) -> PourPlan:
+def plan_pours(
+    amount: float, tools: Sequence[Tool], direction: Direction, half_mark_limit: float
+) -> PourPlan:
     """The best plan for one amount.
 
     Parameters
@@ -102,7 +104,9 @@ def plan_together(
     plans = tuple(plan_pours(amount, tools, direction, half_mark_limit) for amount in amounts)
     off = ratio_error(amounts, plans)
     if off > RATIO_TOLERANCE:
-        raise NoTool(f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %. Buy a finer tool.")
+        raise NoTool(
+            f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %. Buy a finer tool."
+        )
     return plans
 
 

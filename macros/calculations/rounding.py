@@ -14,7 +14,7 @@ def whole_steps(value: float, step: float, direction: Literal["up", "down", "nea
     """Number of whole steps in a value, rounded in the direction given; value and step in one unit, step above 0."""
     steps = Decimal(repr(value)) / Decimal(repr(step))
     whole = steps.to_integral_value(ROUND_HALF_EVEN)
-    if abs(steps - whole) > _ON_A_STEP * max(abs(whole), 1):
+    if abs(steps - whole) > _ON_A_STEP * max(abs(whole), Decimal(1)):
         whole = steps.to_integral_value(_MODES[direction])
     return int(whole)
 

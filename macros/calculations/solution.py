@@ -42,11 +42,15 @@ def _bound(
     solutes: Solutes, bicarbonate: float, phosphate: tuple[float, ...], activity: Activity
 ) -> dict[str, float]:
     """For each ion, paired over free: totals are shared in turn until the free metals stand still."""
-    totals = {metal: total for metal, total in (("Ca", solutes.calcium), ("Mg", solutes.magnesium)) if total > 0}
+    totals = {
+        metal: total for metal, total in (("Ca", solutes.calcium), ("Mg", solutes.magnesium)) if total > 0
+    }
     constants = {(metal, ion): _pair(metal, ion, activity) for metal in totals for ion in _CHARGE}
     free = dict(totals)
     while True:
-        bound = {ion: sum(constants[metal, ion] * amount for metal, amount in free.items()) for ion in _CHARGE}
+        bound = {
+            ion: sum(constants[metal, ion] * amount for metal, amount in free.items()) for ion in _CHARGE
+        }
         p_free = solutes.phosphate / (1 + phosphate[1] * bound["H2PO4"] + phosphate[2] * bound["HPO4"])
         ions = {
             "HCO3": bicarbonate * solutes.carbon / (1 + bicarbonate * bound["HCO3"]),

@@ -29,9 +29,13 @@ def stock_strength(percent: float, basis: str, density: float | None) -> float:
     if basis == "w/v":
         return percent * 10
     if basis == "v/v":
-        raise RangeProblem("a strength in v/v needs the density of the pure liquid; give w/w or w/v from the data sheet")
+        raise RangeProblem(
+            "a strength in v/v needs the density of the pure liquid; give w/w or w/v from the data sheet"
+        )
     if density is None:
-        raise RangeProblem("a strength in w/w needs the density of the stock in g/mL from the label or data sheet")
+        raise RangeProblem(
+            "a strength in w/w needs the density of the stock in g/mL from the label or data sheet"
+        )
     if not 0.8 <= density <= 1.9:
         raise RangeProblem(f"a density of {density:g} g/mL is outside 0.8 to 1.9 g/mL")
     return percent * 10 * density
@@ -43,7 +47,7 @@ def strength_after(strength: float, loss_per_month: float, months: float) -> flo
         raise RangeProblem(f"a loss of {loss_per_month:g} a month is outside 0 to 1")
     if months < 0:
         raise RangeProblem("the day of use lies before the day of opening")
-    return strength * (1 - loss_per_month) ** months
+    return float(strength * (1 - loss_per_month) ** months)
 
 
 def months_until_fraction(fraction: float, loss_per_month: float) -> float:

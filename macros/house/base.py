@@ -35,7 +35,9 @@ US = "us"
 class Record(BaseModel):
     """A part of the house (or of a page) that knows where each of its fields was written."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True
+    )
 
     _path: Path_ = PrivateAttr(default=())
     _source: Source = PrivateAttr(default_factory=Source)
@@ -80,8 +82,15 @@ def build_record(
     for step in path:
         data = data[step]
     if not isinstance(data, dict):
-        return None, [Problem(source.place(path), human_path(source, path) or "file", "this is not a list of names with "
-                              "values", "Write one `name: value` a line", "")]
+        return None, [
+            Problem(
+                source.place(path),
+                human_path(source, path) or "file",
+                "this is not a list of names with values",
+                "Write one `name: value` a line",
+                "",
+            )
+        ]
     try:
         record = model.model_validate(data, context={US: us_gallons})
     except ValidationError as error:
@@ -92,12 +101,16 @@ def build_record(
 
 def human_path(source: Source, path: Path_) -> str:
     """A path with list positions replaced by the id, name or role of the item there."""
-    text, data = "", source.data
+    text = ""
+    data: Any = source.data
     for step in path:
-        data = data[step] if isinstance(data, list | dict) and _has(data, step) else None
+        data = data[step] if _has(data, step) else None
         if isinstance(step, int):
-            named = next((data[n] for n in ("id", "name", "role", "botanical") if n in data), None) if isinstance(
-                data, dict) else None
+            named = (
+                next((data[n] for n in ("id", "name", "role", "botanical") if n in data), None)
+                if isinstance(data, dict)
+                else None
+            )
             text += f"[{named or step}]"
         else:
             text += f".{step}" if text else step
@@ -105,7 +118,9 @@ def human_path(source: Source, path: Path_) -> str:
 
 
 def _has(data: Any, step: str | int) -> bool:
-    return step in data if isinstance(data, dict) else isinstance(step, int) and step < len(data)
+    if isinstance(data, dict):
+        return step in data
+    return isinstance(data, list) and isinstance(step, int) and step < len(data)
 
 
 def _attach(record: Record, path: Path_, source: Source) -> None:
@@ -143,15 +158,28 @@ def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Pa
         return _unknown(loc, model, base, source)
     if kind == "literal_error":
         allowed = str(detail["ctx"]["expected"]).replace("'", "")
-        return Problem(place, key, f'"{typed}" is not one of the words for this', f"Allowed: {allowed}", "Choose one")
+        return Problem(
+            place, key, f'"{typed}" is not one of the words for this', f"Allowed: {allowed}", "Choose one"
+        )
     if typed is None:
-        return Problem(place, key, "nothing is written here", "A value is needed", "Write it, or remove the line")
+        return Problem(
+            place, key, "nothing is written here", "A value is needed", "Write it, or remove the line"
+        )
     if kind in ("tuple_type", "list_type"):
-        return Problem(place, key, f'"{_short(typed)}" is not a list', "A list: [one, another]", "Put it in brackets")
+        return Problem(
+            place, key, f'"{_short(typed)}" is not a list', "A list: [one, another]", "Put it in brackets"
+        )
     if kind in ("model_type", "model_attributes_type", "dict_type"):
-        return Problem(place, key, f'"{_short(typed)}" is a single value', "Here belong names with values",
-                       "Write `name: value` lines under it")
-    return Problem(place, key, f'"{_short(typed)}" does not fit here', "", "Look at the demo house for an example")
+        return Problem(
+            place,
+            key,
+            f'"{_short(typed)}" is a single value',
+            "Here belong names with values",
+            "Write `name: value` lines under it",
+        )
+    return Problem(
+        place, key, f'"{_short(typed)}" does not fit here', "", "Look at the demo house for an example"
+    )
 
 
 def _short(value: Any) -> str:
@@ -166,7 +194,9 @@ def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source) -> Pr
     name = str(loc[-1])
     near = get_close_matches(name, known, n=1, cutoff=0.5)
     parent = human_path(source, loc[:-1])
-    suggestion = f"Did you mean {parent + '.' if parent else ''}{near[0]}?" if near else f"Known: {', '.join(known)}"
+    suggestion = (
+        f"Did you mean {parent + '.' if parent else ''}{near[0]}?" if near else f"Known: {', '.join(known)}"
+    )
     what = f"{name} is not a known {'field' if len(loc) > 1 else 'section'}"
     return Problem(source.place(loc), human_path(source, loc), what, "", suggestion, "E31")
 
@@ -234,13 +264,17 @@ def _money(per: str) -> Any:
 
 def _read_number(text: str, us: bool) -> float:
     if re.fullmatch(r"[+-]?\d+(\.\d+)?", text) is None:
-        raise mistake(f'"{text}" is not a plain number', "A number with a decimal point and no unit", "Write as 0.5")
+        raise mistake(
+            f'"{text}" is not a plain number', "A number with a decimal point and no unit", "Write as 0.5"
+        )
     return float(text)
 
 
 def _read_count(text: str, us: bool) -> int:
     if re.fullmatch(r"\d{1,7}", text) is None:
-        raise mistake(f'"{text}" is not a count', "A whole number, 0 or more, without a unit", "Count and write it")
+        raise mistake(
+            f'"{text}" is not a count', "A whole number, 0 or more, without a unit", "Count and write it"
+        )
     return int(text)
 
 
@@ -276,13 +310,17 @@ def _read_day(text: str, us: bool) -> date:
 def _read_clock(text: str, us: bool) -> time:
     match = re.fullmatch(r"([01]\d|2[0-3]):([0-5]\d)", text)
     if match is None:
-        raise mistake(f'"{text}" is not a clock time', "Hours and minutes on the 24 h clock: 06:30", "Write it so")
+        raise mistake(
+            f'"{text}" is not a clock time', "Hours and minutes on the 24 h clock: 06:30", "Write it so"
+        )
     return time(int(match.group(1)), int(match.group(2)))
 
 
 def _read_identifier(text: str, us: bool) -> str:
     if re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]{0,39}", text) is None:
-        raise mistake(f'"{text}" is not an id', "Letters, digits, - and _, a letter first, at most 40", "Choose another")
+        raise mistake(
+            f'"{text}" is not an id', "Letters, digits, - and _, a letter first, at most 40", "Choose another"
+        )
     return text
 
 
@@ -296,6 +334,7 @@ _NUMBER_SCHEMA: dict[str, Any] = {"type": "number"}
 _FLAG_SCHEMA: dict[str, Any] = {"enum": [True, False, "yes", "no"]}
 
 Length = _quantity("length")
+ToolMeasure = _quantity("tool_measure")
 Area = _quantity("area")
 Volume = _quantity("volume")
 Mass = _quantity("mass")
@@ -326,10 +365,14 @@ StrengthField = Annotated[
 ]
 Number = Annotated[float, _reader(_read_number), WithJsonSchema(_NUMBER_SCHEMA)]
 Count = Annotated[int, _reader(_read_count), WithJsonSchema({"type": "integer", "minimum": 0})]
-Fraction = Annotated[float, _reader(_read_fraction), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})]
+Fraction = Annotated[
+    float, _reader(_read_fraction), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})
+]
 Ph = Annotated[float, _reader(_read_ph), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 14})]
 Flag = Annotated[bool, _reader(_read_flag), WithJsonSchema(_FLAG_SCHEMA)]
 Day = Annotated[date, _reader(_read_day), WithJsonSchema({"type": "string", "format": "date"})]
-ClockTime = Annotated[time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})]
+ClockTime = Annotated[
+    time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
+]
 Identifier = Annotated[str, _reader(_read_identifier)]
 Text = Annotated[str, _reader(_read_text)]

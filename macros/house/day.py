@@ -11,7 +11,9 @@ from macros.problems import Place, Problem
 _REMEDY = "Give --date 2026-03-10, or write house.as_of"
 
 
-def resolve_day(option: str | None, environment: Mapping[str, str], house: House) -> tuple[date, Place] | Problem:
+def resolve_day(
+    option: str | None, environment: Mapping[str, str], house: House
+) -> tuple[date, Place] | Problem:
     """The day, and where it was said: `--date`, else SOURCE_DATE_EPOCH, else `house.as_of`.
 
     Parameters
@@ -23,14 +25,23 @@ def resolve_day(option: str | None, environment: Mapping[str, str], house: House
         try:
             return date.fromisoformat(option), Place("--date", 1)
         except ValueError:
-            return Problem(Place("--date", 1), "date", f'"{option}" is not a date', "Year, month, day", _REMEDY)
+            return Problem(
+                Place("--date", 1), "date", f'"{option}" is not a date', "Year, month, day", _REMEDY
+            )
     epoch = environment.get("SOURCE_DATE_EPOCH")
     if epoch:
         try:
             return datetime.fromtimestamp(int(epoch), UTC).date(), Place("SOURCE_DATE_EPOCH", 1)
         except (ValueError, OverflowError, OSError):
-            return Problem(Place("SOURCE_DATE_EPOCH", 1), "date", f'"{epoch}" is not a number of seconds',
-                           "Seconds since 1970", _REMEDY)
+            return Problem(
+                Place("SOURCE_DATE_EPOCH", 1),
+                "date",
+                f'"{epoch}" is not a number of seconds',
+                "Seconds since 1970",
+                _REMEDY,
+            )
     if house.house.as_of is not None:
         return house.house.as_of, house.house.place("as_of")
-    return Problem(house.place("house"), "house.as_of", "no day is given", "The manual is built for a day", _REMEDY)
+    return Problem(
+        house.place("house"), "house.as_of", "no day is given", "The manual is built for a day", _REMEDY
+    )

@@ -33,8 +33,13 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     paths = sorted(path for path in data_folder.glob("*.yml") if path.is_file())
     if not paths:
         return None, [
-            Problem(Place(f"{FOLDER}/", 1), "house", f"there is no *.yml file in {data_folder}",
-                    "A house is a folder that holds site_data/ with its facts", "Name the folder with --house")
+            Problem(
+                Place(f"{FOLDER}/", 1),
+                "house",
+                f"there is no *.yml file in {data_folder}",
+                "A house is a folder that holds site_data/ with its facts",
+                "Name the folder with --house",
+            )
         ]
     merged, problems = merge([_read(path, folder) for path in paths])
     us = _writes_us_gallons(merged)
@@ -58,16 +63,26 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
             continue
         if not isinstance(source.data, dict):
             problems.append(
-                Problem(Place(source.file, 1), "file", "the file does not hold sections", "Sections such as `room:`",
-                        "Look at the demo house for an example")
+                Problem(
+                    Place(source.file, 1),
+                    "file",
+                    "the file does not hold sections",
+                    "Sections such as `room:`",
+                    "Look at the demo house for an example",
+                )
             )
             continue
         for section, value in source.data.items():
             if section in merged.data:
                 problems.append(
-                    Problem(source.place((section,)), section,
-                            f"the section stands here and at {merged.place((section,))}",
-                            "A section stands in one file, once", "Keep one of the two", "E32")
+                    Problem(
+                        source.place((section,)),
+                        section,
+                        f"the section stands here and at {merged.place((section,))}",
+                        "A section stands in one file, once",
+                        "Keep one of the two",
+                        "E32",
+                    )
                 )
                 continue
             merged.data[section] = value

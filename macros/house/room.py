@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from macros.house.base import (
+    Airflow,
     Conductivity,
     Current,
     Day,
@@ -22,11 +23,9 @@ from macros.house.base import (
     Voltage,
     VolumeFlow,
     VolumePerDay,
-    _quantity,
 )
 from macros.house.systems import Basis
 
-Airflow = _quantity("airflow")
 PLACEHOLDER = "fill in before printing"
 
 

@@ -6,9 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import Count, Day, Duration, Identifier, Mass, Number, Record, Text, _quantity
+from macros.house.base import Count, Day, Duration, Identifier, Mass, Number, Record, Text, ToolMeasure
 
-ToolMeasure = _quantity("tool_measure")
 Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "water", "level"]
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
 from macros.amounts import Register
 from macros.house import House
 from macros.house.base import Record
+from macros.manual.caution_facts import StepFacts
 from macros.manual.control import control_block, revision_history, values_code
 from macros.manual.loading import ProcedureFile
 from macros.manual.procedure import StepData
@@ -44,11 +45,19 @@ class Writer(Protocol):
 LEVELS = ("0 visitor", "1 watches and rinses", "2 works under eyes", "3 works alone", "4 trains others")
 
 
+@dataclass(frozen=True)
+class BuiltPage:
+    """A finished page, and the facts of its steps by which its cautions are checked once it is rendered."""
+
+    view: PageView
+    facts: tuple[StepFacts, ...]
+
+
 def build_pages(
     files: Sequence[ProcedureFile], register: Register, write: Writer
-) -> tuple[list[PageView], list[Problem]]:
+) -> tuple[list[BuiltPage], list[Problem]]:
     """Every page of the manual, and every problem met on the way."""
-    pages: list[PageView] = []
+    pages: list[BuiltPage] = []
     problems: list[Problem] = []
     links = _links(files, register.house)
     for file in files:
@@ -58,7 +67,7 @@ def build_pages(
             page = builder.build()
             problems += builder.problems
             if page is not None:
-                pages.append(page)
+                pages.append(BuiltPage(page, builder.facts))
     return pages, problems
 
 
@@ -82,6 +91,7 @@ class _PageBuilder:
         self.house: House = register.house
         self.system, self.links = system, links
         self.problems: list[Problem] = []
+        self.facts: tuple[StepFacts, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
 
     def build(self) -> PageView | None:
@@ -89,7 +99,10 @@ class _PageBuilder:
         planned = plan_steps(data.steps, self.house, self.system)
         safety = page_safety(planned, self.register, self.system)
         self.problems += safety.problems
-        steps = tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
+        self.facts = safety.facts
+        steps = _phase_once(
+            tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
+        )
         system_name = self.house.system(self.system).name if self.system else ""
         document = data.id
         address = page_address(document, self.system)
@@ -113,7 +126,7 @@ class _PageBuilder:
             flush_point=safety.flush_point,
             supplies=page_supplies(planned, steps, self.register, self.system),
             amounts=self._amount_views(steps),
-            before=tuple([*safety.before, *self._texts(data, "before")]),
+            before=(*safety.before, *self._texts(data, "before")),
             steps=steps,
             done_when=tuple(self._texts(data, "done_when")),
             clean_up=tuple(self._texts(data, "clean_up")),
@@ -157,17 +170,24 @@ class _PageBuilder:
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
-            wait=wait and WaitView(*(self._text(wait, name, words) for name in ("least", "greatest", "then"))),
-            record=record and RecordView(*(self._text(record, name, words) for name in ("quantity", "limits"))),
+            wait=WaitView(*(self._text(wait, name, words) for name in ("least", "greatest", "then")))
+            if wait
+            else None,
+            record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
+            if record
+            else None,
             critical=data.critical,
             hold=data.hold,
             easily_missed=data.easily_missed,
             hands=int(data.hands),
             minutes=self._minutes(data, words),
-            safe_to_leave=leave
-            and SafeToLeaveView(
-                self._text(leave, "for_", words), self._text(leave, "as_", words), min(number + 1, len(all_steps))
-            ),
+            safe_to_leave=SafeToLeaveView(
+                self._text(leave, "for_", words),
+                self._text(leave, "as_", words),
+                min(number + 1, len(all_steps)),
+            )
+            if leave
+            else None,
         )
 
     def _amount(self, step: StepData, words: Words, ask: Any) -> AmountView | None:
@@ -184,8 +204,13 @@ class _PageBuilder:
             return float(text)
         except ValueError:
             self.problems.append(
-                Problem(data.place("minutes"), data.key("minutes"), f'"{text}" is not a number of minutes',
-                        "A number, or an amount in minutes", "Write the hands-on minutes")
+                Problem(
+                    data.place("minutes"),
+                    data.key("minutes"),
+                    f'"{text}" is not a number of minutes',
+                    "A number, or an amount in minutes",
+                    "Write the hands-on minutes",
+                )
             )
             return 0.0
 
@@ -229,7 +254,9 @@ class _PageBuilder:
 
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else LEVELS[int(entry.who)].partition(" ")[2]
-        return DeviationView(self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"))
+        return DeviationView(
+            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record")
+        )
 
     # ------------------------------------------------------------- the rest
 
@@ -237,14 +264,22 @@ class _PageBuilder:
         hands_on = sum(step.minutes for step in steps)
         people = max((step.hands for step in steps), default=1)
         pieces = [system_name] if system_name else []
-        pieces += ["two people" if people > 1 else "one person", f"about {5 * round(hands_on / 5) or 5:.0f} min hands-on"]
+        pieces += [
+            "two people" if people > 1 else "one person",
+            f"about {5 * round(hands_on / 5) or 5:.0f} min",
+        ]
         return " · ".join(pieces)
 
     def _references(self) -> tuple[str, ...]:
         texts, unknown = reference_texts(self.data.references)
         self.problems += [
-            Problem(self.data.place("references"), self.data.key("references"), f"{key} is not a known source",
-                    "The list is macros/published/sources.yml", "Add the source there or mend the key")
+            Problem(
+                self.data.place("references"),
+                self.data.key("references"),
+                f"{key} is not a known source",
+                "The list is macros/published/sources.yml",
+                "Add the source there or mend the key",
+            )
             for key in unknown
         ]
         return texts
@@ -255,8 +290,13 @@ class _PageBuilder:
             entry = self.links.get(document)
             if entry is None:
                 self.problems.append(
-                    Problem(self.data.place("see_also"), self.data.key("see_also"), f"{document} is no procedure here",
-                            f"There are {', '.join(sorted(self.links))}", "Mend the id")
+                    Problem(
+                        self.data.place("see_also"),
+                        self.data.key("see_also"),
+                        f"{document} is no procedure here",
+                        f"There are {', '.join(sorted(self.links))}",
+                        "Mend the id",
+                    )
                 )
                 continue
             title, systems = entry
@@ -274,6 +314,15 @@ class _PageBuilder:
         if places.eyewash:
             pieces.append(f"eyes: {places.eyewash}")
         return " · ".join(pieces)
+
+
+def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
+    """A repeated step begins its phase once."""
+    shown, last = [], ""
+    for step in steps:
+        shown.append(replace(step, phase="") if step.phase == last else step)
+        last = step.phase or last
+    return tuple(shown)
 
 
 def _links(files: Sequence[ProcedureFile], house: House) -> dict[str, tuple[str, list[str]]]:

@@ -113,23 +113,43 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
     if not re.fullmatch(r"SOP-\d\d", data.id):
         problems.append(_problem(data, "id", f"{data.id} is not a document id", "SOP- and two digits", ""))
     if data.section not in SECTIONS:
-        problems.append(_problem(data, "section", f"{data.section} is not a section", f"One of {', '.join(SECTIONS)}",
-                                 "Choose one"))
+        problems.append(
+            _problem(
+                data,
+                "section",
+                f"{data.section} is not a section",
+                f"One of {', '.join(SECTIONS)}",
+                "Choose one",
+            )
+        )
     known_actions = actions()
     seen: set[str] = set()
     for step in data.steps:
         if step.id in seen:
             problems.append(_problem(step, "id", f"two steps are named {step.id}", "", "Rename one", "E32"))
         problems += [
-            _problem(step, "after", f"{name} does not stand before this step", "Order on paper is order of work", "Move it")
+            _problem(
+                step,
+                "after",
+                f"{name} does not stand before this step",
+                "Order on paper is order of work",
+                "Move it",
+            )
             for name in step.after
             if name not in seen
         ]
         seen.add(step.id)
         action = known_actions.get(step.action)
         if action is None:
-            problems.append(_problem(step, "action", f"{step.action} is not a known action",
-                                     "The list is macros/published/actions.yml", "Choose the nearest one there"))
+            problems.append(
+                _problem(
+                    step,
+                    "action",
+                    f"{step.action} is not a known action",
+                    "The list is macros/published/actions.yml",
+                    "Choose the nearest one there",
+                )
+            )
     return problems
 
 
@@ -143,6 +163,14 @@ def _doubles(found: list[ProcedureFile]) -> list[Problem]:
     for procedure in found:
         other = first.setdefault(procedure.id, procedure)
         if other is not procedure:
-            problems.append(_problem(procedure.data, "id", f"{procedure.id} is also the id of {other.file}",
-                                     "", "Give one of them another id", "E32"))
+            problems.append(
+                _problem(
+                    procedure.data,
+                    "id",
+                    f"{procedure.id} is also the id of {other.file}",
+                    "",
+                    "Give one of them another id",
+                    "E32",
+                )
+            )
     return problems

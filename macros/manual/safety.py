@@ -12,13 +12,13 @@ from macros.house import House
 from macros.house.chemicals import Chemical
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_facts import StepFacts
-from macros.manual.cautions import CautionProblem, PageCautions, page_cautions, view
+from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
 from macros.manual.handling import chemical_of
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
 from macros.published.protection import first_aid_text, flush_point_text, follow_line, ppe_text
-from macros.published.substances import Handling, handling_of
+from macros.published.substances import Handling, group_of, handling_of, substances_of
 
 
 @dataclass
@@ -53,13 +53,16 @@ def page_safety(steps: Sequence[PlannedStep], register: Register, system: str) -
     second_person = any(stock is not None for stock in stocks) and _never_alone(house)
     safety.facts = tuple(step_facts(step, register, system, second_person) for step in steps)
     try:
-        found = page_cautions(safety.facts, unit_style="us" if house.us else "metric")
+        found = page_cautions(
+            safety.facts, house_pairs=house_pairs(house), unit_style="us" if house.us else "metric"
+        )
     except CautionProblem as open_slots:
         safety.problems += [_at_step(steps, message) for message in open_slots.messages]
         return safety
     safety.found = found
     safety.problems += [
-        _at_step(steps, f"{name} has no caution in the catalogue, so no page may handle it") for name in found.uncovered
+        _at_step(steps, f"{name} has no caution in the catalogue, so no page may handle it")
+        for name in found.uncovered
     ]
     safety.problems += [_at_step(steps, message) for message in unlabelled_solutions(safety.facts)]
     safety.summary = tuple(view(shown) for shown in found.summary)
@@ -79,12 +82,14 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
     house, data = register.house, step.data
     said = {name: value == "yes" for name, value in data.state.items()}
     facts: dict[str, Any] = {
-        "handlings": tuple(h for entry in data.handles if (h := _handling(house, step, entry.chemical)) is not None),
+        "handlings": tuple(
+            h for entry in data.handles if (h := _handling(house, step, entry.chemical)) is not None
+        ),
         "uses": data.near if "ladder" in data.near else (),
         "near_mains": "mains" in data.near,
         "lamps_on": "lit_lamp" in data.near,
         "children_possible": house.house.children_possible,
-        "persons_in_room": 2 if second_person else max(1, int(data.hands)),
+        "persons_in_room": 2 if second_person else 1,
         "slots": {},
     }
     if system_id:
@@ -123,7 +128,9 @@ def _handling(house: House, step: PlannedStep, named: str) -> Handling | None:
     """What is in the hand: a feed part, or the house's chemical at its strength as bought."""
     if named == "part":
         part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
-        return handling_of("nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip())
+        return handling_of(
+            "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
+        )
     chemical = chemical_of(house, named)
     if chemical is None:
         return None
@@ -140,6 +147,21 @@ def percent_by_mass(chemical: Chemical) -> float | None:
     if basis == "w/v":
         return percent / (chemical.density.to("g/mL") if chemical.density is not None else 1.0)
     return None
+
+
+def house_pairs(house: House) -> tuple[HousePair, ...]:
+    """The pairs a house adds with `never_with`: group words, or ids of its own chemicals."""
+    pairs = []
+    for chemical in house.chemicals:
+        own = substances_of(chemical.active, chemical.role, chemical.name)
+        for word in chemical.never_with:
+            other = group_of(word)
+            if not other and any(c.id == word for c in house.chemicals):
+                named = house.chemical(word)
+                other = frozenset(substances_of(named.active, named.role, named.name)[:1])
+            if own and other:
+                pairs.append(HousePair(frozenset(own[:1]), other, str(chemical.place("never_with"))))
+    return tuple(pairs)
 
 
 def _never_alone(house: House) -> bool:

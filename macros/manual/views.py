@@ -8,9 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-SIGNAL_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-"""Worst first; the order in which cautions stand before one step."""
-
 
 @dataclass(frozen=True)
 class AmountView:

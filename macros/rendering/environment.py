@@ -46,7 +46,9 @@ def css_string(text: object) -> Markup:
 
 def markdown_text(text: object) -> Markup:
     """The text for a Markdown heading or link: every mark of Markdown and HTML made plain."""
-    return Markup(_MARKDOWN.sub(lambda m: f"&#{ord(m.group(1))};", str(text).replace("&", "&amp;").replace("\n", " ")))
+    return Markup(
+        _MARKDOWN.sub(lambda m: f"&#{ord(m.group(1))};", str(text).replace("&", "&amp;").replace("\n", " "))
+    )
 
 
 @cache

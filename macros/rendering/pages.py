@@ -34,7 +34,7 @@ def cautions_page(pages: Sequence[PageView]) -> str:
                 _, places = found.setdefault(f"{caution.word} {caution.id}", (caution, []))
                 name = f"{page.title}, {page.system}" if page.system else page.title
                 places.append((name, step.number, page.page_address, "; ".join(caution.why)))
-    box = template_environment().get_template("parts.j2").module.caution
+    box = template_environment().get_template("parts.j2").module.caution  # type: ignore[attr-defined]  # a macro of the template
     uses = [
         {"title": f"{view.word}: {view.title}", "box": box(view), "places": places}
         for _, (view, places) in sorted(found.items())

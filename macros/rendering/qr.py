@@ -9,7 +9,9 @@ from markupsafe import Markup
 def qr_svg(address: str) -> Markup:
     """Black on white, error level M, no border: the sheet's layout keeps the quiet zone of four modules."""
     code = segno.make(address, error="m", micro=False)
-    return Markup(code.svg_inline(border=0, omitsize=True, dark="#000", light="#fff", title="Address of the live page"))
+    return Markup(
+        code.svg_inline(border=0, omitsize=True, dark="#000", light="#fff", title="Address of the live page")
+    )
 
 
 def modules_across(address: str) -> int:

@@ -6,7 +6,7 @@ The one place where the rooms below are put together. Nothing is written here bu
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -16,9 +16,11 @@ from markupsafe import escape
 from macros.amounts import Register, amounts_json, compute_amounts
 from macros.house import House, load_house
 from macros.house.day import resolve_day
-from macros.manual.build import build_pages
+from macros.manual.build import BuiltPage, build_pages
+from macros.manual.caution_check import check_page
 from macros.manual.loading import load_procedures
 from macros.manual.procedure import SECTIONS
+from macros.manual.safety import house_pairs
 from macros.manual.views import PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.home import home_page
@@ -83,12 +85,13 @@ def prepare_site(
     problems += register.problems
     if errors_in(problems):
         raise DataProblems(problems)
-    views, view_problems = build_pages(files, register, TextWriter())
+    built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, views)
+    site = _render(house, register, [page.view for page in built])
     problems += broken_links(site)
+    problems += caution_mistakes(site, built, house)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -132,6 +135,39 @@ def source_address(page_address: str) -> str:
     return re.sub(r"\.html$", ".md", page_address)
 
 
+_BEFORE_A_STEP = re.compile(r'data-caution="([^"]+)"|data-step(?:-id)?="([^"]+)"')
+
+
+def caution_mistakes(site: Site, built: Sequence[BuiltPage], house: House) -> list[Problem]:
+    """Cautions as they really stand on the rendered pages and sheets, against the triggers: both ways."""
+    problems = []
+    for page in built:
+        for address in (source_address(page.view.page_address), page.view.sheet_address):
+            text = site.pages.get(address) or site.files.get(address, "")
+            if not text:
+                continue
+            messages = check_page(
+                cautions_before_steps(text),
+                page.facts,
+                house_pairs=house_pairs(house),
+                unit_style="us" if house.us else "metric",
+            )
+            problems += [Problem(Place(address, 1), "cautions", message) for message in messages]
+    return problems
+
+
+def cautions_before_steps(text: str) -> dict[str, list[str]]:
+    """Step id -> the cautions that stand directly before it in a rendered page or sheet."""
+    found: dict[str, list[str]] = {}
+    waiting: list[str] = []
+    for caution, step in _BEFORE_A_STEP.findall(text):
+        if caution:
+            waiting.append(caution)
+        elif step not in found:
+            found[step], waiting = waiting, []
+    return found
+
+
 def _navigation(views: list[PageView]) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}]
     for section in SECTIONS:
@@ -152,7 +188,9 @@ _TARGET = re.compile(r"""\bid="([^"]+)\"""")
 
 def broken_links(site: Site) -> list[Problem]:
     """Links of our own pages that lead nowhere, anchors included. Found here, the old site is still untouched."""
-    texts = {re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()}
+    texts = {
+        re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()
+    }
     targets = {address: set(_TARGET.findall(text)) for address, text in texts.items()}
     problems = []
     for address, text in sorted(texts.items()):
@@ -172,7 +210,9 @@ def broken_links(site: Site) -> list[Problem]:
 
 
 def _broken(address: str, line: int, link: str, why: str) -> Problem:
-    return Problem(Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template")
+    return Problem(
+        Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template"
+    )
 
 
 def _resolve(address: str, link: str) -> str:

@@ -45,7 +45,9 @@ class TextWriter:
 
     def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain."""
-        return self.render(text, {name: _plain_in_markdown(value) for name, value in names.items()}, file, line)
+        return self.render(
+            text, {name: _plain_in_markdown(value) for name, value in names.items()}, file, line
+        )
 
     def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """The text with its words filled in, as plain text.
@@ -66,21 +68,40 @@ class TextWriter:
         forbidden = _FORBIDDEN.search(text)
         if forbidden:
             at = line + text[: forbidden.start()].count("\n")
-            raise _mistake(file, at, f"{{% {forbidden.group(1)} %}} is not for texts", "Only if, elif, else and endif are")
+            raise _mistake(
+                file,
+                at,
+                f"{{% {forbidden.group(1)} %}} is not for texts",
+                "Only if, elif, else and endif are",
+            )
         try:
             template = self._environment.from_string(text)
             result = template.render(dict(names))
         except TemplateSyntaxError as error:
-            raise _mistake(file, line + (error.lineno or 1) - 1, f"the text is no valid template: {error.message}",
-                           "Mend the braces") from error
+            raise _mistake(
+                file,
+                line + (error.lineno or 1) - 1,
+                f"the text is no valid template: {error.message}",
+                "Mend the braces",
+            ) from error
         except UndefinedError as error:
-            raise _mistake(file, line + _line_of(error) - 1, f"{error.message}",
-                           f"Known words: {', '.join(sorted(names))}") from error
+            raise _mistake(
+                file,
+                line + _line_of(error) - 1,
+                f"{error.message}",
+                f"Known words: {', '.join(sorted(names))}",
+            ) from error
         except WordMistake as error:
-            raise _mistake(file, line + _line_of(error) - 1, str(error), "Mend the words between the braces") from error
+            raise _mistake(
+                file, line + _line_of(error) - 1, str(error), "Mend the words between the braces"
+            ) from error
         except (SecurityError, TemplateError, TypeError, ValueError, OverflowError, RecursionError) as error:
-            raise _mistake(file, line + _line_of(error) - 1, f"the text asks for what it may not: {error}",
-                           "Use the words of the page only") from error
+            raise _mistake(
+                file,
+                line + _line_of(error) - 1,
+                f"the text asks for what it may not: {error}",
+                "Use the words of the page only",
+            ) from error
         if len(result) > MAX_RESULT:
             raise _mistake(file, line, f"the text grows over {MAX_RESULT} characters", "Shorten it")
         return result

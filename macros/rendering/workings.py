@@ -8,7 +8,9 @@ from macros.amounts.printing import brief, shown_unit
 from macros.manual.views import WorkingGroup, WorkingView
 from macros.rendering.pages import workings_page
 
-INTRODUCTION = "Every amount of the manual: the formula with the numbers in it, the facts behind it, its sources."
+INTRODUCTION = (
+    "Every amount of the manual: the formula with the numbers in it, the facts behind it, its sources."
+)
 
 
 def workings_text(register: Register) -> str:
@@ -28,7 +30,8 @@ def _view(amount: Amount) -> WorkingView:
         printed=amount.printed,
         working=amount.working,
         inputs=tuple(
-            (item.name, f"{_number(item.value)} {shown_unit(item.unit)}".strip(), item.where) for item in amount.inputs
+            (item.name, f"{_number(item.value)} {shown_unit(item.unit)}".strip(), item.where)
+            for item in amount.inputs
         ),
         sources=amount.sources,
         assumed=amount.assumed,

@@ -51,8 +51,14 @@ def breaches(path: Path, text: str) -> list[str]:
         where = f"{path.relative_to(PACKAGE.parent)}:{line}"
         if name.startswith("macros."):
             other = name.split(".")[1]
-            if other != room and LAYERS[other] >= LAYERS[room] and not {room, other} <= {"plugin", "publishing", "cli"}:
-                told.append(f"{where}: {RULE}: {room} (room {LAYERS[room]}) imports {other} (room {LAYERS[other]}).")
+            if (
+                other != room
+                and LAYERS[other] >= LAYERS[room]
+                and not {room, other} <= {"plugin", "publishing", "cli"}
+            ):
+                told.append(
+                    f"{where}: {RULE}: {room} (room {LAYERS[room]}) imports {other} (room {LAYERS[other]})."
+                )
         for library, owner in ONE_IMPORTER.items():
             if (name == library or name.startswith(library + ".")) and room != owner:
                 told.append(f"{where}: {library} is imported in {owner} only, not in {room}.")

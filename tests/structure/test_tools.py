@@ -17,5 +17,7 @@ ROOT = Path(__file__).parents[2]
     ids=lambda arguments: " ".join(arguments),
 )
 def test_tool_finds_nothing(arguments: tuple[str, ...]) -> None:
-    run = subprocess.run([sys.executable, "-m", *arguments], cwd=ROOT, capture_output=True, text=True, check=False)
+    run = subprocess.run(
+        [sys.executable, "-m", *arguments], cwd=ROOT, capture_output=True, text=True, check=False
+    )
     assert run.returncode == 0, run.stdout + run.stderr

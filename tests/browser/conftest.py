@@ -1,0 +1,41 @@
+"""A Chromium of the machine, and the sample site the browser tests look at."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from macros.publishing import build_and_swap
+
+ROOT = Path(__file__).parents[2]
+HOUSES = Path(__file__).parents[1] / "houses"
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """The installed Chromium; a machine without one fails here and is told so."""
+    executable = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    assert executable, "no Chromium found: install the package chromium"
+    with sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=executable, args=["--no-sandbox"])
+        yield running
+        running.close()
+
+
+@pytest.fixture(scope="session", params=["first", "second"])
+def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The built site of each house made for the tests."""
+    folder = tmp_path_factory.mktemp(request.param)
+    return build_and_swap(HOUSES / request.param, None, ROOT / "mkdocs.yml", folder / "site")
+
+
+@pytest.fixture(scope="session")
+def pictures(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where pictures are put for a person to look at: `build/pictures` of the checkout."""
+    folder = ROOT / "build" / "pictures"
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder

@@ -1,0 +1,235 @@
+"""Bench sheets printed by a real browser: one page, nothing clipped, cautions with their steps, QR readable."""
+
+from __future__ import annotations
+
+import itertools
+import re
+import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+import zxingcpp
+from PIL import Image
+from playwright.sync_api import Browser, Page
+from pypdf import PdfReader
+
+pytestmark = pytest.mark.browser
+
+POINT = 25.4 / 72
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+
+
+@dataclass
+class Sheet:
+    """One sheet, opened and printed."""
+
+    page: Page
+    pdf: Path
+    paper: str
+
+    @property
+    def reader(self) -> PdfReader:
+        return PdfReader(self.pdf)
+
+
+def sheets_of(site: Path) -> list[Path]:
+    found = sorted((site / "sheets").glob("*.html"))
+    assert found, "the site holds no sheet"
+    return found
+
+
+@pytest.fixture(params=list(PAPERS))
+def printed(request: pytest.FixtureRequest, browser: Browser, site: Path, tmp_path: Path) -> list[Sheet]:
+    """Every sheet of a site on one paper."""
+    sheets = []
+    for path in sheets_of(site):
+        page = browser.new_page()
+        page.goto(path.as_uri())
+        page.evaluate("document.fonts.ready")
+        pdf = tmp_path / f"{path.stem}.pdf"
+        page.pdf(
+            path=str(pdf),
+            format=request.param,
+            print_background=True,
+            prefer_css_page_size=False,
+            tagged=True,
+        )
+        sheets.append(Sheet(page, pdf, request.param))
+    return sheets
+
+
+def raster(pdf: Path, dots: int, *options: str) -> list[Image.Image]:
+    """The pages of a PDF as pictures at `dots` per inch."""
+    stem = pdf.with_suffix("")
+    subprocess.run(["pdftoppm", "-r", str(dots), "-png", *options, str(pdf), str(stem)], check=True)
+    return [Image.open(path) for path in sorted(pdf.parent.glob(f"{stem.name}-*.png"))]
+
+
+def test_sheet_is_one_page_of_the_right_size(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        assert len(sheet.reader.pages) == 1, sheet.pdf.name
+        box = sheet.reader.pages[0].mediabox
+        width, height = float(box.width) * POINT, float(box.height) * POINT
+        assert (width, height) == pytest.approx(PAPERS[sheet.paper], abs=0.5)
+
+
+def test_five_millimetres_are_left(printed: list[Sheet]) -> None:
+    """Blank rows at the foot of the content area; the footer line stands in the page margin below it."""
+    for sheet in printed:
+        image = raster(sheet.pdf, 100)[0].convert("L")
+        bottom_margin = round(11 / 25.4 * 100)
+        content = image.crop((0, 0, image.width, image.height - bottom_margin))
+        ink = content.point(lambda value: 255 if value < 200 else 0).getbbox()
+        assert ink is not None
+        left = (content.height - ink[3]) / 100 * 25.4
+        assert left >= 5.0, f"{sheet.pdf.name} on {sheet.paper}: {left:.1f} mm left"
+
+
+def test_no_cell_is_clipped(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        wide = sheet.page.evaluate(
+            """() => [...document.querySelectorAll('td, th, .rec > div, .hd-t, .meta div')]
+                 .filter(e => e.scrollWidth > e.clientWidth + 1 && !e.querySelector('.vh'))
+                 .map(e => e.className + ': ' + e.innerText)"""
+        )
+        assert wide == []
+
+
+def test_type_is_large_enough(printed: list[Sheet]) -> None:
+    script = """([selector]) => Math.min(...[...document.querySelectorAll(selector)]
+        .filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()))
+        .map(e => parseFloat(getComputedStyle(e).fontSize) * 0.75))"""
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        steps = sheet.page.evaluate(script, [".steps tbody *"])
+        amounts = sheet.page.evaluate(script, [".step .c-amt b"])
+        numbers = sheet.page.evaluate(script, [".step .c-no"])
+        everything = sheet.page.evaluate(script, [".sheet *:not(.vh)"])
+        assert round(steps, 2) >= 12
+        assert round(amounts, 2) >= 13
+        assert round(numbers, 2) >= 15
+        assert round(everything, 2) >= 9
+
+
+def test_boxes_and_rows_suit_a_wet_hand(printed: list[Sheet]) -> None:
+    millimetre = 96 / 25.4
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        boxes = sheet.page.eval_on_selector_all(
+            ".box", "all => all.map(e => { const r = e.getBoundingClientRect(); return [r.width, r.height] })"
+        )
+        rows = sheet.page.eval_on_selector_all(
+            "tr.step", "all => all.map(e => e.getBoundingClientRect().height)"
+        )
+        assert len(boxes) == len(rows) > 5
+        for width, height in boxes:
+            assert width / millimetre == pytest.approx(6.0, abs=0.1)
+            assert height / millimetre == pytest.approx(6.0, abs=0.1)
+        assert min(rows) / millimetre >= 7.95
+
+
+def test_caution_stands_directly_before_its_step(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        rows = sheet.page.eval_on_selector_all(
+            ".steps tbody tr", "all => all.map(e => e.className.split(' ')[0])"
+        )
+        assert "haz" in rows
+        for this, following in itertools.pairwise(rows):
+            if this == "haz":
+                assert following in ("haz", "step")
+
+
+def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        text = sheet.reader.pages[0].extract_text()
+        code = sheet.page.get_attribute("main", "data-code")
+        key = sheet.page.get_attribute("main", "data-key")
+        assert "page 1 of 1" in text
+        assert key
+        assert f"{key} · rev" in text
+        assert code
+        assert text.count(code) >= 2
+
+
+def test_every_amount_has_a_unit_and_a_tool(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        cells = sheet.page.eval_on_selector_all(
+            ".step .c-amt div:not(.seen)",
+            "all => all.map(e => [e.children[0].innerText, e.children[1].innerText])",
+        )
+        assert len(cells) > 3
+        for amount, tool in cells:
+            assert re.fullmatch(r"[\d.]+(\u00a0to\u00a0[\d.]+)?\u00a0\S.*", amount), amount
+            assert tool.strip(), amount
+
+
+def test_qr_code_reads_back_as_the_page_address(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        address = (sheet.page.text_content(".url") or "").strip()
+        for dots in (100, 300):
+            found = zxingcpp.read_barcodes(raster(sheet.pdf, dots)[0])
+            assert [code.text for code in found] == [address]
+        side = sheet.page.eval_on_selector(
+            ".qr svg", "e => [e.getBoundingClientRect().width, e.viewBox.baseVal.width]"
+        )
+        assert side[0] / (96 / 25.4) / side[1] >= 0.7, "a module of the QR code is under 0.7 mm"
+
+
+def test_fonts_are_embedded_and_ours(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        listing = subprocess.run(
+            ["pdffonts", str(sheet.pdf)], capture_output=True, text=True, check=True
+        ).stdout
+        rows = listing.splitlines()[2:]
+        assert rows
+        assert "Type 3" not in listing
+        assert all("Atkinson" in row and " yes " in row for row in rows), listing
+        assert sheet.reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
+        assert sheet.reader.metadata is not None
+        assert sheet.reader.metadata.title
+
+
+def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp_path: Path) -> None:
+    """Word, triangle and border differ, and the grey of each panel is its own."""
+    seen: dict[str, float] = {}
+    page = browser.new_page()
+    for path in sheets_of(site):
+        page.goto(path.as_uri())
+        page.evaluate("document.fonts.ready")
+        for row in page.query_selector_all("tr.haz"):
+            word = row.query_selector(".word")
+            assert word is not None
+            name = word.inner_text().strip()
+            assert (row.query_selector(".word svg") is None) == (name == "NOTICE")
+            picture = tmp_path / f"{name}.png"
+            word.screenshot(path=str(picture))
+            grey = Image.open(picture).convert("L")
+            seen[name] = grey.getpixel((3, grey.height // 2)) / 255
+    assert len(seen) >= 3
+    greys = sorted(seen.values())
+    assert seen.get("CAUTION", 1) - seen.get("WARNING", 0) >= 0.1
+    assert len({round(grey, 2) for grey in greys}) == len(greys)
+
+
+def test_nothing_is_lost_with_backgrounds_off(browser: Browser, site: Path, tmp_path: Path) -> None:
+    page = browser.new_page()
+    for path in sheets_of(site):
+        page.goto(path.as_uri())
+        page.evaluate("document.fonts.ready")
+        pdf = tmp_path / f"{path.stem}-bare.pdf"
+        page.pdf(path=str(pdf), format="A4", print_background=False)
+        text = PdfReader(pdf).pages[0].extract_text()
+        for word in {element.inner_text().strip() for element in page.query_selector_all(".word")}:
+            assert word in text
+
+
+def test_pictures_for_a_person_to_look_at(printed: list[Sheet], pictures: Path) -> None:
+    for sheet in printed:
+        image = raster(sheet.pdf, 80)[0]
+        image.save(pictures / f"{sheet.page.get_attribute('main', 'data-key')}-{sheet.paper}.png")
+        image.convert("L").save(
+            pictures / f"{sheet.page.get_attribute('main', 'data-key')}-{sheet.paper}-grey.png"
+        )
+        assert image.width > 500
