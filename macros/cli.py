@@ -100,5 +100,6 @@ def main() -> None:
         sys.exit(error.exit_code)
     except DataProblems as found:
         click.echo(str(found), err=True)
-        click.echo(f"{len(found.problems)} problems. Nothing was written.", err=True)
+        count = len(found.problems)
+        click.echo(f"{count} {'problem' if count == 1 else 'problems'}. Nothing was written.", err=True)
         sys.exit(1)

@@ -19,6 +19,7 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files
 
 from macros.problems import DataProblems
+from macros.rendering.environment import compiled_templates
 from macros.rendering.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
@@ -56,7 +57,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         except DataProblems as found:
             if not self._serving:
                 raise PluginError(f"the house manual was not built:\n{found}") from found
-            log.error("%s", found)
+            # Not a warning: in strict mode one would end the build, and with it the server.
+            log.info("Problems to mend:\n%s", found)
             self._site = problem_site([str(problem) for problem in found.problems])
         for warning in self._site.warnings:
             log.info("%s", warning)
@@ -64,6 +66,12 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
         return config
+
+    def on_env(self, env: Any, /, *, config: MkDocsConfig, files: Files) -> Any:
+        """The theme does not change during a build: it is compiled once and not looked at for every page."""
+        env.auto_reload = False
+        env.bytecode_cache = compiled_templates()
+        return env
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         """Replace the procedure sources by the finished pages; add sheets and data."""

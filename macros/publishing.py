@@ -85,7 +85,8 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
             lines.append(f"  {key}: {old[key]['printed']} -> {new[key]['printed']}{_why(old[key], new[key])}")
     if not lines:
         return ["No printed value changed since the last build."]
-    return [f"{len(lines)} printed values changed since the last build:", *lines]
+    count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
+    return [f"{count} changed since the last build:", *lines]
 
 
 def _last_site(house: Path) -> Path:

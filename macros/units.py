@@ -16,7 +16,52 @@ import pint
 
 Basis = Literal["w/w", "w/v", "v/v"]
 
-_registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+_DEFINITIONS = """
+meter = [length]
+centimeter = 0.01 * meter
+millimeter = 0.001 * meter
+inch = 0.0254 * meter
+foot = 0.3048 * meter
+liter = 0.001 * meter ** 3
+milliliter = 0.001 * liter
+gallon = 231 * inch ** 3
+fluid_ounce = gallon / 128
+imperial_gallon = 4.54609 * liter
+kilogram = [mass]
+gram = 0.001 * kilogram
+milligram = 0.001 * gram
+pound = 0.45359237 * kilogram
+ounce = pound / 16
+second = [time]
+minute = 60 * second
+hour = 60 * minute
+day = 24 * hour
+week = 7 * day
+year = 365.25 * day
+month = year / 12
+kelvin = [temperature]; offset: 0
+degree_Celsius = kelvin; offset: 273.15
+degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
+ampere = [current]
+milliampere = 0.001 * ampere
+mole = [substance]
+millimole = 0.001 * mole
+micromole = 1e-6 * mole
+watt = kilogram * meter ** 2 / second ** 3
+kilowatt = 1000 * watt
+kilowatt_hour = kilowatt * hour
+volt = watt / ampere
+siemens = ampere / volt
+millisiemens = 0.001 * siemens
+microsiemens = 1e-6 * siemens
+decisiemens = 0.1 * siemens
+kilopascal = 1000 * kilogram / meter / second ** 2
+hectopascal = 100 * kilogram / meter / second ** 2
+"""
+"""Only the units a house may write, by their exact definitions (international yard and pound of 1959, US gallon of
+231 cubic inches, imperial gallon of 1985). Loading pint's whole list would double the time a build takes to start."""
+
+_registry: pint.UnitRegistry[float] = pint.UnitRegistry(_DEFINITIONS.strip().splitlines(), cache_folder=None)
 
 # Unit as written in data -> expression pint knows. A unit that is not here does not exist for us.
 _UNITS: dict[str, str] = {

@@ -1,0 +1,44 @@
+"""Houses for the tests: a copy of a made-up house with some of its text changed."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+from macros.rendering.site import Site, prepare_site
+
+ROOT = Path(__file__).parents[1]
+HOUSES = Path(__file__).parent / "houses"
+PROCEDURES = ROOT / "procedures"
+
+
+def made_house(folder: Path, *changes: tuple[str, str], name: str = "first") -> Path:
+    """A copy of the house `name` in `folder`, each (old, new) text replaced; an old text must be there once."""
+    house = folder / "house"
+    shutil.copytree(HOUSES / name, house, dirs_exist_ok=True)
+    file = house / "site_data" / "house.yml"
+    text = file.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in the house"
+        text = text.replace(old, new)
+    file.write_text(text, encoding="utf-8")
+    return house
+
+
+def made_site(house: Path, procedures: Path = PROCEDURES) -> Site:
+    """The finished manual of a house, nothing written."""
+    return prepare_site(house, procedures, None, {})
+
+
+def bytes_below(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder with its bytes."""
+    found = {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+    assert found, f"{folder} holds no file"
+    return found
+
+
+def quiet_environment() -> dict[str, str]:
+    """The environment for a command under test: no day from outside, no notice of the theme."""
+    environment = {key: value for key, value in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
+    return {**environment, "NO_MKDOCS_2_WARNING": "1"}

@@ -1,0 +1,221 @@
+"""Building: the site is swapped whole, and any mistake of ours leaves the last good site byte for byte."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from tests.making import PROCEDURES, ROOT, bytes_below, made_house, quiet_environment
+
+PYTHON = sys.executable
+
+BROKEN_TEXT = ('inside_length: "0.50 m"', 'inside_length: "0.50"')
+
+
+def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [PYTHON, "-m", "macros", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=ROOT)
+
+
+def mkdocs(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [PYTHON, "-m", "mkdocs", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=folder)
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A house with its own procedures and mkdocs.yml, built by plain mkdocs; tests work on copies of it."""
+    house = made_house(tmp_path_factory.mktemp("built"))
+    shutil.copytree(PROCEDURES, house / "procedures")
+    config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    theme = ROOT / "macros" / "rendering" / "theme"
+    (house / "mkdocs.yml").write_text(config.replace("macros/rendering/theme", str(theme)), encoding="utf-8")
+    run = mkdocs(house, "build", "--quiet")
+    assert run.returncode == 0, run.stderr
+    return house
+
+
+@pytest.fixture
+def project(built: Path, tmp_path: Path) -> Path:
+    """A copy of the built project that the test may damage."""
+    return Path(shutil.copytree(built, tmp_path / "house"))
+
+
+def damage_data(house: Path) -> None:
+    file = house / "site_data" / "house.yml"
+    file.write_text(file.read_text(encoding="utf-8").replace(*BROKEN_TEXT), encoding="utf-8")
+
+
+def damage_page(house: Path, old: str, new: str) -> None:
+    page = house / "procedures" / "sop-08-reservoir-change.md"
+    text = page.read_text(encoding="utf-8")
+    assert old in text
+    page.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+DAMAGES = {
+    "data": (damage_data, 'site_data/house.yml:19: systems[K].reservoir.inside_length: "0.50" has no unit.'),
+    "page": (
+        lambda house: damage_page(house, "id: SOP-08", "id: [SOP-08"),
+        "procedures/sop-08-reservoir-change.md:3: file: this is not valid YAML",
+    ),
+    "template": (
+        lambda house: damage_page(house, "place('drain_for_waste')", "plaice('drain_for_waste')"),
+        "text: 'plaice' is undefined.",
+    ),
+    "link": (
+        lambda house: damage_page(house, "The dose is for", '<a href="nowhere.html">The</a> dose is for'),
+        "link: nowhere.html leads nowhere: no such page is built.",
+    ),
+}
+
+
+@pytest.mark.parametrize("kind", DAMAGES)
+def test_plain_mkdocs_leaves_the_old_site(project: Path, kind: str) -> None:
+    before = bytes_below(project / "site")
+    damage, message = DAMAGES[kind]
+    damage(project)
+    run = mkdocs(project, "build")
+    assert run.returncode == 1
+    assert message in run.stderr
+    assert "Traceback" not in run.stderr
+    assert bytes_below(project / "site") == before
+
+
+@pytest.mark.parametrize("kind", DAMAGES)
+def test_trayside_build_leaves_the_old_site(project: Path, kind: str) -> None:
+    before = bytes_below(project / "site")
+    damage, message = DAMAGES[kind]
+    damage(project)
+    run = trayside("build", "--house", str(project))
+    assert run.returncode == 1
+    assert message in run.stderr
+    assert "Traceback" not in run.stderr
+    assert bytes_below(project / "site") == before
+    assert not list(project.glob(".site-*"))
+
+
+def test_build_from_another_folder_resolves_paths_against_the_config(project: Path, tmp_path: Path) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    run = mkdocs(elsewhere, "build", "--quiet", "-f", str(project / "mkdocs.yml"))
+    assert run.returncode == 0, run.stderr
+    assert (project / "site" / "p" / "sop-08-k.html").is_file()
+
+
+def test_check_ends_with_what_changed_since_the_last_build(project: Path) -> None:
+    assert trayside("check", "--house", str(project)).stdout.splitlines()[-1] == (
+        "No printed value changed since the last build."
+    )
+    file = project / "site_data" / "house.yml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace('flow_at_tap: "8 L/min"', 'flow_at_tap: "6 L/min"'), encoding="utf-8")
+    lines = trayside("check", "--house", str(project)).stdout.splitlines()
+    assert lines[-2:] == [
+        "1 printed value changed since the last build:",
+        "  tap_fill_time[system=K]: 8 min -> 10 min (because of water_source.flow_at_tap)",
+    ]
+
+
+def test_amounts_json_is_the_same_twice_and_is_what_the_site_holds(project: Path) -> None:
+    first = trayside("amounts", "--json", "--house", str(project)).stdout
+    assert first == trayside("amounts", "--json", "--house", str(project)).stdout
+    assert first == (project / "site" / "amounts.json").read_text(encoding="utf-8")
+
+
+def test_one_amount_tells_its_whole_working(project: Path) -> None:
+    text = trayside("amounts", "tap_fill_time", "--house", str(project)).stdout
+    assert "60 L / 8 L/min = 7.5 min" in text
+    assert "water_source.flow_at_tap = 8 L/min  (site_data/house.yml:14)" in text
+
+
+def test_unknown_amount_is_told_with_the_ids_there_are(project: Path) -> None:
+    run = trayside("amounts", "tap_fil_time", "--house", str(project))
+    assert run.returncode == 1
+    assert "tap_fil_time is not an amount of this house. Ids: " in run.stderr
+
+
+def test_export_writes_pages_sheets_and_data(project: Path, tmp_path: Path) -> None:
+    run = trayside("export", str(tmp_path / "out"), "--house", str(project))
+    assert run.returncode == 0, run.stderr
+    names = set(bytes_below(tmp_path / "out"))
+    assert {"index.md", "p/sop-08-k.md", "sheets/sop-08-k.html", "amounts.json"} <= names
+    assert "{{" not in (tmp_path / "out" / "p" / "sop-08-k.md").read_text(encoding="utf-8")
+
+
+def test_no_template_braces_are_left_in_the_site(project: Path) -> None:
+    for name, content in bytes_below(project / "site").items():
+        if name.endswith(".html"):
+            assert b"{{" not in content, name
+            assert b"{%" not in content, name
+
+
+def test_server_shows_the_problems_and_goes_on(project: Path) -> None:
+    port = 8751
+    command = [PYTHON, "-m", "mkdocs", "serve", "--dev-addr", f"127.0.0.1:{port}"]
+    server = subprocess.Popen(
+        command, cwd=project, env=quiet_environment(), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+    )
+    try:
+        assert "Test Loft" in _until(port, "Test Loft")
+        good = (project / "site_data" / "house.yml").read_text(encoding="utf-8")
+        damage_data(project)
+        assert "has no unit" in _until(port, "has no unit")
+        (project / "site_data" / "house.yml").write_text(good, encoding="utf-8")
+        assert "has no unit" not in _until(port, "Test Loft")
+        assert server.poll() is None
+    finally:
+        server.terminate()
+        server.wait(timeout=10)
+
+
+def _until(port: int, wanted: str, seconds: float = 20) -> str:
+    """The start page as soon as it holds the wanted text; the last page read when time is up."""
+    text, end = "", time.monotonic() + seconds
+    while time.monotonic() < end:
+        try:
+            with urllib.request.urlopen(f"http://127.0.0.1:{port}/", timeout=5) as answer:
+                text = answer.read().decode()
+        except OSError:
+            text = ""
+        if wanted in text:
+            return text
+        time.sleep(0.3)
+    return text
+
+
+def test_real_manual_builds_strictly(tmp_path: Path) -> None:
+    """The one test on the real house: it builds, and nothing of it is taken as an expected value."""
+    run = mkdocs(ROOT, "build", "--quiet", "--strict", "--site-dir", str(tmp_path / "site"))
+    assert run.returncode == 0, run.stderr
+    assert (tmp_path / "site" / "index.html").is_file()
+
+
+def test_building_takes_at_most_twice_a_bare_build_of_the_same_pages(project: Path, tmp_path: Path) -> None:
+    """User plus system seconds of whole processes, the two builds in turn, the median ratio of three."""
+    out = tmp_path / "exported"
+    assert trayside("export", str(out / "docs"), "--house", str(project)).returncode == 0
+    config = (project / "mkdocs.yml").read_text(encoding="utf-8")
+    start, end = config.index("  - trayside:"), config.index("markdown_extensions:")
+    bare = config[:start] + config[end:]
+    (out / "mkdocs.yml").write_text(bare.replace("docs_dir: procedures", "docs_dir: docs"), encoding="utf-8")
+    ratios = sorted(_cpu_seconds(project) / _cpu_seconds(out) for _ in range(3))
+    assert ratios[1] <= 2.0, f"ratios {ratios}"
+
+
+def _cpu_seconds(folder: Path) -> float:
+    code = (
+        "import os, subprocess, sys\n"
+        "run = subprocess.run([sys.executable, '-m', 'mkdocs', 'build', '--quiet', '--site-dir', sys.argv[1]])\n"
+        "assert run.returncode == 0\n"
+        "t = os.times(); print(t.children_user + t.children_system)\n"
+    )
+    command = [PYTHON, "-c", code, str(folder / "timed")]
+    run = subprocess.run(command, cwd=folder, env=quiet_environment(), capture_output=True, text=True, check=True)
+    return float(run.stdout.splitlines()[-1])
