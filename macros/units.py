@@ -290,6 +290,13 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
             f'Measure it and write for example "{example}"',
             "E33" if vague else "E01",
         )
+    if match.group("unit") is None and example == _EXAMPLE["duration"]:
+        raise QuantityMistake(
+            f'"{text}" is a time with no unit',
+            "Bare times are refused: minutes and hours are 60 times apart",
+            'Write min or h, as "10 min"',
+            "E30",
+        )
     if match.group("unit") is None:
         raise QuantityMistake(
             f'"{text}" has no unit',
@@ -301,6 +308,20 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
 
 
 def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> None:
+    if kind == "mass_concentration" and re.search(r"hard|[°d]H\b|gpg|fH\b", unit):
+        raise QuantityMistake(
+            f'"{text}" is a hardness',
+            "Hardness and alkalinity are not the same quantity; asked is mg/L of what the field says",
+            "Ask the laboratory for alkalinity as CaCO3, or use a drop kit for it",
+            "E27",
+        )
+    if kind == "duration" and _SPELLINGS.get(unit, unit) not in _UNITS:
+        raise QuantityMistake(
+            f'"{text}" is a time with no clear unit',
+            "Bare times are refused: minutes and hours are 60 times apart",
+            'Write min or h, as "10 min"',
+            "E30",
+        )
     pieces = unit.split("/")
     if "oz" in pieces:
         raise QuantityMistake(

@@ -148,11 +148,6 @@ def _neat(value: float) -> float:
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
-    return Problem(
-        place,
-        working.label if not working.of else f"{working.label} ({', '.join(working.of.values())})",
-        str(missing),
-        f"Half a mark may be at most {bench_.limit:.0%} of the amount",
-        "",
-        "E24",
-    )
+    told, _, remedy = missing.told(shown_unit(bench_.unit)).partition(". Buy ")
+    keys = f" ({', '.join(working.of.values())})" if working.of else ""
+    return Problem(place, f"{working.id}{keys}", f"{working.label}: {told}", "", f"Buy {remedy}", "E24")

@@ -49,7 +49,15 @@ class PourPlan:
 
 
 class NoTool(ValueError):  # noqa: N818 - named for what is lacking
-    """No tool at hand measures the amount by the rules; the message says why and what would do."""
+    """No tool at hand measures the amount by the rules; `told` says why and what would do, in a unit's name."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence.replace("{unit}", "").replace("  ", " "))
+        self._sentence = sentence
+
+    def told(self, unit: str) -> str:
+        """The sentence with the unit after each number that has one."""
+        return self._sentence.replace("{unit}", unit)
 
 
 def plan_pours(
@@ -164,21 +172,20 @@ def _fine_enough(tool: Tool, amount: float, limit: float) -> bool:
 
 def _why_none(amount: float, tools: Sequence[Tool], limit: float) -> str:
     """In the words of the bench: the finest tool, why it fails, and the tool that would do."""
-    wanted = f"{amount:.4g}"
+    wanted = f"{amount:.3g} {{unit}} to measure"
     if not tools:
-        return f"{wanted} are to be measured, and the house owns no tool for this liquid. Buy one."
+        return f"{wanted}: the house owns no tool for this liquid. Buy one."
     finest = min(tools, key=lambda tool: (tool.smallest_use, tool.mark))
     half = finest.mark / 2
     share = half / amount if amount else math.inf
-    need = 2 * limit * amount
     if amount < finest.smallest_use or share > limit:
         return (
-            f"{wanted} are to be measured: the smallest usable tool is '{finest.name}' (from {finest.smallest_use:g}, "
-            f"half a mark is {half:g} = {share:.0%} of the amount; limit {limit:.0%}). Buy a tool with marks of "
-            f"{need:.2g} or finer that holds about {2 * amount:.2g}."
+            f"{wanted}: smallest usable tool is '{finest.name}' (from {finest.smallest_use:g} {{unit}}; half a mark is "
+            f"{half:g} {{unit}} = {share:.0%} of the dose, limit {limit:.0%}). Buy one with marks of "
+            f"{2 * limit * amount:.2g} {{unit}} or finer that holds {2 * amount:.2g} {{unit}}."
         )
     largest = max(tools, key=lambda tool: tool.capacity)
     return (
-        f"{wanted} are to be measured: with '{largest.name}' ({largest.capacity:g}) that is over {MOST_POURS} pours, or "
-        "its marks are too coarse. Buy a larger tool."
+        f"{wanted}: with '{largest.name}' ({largest.capacity:g} {{unit}}) that is over {MOST_POURS} pours, or its marks are "
+        "too coarse. Buy a larger tool."
     )

@@ -205,6 +205,8 @@ def _model_at(model: type[Record], loc: Path_) -> type[Record] | None:
     """The record type at a location: follows fields, list items and mapping entries."""
     current: Any = model
     for step in loc:
+        if isinstance(step, int):
+            continue  # a list's annotation has led to its records already
         if isinstance(current, type) and issubclass(current, Record):
             fields = {info.alias or name: info for name, info in current.model_fields.items()}
             info = fields.get(str(step))

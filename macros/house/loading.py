@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,6 +14,7 @@ from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
 from macros.problems import Place, Problem
 from macros.source import Source, read_yaml
+from macros.units import QuantityMistake, parse_quantity
 
 FOLDER = "site_data"
 
@@ -44,7 +47,10 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     merged, problems = merge([_read(path, folder) for path in paths])
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
-    problems += mistakes
+    if problems:
+        # A file that could not be read may hold the sections that seem to be missing.
+        mistakes = [mistake for mistake in mistakes if "." in mistake.key or "missing" not in mistake.what]
+    problems += [_with_both_readings(problem, merged) for problem in mistakes]
     part = house if house is not None else whole_parts(merged, mistakes, us)
     if part is not None:
         problems += check_house(part, day)
@@ -91,6 +97,28 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
     if first is not None:
         merged.places[()] = Place(first.file, 1)
     return merged, problems
+
+
+def _with_both_readings(problem: Problem, merged: Source) -> Problem:
+    """E04: what the strength would be on either basis, where the density is there to say it."""
+    if problem.code != "E04":
+        return problem
+    chemicals = merged.data.get("chemicals")
+    for index, chemical in enumerate(chemicals if isinstance(chemicals, list) else ()):
+        if merged.place(("chemicals", index, "strength")) != problem.place or not isinstance(chemical, dict):
+            continue
+        percent = re.match(r"[\d.]+", str(chemical.get("strength")))
+        try:
+            density = parse_quantity(str(chemical.get("density")), "density").to("g/mL")
+        except QuantityMistake:
+            return problem
+        if percent:
+            value = float(percent.group())
+            readings = (
+                f"As w/w at {density:g} g/mL this is {value * 10 * density:g} g/L; as w/v {value * 10:g} g/L"
+            )
+            return replace(problem, remedy=f"{problem.remedy}. {readings}")
+    return problem
 
 
 def _read(path: Path, folder: Path) -> tuple[Source | None, list[Problem]]:

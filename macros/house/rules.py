@@ -5,9 +5,20 @@ from __future__ import annotations
 from datetime import date
 
 from macros.house.house import House
+from macros.house.rules_feed import check_feed
+from macros.house.rules_ids import check_ids
+from macros.house.rules_stocks import check_stocks
+from macros.house.rules_systems import check_systems
+from macros.house.warnings import check_warnings
 from macros.problems import Problem
 
 
 def check_house(house: House, day: date | None) -> list[Problem]:
-    """All problems no single field can say."""
-    return []
+    """All problems no single field can say; warnings included."""
+    return [
+        *check_ids(house),
+        *check_systems(house),
+        *check_stocks(house),
+        *check_feed(house),
+        *check_warnings(house, day),
+    ]

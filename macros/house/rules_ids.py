@@ -1,0 +1,138 @@
+"""Rules on names: every id once (E32), every name that is used exists."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from macros.house.base import Record
+from macros.house.house import House
+from macros.house.telling import told
+from macros.problems import Problem
+
+
+def check_ids(house: House) -> list[Problem]:
+    """Doubles, and names that lead nowhere."""
+    problems: list[Problem] = []
+    lists: list[tuple[str, Sequence[Record], str]] = [
+        ("systems", house.systems, "id"),
+        ("chemicals", house.chemicals, "id"),
+        ("nutrients.parts", house.nutrients.parts, "id"),
+        ("measuring_tools", house.measuring_tools, "name"),
+        ("meters", house.meters, "name"),
+        ("test_strips", house.test_strips, "id"),
+        ("varieties", house.varieties, "id"),
+        ("cleanout_tasks", house.cleanout_tasks, "id"),
+        ("people", house.people, "role"),
+    ]
+    if house.electricity is not None:
+        lists.append(("electricity.circuits", house.electricity.circuits, "id"))
+    for name, records, field in lists:
+        problems += _doubles(name, records, field)
+    problems += _circuits(house)
+    problems += _varieties(house)
+    problems += _plates_used_twice(house)
+    problems += _address(house)
+    return problems
+
+
+def _doubles(name: str, records: Sequence[Record], field: str) -> list[Problem]:
+    seen: dict[str, Record] = {}
+    problems = []
+    for record in records:
+        value = str(getattr(record, field))
+        first = seen.setdefault(value.lower(), record)
+        if first is not record:
+            problems.append(
+                told(
+                    record,
+                    field,
+                    f"{name}: two entries named {value} (the first at {first.place(field)})",
+                    "Each name stands for one thing",
+                    "Rename one",
+                    "E32",
+                )
+            )
+    return problems
+
+
+def _circuits(house: House) -> list[Problem]:
+    if house.electricity is None:
+        return []
+    known = [circuit.id for circuit in house.electricity.circuits]
+    return [
+        told(
+            load,
+            "circuit",
+            f"{load.circuit} is no circuit of the house",
+            f"There are {', '.join(known)}",
+            "Name one",
+        )
+        for load in house.electricity.loads
+        if load.circuit not in known
+    ]
+
+
+def _varieties(house: House) -> list[Problem]:
+    systems = [system.id for system in house.systems]
+    problems = [
+        told(
+            variety,
+            "system",
+            f"{variety.system} is no system of the house",
+            f"There are {', '.join(systems)}",
+            "Name one",
+        )
+        for variety in house.varieties
+        if variety.system not in systems
+    ]
+    if house.crop_plan is not None:
+        known = [variety.id for variety in house.varieties]
+        problems += [
+            told(
+                block,
+                "variety",
+                f"{block.variety} is no variety of the house",
+                f"There are {', '.join(known)}",
+                "Name one",
+            )
+            for block in house.crop_plan.blocks
+            if block.variety not in known
+        ]
+    return problems
+
+
+def _plates_used_twice(house: House) -> list[Problem]:
+    if house.crop_plan is None:
+        return []
+    seen: dict[str, str] = {}
+    problems = []
+    for block in house.crop_plan.blocks:
+        for plate in block.cup_plates:
+            first = seen.setdefault(plate, block.variety)
+            if first != block.variety or block.cup_plates.count(plate) > 1:
+                problems.append(
+                    told(
+                        block,
+                        "cup_plates",
+                        f"the cup plate {plate} is used twice (by {first} already)",
+                        "A plate holds one block",
+                        "Move one of them",
+                        "E32",
+                    )
+                )
+    return problems
+
+
+def _address(house: House) -> list[Problem]:
+    address = house.house.site_address
+    if address is None or address.startswith(("https://", "http://")):
+        return []
+    return [
+        told(
+            house.house,
+            "site_address",
+            f'"{address}" is no web address',
+            "https:// and a name",
+            "Mend it, or remove it",
+        )
+    ]
