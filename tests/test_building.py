@@ -20,12 +20,16 @@ BROKEN_TEXT = ('inside_length: "0.50 m"', 'inside_length: "0.50"')
 
 def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
     command = [PYTHON, "-m", "macros", *arguments]
-    return subprocess.run(command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=ROOT)
+    return subprocess.run(
+        command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=ROOT
+    )
 
 
 def mkdocs(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     command = [PYTHON, "-m", "mkdocs", *arguments]
-    return subprocess.run(command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=folder)
+    return subprocess.run(
+        command, capture_output=True, text=True, check=False, env=quiet_environment(), cwd=folder
+    )
 
 
 @pytest.fixture(scope="module")
@@ -217,5 +221,7 @@ def _cpu_seconds(folder: Path) -> float:
         "t = os.times(); print(t.children_user + t.children_system)\n"
     )
     command = [PYTHON, "-c", code, str(folder / "timed")]
-    run = subprocess.run(command, cwd=folder, env=quiet_environment(), capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        command, cwd=folder, env=quiet_environment(), capture_output=True, text=True, check=True
+    )
     return float(run.stdout.splitlines()[-1])

@@ -80,7 +80,7 @@ def plan_pours(
     ranked: list[tuple[tuple[float, float, float, int], PourPlan]] = []
     for order, tool in enumerate(tools):
         for volumes in _plans(amount, tool, tools, direction, half_mark_limit):
-            total = on_step(sum(pour.volume for pour in volumes), min(t.mark for t in tools))
+            total = float(f"{sum(pour.volume for pour in volumes):.10g}")
             rank = (float(len(volumes)), round(abs(total - amount), 9), tool.mark, order)
             ranked.append((rank, PourPlan(volumes, total)))
     if not ranked:

@@ -36,7 +36,9 @@ def test_changed_amounts_are_those_the_fact_reaches(tmp_path: Path, field: str) 
     before = rows_of(made_site(made_house(tmp_path / "before")))
     after = rows_of(made_site(made_house(tmp_path / "after", CHANGES[field])))
     assert before.keys() == after.keys()
-    changed = {key for key in before if values_without_inputs(before[key]) != values_without_inputs(after[key])}
+    changed = {
+        key for key in before if values_without_inputs(before[key]) != values_without_inputs(after[key])
+    }
     assert changed == reaching(before, field)
     assert len(changed) > 1
 
@@ -45,7 +47,9 @@ def test_values_code_moves_on_the_page_touched_and_on_no_other(tmp_path: Path) -
     """The second house has two systems: a changed tank of one leaves the other's page and sheet alone."""
     old = made_site(made_house(tmp_path / "before", name="second"))
     codes = {view.key: view.control.values_code for view in old.views}
-    house = made_house(tmp_path / "after", ("fill_mark_height: \"15 in\"", "fill_mark_height: \"14 in\""), name="second")
+    house = made_house(
+        tmp_path / "after", ('fill_mark_height: "15 in"', 'fill_mark_height: "14 in"'), name="second"
+    )
     new = made_site(house)
     moved = {view.key for view in new.views if view.control.values_code != codes[view.key]}
     assert moved
@@ -63,7 +67,9 @@ def test_page_sheet_and_data_agree(tmp_path: Path) -> None:
         printed = amount.printed.replace(" to ", "\u00a0to\u00a0").replace(" ", "\u00a0")
         assert printed in page
         assert printed in sheet
-        assert any(row["id"] == amount.amount_id and row["printed"] == amount.printed for row in rows.values())
+        assert any(
+            row["id"] == amount.amount_id and row["printed"] == amount.printed for row in rows.values()
+        )
 
 
 def test_same_bytes_twice(tmp_path: Path) -> None:
