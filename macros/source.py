@@ -21,6 +21,12 @@ MAX_NODES = 100_000
 
 Path_ = tuple[str | int, ...]
 
+_PLAIN_TAGS = frozenset(
+    f"tag:yaml.org,2002:{name}"
+    for name in ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "merge", "value")
+)
+"""What YAML itself gives to plain text, mappings and lists; any other tag asks for more than text."""
+
 
 @dataclass
 class Source:
@@ -86,10 +92,10 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
 
 def _too_much(text: str, shown: str, first_line: int) -> Problem | None:
     """Count events before a tree is built, so that a hostile file costs no memory. Aliases are refused whole."""
-    depth = count = 0
+    depth = 0
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    for event in yaml.parse(text, Loader=loader):
-        line = first_line + event.start_mark.line
+    for count, event in enumerate(yaml.parse(text, Loader=loader), start=1):
+        line = first_line + (event.start_mark.line if event.start_mark else 0)
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
             return _refusal(
                 shown,
@@ -98,7 +104,6 @@ def _too_much(text: str, shown: str, first_line: int) -> Problem | None:
                 "Each value is written where it counts",
                 "Write the value out",
             )
-        count += 1
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
         elif isinstance(event, yaml.CollectionEndEvent):
@@ -115,9 +120,7 @@ def _walk(
 ) -> Any:
     place = Place(shown, first + node.start_mark.line)
     source.places.setdefault(path, place)
-    if node.tag.startswith("!") or (
-        isinstance(node, yaml.ScalarNode) and node.tag == "tag:yaml.org,2002:binary"
-    ):
+    if node.tag not in _PLAIN_TAGS:
         problems.append(
             _refusal(
                 shown,
@@ -137,7 +140,7 @@ def _walk(
             for index, item in enumerate(node.value)
         ]
     text = str(node.value)
-    plain_empty = not node.style and text in ("", "~", "null")
+    plain_empty = not getattr(node, "style", None) and text in ("", "~", "null")
     return None if plain_empty else text
 
 

@@ -17,7 +17,7 @@ class Withheld(Exception):  # noqa: N818 - a reason, not a fault
     """An amount cannot be given: the house lacks a fact for it, or something it rests on was refused."""
 
 
-class NotFound(KeyError):
+class NotFound(KeyError):  # noqa: N818 - told to whoever asked
     """No amount, or several, answer to what was asked; the message lists what is there."""
 
     def __str__(self) -> str:

@@ -377,4 +377,4 @@ ClockTime = Annotated[
     time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]
 Identifier = Annotated[str, _reader(_read_identifier)]
-Text = Annotated[str, _reader(_read_text)]
+Text = Annotated[str, _reader(_read_text), WithJsonSchema({"type": ["string", "number"]})]
