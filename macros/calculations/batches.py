@@ -1,0 +1,149 @@
+"""Sanitizer batches: how much solution a task needs, how much stock goes in, how strong it is, how it is proved."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from macros.problems import RangeProblem
+
+DILUTIONS = (1, 2, 5, 10, 20, 50, 100)
+"""Dilutions a person can make with a cup and a jug: 1 part in d."""
+
+PASS_FROM, PASS_TO = 0.90, 1.25
+"""Band in which a reading passes, as shares of the strength wanted: our own choice, no source."""
+
+
+def tray_area(count: int, length: float, width: float, wall_height: float) -> float:
+    """Wetted inside of flood trays, floor and four walls.
+
+    count 1 or more; length, width, wall_height [m] above 0. Returns [m2].
+    """
+    if count < 1 or min(length, width, wall_height) <= 0:
+        raise RangeProblem("the trays need a count of at least 1 and sizes above 0")
+    return count * (length * width + 2 * (length + width) * wall_height)
+
+
+def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
+    """Solution to spray an area [L]: area [m2], coverage [L/m2] 0.05 to 1, waste factor 1 to 2."""
+    if not 0.05 <= coverage <= 1:
+        raise RangeProblem(f"a coverage of {coverage * 1000:g} mL/m2 is outside 50 to 1000 mL/m2")
+    if not 1 <= waste_factor <= 2:
+        raise RangeProblem(f"a waste factor of {waste_factor:g} is outside 1 to 2")
+    return area * coverage * waste_factor
+
+
+def loose_bulk(parts: Iterable[tuple[int, float]]) -> float:
+    """Volume of parts as they lie in a bucket [L]: pairs of (count, bulk of one [L])."""
+    return sum(count * bulk for count, bulk in parts)
+
+
+def soak_loads(bulk: float, packing: float, tub: float) -> int:
+    """Tub loads for parts of this loose bulk [L] in a tub [L] filled to a share `packing` (0.3 to 0.9)."""
+    if not 0.3 <= packing <= 0.9:
+        raise RangeProblem(f"a packing of {packing:g} is outside 0.3 to 0.9")
+    if tub <= 0:
+        raise RangeProblem("the tub must hold more than 0 L")
+    return max(1, math.ceil(bulk / (packing * tub) - 1e-9))
+
+
+def soak_volume(bulk: float, packing: float, solid: float) -> float:
+    """Solution that covers one load [L]: the room the load takes in the tub, less the solid plastic [L]."""
+    if solid >= bulk / packing:
+        raise RangeProblem("the solid parts fill the tub; measure bulk and solid volume again")
+    return bulk / packing - solid
+
+
+def loop_volume(dead: float, draw: float, margin: float) -> float:
+    """Solution for the loop [L] so that a whole flood runs with the pump covered: dead [L], draw [L], margin 0-0.5."""
+    if not 0 <= margin <= 0.5:
+        raise RangeProblem(f"a margin of {margin:g} is outside 0 to 0.5")
+    return (dead + draw) * (1 + margin)
+
+
+def stock_for_batch(volume: float, target: float, stock: float) -> float:
+    """Stock that makes a batch of the target strength.
+
+    Parameters
+    ----------
+    volume : [L] of the finished batch
+    target : [g/L] strength wanted
+    stock : [g/L] strength of the stock on the day of use
+
+    Returns
+    -------
+    [mL]
+
+    Raises
+    ------
+    RangeProblem
+        the stock is weaker than the target: no dilution makes it stronger.
+
+    Source
+    ------
+    Mass balance; in the form parts of water = stock/wanted - 1 in CDC guidance on chlorine solutions.
+    """
+    if volume <= 0 or target <= 0:
+        raise RangeProblem("a batch needs a volume and a target strength above 0")
+    if stock < target:
+        raise RangeProblem(f"the stock of {stock:.4g} g/L is weaker than the {target:.4g} g/L wanted")
+    return volume * target / stock * 1000
+
+
+def strength_made(stock_volume: float, stock: float, batch: float) -> float:
+    """Strength really made [g/L]: stock volume [mL] of strength [g/L] in a batch [L]."""
+    if batch <= 0 or stock_volume / 1000 > batch * (1 + 1e-9):
+        raise RangeProblem("the stock is more than the whole batch")
+    return stock_volume / 1000 * stock / batch
+
+
+@dataclass(frozen=True)
+class StripReading:
+    """How a batch is read on a strip: 1 part in `dilution`, wanted [mg/L] there, and the pads that pass [mg/L]."""
+
+    dilution: int
+    wanted: float
+    low_pad: float
+    high_pad: float
+
+
+def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
+    """Bring a batch into the range of a strip and say which of its own pads pass.
+
+    Parameters
+    ----------
+    target : [mg/L] strength wanted, in the substance the strip reads
+    pads : [mg/L] values printed on the strip
+
+    Notes
+    -----
+    The smallest dilution that puts the wanted strength at 40 to 80 % of the top pad and leaves a pad inside 90 to
+    125 % of it. A pad under 90 % never passes, so a weak batch does not.
+
+    Raises
+    ------
+    RangeProblem
+        no dilution fits.
+    """
+    ordered = sorted(pads)
+    if not ordered or ordered[-1] <= 0:
+        raise RangeProblem("the strip has no pad above 0")
+    top = ordered[-1]
+    for dilution in DILUTIONS:
+        wanted = target / dilution
+        passing = [pad for pad in ordered if PASS_FROM * wanted - 1e-9 <= pad <= PASS_TO * wanted + 1e-9]
+        if 0.4 * top <= wanted <= 0.8 * top and passing:
+            return StripReading(dilution, wanted, passing[0], passing[-1])
+    raise RangeProblem(
+        f"a strength of {target:.4g} mg/L cannot be read on a strip with the pads {', '.join(f'{p:g}' for p in ordered)}: no "
+        "dilution of 1 in 1, 2, 5, 10, 20, 50 or 100 puts it on a pad; buy strips with a pad near "
+        f"{target / DILUTIONS[-1]:.3g} to {target:.3g} mg/L"
+    )
+
+
+def quench_water(volume: float, strength: float, limit: float) -> float:
+    """Water that brings a used batch under a limit [L]: batch [L], strength really made and limit in one unit."""
+    if limit <= 0:
+        raise RangeProblem("the limit for the drain must be above 0")
+    return max(0.0, volume * (strength / limit - 1))

@@ -1,0 +1,63 @@
+"""Planting sites on a grid of holes: as many as the distance between plants allows, on one of five patterns."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from macros.problems import RangeProblem
+
+Site = tuple[int, int]
+_TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """A regular choice of holes: least distance in pitches, and which holes belong to it."""
+
+    name: str
+    distance: float
+    holds: Callable[[int, int], bool]
+
+
+PATTERNS = (
+    Pattern("every hole", 1.0, lambda r, c: True),
+    Pattern("every second hole, rows offset", math.sqrt(2), lambda r, c: (r + c) % 2 == 0),
+    Pattern("every second hole of every second row", 2.0, lambda r, c: r % 2 == 0 and c % 2 == 0),
+    Pattern("every fourth hole, rows offset", 2 * math.sqrt(2), lambda r, c: r % 2 == 0 and c % 2 == 0 and (r + c) % 4 == 0),
+    Pattern("every third hole of every third row", 3.0, lambda r, c: r % 3 == 0 and c % 3 == 0),
+)
+"""From the densest to the widest; each is laid over the whole grid, the seam between plates counted."""
+
+
+def pattern_for(spacing: float, pitch: float) -> Pattern:
+    """The densest pattern whose plants stand at least `spacing` apart; both [mm], spacing at most three pitches.
+
+    Raises
+    ------
+    RangeProblem
+        the plant needs more room than three pitches: it gets a tray of its own.
+    """
+    if pitch <= 0 or spacing <= 0:
+        raise RangeProblem("spacing and hole pitch must be above 0")
+    for pattern in PATTERNS:
+        if pattern.distance * pitch >= spacing * (1 - _TOLERANCE):
+            return pattern
+    raise RangeProblem(
+        f"a spacing of {spacing:g} mm is more than three times the hole pitch of {pitch:g} mm; give the plant its own tray"
+    )
+
+
+def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[Site, ...]:
+    """The holes to plant over the whole grid, (row, column) counted from 0; pitch and spacing [mm]."""
+    pattern = pattern_for(spacing, pitch)
+    return tuple((r, c) for r in range(rows) for c in range(columns) if pattern.holds(r, c))
+
+
+def least_distance(chosen: tuple[Site, ...], pitch: float) -> float:
+    """Shortest distance between any two of the sites [mm]; infinite for fewer than two."""
+    return min(
+        (math.dist(a, b) * pitch for n, a in enumerate(chosen) for b in chosen[n + 1 :]),
+        default=math.inf,
+    )
