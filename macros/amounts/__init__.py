@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts import acidity, feeding, reservoir, strength
+from macros.amounts import acidity, carrying, feeding, flooding, planting, reservoir, rinsing, sanitizing, strength
 from macros.amounts.record import Amount
 from macros.amounts.register import NotFound, Register, Withheld
 from macros.house import House
 from macros.problems import Place
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
-_TOPICS = (strength, reservoir, feeding, acidity)
+_TOPICS = (strength, reservoir, flooding, feeding, acidity, sanitizing, rinsing, planting, carrying)
 
 
 def compute_amounts(house: House, day: date, day_place: Place) -> Register:

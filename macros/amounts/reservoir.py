@@ -222,6 +222,16 @@ def _scale(register: Register) -> tuple[str, float, str]:
     return ("tank mark", 0.25, "in") if register.house.us else ("tank mark", 0.5, "cm")
 
 
+def level_text(register: Register) -> str:
+    """The name of the house's level scale."""
+    return _scale(register)[0]
+
+
+def reading_at(register: Register, height: float) -> str:
+    """The scale's name and its mark at or under a height [m]."""
+    return _reading(register, height)
+
+
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     """The mark at or just under a height in metres: (mark, unit, step)."""
     _, step, unit = _scale(register)

@@ -9,7 +9,7 @@ from macros.amounts import printing
 from macros.amounts.record import Amount, Direction, Input, Kind, Made, Pour, Rounding, of_tuple
 from macros.amounts.register import NotFound, Register, Withheld
 from macros.house.base import Record
-from macros.units import Money, Quantity, Strength
+from macros.units import Money, Quantity, Strength, convert
 
 
 class Working:
@@ -148,14 +148,20 @@ class Working:
         tool: str = "",
         bounds: tuple[float | None, float | None] | None = None,
         as_read: bool = False,
+        print_unit: str = "",
+        made: Made | None = None,
     ) -> Amount:
         """Enter a plain number, printed in the house's unit and rounded in the direction the rule explains.
 
         `step` is in the house's unit; without it the unit's own printing step is used. `bounds` are in `unit`.
-        `as_read` keeps the zeros a meter or scale shows; elsewhere 136.0 L is written 136 L.
+        `as_read` keeps the zeros a meter or scale shows; elsewhere 136.0 L is written 136 L. `print_unit` stands in
+        for the house's own unit where a smaller one is handier.
         """
         us = self.register.house.us
-        value, house_unit = printing.in_house_unit(exact, unit, us)
+        if print_unit:
+            value, house_unit = convert(exact, unit, print_unit), print_unit
+        else:
+            value, house_unit = printing.in_house_unit(exact, unit, us)
         step = step if step is not None else printing.step_for(house_unit)
         rounded = printing.round_to(value, step, direction)
         text = printing.number_text(rounded, step)
@@ -176,6 +182,7 @@ class Working:
             rounding=Rounding(direction, step, rule),
             tool=tool,
             bounds=house_bounds,
+            made=made,
         )
 
     def count(self, exact: int, unit: str, rule: str) -> Amount:
@@ -218,14 +225,14 @@ class Working:
         )
 
     def band(
-        self, low: float, target: float | None, high: float, unit: str, step: float, rule: str
+        self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
     ) -> Amount:
         """Enter a band of acceptance: printed as low to high, its target kept beside."""
         us = self.register.house.us
         numbers = [None if x is None else printing.in_house_unit(x, unit, us)[0] for x in (low, target, high)]
         house_unit = printing.house_unit(unit, us)
         value = dict(zip(("low", "target", "high"), numbers, strict=True))
-        ends = [printing.number_text(x, step) for x in (numbers[0], numbers[2]) if x is not None]
+        ends = dict.fromkeys(printing.number_text(x, step) for x in (numbers[0], numbers[2]) if x is not None)
         return self.give(
             "band",
             {"low": low, "target": target, "high": high},
@@ -235,6 +242,7 @@ class Working:
             printed=printing.with_unit(" to ".join(ends), house_unit),
             rounded=value,
             rounding=Rounding("none", step, rule),
+            tool=tool,
         )
 
     def table(

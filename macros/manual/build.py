@@ -14,7 +14,7 @@ from macros.manual.control import control_block, revision_history, values_code
 from macros.manual.loading import ProcedureFile
 from macros.manual.procedure import StepData
 from macros.manual.references import reference_texts
-from macros.manual.safety import PageSafety, page_safety
+from macros.manual.safety import PageSafety, handled_on, page_safety
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
 from macros.manual.views import (
@@ -30,6 +30,7 @@ from macros.manual.views import (
 )
 from macros.manual.words import WordMistake, Words
 from macros.problems import DataProblems, Problem
+from macros.published.substances import Handling
 
 
 class Writer(Protocol):
@@ -51,6 +52,7 @@ class BuiltPage:
 
     view: PageView
     facts: tuple[StepFacts, ...]
+    elsewhere: tuple[Handling, ...]
 
 
 def build_pages(
@@ -60,14 +62,23 @@ def build_pages(
     pages: list[BuiltPage] = []
     problems: list[Problem] = []
     links = _links(files, register.house)
-    for file in files:
-        systems = [s.id for s in register.house.systems] if file.data.for_each == "system" else [""]
-        for system in systems:
-            builder = _PageBuilder(file, register, write, system, links)
-            page = builder.build()
-            problems += builder.problems
-            if page is not None:
-                pages.append(BuiltPage(page, builder.facts))
+    builders = [
+        _PageBuilder(file, register, write, system, links)
+        for file in files
+        for system in ([s.id for s in register.house.systems] if file.data.for_each == "system" else [""])
+    ]
+    builders = [builder for builder in builders if builder.planned]
+    for builder in builders:
+        builder.elsewhere = tuple(
+            handling
+            for other in builders
+            if other is not builder and other.job is not None and other.job == builder.job
+            for handling in handled_on(other.planned, register, other.system)
+        )
+        page = builder.build()
+        problems += builder.problems
+        if page is not None:
+            pages.append(BuiltPage(page, builder.facts, builder.elsewhere))
     return pages, problems
 
 
@@ -92,12 +103,19 @@ class _PageBuilder:
         self.system, self.links = system, links
         self.problems: list[Problem] = []
         self.facts: tuple[StepFacts, ...] = ()
+        self.planned = plan_steps(file.data.steps, register, system)
+        self.elsewhere: tuple[Handling, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
+
+    @property
+    def job(self) -> str | None:
+        """Pages done in one go, on one day: what one opens matters to the others."""
+        return self.data.job
 
     def build(self) -> PageView | None:
         data = self.data
-        planned = plan_steps(data.steps, self.house, self.system)
-        safety = page_safety(planned, self.register, self.system)
+        planned = self.planned
+        safety = page_safety(planned, self.register, self.system, self.elsewhere)
         self.problems += safety.problems
         self.facts = safety.facts
         steps = _phase_once(

@@ -113,6 +113,7 @@ class ProcedureData(Record):
     title: Text
     section: str
     for_each: Literal["system", "room"] = "room"
+    job: Identifier | None = None
     sheet: Literal["one_page", "pages", "none"] = "pages"
     who: Literal["0", "1", "2", "3", "4"]
     purpose: Text

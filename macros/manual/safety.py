@@ -17,6 +17,7 @@ from macros.manual.handling import chemical_of
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
+from macros.published.bands import active_chlorine
 from macros.published.protection import first_aid_text, flush_point_text, follow_line, ppe_text
 from macros.published.substances import Handling, group_of, handling_of, substances_of
 
@@ -41,7 +42,9 @@ class PageSafety:
         return tuple(view(shown) for shown in self.found.before(step_id))
 
 
-def page_safety(steps: Sequence[PlannedStep], register: Register, system: str) -> PageSafety:
+def page_safety(
+    steps: Sequence[PlannedStep], register: Register, system: str, elsewhere: Sequence[Handling] = ()
+) -> PageSafety:
     """Work out the cautions of a page and all that hangs on them.
 
     A slot no fact fills, a substance without a wording and a decanted solution without a label are problems
@@ -54,7 +57,7 @@ def page_safety(steps: Sequence[PlannedStep], register: Register, system: str) -
     safety.facts = tuple(step_facts(step, register, system, second_person) for step in steps)
     try:
         found = page_cautions(
-            safety.facts, house_pairs=house_pairs(house), unit_style="us" if house.us else "metric"
+            safety.facts, elsewhere=elsewhere, house_pairs=house_pairs(house), unit_style="us" if house.us else "metric"
         )
     except CautionProblem as open_slots:
         safety.problems += [_at_step(steps, message) for message in open_slots.messages]
@@ -72,6 +75,7 @@ def page_safety(steps: Sequence[PlannedStep], register: Register, system: str) -
         eyewash = house.house.places.eyewash or "NOT GIVEN: the house must say where"
         safety.flush_point = f"{flush_point_text()} Here: {eyewash}."
         safety.before = (f"The way to the flushing water is clear and has been walked: {eyewash}.",)
+    safety.before = (*safety.before, *_rinse_between(found, elsewhere, house))
     if second_person:
         safety.before = (*safety.before, "A second person stays within call while any stock is open.")
     return safety
@@ -82,9 +86,7 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
     house, data = register.house, step.data
     said = {name: value == "yes" for name, value in data.state.items()}
     facts: dict[str, Any] = {
-        "handlings": tuple(
-            h for entry in data.handles if (h := _handling(house, step, entry.chemical)) is not None
-        ),
+        "handlings": handlings(register, step, system_id),
         "uses": data.near if "ladder" in data.near else (),
         "near_mains": "mains" in data.near,
         "lamps_on": "lit_lamp" in data.near,
@@ -94,6 +96,7 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
     }
     if system_id:
         facts |= _system_facts(register, system_id, data.near)
+        facts |= {"crop_present": _crop_elsewhere(house, system_id)}
     facts |= {name: value for name, value in said.items() if name in StepFacts.__dataclass_fields__}
     return StepFacts(step.id, data.action, **facts)
 
@@ -124,19 +127,81 @@ def _amount(register: Register, id_: str, system: str) -> Any:
         return None
 
 
-def _handling(house: House, step: PlannedStep, named: str) -> Handling | None:
-    """What is in the hand: a feed part, or the house's chemical at its strength as bought."""
+def handled_on(steps: Sequence[PlannedStep], register: Register, system_id: str) -> tuple[Handling, ...]:
+    """Everything the steps of a page handle."""
+    return tuple(handling for step in steps for handling in handlings(register, step, system_id))
+
+
+def handlings(register: Register, step: PlannedStep, system_id: str) -> tuple[Handling, ...]:
+    """What a step handles, each at the strength in play."""
+    found = (_handling(register, step, entry.chemical, entry.at, system_id) for entry in step.data.handles)
+    return tuple(handling for handling in found if handling is not None)
+
+
+def _crop_elsewhere(house: House, system_id: str) -> bool | None:
+    """Whether an edible crop stands in the room on another system; not known without a crop plan."""
+    if house.crop_plan is None:
+        return None
+    systems = {variety.id: variety.system for variety in house.varieties}
+    return any(systems.get(block.variety) not in (None, system_id) for block in house.crop_plan.blocks)
+
+
+def _rinse_between(found: PageCautions, elsewhere: Sequence[Handling], house: House) -> tuple[str, ...]:
+    """The full rinse a pair across pages of one job asks for, on both pages."""
+    there = {handling.substance for handling in elsewhere}
+    rinse = house.sanitizing.rinse if house.sanitizing else None
+    proof = f" until the strip reads {rinse.residue_allowed.written} or less" if rinse and rinse.residue_allowed else ""
+    lines = []
+    for pair in found.pairs:
+        if pair.first.substance in there or pair.second.substance in there:
+            lines.append(
+                f"Full rinse between {pair.first.shown_name} and {pair.second.shown_name}: drain and rinse{proof} before "
+                "the other is opened."
+            )
+    return tuple(dict.fromkeys(lines))
+
+
+def _handling(register: Register, step: PlannedStep, named: str, at: str, system_id: str) -> Handling | None:
+    """What is in the hand: a feed part, or the house's chemical as bought or as made for a task."""
+    house = register.house
     if named == "part":
         part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
         return handling_of(
             "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
         )
-    chemical = chemical_of(house, named)
+    task = step.keys.get("task") if at == "made" else at.partition(":")[2]
+    chemical = _chemical(house, named, step.keys.get("task") or task or "")
     if chemical is None:
         return None
-    return handling_of(
-        chemical.active, percent_by_mass(chemical), chemical.role, chemical.name, tuple(chemical.sds_codes)
-    )
+    if at == "stock":
+        percent = percent_by_mass(chemical)
+        codes = tuple(chemical.sds_codes)
+    else:
+        percent, codes = _percent_made(register, task or "", system_id), ()
+    if percent is not None and "hypochlorite" in chemical.active.lower():
+        percent = active_chlorine(percent)
+    return handling_of(chemical.active, percent, chemical.role, chemical.name, codes)
+
+
+def _chemical(house: House, named: str, task: str) -> Chemical | None:
+    """A chemical by id or role; `task` and the sanitizer of a task mean the one that task uses."""
+    tasks = house.sanitizing.tasks if house.sanitizing else {}
+    if named in ("task", "sanitizer") and task in tasks:
+        return chemical_of(house, tasks[task].chemical)
+    return chemical_of(house, named)
+
+
+def _percent_made(register: Register, task: str, system_id: str) -> float | None:
+    """The higher of the strength made and the target, as % w/w at 1.00 g/mL: the safe side for a dilute solution."""
+    sanitizing = register.house.sanitizing
+    if sanitizing is None or task not in sanitizing.tasks:
+        return None
+    target = sanitizing.tasks[task].target.percent
+    try:
+        made = float(register.get("strength_made", system=system_id, task=task).exact)
+    except NotFound:
+        return target
+    return max(made, target)
 
 
 def percent_by_mass(chemical: Chemical) -> float | None:

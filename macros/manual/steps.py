@@ -1,11 +1,13 @@
-"""The steps a page really has in this house: repeated for each part, left out where the house lacks the thing."""
+"""The steps a page really has in this house: repeated for each part, task or tray, left out where a thing lacks."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import groupby
 from typing import Any
 
+from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.manual.procedure import StepData
 
@@ -20,32 +22,106 @@ class PlannedStep:
     item: dict[str, Any] | None = None
 
 
-def plan_steps(steps: Sequence[StepData], house: House, system: str = "") -> list[PlannedStep]:
-    """The steps in order, each repeat written out, conditions of the house applied."""
+Item = tuple[dict[str, str], dict[str, Any]]
+
+
+def plan_steps(steps: Sequence[StepData], register: Register, system: str = "") -> list[PlannedStep]:
+    """The steps in order, repeats written out. Neighbours that repeat over one thing repeat together.
+
+    A page whose repeated thing this house lacks altogether (no sanitizing task, no planted tray) gets no steps,
+    and so is not built.
+    """
     planned: list[PlannedStep] = []
-    for step in steps:
-        if step.only_with and not _has(house, step.only_with):
+    for repeat, group in groupby(steps, key=lambda step: step.repeat):
+        block = list(group)
+        if repeat is None:
+            planned += [PlannedStep(step.id, step) for step in block if _wanted(step, register, system, {})]
             continue
-        if step.repeat is None:
-            planned.append(PlannedStep(step.id, step))
-            continue
-        for keys, item in _items(step.repeat, house, system):
+        items = _items(repeat, register, system)
+        if not items and repeat != "part":
+            return []
+        for keys, item in items:
             suffix = "-".join(keys.values())
-            planned.append(PlannedStep(f"{step.id}-{suffix}", step, keys, item))
-    return planned
+            planned += [
+                PlannedStep(f"{step.id}-{suffix}", step, keys, item)
+                for step in block
+                if _wanted(step, register, system, keys)
+            ]
+    return planned if all(_can(step, register, system) for step in planned) else []
 
 
-def _has(house: House, wanted: str) -> bool:
-    """Whether the house keeps a chemical of this role."""
-    return bool(house.chemicals_with_role(wanted))
+def _wanted(step: StepData, register: Register, system: str, keys: dict[str, str]) -> bool:
+    """Whether the house has what the step is for: a chemical of that role, or a strip that reads the batch."""
+    if step.only_with is None:
+        return True
+    if step.only_with == "strip":
+        return _has_amount(register, "strip_band", {"system": system, **keys})
+    return bool(register.house.chemicals_with_role(step.only_with))
 
 
-def _items(repeat: str, house: House, system: str) -> list[tuple[dict[str, str], dict[str, Any]]]:
+def _can(step: PlannedStep, register: Register, system: str) -> bool:
+    """Whether this house has the sanitizing task a step names; without it the page is not for this house."""
+    tasks = register.house.sanitizing.tasks if register.house.sanitizing else {}
+    named = [ask.of["task"] for ask in step.data.amount if "task" in ask.of]
+    named += [entry.at.partition(":")[2] for entry in step.data.handles if entry.at.startswith("made:")]
+    return all(name in tasks for name in named)
+
+
+def _has_amount(register: Register, id_: str, keys: dict[str, str]) -> bool:
+    try:
+        register.find(id_, keys)
+    except NotFound:
+        return False
+    return True
+
+
+def _items(repeat: str, register: Register, system: str) -> list[Item]:
     if repeat == "part":
-        rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
-        return [
-            ({"part": part.id}, {"part": {"id": part.id, "name": part.name}})
-            for part in house.nutrients.parts_in_order()
-            if rates is None or part.id in rates
-        ]
+        return _parts(register.house, system)
+    if repeat == "task":
+        return _tasks(register, system)
+    if repeat == "tray":
+        return _trays(register, system)
     raise ValueError(f"a step cannot be repeated for each {repeat} yet")
+
+
+def _parts(house: House, system: str) -> list[Item]:
+    rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
+    return [
+        ({"part": part.id}, {"part": {"id": part.id, "name": part.name}})
+        for part in house.nutrients.parts_in_order()
+        if rates is None or part.id in rates
+    ]
+
+
+def _tasks(register: Register, system: str) -> list[Item]:
+    """Batches made at the bench; what is made in the tank itself belongs to the page of the tank."""
+    sanitizing = register.house.sanitizing
+    if sanitizing is None:
+        return []
+    items: list[Item] = []
+    for name, task in sanitizing.tasks.items():
+        if task.level is not None:
+            continue
+        keys = {"task": name}
+        ids = ("batch_spray", "batch_soak", "batch_tool_dip")
+        found = [register.find(i, {"system": system, **keys}) for i in ids if _has_amount(register, i, {"system": system, **keys})]
+        found = [amount for amount in found if ("task", name) in amount.of]
+        if not found or not _has_amount(register, "stock_for_batch", {"system": system, **keys}):
+            continue
+        vessel = {"batch_spray": "a clean jug", "batch_soak": "the tub", "batch_tool_dip": "the tall jar"}[found[0].id]
+        chemical = register.house.chemical(task.chemical)
+        text = name.replace("_", " ")
+        items.append((keys, {"task": {"id": name, "name": text[:1].upper() + text[1:], "volume": found[0].printed,
+                                      "vessel": vessel, "chemical": chemical.name}}))
+    return items
+
+
+def _trays(register: Register, system: str) -> list[Item]:
+    items: list[Item] = []
+    for amount in register.all():
+        of = dict(amount.of)
+        if amount.id == "planting_map" and of.get("system") == system:
+            summary = amount.working.splitlines()[0]
+            items.append(({"tray": of["tray"]}, {"tray": {"id": of["tray"], "summary": summary}}))
+    return items

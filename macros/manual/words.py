@@ -91,9 +91,10 @@ class Words:
         """A fact of the house by its path, as `policies.reservoir_change_every`, in the house's unit."""
         value: Any = self.register.house
         for name in path.split("."):
-            value = (
-                getattr(value, name, None) if isinstance(value, Record) and name in _fields(value) else None
-            )
+            if isinstance(value, Mapping):
+                value = value.get(name)
+            else:
+                value = getattr(value, name, None) if isinstance(value, Record) and name in _fields(value) else None
             if value is None:
                 raise WordMistake(f'fact("{path}") is not given by this house')
         return fact_text(value, self.register.house.us)

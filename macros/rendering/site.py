@@ -149,6 +149,7 @@ def caution_mistakes(site: Site, built: Sequence[BuiltPage], house: House) -> li
             messages = check_page(
                 cautions_before_steps(text),
                 page.facts,
+                elsewhere=page.elsewhere,
                 house_pairs=house_pairs(house),
                 unit_style="us" if house.us else "metric",
             )
