@@ -32,14 +32,20 @@ def mkdocs(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.fixture(scope="module")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A house with its own procedures and mkdocs.yml, built by plain mkdocs; tests work on copies of it."""
-    house = made_house(tmp_path_factory.mktemp("built"))
+def made_project(folder: Path, name: str) -> Path:
+    """A made-up house with its own procedures and mkdocs.yml, as an owner would have it."""
+    house = made_house(folder, name=name)
     shutil.copytree(PROCEDURES, house / "procedures")
     config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
     theme = ROOT / "macros" / "rendering" / "theme"
     (house / "mkdocs.yml").write_text(config.replace("macros/rendering/theme", str(theme)), encoding="utf-8")
+    return house
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A project built once by plain mkdocs; tests work on copies of it."""
+    house = made_project(tmp_path_factory.mktemp("built"), "first")
     run = mkdocs(house, "build", "--quiet")
     assert run.returncode == 0, run.stderr
     return house
@@ -201,8 +207,9 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
     assert (tmp_path / "site" / "index.html").is_file()
 
 
-def test_building_takes_at_most_twice_a_bare_build_of_the_same_pages(project: Path, tmp_path: Path) -> None:
+def test_building_takes_at_most_twice_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
     """User plus system seconds of whole processes, the two builds in turn, the median ratio of three."""
+    project = made_project(tmp_path, "second")
     out = tmp_path / "exported"
     assert trayside("export", str(out / "docs"), "--house", str(project)).returncode == 0
     config = (project / "mkdocs.yml").read_text(encoding="utf-8")

@@ -5,7 +5,17 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts import acidity, carrying, feeding, flooding, planting, reservoir, rinsing, sanitizing, strength
+from macros.amounts import (
+    acidity,
+    carrying,
+    feeding,
+    flooding,
+    planting,
+    reservoir,
+    rinsing,
+    sanitizing,
+    strength,
+)
 from macros.amounts.record import Amount
 from macros.amounts.register import NotFound, Register, Withheld
 from macros.house import House

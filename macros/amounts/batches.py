@@ -67,8 +67,14 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     w.say(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
     w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
     tools = bench(register, w, "sanitizer")
-    amount = give_poured(w, millilitres, tools, "up", "stock is rounded up, then checked under the ceiling",
-                         task.data.place("target"))
+    amount = give_poured(
+        w,
+        millilitres,
+        tools,
+        "up",
+        "stock is rounded up, then checked under the ceiling",
+        task.data.place("target"),
+    )
     if amount is None:
         return None
     poured = convert(amount.rounded, amount.unit, "mL")
@@ -77,10 +83,13 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
         mark = number_text(amount.rounding.step or 0.0, amount.rounding.step or 1.0)
         register.problems.append(
             Problem(
-                task.data.place("ceiling"), task.data.key("ceiling"),
+                task.data.place("ceiling"),
+                task.data.key("ceiling"),
                 f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
                 f"strength of {task.name} is {made / 10:.3g} % w/v",
-                f"The ceiling is {task.data.ceiling.written}", "Own a finer tool, or make a larger batch", "E08",
+                f"The ceiling is {task.data.ceiling.written}",
+                "Own a finer tool, or make a larger batch",
+                "E08",
             )
         )
     return amount
@@ -98,9 +107,12 @@ def _too_weak(register: Register, task: Task, now: float, target: float) -> Prob
     if chemical.opened is not None:
         age = f" after {max(0.0, (register.day - chemical.opened).days / 30.4375):.1f} months open"
     return Problem(
-        task.data.place("target"), task.data.key("target"),
+        task.data.place("target"),
+        task.data.key("target"),
         f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}",
-        "It cannot be made by diluting", "Use new stock, or a lower target the label allows", "E06",
+        "It cannot be made by diluting",
+        "Use new stock, or a lower target the label allows",
+        "E06",
     )
 
 
@@ -111,14 +123,18 @@ def _past_its_date(register: Register, task: Task) -> Problem:
     else:
         what = f"{chemical.id} has lost more than its discard fraction of {chemical.discard_below_fraction} allows"
     field = "expires" if chemical.expires is not None else "strength"
-    return Problem(chemical.place(field), chemical.key(field), what, "No batch is made from it", "Use new stock", "E07")
+    return Problem(
+        chemical.place(field), chemical.key(field), what, "No batch is made from it", "Use new stock", "E07"
+    )
 
 
 def prove(register: Register, task: Task) -> None:
     """Q13: the dilution that brings the batch onto a strip, and the pads that pass."""
     chemical = register.house.chemical(task.data.chemical)
     chlorine = "hypochlorite" in chemical.active.lower()
-    strips = [s for s in register.house.test_strips if s.measures == ("free_chlorine" if chlorine else "peroxide")]
+    strips = [
+        s for s in register.house.test_strips if s.measures == ("free_chlorine" if chlorine else "peroxide")
+    ]
     wanted = [s for s in strips if task.data.proved_with in (None, s.id)]
     if not wanted:
         return
@@ -127,7 +143,9 @@ def prove(register: Register, task: Task) -> None:
 
 
 def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> None:
-    w = Working(register, "strip_dilution", f"Dilution for the strip, {task.label}", STRENGTH_TOPIC, **task.keys)
+    w = Working(
+        register, "strip_dilution", f"Dilution for the strip, {task.label}", STRENGTH_TOPIC, **task.keys
+    )
     target = grams_per_litre(w, task.data, "target") * 1000
     w.raw(strip, "pads")
     if chlorine:
@@ -139,4 +157,12 @@ def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> 
     band = Working(register, "strip_band", f"Strip passes, {task.label}", STRENGTH_TOPIC, **task.keys)
     band.whole("strip_dilution", **task.keys)
     band.say(f"pads inside 90 to 125 % of {brief(reading.wanted)} mg/L; a pad under 90 % never passes")
-    band.band(reading.low_pad, reading.wanted, reading.high_pad, "mg/L", 1.0, "pads printed on the strip", tool=strip.name)
+    band.band(
+        reading.low_pad,
+        reading.wanted,
+        reading.high_pad,
+        "mg/L",
+        1.0,
+        "pads printed on the strip",
+        tool=strip.name,
+    )

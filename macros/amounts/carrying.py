@@ -27,7 +27,9 @@ def fill(register: Register) -> None:
             volume, tare = w.fact(bucket, "capacity", "L"), w.fact(bucket, "tare", "kg")
             limit = w.fact(lifting, "one_person_limit", "kg")
             mass = volume * WATER + tare
-            w.say(f"{brief(volume)} L x {WATER:g} kg/L + {brief(tare)} kg = {brief(mass)} kg, one person lifts {brief(limit)} kg")
+            w.say(
+                f"{brief(volume)} L x {WATER:g} kg/L + {brief(tare)} kg = {brief(mass)} kg, one person lifts {brief(limit)} kg"
+            )
             if mass > limit:
                 w.assume(f"{bucket.name} is over the one-person limit when full: two people, or part-fill")
             w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, limit))
@@ -36,11 +38,15 @@ def fill(register: Register) -> None:
             limit, tare = w.fact(lifting, "one_person_limit", "kg"), w.fact(bucket, "tare", "kg")
             capacity = w.fact(bucket, "capacity", "L")
             most = min(capacity, (limit - tare) / WATER)
-            w.say(f"({brief(limit)} kg - {brief(tare)} kg) / {WATER:g} kg/L = {brief((limit - tare) / WATER)} L; it holds {brief(capacity)} L")
+            w.say(
+                f"({brief(limit)} kg - {brief(tare)} kg) / {WATER:g} kg/L = {brief((limit - tare) / WATER)} L; it holds {brief(capacity)} L"
+            )
             w.number(most, "L", "down", "what one person lifts is rounded down")
         for system in register.house.systems:
             with register.attempt("trips", bucket, "tare", system=system.id, **keys):
-                w = Working(register, "trips", f"Trips with the {bucket.name}", TOPIC, system=system.id, **keys)
+                w = Working(
+                    register, "trips", f"Trips with the {bucket.name}", TOPIC, system=system.id, **keys
+                )
                 full = w.amount("res_fill", system=system.id)
                 most = w.amount("lift_fill_max", **keys)
                 w.say(f"{brief(full)} L / {brief(most)} L = {brief(full / most)}: use the hose")

@@ -38,9 +38,13 @@ def draw_now(w: Working, system: System) -> float:
 
 def _flood_tray(register: Register, system: System) -> None:
     w = Working(register, "flood_tray", "Water on one flooded tray", TOPIC, system=system.id)
-    length, width, depth = (w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth"))
+    length, width, depth = (
+        w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth")
+    )
     litres = flooding.tray_flood_volume(length, width, depth)
-    w.say(f"{brief(length)} m x {brief(width)} m x {brief(depth)} m = {brief(litres)} L; cups are not subtracted")
+    w.say(
+        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m = {brief(litres)} L; cups are not subtracted"
+    )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 
 
@@ -57,7 +61,9 @@ def _draw(register: Register, system: System, id_: str, label: str, together: in
 
 def _margin(register: Register, system: System) -> None:
     """The tank is judged at its worst hour: lowest mark, trays up."""
-    w = Working(register, "draw_margin_at_refill", "Left above the pump on the lowest day", TOPIC, system=system.id)
+    w = Working(
+        register, "draw_margin_at_refill", "Left above the pump on the lowest day", TOPIC, system=system.id
+    )
     at_refill, dead = (w.amount(id_, system=system.id) for id_ in ("res_refill", "res_dead"))
     drawn = draw_now(w, system)
     left = flooding.margin_at_refill(at_refill, drawn, dead)
@@ -84,9 +90,13 @@ def _flood_too_big(w: Working, system: System, drawn: float, usable: float, need
         f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
         f"refill mark the tank holds {brief(usable)} L above the pump minimum",
         f"Short by {brief(drawn - usable)} L",
-        (", or ".join(choices) or "use a larger tank").capitalize(),
+        _first_capital(", or ".join(choices) or "use a larger tank"),
         "E11",
     )
+
+
+def _first_capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _level_at_flood(register: Register, system: System) -> None:
@@ -96,5 +106,12 @@ def _level_at_flood(register: Register, system: System) -> None:
     shape = shape_of(system.reservoir, w)
     height = volumes.height_for_volume(shape, max(0.0, full - drawn))
     w.say(f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L stand {brief(height * 100)} cm high")
-    w.number(height * 100, "cm", "down", "read at a mark of the scale", step=0.25 if register.house.us else 0.5,
-             tool=level_text(register), as_read=True)
+    w.number(
+        height * 100,
+        "cm",
+        "down",
+        "read at a mark of the scale",
+        step=0.25 if register.house.us else 0.5,
+        tool=level_text(register),
+        as_read=True,
+    )

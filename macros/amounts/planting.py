@@ -71,13 +71,22 @@ def _grid(w: Working, system: System) -> tuple[int, int, int, float]:
     plate = system.cup_plate
     assert plate is not None
     rows, columns = int(w.fact(plate, "rows")), int(w.fact(plate, "columns"))
-    plates = int(w.fact(system.trays, "cup_plates_per_flood_tray")) if system.trays.cup_plates_per_flood_tray else 1
+    plates = (
+        int(w.fact(system.trays, "cup_plates_per_flood_tray"))
+        if system.trays.cup_plates_per_flood_tray
+        else 1
+    )
     return rows, columns, plates, w.fact(plate, "hole_pitch", "mm")
 
 
 def _sites(register: Register, variety: Variety, system: System) -> None:
-    w = Working(register, "sites_per_flood_tray", f"Plants on one tray, {variety.id.replace('_', ' ')}", TOPIC,
-                variety=variety.id)
+    w = Working(
+        register,
+        "sites_per_flood_tray",
+        f"Plants on one tray, {variety.id.replace('_', ' ')}",
+        TOPIC,
+        variety=variety.id,
+    )
     rows, columns, plates, pitch = _grid(w, system)
     apart = w.fact(variety, "spacing", "mm")
     pattern = spacing.pattern_for(apart, pitch)
@@ -86,8 +95,16 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
         f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "
         f"{brief(pattern.distance * pitch, 4)} mm, {len(found)} sites"
     )
-    w.give("count", len(found), "plants", value=len(found), shown_unit="plants", printed=f"{len(found)} plants",
-           rounded=len(found), rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"))
+    w.give(
+        "count",
+        len(found),
+        "plants",
+        value=len(found),
+        shown_unit="plants",
+        printed=f"{len(found)} plants",
+        rounded=len(found),
+        rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"),
+    )
 
 
 def _map(register: Register, system: System, tray: str) -> None:
@@ -115,18 +132,33 @@ def _map(register: Register, system: System, tray: str) -> None:
             if plate.tray == tray:
                 for site in free[plate.name][: share[plate.name]]:
                     holes[site] = block.variety
-                planted[block.variety] = planted.get(block.variety, 0) + min(share[plate.name], len(free[plate.name]))
+                planted[block.variety] = planted.get(block.variety, 0) + min(
+                    share[plate.name], len(free[plate.name])
+                )
     w.say("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
     w.say(f"{rows * columns * plates - len(holes)} holes covered")
     value = {
-        "rows": rows, "columns": columns * plates, "pitch_mm": pitch, "plates": plates,
+        "rows": rows,
+        "columns": columns * plates,
+        "pitch_mm": pitch,
+        "plates": plates,
         "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
     }
-    w.give("map", value, "", value=value, shown_unit="", printed=f"map of {len(holes)} plants", rounded=value,
-           rounding=Rounding("none", None, "as the plan says"))
+    w.give(
+        "map",
+        value,
+        "",
+        value=value,
+        shown_unit="",
+        printed=f"map of {len(holes)} plants",
+        rounded=value,
+        rounding=Rounding("none", None, "as the plan says"),
+    )
 
 
-def _sites_on(plate: Plate, rows: int, columns: int, plates: int, pitch: float, apart: float) -> list[tuple[int, int]]:
+def _sites_on(
+    plate: Plate, rows: int, columns: int, plates: int, pitch: float, apart: float
+) -> list[tuple[int, int]]:
     first, last = plate.place * columns, (plate.place + 1) * columns
     return [site for site in spacing.sites(rows, columns * plates, pitch, apart) if first <= site[1] < last]
 
@@ -149,12 +181,22 @@ def _problem(record: Record, field: str, what: str, allowed: str, remedy: str, c
     return Problem(record.place(field), record.key(field), what, allowed, remedy, code)
 
 
-def _too_many(block: Block, variety: Variety, own: list[Plate], room: int, rows: int, columns: int) -> Problem:
+def _too_many(
+    block: Block, variety: Variety, own: list[Plate], room: int, rows: int, columns: int
+) -> Problem:
     names = ", ".join(p.name for p in own)
-    size = f"the {rows} x {columns} half takes" if len(own) == 1 else f"the {len(own)} halves of {rows} x {columns} take"
+    size = (
+        f"the {rows} x {columns} half takes"
+        if len(own) == 1
+        else f"the {len(own)} halves of {rows} x {columns} take"
+    )
     return _problem(
-        block, "plants", f"{names}: {block.plants} {block.variety} at {variety.spacing.written}", f"{size} {room}",
-        "Plant fewer, or give them another half", "E18",
+        block,
+        "plants",
+        f"{names}: {block.plants} {block.variety} at {variety.spacing.written}",
+        f"{size} {room}",
+        "Plant fewer, or give them another half",
+        "E18",
     )
 
 
@@ -169,18 +211,42 @@ def _edible(house: House) -> list[Problem]:
         variety = varieties.get(block.variety)
         if variety is None:
             continue
-        entry = next((e for e in (listed.entries if listed else ()) if e.botanical == variety.botanical), None)
+        entry = next(
+            (e for e in (listed.entries if listed else ()) if e.botanical == variety.botanical), None
+        )
         if entry is None:
-            problems.append(_problem(block, "variety", f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                                     f"{variety.botanical} has no entry in the edible_list",
-                                     "Nothing was printed. Check the species and list it, or plan another", "E16"))
+            problems.append(
+                _problem(
+                    block,
+                    "variety",
+                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                    f"{variety.botanical} has no entry in the edible_list",
+                    "Nothing was printed. Check the species and list it, or plan another",
+                    "E16",
+                )
+            )
         elif variety.part not in entry.parts:
-            problems.append(_problem(variety, "part", f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                                     f"the edible_list allows: {', '.join(entry.parts)}",
-                                     "Nothing was printed. Plan a part that is listed", "E16"))
+            problems.append(
+                _problem(
+                    variety,
+                    "part",
+                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                    f"the edible_list allows: {', '.join(entry.parts)}",
+                    "Nothing was printed. Plan a part that is listed",
+                    "E16",
+                )
+            )
         if variety.seed_treatment == "treated":
-            problems.append(_problem(variety, "seed_treatment", f"seed of {variety.id}: seed_treatment treated",
-                                     "Treated seed is not sown for eating", "Buy untreated seed", "E16"))
+            problems.append(
+                _problem(
+                    variety,
+                    "seed_treatment",
+                    f"seed of {variety.id}: seed_treatment treated",
+                    "Treated seed is not sown for eating",
+                    "Buy untreated seed",
+                    "E16",
+                )
+            )
     return problems
 
 
@@ -192,7 +258,10 @@ def _look_alikes(house: House) -> list[Problem]:
     varieties = {variety.id: variety for variety in house.varieties}
     problems = []
     placed: list[tuple[Plate, Block]] = [
-        (plate, block) for block in plan.blocks for name in block.cup_plates if (plate := plate_of(name)) is not None
+        (plate, block)
+        for block in plan.blocks
+        for name in block.cup_plates
+        if (plate := plate_of(name)) is not None
     ]
     told: set[tuple[str, str, str]] = set()
     for number, (plate, block) in enumerate(placed):
@@ -202,12 +271,24 @@ def _look_alikes(house: House) -> list[Problem]:
                 continue
             first, last = sorted((one.id, two.id))
             key = (plate.tray, first, last)
-            if one.look_alike_group in (None, "none") or one.look_alike_group != two.look_alike_group or key in told:
+            if (
+                one.look_alike_group in (None, "none")
+                or one.look_alike_group != two.look_alike_group
+                or key in told
+            ):
                 continue
             told.add(key)
-            problems.append(_problem(second, "cup_plates",
-                                     f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
-                                     f"shelf {plate.tray}", "Look-alikes stand on different shelves", "Move one of them", "E17"))
+            problems.append(
+                _problem(
+                    second,
+                    "cup_plates",
+                    f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
+                    f"shelf {plate.tray}",
+                    "Look-alikes stand on different shelves",
+                    "Move one of them",
+                    "E17",
+                )
+            )
     return problems
 
 

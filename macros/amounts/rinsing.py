@@ -31,7 +31,9 @@ def fill(register: Register) -> None:
         own = [task for task in tasks if task.system is system]
         for chemical in dict.fromkeys(task.data.chemical for task in own):
             with register.attempt("stock_total", sanitizing, "tasks", system=system.id, chemical=chemical):
-                _stock_total(register, system, [task for task in own if task.data.chemical == chemical], chemical)
+                _stock_total(
+                    register, system, [task for task in own if task.data.chemical == chemical], chemical
+                )
         for task in own:
             with register.attempt("quench_water", task.data, "target", **task.keys):
                 _quench(register, task)
@@ -53,21 +55,32 @@ def fill(register: Register) -> None:
 
 def _stock_total(register: Register, system: System, tasks: list[Task], chemical_id: str) -> None:
     chemical = register.house.chemical(chemical_id)
-    w = Working(register, "stock_total", f"Stock for one cleanout, {chemical.name}", TOPIC, system=system.id,
-                chemical=chemical_id)
+    w = Working(
+        register,
+        "stock_total",
+        f"Stock for one cleanout, {chemical.name}",
+        TOPIC,
+        system=system.id,
+        chemical=chemical_id,
+    )
     poured = [w.whole("stock_for_batch", **task.keys) for task in tasks]
     total = sum(convert(amount.rounded, amount.unit, "mL") for amount in poured)
     shelf = int(w.fact(chemical, "containers_in_stock"))
     size = w.fact(chemical, "container", "mL")
     needed = -int(-total // size)
-    w.say(f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}")
+    w.say(
+        f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
+    )
     if total > shelf * size:
         register.problems.append(
             Problem(
-                chemical.place("containers_in_stock"), chemical.key("containers_in_stock"),
+                chemical.place("containers_in_stock"),
+                chemical.key("containers_in_stock"),
                 f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
                 f"container{'' if shelf == 1 else 's'} of {chemical.container.written}",
-                "Stock is never short on the day", f"Buy {needed - shelf} more before the day", "E09",
+                "Stock is never short on the day",
+                f"Buy {needed - shelf} more before the day",
+                "E09",
             )
         )
     w.number(total, "mL", "up", "stock to have is rounded up", step=10.0, tool=f"{needed} containers")
@@ -75,16 +88,20 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
 
 def _quench(register: Register, task: Task) -> None:
     disposal = register.house.policies.disposal if register.house.policies else None
-    if disposal is None or disposal.dilute_peroxide_below is None:
-        raise Withheld("the house gives no limit for the drain (policies.disposal.dilute_peroxide_below)")
+    chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
+    field = "dilute_chlorine_below" if chlorine else "dilute_peroxide_below"
+    if disposal is None or getattr(disposal, field) is None:
+        raise Withheld(f"the house gives no limit for the drain (policies.disposal.{field})")
     w = Working(register, "quench_water", f"Water before the drain, {task.label}", TOPIC, **task.keys)
     batch = w.whole(task.volume_id, **task.keys)
     made = w.amount("strength_made", **task.keys)
-    limit = grams_per_litre(w, disposal, "dilute_peroxide_below") / 10
+    limit = grams_per_litre(w, disposal, field) / 10
     litres = convert(batch.rounded, batch.unit, "L")
     water = batches.quench_water(litres, made, limit)
-    w.say(f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made")
-    w.number(water, "L", "up", "water that makes safe is rounded up")
+    w.say(
+        f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
+    )
+    w.number(water, "L", "up", "water that makes safe is rounded up", tool="hose or bucket")
 
 
 def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
@@ -92,7 +109,14 @@ def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
     area = w.amount("area_trays", system=system.id)
     rate = w.fact(rinse, "rate_trays", "L/m^2")
     w.say(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
-    w.number(rinsing.rinse_for_area(area, rate), "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0)
+    w.number(
+        rinsing.rinse_for_area(area, rate),
+        "L",
+        "up",
+        "rinse water is rounded up",
+        step=None if register.house.us else 1.0,
+        tool="hose",
+    )
 
 
 def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
@@ -103,7 +127,9 @@ def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)
     w.say(f"{count} x {brief(each)} L = {brief(litres)} L")
-    w.number(litres, "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0)
+    w.number(
+        litres, "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0, tool="hose"
+    )
 
 
 def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -> None:
@@ -119,9 +145,15 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
         allowed = RESIDUE[kind]
         w.assume(f"{allowed:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed")
     volume = w.fact(rinse, "reservoir_rinse_volume", "L")
-    held = w.fact(system.reservoir, "left_after_draining", "L") + w.fact(system.plumbing, "supply_tube_volume", "L")
+    held = w.fact(system.reservoir, "left_after_draining", "L") + w.fact(
+        system.plumbing, "supply_tube_volume", "L"
+    )
     trays = int(w.fact(system.trays, "count"))
-    left = w.fact(system.trays, "left_in_tray_after_drain", "L") if system.trays.left_in_tray_after_drain else 0.0
+    left = (
+        w.fact(system.trays, "left_in_tray_after_drain", "L")
+        if system.trays.left_in_tray_after_drain
+        else 0.0
+    )
     if not left:
         w.assume("nothing stays in the trays; set trays.left_in_tray_after_drain")
     held += trays * left
@@ -130,7 +162,9 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
         f"held between rinses: heel, tubes and {trays} trays = {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / "
         f"ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = up to {count}"
     )
-    w.say(f"after {count}: {brief(rinsing.residue_after(count, made, volume, held), 2)} mg/L if well mixed; the strip decides")
+    w.say(
+        f"after {count}: {brief(rinsing.residue_after(count, made, volume, held), 2)} mg/L if well mixed; the strip decides"
+    )
     w.count(count, "rinses" if count > 1 else "rinse", "rinses are counted up")
 
 
@@ -140,7 +174,9 @@ def _rinse_total(register: Register, system: System, rinse: Rinse) -> None:
     loop = w.amount("rinse_count", system=system.id) * w.fact(rinse, "reservoir_rinse_volume", "L")
     total = trays + parts + loop
     flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
-    w.say(f"{brief(trays)} + {brief(parts)} + {brief(loop)} = {brief(total)} L; {brief(feeding.tap_fill_time(total, flow))} min of tap")
+    w.say(
+        f"{brief(trays)} + {brief(parts)} + {brief(loop)} = {brief(total)} L; {brief(feeding.tap_fill_time(total, flow))} min of tap"
+    )
     w.number(total, "L", "up", "rinse water is rounded up")
 
 
@@ -150,6 +186,8 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
     rinses = w.amount("rinse_total", system=system.id)
     used = sum(w.amount(task.volume_id, **task.keys) for task in tasks if task.volume_id != "batch_spray")
     quench = sum(w.amount("quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
-    w.say(f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
-          f"{brief(tank + used + rinses + quench)} L")
+    w.say(
+        f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
+        f"{brief(tank + used + rinses + quench)} L"
+    )
     w.number(tank + rinses + used + quench, "L", "up", "waste is rounded up")

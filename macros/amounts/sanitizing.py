@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from macros.amounts import flooding, printing
+from macros.amounts import flooding
 from macros.amounts.batches import STRENGTH_TOPIC, Task, grams_per_litre, poured_stock, prove
 from macros.amounts.printing import brief
 from macros.amounts.record import Rounding
@@ -61,7 +61,9 @@ def _area(register: Register, system: System) -> None:
     w = Working(register, "area_trays", "Inside of the trays", TOPIC, system=system.id)
     trays = system.trays
     count = int(w.fact(trays, "count"))
-    length, width, wall = (w.fact(trays, name, "m") for name in ("inside_length", "inside_width", "wall_height"))
+    length, width, wall = (
+        w.fact(trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")
+    )
     area = batches.tray_area(count, length, width, wall)
     w.say(
         f"{count} x ({brief(length)} x {brief(width)} + 2 x ({brief(length)} + {brief(width)}) x {brief(wall)}) = "
@@ -87,11 +89,15 @@ def _soak(register: Register, task: Task) -> None:
         raise Withheld("the house gives no soak tub or no parts to soak")
     loads_of = Working(register, "soak_loads", "Loads of the tub", TOPIC, **task.keys)
     bulk, solid = _parts(loads_of, house.parts_to_soak)
-    length, width, depth = (loads_of.fact(tub, name, "m") for name in ("inside_length", "inside_width", "working_depth"))
+    length, width, depth = (
+        loads_of.fact(tub, name, "m") for name in ("inside_length", "inside_width", "working_depth")
+    )
     packing = loads_of.fact(tub, "packing_fraction")
     room = length * width * depth * 1000
     loads = batches.soak_loads(bulk, packing, room)
-    loads_of.say(f"{brief(bulk)} L loose / ({brief(packing)} x {brief(room)} L) = {brief(bulk / packing / room)}, up to {loads}")
+    loads_of.say(
+        f"{brief(bulk)} L loose / ({brief(packing)} x {brief(room)} L) = {brief(bulk / packing / room)}, up to {loads}"
+    )
     loads_of.count(loads, "loads" if loads > 1 else "load", "loads are counted up")
     w = Working(register, "batch_soak", f"Batch, {task.label}", TOPIC, **task.keys)
     w.whole("soak_loads", **task.keys)
@@ -133,7 +139,8 @@ def _loop(register: Register, task: Task) -> None:
         margin = 0.10
         w.assume("the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin")
     litres = batches.loop_volume(dead, drawn, margin)
-    full = w.amount("res_fill", system=system.id)
+    # A bound, not an input: the fill mark limits the loop and does not move it.
+    full = register.get("res_fill", system=system.id).exact
     w.say(f"({brief(dead)} L + {brief(drawn)} L) x {brief(1 + margin)} = {brief(litres)} L")
     if litres > full:
         raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
@@ -149,13 +156,24 @@ def _give_volume(w: Working, litres: float, step: float, *, small: bool = False,
     us = w.register.house.us
     unit = "" if not us else ("fl_oz" if small else "us_gal")
     us_step = 1.0 if small else 0.25
-    w.number(litres, "L", "up", "a batch is rounded up", step=us_step if us else step, print_unit=unit, tool=tool or _vessel(w))
+    w.number(
+        litres,
+        "L",
+        "up",
+        "a batch is rounded up",
+        step=us_step if us else step,
+        print_unit=unit,
+        tool=tool or _vessel(w, litres),
+    )
 
 
-def _vessel(w: Working) -> str:
-    """The largest tool of the house for water; batches are made up to its marks."""
+def _vessel(w: Working, litres: float) -> str:
+    """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
     owned = [tool for tool in w.register.house.measuring_tools if "water" in tool.for_]
-    return owned[-1].name if owned else "marked bucket"
+    owned.sort(key=lambda tool: tool.capacity.to("L"))
+    return next(
+        (t.name for t in owned if t.capacity.to("L") >= litres), owned[-1].name if owned else "marked bucket"
+    )
 
 
 def _water(register: Register, task: Task) -> None:
@@ -164,13 +182,23 @@ def _water(register: Register, task: Task) -> None:
     batch = w.whole(task.volume_id, **task.keys)
     stock = w.whole("stock_for_batch", **task.keys)
     litres = convert(batch.rounded, batch.unit, "L") - convert(stock.rounded, stock.unit, "mL") / 1000
-    w.say(f"{batch.printed} - {stock.printed} of stock = {brief(litres)} L, then make up to the line of {batch.printed}")
+    w.say(
+        f"{batch.printed} - {stock.printed} of stock = {brief(litres)} L, then make up to the line of {batch.printed}"
+    )
     small = batch.unit == "fl_oz" or litres < 2
     us = register.house.us
     step = (1.0 if small else 0.25) if us else (0.02 if small else 0.5)
     unit = ("fl_oz" if small else "us_gal") if us else ""
-    tool = batch.tool if task.volume_id == "loop_volume" else _vessel(w)
-    w.number(litres, "L", "down", "water first is rounded down; the line makes up the rest", step=step, print_unit=unit, tool=tool)
+    tool = batch.tool if task.volume_id == "loop_volume" else _vessel(w, litres)
+    w.number(
+        litres,
+        "L",
+        "down",
+        "water first is rounded down; the line makes up the rest",
+        step=step,
+        print_unit=unit,
+        tool=tool,
+    )
 
 
 def _strength_made(register: Register, task: Task) -> None:
@@ -182,8 +210,17 @@ def _strength_made(register: Register, task: Task) -> None:
     millilitres = convert(stock.rounded, stock.unit, "mL")
     litres = convert(batch.rounded, batch.unit, "L")
     made = batches.strength_made(millilitres, now, litres)
-    w.say(f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L = {brief(made / 10)} % w/v")
-    w.number(made / 10, "% w/v", "nearest", "shown as really made", step=0.001, bounds=(target / 10, ceiling / 10))
+    w.say(
+        f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L = {brief(made / 10)} % w/v"
+    )
+    w.number(
+        made / 10,
+        "% w/v",
+        "nearest",
+        "shown as really made",
+        step=0.001 if made >= 1 else 0.0001,
+        bounds=(target / 10, ceiling / 10),
+    )
 
 
 def _batch_life(register: Register, task: Task) -> None:
@@ -197,7 +234,13 @@ def _batch_life(register: Register, task: Task) -> None:
     whole = minutes // 5 * 5
     w.say(f"{brief(minutes)} min after it is made, down to 5 min")
     w.give(
-        "clock", minutes, "min", value=whole, shown_unit="min", printed=f"{whole / 60:g} h after it is made", rounded=whole,
+        "clock",
+        minutes,
+        "min",
+        value=whole,
+        shown_unit="min",
+        printed=f"{whole / 60:g} h",
+        rounded=whole,
         rounding=printing_rounding(),
     )
 

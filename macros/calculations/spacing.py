@@ -25,7 +25,11 @@ PATTERNS = (
     Pattern("every hole", 1.0, lambda r, c: True),
     Pattern("every second hole, rows offset", math.sqrt(2), lambda r, c: (r + c) % 2 == 0),
     Pattern("every second hole of every second row", 2.0, lambda r, c: r % 2 == 0 and c % 2 == 0),
-    Pattern("every fourth hole, rows offset", 2 * math.sqrt(2), lambda r, c: r % 2 == 0 and c % 2 == 0 and (r + c) % 4 == 0),
+    Pattern(
+        "every fourth hole, rows offset",
+        2 * math.sqrt(2),
+        lambda r, c: r % 2 == 0 and c % 2 == 0 and (r + c) % 4 == 0,
+    ),
     Pattern("every third hole of every third row", 3.0, lambda r, c: r % 3 == 0 and c % 3 == 0),
 )
 """From the densest to the widest; each is laid over the whole grid, the seam between plates counted."""

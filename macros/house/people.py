@@ -86,6 +86,7 @@ class Disposal(Record):
 
     spent_solution_to: Text | None = None
     dilute_peroxide_below: StrengthField | None = None
+    dilute_chlorine_below: StrengthField | None = None
     plant_waste_to: Text | None = None
 
 

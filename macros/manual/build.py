@@ -11,6 +11,7 @@ from macros.house import House
 from macros.house.base import Record
 from macros.manual.caution_facts import StepFacts
 from macros.manual.control import control_block, revision_history, values_code
+from macros.manual.figures import page_figures
 from macros.manual.loading import ProcedureFile
 from macros.manual.procedure import StepData
 from macros.manual.references import reference_texts
@@ -159,6 +160,8 @@ class _PageBuilder:
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
             public_address=self._public(address),
             emergency_line=self._emergency_line(),
+            one_page=data.sheet == "one_page",
+            figures=page_figures(data.figures, self.register, self.system),
         )
         if self.problems and any(p.severity == "error" for p in self.problems):
             return None

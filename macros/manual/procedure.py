@@ -124,5 +124,6 @@ class ProcedureData(Record):
     done_when: tuple[Text, ...]
     clean_up: tuple[Text, ...]
     if_wrong: tuple[Deviation, ...]
+    figures: tuple[Literal["planting_map", "level_stick", "topup_table"], ...] = ()
     references: tuple[str, ...] = ()
     see_also: tuple[str, ...] = ()

@@ -10,6 +10,7 @@ from typing import Any
 from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.house.chemicals import Chemical
+from macros.house.systems import System
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
@@ -52,12 +53,17 @@ def page_safety(
     """
     house = register.house
     safety = PageSafety()
-    stocks = [chemical_of(house, h.chemical) for step in steps for h in step.data.handles]
-    second_person = any(stock is not None for stock in stocks) and _never_alone(house)
+    opens_stock = any(
+        entry.at == "stock" and entry.chemical != "part" for step in steps for entry in step.data.handles
+    )
+    second_person = opens_stock and _never_alone(house)
     safety.facts = tuple(step_facts(step, register, system, second_person) for step in steps)
     try:
         found = page_cautions(
-            safety.facts, elsewhere=elsewhere, house_pairs=house_pairs(house), unit_style="us" if house.us else "metric"
+            safety.facts,
+            elsewhere=elsewhere,
+            house_pairs=house_pairs(house),
+            unit_style="us" if house.us else "metric",
         )
     except CautionProblem as open_slots:
         safety.problems += [_at_step(steps, message) for message in open_slots.messages]
@@ -113,10 +119,26 @@ def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> di
         "lamp_emits_uv": lights.emits_uv if lights else None,
         "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
         "open_water_volume_l": volume.exact if volume and "open_water" in near else 0.0,
+        **_load_facts(system),
         "pump_minimum_depth_cm": system.reservoir.pump_minimum_height.to("cm"),
         "solution_volume_l": volume.exact if volume else None,
         "drained_volume_l": volume.exact if volume else None,
         "slots": {"volume": volume.printed, "volume_drained": volume.printed} if volume else {},
+    }
+
+
+def _load_facts(system: System) -> dict[str, Any]:
+    """Shelf load at its worst, a tray full to the wall, against the rating; what is not given stays unknown."""
+    rack, trays = system.rack, system.trays
+    if rack is None or rack.shelf_rating is None:
+        return {}
+    full = trays.inside_length.to("m") * trays.inside_width.to("m") * trays.wall_height.to("m") * 1000
+    rating = rack.shelf_rating.to("kg")
+    empty = rack.empty_mass.to("kg") if rack.empty_mass is not None else 0.0
+    return {
+        "tier_mass_fraction": full / rating,
+        "shelf_rating_kg": rating,
+        "rack_mass_kg": empty + trays.count * full,
     }
 
 
@@ -150,7 +172,11 @@ def _rinse_between(found: PageCautions, elsewhere: Sequence[Handling], house: Ho
     """The full rinse a pair across pages of one job asks for, on both pages."""
     there = {handling.substance for handling in elsewhere}
     rinse = house.sanitizing.rinse if house.sanitizing else None
-    proof = f" until the strip reads {rinse.residue_allowed.written} or less" if rinse and rinse.residue_allowed else ""
+    proof = (
+        f" until the strip reads {rinse.residue_allowed.written} or less"
+        if rinse and rinse.residue_allowed
+        else ""
+    )
     lines = []
     for pair in found.pairs:
         if pair.first.substance in there or pair.second.substance in there:

@@ -105,15 +105,33 @@ def _tasks(register: Register, system: str) -> list[Item]:
             continue
         keys = {"task": name}
         ids = ("batch_spray", "batch_soak", "batch_tool_dip")
-        found = [register.find(i, {"system": system, **keys}) for i in ids if _has_amount(register, i, {"system": system, **keys})]
+        found = [
+            register.find(i, {"system": system, **keys})
+            for i in ids
+            if _has_amount(register, i, {"system": system, **keys})
+        ]
         found = [amount for amount in found if ("task", name) in amount.of]
         if not found or not _has_amount(register, "stock_for_batch", {"system": system, **keys}):
             continue
-        vessel = {"batch_spray": "a clean jug", "batch_soak": "the tub", "batch_tool_dip": "the tall jar"}[found[0].id]
+        vessel = {"batch_spray": "a clean jug", "batch_soak": "the tub", "batch_tool_dip": "the tall jar"}[
+            found[0].id
+        ]
         chemical = register.house.chemical(task.chemical)
         text = name.replace("_", " ")
-        items.append((keys, {"task": {"id": name, "name": text[:1].upper() + text[1:], "volume": found[0].printed,
-                                      "vessel": vessel, "chemical": chemical.name}}))
+        items.append(
+            (
+                keys,
+                {
+                    "task": {
+                        "id": name,
+                        "name": text[:1].upper() + text[1:],
+                        "volume": found[0].printed,
+                        "vessel": vessel,
+                        "chemical": chemical.name,
+                    }
+                },
+            )
+        )
     return items
 
 

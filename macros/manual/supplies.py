@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 
-from macros.amounts import Register
+from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.manual.handling import chemical_of, parts_of
 from macros.manual.steps import PlannedStep
@@ -61,5 +62,10 @@ def _stock(plan: PlannedStep, named: str, register: Register, system: str) -> tu
 
 
 def _printed(plan: PlannedStep, register: Register, system: str) -> list[str]:
+    """What the step takes; an amount the house cannot give is told where the step shows it."""
     keys = {**plan.keys, **({"system": system} if system else {})}
-    return [register.find(ask.id, keys, **ask.of).printed for ask in plan.data.amount]
+    found = []
+    for ask in plan.data.amount:
+        with suppress(NotFound):
+            found.append(register.find(ask.id, keys, **ask.of).printed)
+    return found

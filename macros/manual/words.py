@@ -94,7 +94,11 @@ class Words:
             if isinstance(value, Mapping):
                 value = value.get(name)
             else:
-                value = getattr(value, name, None) if isinstance(value, Record) and name in _fields(value) else None
+                value = (
+                    getattr(value, name, None)
+                    if isinstance(value, Record) and name in _fields(value)
+                    else None
+                )
             if value is None:
                 raise WordMistake(f'fact("{path}") is not given by this house')
         return fact_text(value, self.register.house.us)

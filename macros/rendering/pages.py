@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.rendering.drawings import figure
 from macros.rendering.environment import render, template_environment
 
 
 def procedure_page(page: PageView) -> str:
     """One procedure; the sections stand in the same order on every page."""
-    return render("procedure.md.j2", p=page, body=Markup(page.body_markdown.strip()))
+    return render("procedure.md.j2", p=page, figure=figure, body=Markup(page.body_markdown.strip()))
 
 
 def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 from macros.manual.views import PageView
+from macros.rendering.drawings import figure
 from macros.rendering.environment import render
 from macros.rendering.qr import qr_svg
 
 
 def bench_sheet(page: PageView, language: str = "en") -> str:
     """The sheet of one procedure: read, then do. It needs `assets/bench-sheet.css` and its fonts, nothing else."""
-    return render("sheet.html.j2", p=page, qr=qr_svg(page.public_address), language=language)
+    return render(
+        "sheet.html.j2",
+        p=page,
+        qr=qr_svg(page.public_address),
+        language=language,
+        figure=figure,
+        with_figures=any(view.kind == "map" for view in page.figures),
+    )

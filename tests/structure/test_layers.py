@@ -13,7 +13,7 @@ LAYERS = {
     "problems": 1,
     "source": 2,
     "units": 2,
-    "published": 3,
+    "published": 2.5,  # calculations read published constants, never the reverse
     "calculations": 3,
     "house": 4,
     "amounts": 5,

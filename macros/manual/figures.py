@@ -1,0 +1,158 @@
+"""What the drawings of a page show, worked out from the amounts: maps, the level stick, the table of doses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from string import ascii_uppercase
+
+from macros.amounts import Amount, NotFound, Register, printing
+from macros.calculations.rounding import decimals_of
+from macros.house.systems import System
+from macros.manual.views import FigureView, MapVariety, MapView, StickMark, StickView, TableView
+
+_MARKS = (
+    ("Full", "res_fill", "fill_mark_height", "fill mark, all trays drained"),
+    ("Refill mark", "res_refill", "refill_mark_height", "trays drained: top up"),
+    ("Pump minimum", "res_dead", "pump_minimum_height", "below it the pump sucks air"),
+)
+
+
+def page_figures(names: Sequence[str], register: Register, system_id: str) -> tuple[FigureView, ...]:
+    """The figures a page names, as far as this house has what they show."""
+    figures: list[FigureView] = []
+    for name in names:
+        if name == "planting_map":
+            figures += [_map(amount, register) for amount in _amounts(register, "planting_map", system_id)]
+        elif name == "level_stick":
+            figures.append(_stick(register, register.house.system(system_id)))
+        elif name == "topup_table":
+            figures += [_table(amount) for amount in _amounts(register, "topup_table", system_id)]
+    return tuple(figures)
+
+
+def _amounts(register: Register, id_: str, system_id: str) -> list[Amount]:
+    return [a for a in register.all() if a.id == id_ and ("system", system_id) in a.of]
+
+
+def _map(amount: Amount, register: Register) -> MapView:
+    value = amount.exact
+    tray = dict(amount.of)["tray"]
+    names = list(dict.fromkeys(name for _, _, name in value["holes"]))
+    planted = {(row, column): names.index(name) for row, column, name in value["holes"]}
+    varieties = {variety.id: variety for variety in register.house.varieties}
+    columns, plates = value["columns"], value["plates"]
+    length = columns * value["pitch_mm"]
+    return MapView(
+        title=f"Planting map, tray {tray}",
+        rows=value["rows"],
+        columns=columns,
+        plates=tuple(f"{tray}-{'LR'[n]}" for n in range(plates)) if plates == 2 else (tray,),
+        length_text=_length_text(length, register.house.us),
+        varieties=tuple(
+            MapVariety(
+                name.replace("_", " "),
+                ascii_uppercase[number],
+                sum(1 for _, _, other in value["holes"] if other == name),
+                varieties[name].spacing.written,
+            )
+            for number, name in enumerate(names)
+        ),
+        holes=tuple(
+            (row, column, planted.get((row, column), -1))
+            for row in range(value["rows"])
+            for column in range(columns)
+        ),
+    )
+
+
+def _length_text(millimetres: float, us: bool) -> str:
+    if us:
+        return f"{millimetres / 25.4:.0f} in of holes"
+    return f"{millimetres / 1000:.2f} m of holes"
+
+
+def _stick(register: Register, system: System) -> StickView:
+    us = register.house.us
+    tank = system.reservoir
+    unit, metre = ("in", 1 / 0.0254) if us else ("cm", 100.0)
+    top = getattr(tank, tank.height_field).to("m")
+    marks = []
+    for label, id_, field, note in _MARKS:
+        height = getattr(tank, field).to("m")
+        found = register.get(id_, system=system.id)
+        marks.append(
+            StickMark(
+                label,
+                height / top,
+                f"{height * metre:.1f} {unit}",
+                found.printed,
+                note,
+                field == "pump_minimum_height",
+            )
+        )
+    flooded = _level_while_flooded(register, system, top)
+    if flooded is not None:
+        marks.append(flooded)
+    volume_unit = printing.shown_unit("us_gal" if us else "L")
+    scale = [
+        (level / metre / top, f"{level:g}", f"{volume:g}")
+        for level, volume in _table_rows(register, system)
+        if level % (2 if us else 5) == 0
+    ]
+    return StickView(
+        title=f"Level stick, tank {system.id}",
+        unit=unit,
+        volume_unit=volume_unit,
+        scale=tuple(scale),
+        marks=tuple(sorted(marks, key=lambda mark: -mark.share)),
+        fill_share=tank.fill_mark_height.to("m") / top,
+        low_share=tank.pump_minimum_height.to("m") / top,
+    )
+
+
+def _level_while_flooded(register: Register, system: System, top: float) -> StickMark | None:
+    try:
+        found = register.get("level_at_flood", system=system.id)
+        full, drawn = (
+            register.get("res_fill", system=system.id),
+            register.get("draw_simultaneous", system=system.id),
+        )
+    except NotFound:
+        return None
+    if system.plumbing is not None and system.plumbing.flood_order == "staggered":
+        drawn = register.get("draw_staggered", system=system.id)
+    litres = full.exact - drawn.exact
+    value, unit = printing.in_house_unit(litres, "L", register.house.us)
+    return StickMark(
+        "While flooded",
+        found.exact / 100 / top,
+        found.printed,
+        f"{value:.0f} {printing.shown_unit(unit)}",
+        "trays up" if drawn.id == "draw_simultaneous" else "one tray up",
+    )
+
+
+def _table_rows(register: Register, system: System) -> list[list[float]]:
+    rows: list[list[float]] = register.get("level_table", system=system.id).exact["rows"]
+    return rows
+
+
+def _table(amount: Amount) -> TableView:
+    """Each cell with its unit; where no tool measures so little, the cell says so."""
+    columns = amount.exact["columns"]
+    digits = [
+        max((decimals_of(row[n]) for row in amount.exact["rows"] if row[n] is not None), default=0)
+        for n in range(len(columns))
+    ]
+    return TableView(
+        title=f"{amount.label}, trays drained",
+        columns=tuple(column["name"] for column in columns),
+        rows=tuple(
+            tuple(_cell(value, columns[n]["unit"], digits[n]) for n, value in enumerate(row))
+            for row in amount.exact["rows"]
+        ),
+    )
+
+
+def _cell(value: float | None, unit: str, digits: int) -> str:
+    return "too little to measure" if value is None else printing.with_unit(f"{value:.{digits}f}", unit)
