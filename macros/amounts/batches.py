@@ -86,7 +86,7 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
                 task.data.place("ceiling"),
                 task.data.key("ceiling"),
                 f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
-                f"strength of {task.name} is {made / 10:.3g} % w/v",
+                f"strength of {task.name} is {made / 10:.4g} % w/v",
                 f"The ceiling is {task.data.ceiling.written}",
                 "Own a finer tool, or make a larger batch",
                 "E08",
@@ -138,7 +138,7 @@ def prove(register: Register, task: Task) -> None:
     wanted = [s for s in strips if task.data.proved_with in (None, s.id)]
     if not wanted:
         return
-    with register.attempt("strip_dilution", task.data, "target", **task.keys):
+    with register.attempt("strip_dilution", task.data, "target", "E24", **task.keys):
         _strip(register, task, max(wanted, key=lambda s: max(pad.to("mg/L") for pad in s.pads)), chlorine)
 
 

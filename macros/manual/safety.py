@@ -4,6 +4,7 @@ first aid and flushing water."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -103,6 +104,7 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
     if system_id:
         facts |= _system_facts(register, system_id, data.near)
         facts |= {"crop_present": _crop_elsewhere(house, system_id)}
+        facts |= _batch_facts(register, step, system_id)
     facts |= {name: value for name, value in said.items() if name in StepFacts.__dataclass_fields__}
     return StepFacts(step.id, data.action, **facts)
 
@@ -140,6 +142,23 @@ def _load_facts(system: System) -> dict[str, Any]:
         "shelf_rating_kg": rating,
         "rack_mass_kg": empty + trays.count * full,
     }
+
+
+def _batch_facts(register: Register, step: PlannedStep, system_id: str) -> dict[str, Any]:
+    """Where a step handles a made batch, that batch is what is drained or dosed, not the tank's fill."""
+    made = [entry.at for entry in step.data.handles if entry.at.startswith("made")]
+    if not made:
+        return {}
+    task = made[0].partition(":")[2] or step.keys.get("task", "")
+    for id_ in ("loop_volume", "batch_soak", "batch_spray", "batch_tool_dip"):
+        with suppress(NotFound):
+            batch = register.get(id_, system=system_id, task=task)
+            return {
+                "solution_volume_l": batch.exact,
+                "drained_volume_l": batch.exact,
+                "slots": {"volume": batch.printed, "volume_drained": batch.printed},
+            }
+    return {}
 
 
 def _amount(register: Register, id_: str, system: str) -> Any:
