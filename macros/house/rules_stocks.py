@@ -8,7 +8,9 @@ from macros.house.house import House
 from macros.house.telling import told
 from macros.house.tools import MeasuringTool
 from macros.problems import Problem
+from macros.published.pairs import pairs_among
 from macros.published.protection import ppe_id, ppe_ids
+from macros.published.substances import Handling, handling_of
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""
@@ -34,6 +36,7 @@ def check_stocks(house: House) -> list[Problem]:
     for tool in house.measuring_tools:
         problems += _tool(tool)
     problems += _label(house)
+    problems += _never_together(house)
     return problems
 
 
@@ -208,3 +211,57 @@ def _label(house: House) -> list[Problem]:
                 )
             )
     return problems
+
+
+def _handled(chemical: Chemical) -> Handling | None:
+    return handling_of(chemical.active, chemical.strength.percent, chemical.role, chemical.name)
+
+
+def _never_together(house: House) -> list[Problem]:
+    """E23: what must never meet stands on one shelf, or follows in one loop without a full rinse between."""
+    problems = []
+    stocks = list(house.chemicals)
+    for number, one in enumerate(stocks):
+        for other in stocks[number + 1 :]:
+            pairs = _pairs(one, other)
+            if pairs and one.store_with is not None and one.store_with == other.store_with:
+                problems.append(
+                    told(
+                        other,
+                        "store_with",
+                        f"{other.id} is stored with {one.id} ({one.store_with})",
+                        f"They must never meet: {pairs[0]}",
+                        "Give each its own shelf and tray",
+                        "E23",
+                    )
+                )
+    return problems + _one_cleanout(house)
+
+
+def _one_cleanout(house: House) -> list[Problem]:
+    sanitizing = house.sanitizing
+    if sanitizing is None:
+        return []
+    known = {chemical.id: chemical for chemical in house.chemicals}
+    tasks = [(name, task) for name, task in sanitizing.tasks.items() if task.chemical in known]
+    problems = []
+    for number, (first, one) in enumerate(tasks):
+        for second, other in tasks[number + 1 :]:
+            pairs = _pairs(known[one.chemical], known[other.chemical])
+            if pairs and not (one.rinse and other.rinse):
+                problems.append(
+                    told(
+                        other if one.rinse else one,
+                        "rinse",
+                        f"{first} uses {one.chemical} and {second} uses {other.chemical} without a full rinse between them",
+                        f"They must never meet: {pairs[0]}",
+                        "Set rinse: yes on both tasks",
+                        "E23",
+                    )
+                )
+    return problems
+
+
+def _pairs(one: Chemical, other: Chemical) -> list[str]:
+    handled = [h for h in (_handled(one), _handled(other)) if h is not None]
+    return [str(pair) for pair in pairs_among(handled)] if len(handled) == 2 and one is not other else []
