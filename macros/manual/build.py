@@ -160,6 +160,7 @@ class _PageBuilder:
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
             public_address=self._public(address),
             emergency_line=self._emergency_line(),
+            job=data.job or "",
             one_page=data.sheet == "one_page",
             figures=page_figures(data.figures, self.register, self.system),
         )

@@ -7,10 +7,10 @@ import json
 from dataclasses import asdict
 
 from macros.house import House
-from macros.manual.views import ControlView, PageView, RevisionView
+from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
-_NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address")
+_NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address", "address")
 
 
 def values_code(page: PageView) -> str:
@@ -19,9 +19,14 @@ def values_code(page: PageView) -> str:
     It covers every text, amount, limit and caution the page shows, so equal codes mean equal sheets; anchors
     and addresses do not count.
     """
-    content = asdict(page)
+    return fingerprint(page)
+
+
+def fingerprint(view: PageView | ChecklistView) -> str:
+    """As `values_code`, for any view that is printed under control."""
+    content = asdict(view)
     for name in _NOT_VALUES:
-        del content[name]
+        content.pop(name, None)
     text = json.dumps(_without_anchors(content), sort_keys=True, ensure_ascii=False)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"

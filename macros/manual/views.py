@@ -178,6 +178,7 @@ class PageView:
     emergency_line: str
     figures: tuple[FigureView, ...] = ()
     one_page: bool = False
+    job: str = ""
 
 
 @dataclass(frozen=True)
@@ -265,3 +266,39 @@ class TableView:
 
 
 FigureView = MapView | StickView | TableView
+
+
+@dataclass(frozen=True)
+class ChecklistItem:
+    """One item: what to look at, and the state or value that must be seen."""
+
+    number: int
+    text: str
+    response: str
+    procedure: str
+    step: int
+    hold: bool
+
+
+@dataclass(frozen=True)
+class ChecklistBlock:
+    """Five to nine items, ended by a completion line."""
+
+    name: str
+    trigger: str
+    items: tuple[ChecklistItem, ...]
+
+
+@dataclass(frozen=True)
+class ChecklistView:
+    """The must-not-miss items of one job, read aloud and confirmed."""
+
+    key: str
+    title: str
+    system: str
+    house_name: str
+    blocks: tuple[ChecklistBlock, ...]
+    procedures: tuple[str, ...]
+    control: ControlView
+    address: str
+    public_address: str

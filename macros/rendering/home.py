@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from macros.house import House
 from macros.manual.procedure import SECTIONS
-from macros.manual.views import PageView
+from macros.manual.views import ChecklistView, PageView
 from macros.rendering.environment import render
 
 
-def home_page(house: House, views: Sequence[PageView]) -> str:
+def home_page(house: House, views: Sequence[PageView], checklists: Sequence[ChecklistView] = ()) -> str:
     """The first page a helper opens."""
     places = house.house.places
     named = [
@@ -26,5 +26,6 @@ def home_page(house: House, views: Sequence[PageView]) -> str:
         draft=f"Not filled in: {', '.join(unfilled).replace('_', ' ')}." if unfilled else "",
         emergency=views[0].emergency_line if views else "",
         places=named,
+        checklists=checklists,
         sections=[(section, found) for section, found in sections if found],
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.manual.views import PageView
+from macros.manual.views import ChecklistView, PageView
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render
 from macros.rendering.qr import qr_svg
@@ -18,3 +18,8 @@ def bench_sheet(page: PageView, language: str = "en") -> str:
         figure=figure,
         with_figures=any(view.kind == "map" for view in page.figures),
     )
+
+
+def checklist(view: ChecklistView, language: str = "en") -> str:
+    """The checklist of a job: one reads, the other confirms. It needs `assets/checklist.css` and its fonts."""
+    return render("checklist.html.j2", c=view, qr=qr_svg(view.public_address), language=language)

@@ -21,11 +21,12 @@ from macros.manual.caution_check import check_page
 from macros.manual.loading import load_procedures
 from macros.manual.procedure import SECTIONS
 from macros.manual.safety import house_pairs
-from macros.manual.views import PageView
+from macros.manual.checklists import cleanout_checklist
+from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.home import home_page
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
-from macros.rendering.sheets import bench_sheet
+from macros.rendering.sheets import bench_sheet, checklist
 from macros.rendering.text import TextWriter
 from macros.rendering.workings import workings_text
 
@@ -41,6 +42,7 @@ class Site:
     warnings: list[Problem] = field(default_factory=list)
     extra: dict[str, Any] = field(default_factory=dict)
     views: list[PageView] = field(default_factory=list)
+    checklists: list[ChecklistView] = field(default_factory=list)
     _register: Register | None = None
 
     @property
@@ -118,13 +120,18 @@ def export_site(site: Site, folder: Path) -> int:
 
 def _render(house: House, register: Register, views: list[PageView]) -> Site:
     site = Site(name=str(escape(house.house.name)), views=views, _register=register)
-    site.pages["index.md"] = home_page(house, views)
     for view in views:
         site.pages[source_address(view.page_address)] = procedure_page(view)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
+    for system in house.systems:
+        view_ = cleanout_checklist([v for v in views if v.job == "cleanout"], house, system.id)
+        if view_ is not None:
+            site.files[view_.address] = checklist(view_, house.house.language)
+            site.checklists.append(view_)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/cautions.md"] = cautions_page(views)
+    site.pages["index.md"] = home_page(house, views, site.checklists)
     site.files["amounts.json"] = amounts_json(register)
     site.navigation = _navigation(views)
     return site

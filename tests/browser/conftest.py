@@ -26,7 +26,7 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-@pytest.fixture(scope="session", params=["first", "second"])
+@pytest.fixture(scope="session", params=["first", "second", "third"])
 def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The built site of each house made for the tests."""
     folder = tmp_path_factory.mktemp(request.param)

@@ -34,7 +34,8 @@ class Sheet:
 
 
 def sheets_of(site: Path) -> list[Path]:
-    found = sorted((site / "sheets").glob("*.html"))
+    """Bench sheets; checklists have their own rules."""
+    found = sorted((site / "sheets").glob("sop-*.html"))
     assert found, "the site holds no sheet"
     return found
 
