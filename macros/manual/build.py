@@ -31,6 +31,7 @@ from macros.manual.views import (
 )
 from macros.manual.words import WordMistake, Words
 from macros.problems import DataProblems, Problem
+from macros.published.actions import actions
 from macros.published.substances import Handling
 
 
@@ -177,6 +178,8 @@ class _PageBuilder:
         data = planned.data
         words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item)
         amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
+        do = self._text(data, "do", words)
+        self._check_verb(data, do)
         wait = data.wait
         record = data.record
         leave = data.safe_to_leave
@@ -184,7 +187,7 @@ class _PageBuilder:
             id=planned.id,
             number=number,
             phase=self._text(data, "phase", words),
-            do=self._text(data, "do", words),
+            do=do,
             short=self._text(data, "short", words),
             amounts=tuple(view for view in amounts if view is not None),
             tools=tuple(self._texts(data, "uses", words)),
@@ -211,6 +214,24 @@ class _PageBuilder:
             if leave
             else None,
         )
+
+    def _check_verb(self, step: StepData, sentence: str) -> None:
+        """A step begins with a verb of its action; a condition may stand before it."""
+        if not sentence:
+            return
+        action = actions().get(step.action)
+        order = sentence.partition(", ")[2] if sentence.startswith(("If ", "When ")) else sentence
+        verb = order.split(" ")[0].rstrip(".,")
+        if action is not None and verb.lower() not in {known.lower() for known in action.verbs}:
+            self.problems.append(
+                Problem(
+                    step.place("do"),
+                    step.key("do"),
+                    f'the step begins with "{verb}"',
+                    f"A step of the action {step.action} begins with one of: {', '.join(action.verbs)}",
+                    "Put the verb first, or choose the action that fits",
+                )
+            )
 
     def _amount(self, step: StepData, words: Words, ask: Any) -> AmountView | None:
         try:

@@ -18,10 +18,10 @@ from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.caution_check import check_page
+from macros.manual.checklists import cleanout_checklist
 from macros.manual.loading import load_procedures
 from macros.manual.procedure import SECTIONS
 from macros.manual.safety import house_pairs
-from macros.manual.checklists import cleanout_checklist
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.home import home_page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 import pytest
@@ -55,7 +56,7 @@ def test_holes_stand_on_a_square_grid() -> None:
 @given(st.lists(st.floats(0, 500), min_size=1, max_size=6))
 def test_labels_never_overlap(heights: list[float]) -> None:
     placed = sorted(spread(heights, 76.0))
-    assert all(b - a >= 76.0 - 1e-6 for a, b in zip(placed, placed[1:], strict=False))
+    assert all(b - a >= 76.0 - 1e-6 for a, b in itertools.pairwise(placed))
 
 
 def test_labels_keep_the_order_of_their_marks() -> None:

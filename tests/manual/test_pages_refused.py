@@ -1,0 +1,91 @@
+"""Mistakes in a procedure file: each told with the file and line of the page, all in one run."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from macros.problems import DataProblems
+from tests.making import HOUSES, PROCEDURES, made_site
+
+PAGE = "sop-08-reservoir-change.md"
+
+
+def told(folder: Path, *changes: tuple[str, str], page: str = PAGE) -> list[str]:
+    procedures = folder / "procedures"
+    shutil.copytree(PROCEDURES, procedures)
+    file = procedures / page
+    text = file.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    file.write_text(text, encoding="utf-8")
+    with pytest.raises(DataProblems) as refused:
+        made_site(HOUSES / "third", procedures)
+    return [str(problem) for problem in refused.value.problems]
+
+
+def line_of(text: str) -> int:
+    lines = (PROCEDURES / PAGE).read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, start=1) if text in line)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "message"),
+    [
+        ("section: Reservoirs", "section: Tanks", "section: Tanks is not a section. One of Room and people, Chemicals,"),
+        ("who: 3", "who: 7", 'who: "7" is not one of the words for this. Allowed: 0, 1, 2, 3 or 4. Choose one.'),
+        ("    action: unplug", "    action: unplugg", "steps[unplug].action: unplugg is not a known action."),
+        ("  - id: drain\n", "  - id: unplug\n", "steps[unplug].id: two steps are named unplug. Rename one. [E32]"),
+        ("    critical: yes", "    critcal: yes", "steps[unplug].critcal: critcal is not a known field. Did you mean steps[unplug].critical? [E31]"),
+        ('    do: "Unplug the pump', '    do: "The pump', 'steps[unplug].do: the step begins with "The". A step of the action unplug begins with one of: Unplug, Pull.'),
+        ("    amount: fill_first", "    amount: fill_furst", 'steps[fill_first].amount: amount("fill_furst", system=K) is not an amount of this house.'),
+        ("    amount: fill_first", "    amount: stock_for_batch", 'steps[fill_first].amount: amount("stock_for_batch", system=K) fits several: stock_for_batch['),
+        ("see_also: []", "see_also: [SOP-99]", "see_also: SOP-99 is no procedure here. There are SOP-03,"),
+        ("references: [davies", "references: [davis", "references: davis-closed-carbonate is not a known source."),
+        ("{{ place('eyewash') }}", "{{ place('eyewosh') }}", 'text: place("eyewosh") is not given under house.places.'),
+        ("{{ meter('ph') }} and", "{{ meter('p') }} and", 'text: meter("p"): the house lists no such meter under meters.'),
+    ],
+)  # fmt: skip
+def test_mistake_in_a_page(tmp_path: Path, old: str, new: str, message: str) -> None:
+    lines = told(tmp_path, (old, new))
+    place = f"procedures/{PAGE}:{line_of(old.strip().splitlines()[0])}: "
+    assert any(line.startswith(place + message) for line in lines), lines
+
+
+def test_no_front_matter(tmp_path: Path) -> None:
+    lines = told(tmp_path, ("---\nid: SOP-08", "id: SOP-08"))
+    assert lines == [
+        f"procedures/{PAGE}:1: page: the page has no front matter between two lines of ---. A procedure says its id, section "
+        "and steps there. Copy the front matter of another procedure."
+    ]
+
+
+def test_several_mistakes_are_told_in_one_run(tmp_path: Path) -> None:
+    lines = told(
+        tmp_path, ("section: Reservoirs", "section: Tanks"), ("    action: unplug", "    action: pull_plug")
+    )
+    assert len(lines) == 2
+
+
+def test_two_pages_with_one_id(tmp_path: Path) -> None:
+    lines = told(tmp_path, ("id: SOP-06", "id: SOP-08"), page="sop-06-loop.md")
+    assert any(
+        "id: SOP-08 is also the id of procedures/sop-06-loop.md. Give one of them another id. [E32]" in x
+        for x in lines
+    )
+
+
+def test_a_substance_without_a_caution_may_not_be_handled(tmp_path: Path) -> None:
+    """Peracetic acid is known to the pair rules, but the catalogue holds no wording for it."""
+    text = (HOUSES / "third" / "site_data" / "house.yml").read_text(encoding="utf-8")
+    house = tmp_path / "house" / "site_data"
+    house.mkdir(parents=True)
+    (house / "house.yml").write_text(
+        text.replace('active: "nitric acid"', 'active: "peracetic acid"'), encoding="utf-8"
+    )
+    with pytest.raises(DataProblems) as refused:
+        made_site(house.parent)
+    assert '"peracetic acid" is no acid that can be computed' in str(refused.value)
