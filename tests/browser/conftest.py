@@ -15,6 +15,14 @@ ROOT = Path(__file__).parents[2]
 HOUSES = Path(__file__).parents[1] / "houses"
 
 
+def one_of_a_kind(paths: list[Path]) -> list[Path]:
+    """Of pages that differ by their system only, the first: `sop-08-n.html` stands for `sop-08-s.html`."""
+    kinds: dict[str, Path] = {}
+    for path in paths:
+        kinds.setdefault(path.stem.rpartition("-")[0] or path.stem, path)
+    return list(kinds.values())
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The installed Chromium; a machine without one fails here and is told so."""
