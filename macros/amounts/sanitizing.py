@@ -189,7 +189,7 @@ def _water(register: Register, task: Task) -> None:
     us = register.house.us
     step = (1.0 if small else 0.25) if us else (0.02 if small else 0.5)
     unit = ("fl_oz" if small else "us_gal") if us else ""
-    tool = batch.tool if task.volume_id == "loop_volume" else _vessel(w, litres)
+    tool = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
     w.number(
         litres,
         "L",
@@ -199,6 +199,12 @@ def _water(register: Register, task: Task) -> None:
         print_unit=unit,
         tool=tool,
     )
+
+
+def _level_of(w: Working, task: Task, litres: float) -> str:
+    """Where this much water stands in the tank of the task's system."""
+    shape = shape_of(task.system.reservoir, w)
+    return reading_at(w.register, volumes.height_for_volume(shape, litres))
 
 
 def _strength_made(register: Register, task: Task) -> None:

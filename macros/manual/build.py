@@ -10,6 +10,7 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.base import Record
 from macros.manual.caution_facts import StepFacts
+from macros.manual.cautions import PageCautions
 from macros.manual.control import control_block, revision_history, values_code
 from macros.manual.figures import page_figures
 from macros.manual.loading import ProcedureFile
@@ -54,7 +55,7 @@ class BuiltPage:
 
     view: PageView
     facts: tuple[StepFacts, ...]
-    elsewhere: tuple[Handling, ...]
+    cautions: PageCautions | None
 
 
 def build_pages(
@@ -80,7 +81,7 @@ def build_pages(
         page = builder.build()
         problems += builder.problems
         if page is not None:
-            pages.append(BuiltPage(page, builder.facts, builder.elsewhere))
+            pages.append(BuiltPage(page, builder.facts, builder.cautions))
     return pages, problems
 
 
@@ -105,6 +106,7 @@ class _PageBuilder:
         self.system, self.links = system, links
         self.problems: list[Problem] = []
         self.facts: tuple[StepFacts, ...] = ()
+        self.cautions: PageCautions | None = None
         self.planned = plan_steps(file.data.steps, register, system)
         self.elsewhere: tuple[Handling, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
@@ -119,7 +121,7 @@ class _PageBuilder:
         planned = self.planned
         safety = page_safety(planned, self.register, self.system, self.elsewhere)
         self.problems += safety.problems
-        self.facts = safety.facts
+        self.facts, self.cautions = safety.facts, safety.found
         steps = _phase_once(
             tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
         )

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_shown import Shown
 from macros.manual.caution_triggers import Scene, matches
-from macros.manual.cautions import page_cautions
+from macros.manual.cautions import PageCautions, page_cautions
 from macros.published.cautions import catalogue
 from macros.published.pairs import HousePair
 from macros.published.signal_words import is_injury
@@ -21,6 +21,7 @@ def check_page(
     elsewhere: Iterable[Handling | str] = (),
     house_pairs: Sequence[HousePair] = (),
     unit_style: str = "metric",
+    page: PageCautions | None = None,
 ) -> list[str]:
     """What is wrong with the cautions as they stand on a page; empty when all is right.
 
@@ -28,8 +29,9 @@ def check_page(
     ----------
     shown_by_step : step id -> ids of the cautions that stand directly before it, in their order on the page
     steps, also_on_page, elsewhere, house_pairs, unit_style : as for `page_cautions`
+    page : the outcome of `page_cautions` for these steps, where it is known already
     """
-    page = page_cautions(steps, also_on_page, elsewhere, house_pairs, unit_style)
+    page = page or page_cautions(steps, also_on_page, elsewhere, house_pairs, unit_style)
     known_steps = {step.step_id for step in page.steps}
     messages = [
         f"step {step_id} shows cautions but is no step of this page"

@@ -15,7 +15,7 @@ from macros.house.systems import System
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
-from macros.manual.handling import chemical_of
+from macros.manual.handling import task_chemical
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
@@ -215,7 +215,7 @@ def _handling(register: Register, step: PlannedStep, named: str, at: str, system
             "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
         )
     task = step.keys.get("task") if at == "made" else at.partition(":")[2]
-    chemical = _chemical(house, named, step.keys.get("task") or task or "")
+    chemical = task_chemical(house, named, step.keys.get("task") or task or "")
     if chemical is None:
         return None
     if at == "stock":
@@ -226,14 +226,6 @@ def _handling(register: Register, step: PlannedStep, named: str, at: str, system
     if percent is not None and "hypochlorite" in chemical.active.lower():
         percent = active_chlorine(percent)
     return handling_of(chemical.active, percent, chemical.role, chemical.name, codes)
-
-
-def _chemical(house: House, named: str, task: str) -> Chemical | None:
-    """A chemical by id or role; `task` and the sanitizer of a task mean the one that task uses."""
-    tasks = house.sanitizing.tasks if house.sanitizing else {}
-    if named in ("task", "sanitizer") and task in tasks:
-        return chemical_of(house, tasks[task].chemical)
-    return chemical_of(house, named)
 
 
 def _percent_made(register: Register, task: str, system_id: str) -> float | None:

@@ -7,7 +7,7 @@ from contextlib import suppress
 
 from macros.amounts import NotFound, Register
 from macros.house import House
-from macros.manual.handling import chemical_of, parts_of
+from macros.manual.handling import parts_of, task_chemical
 from macros.manual.steps import PlannedStep
 from macros.manual.views import StepView, SupplyView
 
@@ -31,11 +31,17 @@ def page_supplies(
                 name = next((t.name for t in house.measuring_tools if amount.tool.startswith(t.name)), "")
                 if name:
                     found.setdefault((_group_of(name, house), name), "")
+    stocks: dict[str, list[str]] = {}
     for plan in planned:
         for handling in plan.data.handles:
-            name, detail = _stock(plan, handling.chemical, register, system)
+            name, strength = _stock(plan, handling.chemical, handling.at, register.house)
             if name:
-                found[("Chemicals and feed", name)] = detail
+                detail = stocks.setdefault(name, [strength] if strength else [])
+                if handling.at == "stock":
+                    detail += _printed(plan, register, system)
+    for name, details in stocks.items():
+        known, taken = (details[:1], details[1:]) if details and "%" in details[0] else ([], details)
+        found[("Chemicals and feed", name)] = ", ".join([*known, *([" + ".join(taken)] if taken else [])])
     ordered = sorted(found.items(), key=lambda item: GROUPS.index(item[0][0]))
     return tuple(SupplyView(group, name, detail) for (group, name), detail in ordered)
 
@@ -49,16 +55,13 @@ def _group_of(tool: str, house: House) -> str:
     return "Other things"
 
 
-def _stock(plan: PlannedStep, named: str, register: Register, system: str) -> tuple[str, str]:
-    """Name and detail of a stock: its strength with basis, and how much this page takes of it."""
-    taken = " + ".join(_printed(plan, register, system))
+def _stock(plan: PlannedStep, named: str, at: str, house: House) -> tuple[str, str]:
+    """Name of what is handled and its strength with basis as bought."""
     if named == "part":
-        part = next(part for part in parts_of(register.house) if part.id == plan.keys["part"])
-        return part.name, taken
-    chemical = chemical_of(register.house, named)
-    if chemical is None:
-        return "", ""
-    return chemical.name, ", ".join(piece for piece in (chemical.strength.written, taken) if piece)
+        part = next(part for part in parts_of(house) if part.id == plan.keys["part"])
+        return part.name, ""
+    chemical = task_chemical(house, named, plan.keys.get("task") or at.partition(":")[2])
+    return (chemical.name, chemical.strength.written) if chemical is not None else ("", "")
 
 
 def _printed(plan: PlannedStep, register: Register, system: str) -> list[str]:

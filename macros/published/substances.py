@@ -54,6 +54,7 @@ def handling_of(
     return Handling(found[0], percent_by_mass, name, sds_codes, found[1:]) if found else None
 
 
+@cache
 def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...]:
     """Substance ids of a chemical, the main one first.
 

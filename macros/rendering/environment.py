@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from jinja2 import BytecodeCache, Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
@@ -24,6 +24,7 @@ _NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGN
 _MARKDOWN = re.compile("([\\\\`*_{}\\[\\]()#+.!|<>~\"'-])")
 
 
+@lru_cache(maxsize=8192)
 def joined(text: object) -> Markup:
     """The text, escaped, with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text)

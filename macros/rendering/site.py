@@ -21,7 +21,6 @@ from macros.manual.caution_check import check_page
 from macros.manual.checklists import cleanout_checklist
 from macros.manual.loading import load_procedures
 from macros.manual.procedure import SECTIONS
-from macros.manual.safety import house_pairs
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.home import home_page
@@ -93,7 +92,7 @@ def prepare_site(
         raise DataProblems(problems)
     site = _render(house, register, [page.view for page in built])
     problems += broken_links(site)
-    problems += caution_mistakes(site, built, house)
+    problems += caution_mistakes(site, built)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -145,7 +144,7 @@ def source_address(page_address: str) -> str:
 _BEFORE_A_STEP = re.compile(r'data-caution="([^"]+)"|data-step(?:-id)?="([^"]+)"')
 
 
-def caution_mistakes(site: Site, built: Sequence[BuiltPage], house: House) -> list[Problem]:
+def caution_mistakes(site: Site, built: Sequence[BuiltPage]) -> list[Problem]:
     """Cautions as they really stand on the rendered pages and sheets, against the triggers: both ways."""
     problems = []
     for page in built:
@@ -153,13 +152,7 @@ def caution_mistakes(site: Site, built: Sequence[BuiltPage], house: House) -> li
             text = site.pages.get(address) or site.files.get(address, "")
             if not text:
                 continue
-            messages = check_page(
-                cautions_before_steps(text),
-                page.facts,
-                elsewhere=page.elsewhere,
-                house_pairs=house_pairs(house),
-                unit_style="us" if house.us else "metric",
-            )
+            messages = check_page(cautions_before_steps(text), page.facts, page=page.cautions)
             problems += [Problem(Place(address, 1), "cautions", message) for message in messages]
     return problems
 

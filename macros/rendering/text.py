@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import traceback
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, UndefinedError
@@ -42,6 +43,8 @@ class TextWriter:
         self._environment = _Sandbox(undefined=StrictUndefined, autoescape=False, keep_trailing_newline=True)
         self._environment.globals.clear()
         self._environment.filters.clear()
+        # The same text is written for each system of a house; it is compiled once.
+        self._compiled = lru_cache(maxsize=4096)(self._environment.from_string)
 
     def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain."""
@@ -75,7 +78,7 @@ class TextWriter:
                 "Only if, elif, else and endif are",
             )
         try:
-            template = self._environment.from_string(text)
+            template = self._compiled(text)
             result = template.render(dict(names))
         except TemplateSyntaxError as error:
             raise _mistake(
