@@ -11,7 +11,7 @@ from macros.amounts.record import Amount
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import batches
-from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
+from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
 from macros.house.base import Record
 from macros.house.chemicals import TestStrip
 from macros.house.sanitizing import SanitizingTask
@@ -43,11 +43,22 @@ class Task:
 
 
 def grams_per_litre(w: Working, record: Record, field: str) -> float:
-    """A working strength in g/L; w/w is read at 1.00 g/mL, as dilute solutions weigh."""
+    """A working strength in g/L.
+
+    A w/w strength is read at the denser side for a target (peroxide by its published density) and at 1.00 g/mL
+    for a ceiling or a limit: each the safe side.
+    """
     strength = w.strength(record, field)
+    if strength.basis == "w/w" and field == "target" and _is_peroxide(w, record):
+        return strength.percent * 10 * peroxide_density(strength.percent)
     if strength.basis == "v/v":
         raise Withheld(f"{record.key(field)} is in v/v; give w/v or w/w")
     return strength.percent * 10
+
+
+def _is_peroxide(w: Working, record: Record) -> bool:
+    chemical = w.register.house.chemical(record.chemical) if isinstance(record, SanitizingTask) else None
+    return chemical is not None and "peroxide" in chemical.active.lower()
 
 
 def poured_stock(register: Register, task: Task) -> Amount | None:

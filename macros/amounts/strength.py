@@ -32,7 +32,7 @@ def fill(register: Register) -> None:
 def _stock_strength(register: Register, chemical: Chemical) -> None:
     w = Working(register, "stock_strength", "Strength as bought", TOPIC, chemical=chemical.id)
     label = w.strength(chemical, "strength")
-    density = w.fact(chemical, "density", "g/mL") if label.basis != "w/v" else None
+    density = None if label.basis == "w/v" else _density(w, chemical, label.percent)
     grams = strength.stock_strength(label.percent, label.basis, density)
     if density is None:
         w.say(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
@@ -40,6 +40,15 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
         w.say(f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L")
     w.source("g/L = % x 10 x density for w/w, % x 10 for w/v: definition")
     w.number(grams, "g/L", "nearest", "not rounded in calculations", step=0.01)
+
+
+def _density(w: Working, chemical: Chemical, percent: float) -> float:
+    """[g/mL] from the label; for peroxide without one, from the published curve."""
+    if chemical.density is None and "peroxide" in chemical.active.lower() and percent <= 50:
+        w.source("density of peroxide at 20 degC: Laliberte M., J. Chem. Eng. Data 54 (2009) 1725-1760")
+        w.assume(f"{chemical.name}: the label gives no density, so the published one of its strength is used")
+        return strength.peroxide_density(percent)
+    return w.fact(chemical, "density", "g/mL")
 
 
 def _stock_strength_now(register: Register, chemical: Chemical) -> None:

@@ -54,8 +54,8 @@ def _density(chemical: Chemical) -> list[Problem]:
             )
         ]
     if chemical.density is None:
-        if strength.basis == "w/v":
-            return []
+        if strength.basis == "w/v" or ("peroxide" in chemical.active.lower() and strength.percent <= 50):
+            return []  # the published curve gives the density of peroxide
         return [
             told(
                 chemical,
