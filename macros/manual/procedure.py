@@ -22,6 +22,18 @@ ROLES = ("acid", "base", "sanitizer")
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
 
 
+StateFact = Literal[
+    "crop_present",
+    "timer_controlled",
+    "mains_device_present",
+    "children_possible",
+    "unattended",
+    "spill",
+    "water_below_minimum",
+]
+"""What an author may say of the state at a step; it wins over what the house says."""
+
+
 class AmountAsk(Record):
     """An amount shown at a step: its id and, where the page's own keys do not settle it, the keys that do."""
 
@@ -85,7 +97,7 @@ class StepData(Record):
     lifts: tuple[Lift, ...] = ()
     near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
     where: Text = ""
-    state: dict[str, str] = Field(default_factory=dict)
+    state: dict[StateFact, Flag] = Field(default_factory=dict)
     hands: Literal["0", "1", "2"] = "1"
     minutes: Text = "1"
     after: tuple[str, ...] = ()

@@ -12,10 +12,12 @@ from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.house.chemicals import Chemical
 from macros.house.systems import System
+from macros.manual import caution_facts
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
 from macros.manual.handling import task_chemical
+from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
@@ -91,9 +93,9 @@ def page_safety(
 def step_facts(step: PlannedStep, register: Register, system_id: str, second_person: bool) -> StepFacts:
     """The plain facts of one step. What the house does not say stays None: not known."""
     house, data = register.house, step.data
-    said = {name: value == "yes" for name, value in data.state.items()}
     facts: dict[str, Any] = {
         "handlings": handlings(register, step, system_id),
+        "lifts": tuple(_lift(house, lift) for lift in data.lifts),
         "uses": data.near if "ladder" in data.near else (),
         "near_mains": "mains" in data.near,
         "lamps_on": "lit_lamp" in data.near,
@@ -105,15 +107,16 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
         facts |= _system_facts(register, system_id, data.near)
         facts |= {"crop_present": _crop_elsewhere(house, system_id)}
         facts |= _batch_facts(register, step, system_id)
-    facts |= {name: value for name, value in said.items() if name in StepFacts.__dataclass_fields__}
+    facts |= data.state
     return StepFacts(step.id, data.action, **facts)
 
 
 def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> dict[str, Any]:
     system = register.house.system(system_id)
     volume = _amount(register, "res_fill", system_id)
-    lights = system.lights
+    lights, top = system.lights, system.trays.top_tray_inlet_height_above_reservoir_floor
     return {
+        "reach_height_m": (top.to("m") if top is not None else None) if "top_tier" in near else 0.0,
         "mains_device_present": system.pump is not None,
         "timer_controlled": system.timer is not None,
         "nutrient_parts": len(register.house.nutrients.parts_in_order()),
@@ -127,6 +130,17 @@ def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> di
         "drained_volume_l": volume.exact if volume else None,
         "slots": {"volume": volume.printed, "volume_drained": volume.printed} if volume else {},
     }
+
+
+def _lift(house: House, lift: Lift) -> caution_facts.Lift:
+    """A container of the house, full of water; its mass is not known where its empty mass is not given."""
+    below, above = lift.from_ in ("floor", "knee"), "above_shoulder" in (lift.from_, lift.to)
+    tool = next((t for t in house.measuring_tools if lift.container in (t.id, t.name)), None)
+    if tool is None or tool.tare is None:
+        return caution_facts.Lift(lift.container, None, None, below, above, int(lift.persons))
+    return caution_facts.Lift.of_water(
+        tool.name, tool.capacity.to("L"), tool.tare.to("kg"), below, above, int(lift.persons)
+    )
 
 
 def _load_facts(system: System) -> dict[str, Any]:

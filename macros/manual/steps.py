@@ -82,7 +82,7 @@ def _items(repeat: str, register: Register, system: str) -> list[Item]:
         return _tasks(register, system)
     if repeat == "tray":
         return _trays(register, system)
-    raise ValueError(f"a step cannot be repeated for each {repeat} yet")
+    return _varieties(register.house, system)
 
 
 def _parts(house: House, system: str) -> list[Item]:
@@ -133,6 +133,17 @@ def _tasks(register: Register, system: str) -> list[Item]:
             )
         )
     return items
+
+
+def _varieties(house: House, system: str) -> list[Item]:
+    """The varieties the plan puts on this system, in its order."""
+    planned = [block.variety for block in house.crop_plan.blocks] if house.crop_plan else []
+    own = {variety.id for variety in house.varieties if not system or variety.system == system}
+    return [
+        ({"variety": name}, {"variety": {"id": name, "name": name.replace("_", " ")}})
+        for name in dict.fromkeys(planned)
+        if name in own
+    ]
 
 
 def _trays(register: Register, system: str) -> list[Item]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from macros.manual.views import PageView
 from macros.problems import DataProblems
 from macros.rendering.site import Site
-from tests.making import HOUSES, made_house, made_site
+from tests.making import HOUSES, PROCEDURES, made_house, made_site
 
 STOCK = 'strength: "10 % w/w", density: "1.035 g/mL",\n     container: "1 L", containers_in_stock: 4'
 # Density of 34 % peroxide at 20 degC by the published cubic (Laliberte 2009): 1.1286 g/mL.
@@ -211,3 +212,37 @@ def test_supplies_are_what_the_steps_use_and_nothing_else() -> None:
     stocks = {"part 1 (calcium)", "part 2 (phosphate)", "pH-down, nitric acid", "pH-up, potassium hydroxide"}
     assert stocks <= names
     assert names - used - poured - stocks <= {"stick"}
+
+
+def stepped(tmp_path: Path, extra: str) -> PageView:
+    """SOP-05 of the third house with one more step."""
+    procedures = tmp_path / "procedures"
+    shutil.copytree(PROCEDURES, procedures)
+    file = procedures / "sop-05-soak-parts.md"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("done_when:", f"{extra}done_when:", 1), encoding="utf-8")
+    return page(made_site(HOUSES / "third", procedures), "SOP-05-K")
+
+
+def test_a_full_bucket_from_the_floor_gets_its_lift_caution_with_its_mass(tmp_path: Path) -> None:
+    """10 L of water and a bucket of 0.6 kg are 10.6 kg; from 10 kg on the catalogue asks for the caution."""
+    step = (
+        "  - {id: carry, do: Carry the bucket to the sink., action: carry, where: tub,\n"
+        "     lifts: [{container: bucket 10 L, from: floor, to: waist}]}\n"
+    )
+    shown = next(c for s in stepped(tmp_path, step).steps for c in s.cautions if c.id == "LIFT-WATER")
+    assert shown.word == "CAUTION"
+    assert "about 11 kg" in shown.hazard  # a load is rounded up
+
+
+def test_a_step_can_be_repeated_for_each_variety_of_the_system(tmp_path: Path) -> None:
+    step = "  - {id: name_it, repeat: variety, do: 'Read the label of {{ variety.name }}.', action: read, where: rack}\n"
+    assert [s.do for s in stepped(tmp_path, step).steps][-1] == "Read the label of viola."
+
+
+def test_a_state_the_engine_does_not_know_is_refused(tmp_path: Path) -> None:
+    step = "  - {id: look, do: Look at it., action: inspect, where: rack, state: {moon_full: yes}}\n"
+    with pytest.raises(
+        DataProblems, match="is not one of the words for this"
+    ):
+        stepped(tmp_path, step)
