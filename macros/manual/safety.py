@@ -107,7 +107,7 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
         facts |= _system_facts(register, system_id, data.near)
         facts |= {"crop_present": _crop_elsewhere(house, system_id)}
         facts |= _batch_facts(register, step, system_id)
-    facts |= data.state
+    facts.update({str(name): value for name, value in data.state.items()})
     return StepFacts(step.id, data.action, **facts)
 
 
