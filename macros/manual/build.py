@@ -298,7 +298,7 @@ class _PageBuilder:
             return ""
 
     def _deviation(self, entry: Any) -> DeviationView:
-        who = self.words.responsible() if entry.who == "4" else LEVELS[int(entry.who)].partition(" ")[2]
+        who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
         return DeviationView(
             self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record")
         )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, template_environment
 
@@ -38,6 +39,6 @@ def cautions_page(pages: Sequence[PageView]) -> str:
     box = template_environment().get_template("parts.j2").module.caution  # type: ignore[attr-defined]  # a macro of the template
     uses = [
         {"title": f"{view.word}: {view.title}", "box": box(view), "places": places}
-        for _, (view, places) in sorted(found.items())
+        for _, (view, places) in sorted(found.items(), key=lambda one: (worst_first(one[1][0].word), one[0]))
     ]
     return render("cautions.md.j2", uses=uses)

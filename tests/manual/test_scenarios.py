@@ -242,7 +242,5 @@ def test_a_step_can_be_repeated_for_each_variety_of_the_system(tmp_path: Path) -
 
 def test_a_state_the_engine_does_not_know_is_refused(tmp_path: Path) -> None:
     step = "  - {id: look, do: Look at it., action: inspect, where: rack, state: {moon_full: yes}}\n"
-    with pytest.raises(
-        DataProblems, match="is not one of the words for this"
-    ):
+    with pytest.raises(DataProblems, match="is not one of the words for this"):
         stepped(tmp_path, step)
