@@ -8,13 +8,24 @@ from datetime import date
 from macros.amounts import (
     acidity,
     carrying,
+    climate,
+    costs,
+    electricity,
     feeding,
     flooding,
+    harvest,
+    light,
+    oxygen,
     planting,
+    pumping,
     reservoir,
     rinsing,
     sanitizing,
+    sowing,
     strength,
+    supplies,
+    timing,
+    watering,
 )
 from macros.amounts.record import Amount
 from macros.amounts.register import NotFound, Register, Withheld
@@ -22,7 +33,28 @@ from macros.house import House
 from macros.problems import Place
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
-_TOPICS = (strength, reservoir, flooding, feeding, acidity, sanitizing, rinsing, planting, carrying)
+_TOPICS = (
+    strength,
+    reservoir,
+    flooding,
+    pumping,
+    feeding,
+    acidity,
+    sanitizing,
+    rinsing,
+    planting,
+    sowing,
+    light,
+    watering,
+    climate,
+    oxygen,
+    harvest,
+    electricity,
+    carrying,
+    timing,
+    supplies,
+    costs,
+)
 
 
 def compute_amounts(house: House, day: date, day_place: Place) -> Register:
@@ -39,10 +71,11 @@ def compute_amounts(house: House, day: date, day_place: Place) -> Register:
     Register
         its `problems` say what was refused, `withheld` what could not be given and why.
     """
+    built_for = day
     plan = house.crop_plan
     if plan is not None and plan.cleanout_day is not None and plan.cleanout_day >= day:
         day, day_place = plan.cleanout_day, plan.place("cleanout_day")
-    register = Register(house, day, day_place)
+    register = Register(house, day, day_place, built_for)
     for topic in _TOPICS:
         topic.fill(register)
     return register

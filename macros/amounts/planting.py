@@ -89,7 +89,7 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     )
     rows, columns, plates, pitch = _grid(w, system)
     apart = w.fact(variety, "spacing", "mm")
-    pattern = spacing.pattern_for(apart, pitch)
+    pattern = spacing.best_pattern(rows, columns * plates, pitch, apart)
     found = spacing.sites(rows, columns * plates, pitch, apart)
     w.say(
         f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "

@@ -19,6 +19,7 @@ _US_UNITS = {
     "L/min": "us_gal/min",
     "L/h": "us_gal/h",
     "L/day": "us_gal/day",
+    "m^3/h": "ft^3/min",
 }
 _METRIC_UNITS = {"m": "cm"}
 
@@ -35,6 +36,8 @@ _STEPS = {
     "lb": 0.2,
     "m^2": 0.05,
     "ft^2": 0.5,
+    "m^3/h": 1.0,
+    "ft^3/min": 1.0,
 }
 """What a person can read or needs, where no tool of the house decides. Our own choice, shown with each amount."""
 
@@ -45,6 +48,8 @@ _SHOWN = {
     "fl_oz": "fl oz",
     "us_gal/min": "gal/min",
     "us_gal/h": "gal/h",
+    "m^3/h": "m³/h",
+    "ft^3/min": "ft³/min",
     "m^2": "m²",
     "ft^2": "ft²",
     "mL/us_gal": "mL/gal",

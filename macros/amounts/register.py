@@ -10,7 +10,7 @@ from datetime import date
 from macros.amounts.record import OF_KEYS, Amount, of_tuple
 from macros.house import House
 from macros.house.base import Record
-from macros.problems import Place, Problem, RangeProblem
+from macros.problems import Place, Problem, RangeProblem, Severity
 
 
 class Withheld(Exception):  # noqa: N818 - a reason, not a fault
@@ -26,11 +26,15 @@ class NotFound(KeyError):  # noqa: N818 - told to whoever asked
 
 @dataclass
 class Register:
-    """All amounts of one house on one day, the problems met on the way, and what was withheld and why."""
+    """All amounts of one house on one day, the problems met on the way, and what was withheld and why.
+
+    `day` is the day of use, at which ages and strengths are taken; `built_for` the day the manual is built for.
+    """
 
     house: House
     day: date
     day_place: Place
+    built_for: date
     problems: list[Problem] = field(default_factory=list)
     withheld: dict[str, str] = field(default_factory=dict)
     _amounts: dict[tuple[str, tuple[tuple[str, str], ...]], Amount] = field(default_factory=dict)
@@ -97,6 +101,20 @@ class Register:
             self.withheld[name] = str(error)
         except Withheld as reason:
             self.withheld[name] = str(reason)
+
+    def tell(
+        self,
+        record: Record,
+        field_name: str,
+        what: str,
+        allowed: str = "",
+        remedy: str = "",
+        code: str = "",
+        severity: Severity = "error",
+    ) -> None:
+        """Note a problem that only the computed amounts show, at a field of a record."""
+        place, key = record.place(field_name), record.key(field_name)
+        self.problems.append(Problem(place, key, what, allowed, remedy, code, severity))
 
     def _explain(self, id_: str, wanted: tuple[tuple[str, str], ...], found: list[Amount]) -> str:
         asked = ", ".join(f"{key}={value}" for key, value in wanted)

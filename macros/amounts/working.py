@@ -185,7 +185,7 @@ class Working:
             made=made,
         )
 
-    def count(self, exact: int, unit: str, rule: str) -> Amount:
+    def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
         """Enter a whole count of things."""
         return self.give(
             "count",
@@ -195,7 +195,7 @@ class Working:
             shown_unit=unit,
             printed=f"{exact} {unit}".strip(),
             rounded=exact,
-            rounding=Rounding("up", 1, rule),
+            rounding=Rounding(direction, 1, rule),
         )
 
     def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:

@@ -35,8 +35,11 @@ PATTERNS = (
 """From the densest to the widest; each is laid over the whole grid, the seam between plates counted."""
 
 
-def pattern_for(spacing: float, pitch: float) -> Pattern:
-    """The densest pattern whose plants stand at least `spacing` apart; both [mm], spacing at most three pitches.
+def best_pattern(rows: int, columns: int, pitch: float, spacing: float) -> Pattern:
+    """The pattern with the most plants that stand at least `spacing` apart; a tie goes to the denser.
+
+    On a small grid a wider pattern can hold more plants than a denser one. Lengths [mm], spacing at most three
+    pitches.
 
     Raises
     ------
@@ -45,17 +48,20 @@ def pattern_for(spacing: float, pitch: float) -> Pattern:
     """
     if pitch <= 0 or spacing <= 0:
         raise RangeProblem("spacing and hole pitch must be above 0")
-    for pattern in PATTERNS:
-        if pattern.distance * pitch >= spacing * (1 - _TOLERANCE):
-            return pattern
-    raise RangeProblem(
-        f"a spacing of {spacing:g} mm is more than three times the hole pitch of {pitch:g} mm; give the plant its own tray"
-    )
+    wide = [pattern for pattern in PATTERNS if pattern.distance * pitch >= spacing * (1 - _TOLERANCE)]
+    if not wide:
+        raise RangeProblem(
+            f"a spacing of {spacing:g} mm is more than three times the hole pitch of {pitch:g} mm; give the plant its own tray"
+        )
+    return max(wide, key=lambda pattern: len(_holes(pattern, rows, columns)))
 
 
 def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[Site, ...]:
     """The holes to plant over the whole grid, (row, column) counted from 0; pitch and spacing [mm]."""
-    pattern = pattern_for(spacing, pitch)
+    return _holes(best_pattern(rows, columns, pitch, spacing), rows, columns)
+
+
+def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[Site, ...]:
     return tuple((r, c) for r in range(rows) for c in range(columns) if pattern.holds(r, c))
 
 

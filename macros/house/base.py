@@ -332,6 +332,10 @@ def _read_text(text: str, us: bool) -> str:
     return text
 
 
+def _read_bucket_test(text: str, us: bool) -> Quantity | None:
+    return None if text.strip().lower() in ("none yet", "none") else parse_quantity(text, "volume_flow", us)
+
+
 _NUMBER_SCHEMA: dict[str, Any] = {"type": "number"}
 _FLAG_SCHEMA: dict[str, Any] = {"enum": [True, False, "yes", "no"]}
 
@@ -344,6 +348,11 @@ VolumeOrMass = _quantity("volume_or_mass")
 Duration = _quantity("duration")
 Temperature = _quantity("temperature")
 VolumeFlow = _quantity("volume_flow")
+BucketTest = Annotated[
+    Quantity | None,
+    _reader(_read_bucket_test),
+    WithJsonSchema({"type": "string", "description": 'A flow such as "12 L/min", or "none yet"'}),
+]
 Airflow = _quantity("airflow")
 VolumePerDay = _quantity("volume_per_day")
 Power = _quantity("power")

@@ -13,6 +13,7 @@ from macros.house.base import (
     Flag,
     Fraction,
     Identifier,
+    Length,
     Mass,
     Number,
     Record,
@@ -37,11 +38,14 @@ class Person(Record):
 
 
 class Lifting(Record):
-    """The house's limits on lifting."""
+    """The house's limits on lifting; `reach` is ankles to hands, `lift_from` and `lift_to` the heights of the hands."""
 
     basis: Basis | None = None
     one_person_limit: Mass
     two_person_limit: Mass
+    reach: Length | None = None
+    lift_from: Length | None = None
+    lift_to: Length | None = None
     bench_height_lift_only: Flag | None = None
 
 
@@ -54,12 +58,13 @@ class Labour(Record):
 
 
 class CleanoutTask(Record):
-    """A stage of the cleanout day as the owner times it."""
+    """A stage of the cleanout day as the owner times it; `next_day` marks one done on the day after."""
 
     id: Identifier
     hands_on: Duration
     wait: Duration
     after: tuple[Identifier, ...] = ()
+    next_day: Flag = False
 
 
 class Margins(Record):

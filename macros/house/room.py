@@ -100,10 +100,11 @@ class Circuit(Record):
 
 
 class Load(Record):
-    """One plugged thing."""
+    """One plugged thing; the `current` on its label, where there is one, beats power over voltage."""
 
     name: Text
     power: Power
+    current: Current | None = None
     circuit: Identifier
     continuous: Flag
 

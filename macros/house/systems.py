@@ -6,6 +6,7 @@ from typing import Literal
 
 from macros.house.base import (
     Airflow,
+    BucketTest,
     ClockTime,
     Count,
     Duration,
@@ -87,7 +88,7 @@ class Pump(Record):
     flow_at_zero_head: VolumeFlow
     head_at_zero_flow: Length
     derate: Fraction | None = None
-    bucket_test_at_top_tray: Text | None = None
+    bucket_test_at_top_tray: BucketTest = None
 
 
 class Tubing(Record):

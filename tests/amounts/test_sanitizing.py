@@ -281,7 +281,7 @@ def test_strength_made_again_from_what_is_printed(
     """From stock, batch and the label alone: never under the target, never over the ceiling, as the sheet says."""
     density = (998.204 + 3.67286 * percent + 3.26622e-3 * percent**2 + 4.75395e-5 * percent**3) / 1000
     house = changed_house(percent, density, target, dimensions, count)
-    found = Register(house, house.chemical("perox").opened, Place("x", 1))  # type: ignore[arg-type]
+    found = Register(house, house.chemical("perox").opened, Place("x", 1), house.chemical("perox").opened)  # type: ignore[arg-type]
     for topic in (strength, reservoir, flooding, sanitizing):
         topic.fill(found)
     assert house.sanitizing is not None

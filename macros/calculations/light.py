@@ -1,0 +1,26 @@
+"""Light over a day."""
+
+from __future__ import annotations
+
+from macros.problems import RangeProblem
+
+SECONDS_PER_HOUR_IN_MOL = 3600 / 1e6
+
+
+def daily_light_integral(ppfd: float, hours: float) -> float:
+    """DLI [mol/m2/day] of a steady lamp: PPFD [umol/m2/s] x hours a day, 0 to 24.
+
+    Definition; Torres and Lopez, Purdue Extension HO-238-W.
+    """
+    if not 0 <= hours <= 24:
+        raise RangeProblem(f"{hours:g} h of light do not fit in a day")
+    if ppfd < 0:
+        raise RangeProblem("light is not negative")
+    return ppfd * hours * SECONDS_PER_HOUR_IN_MOL
+
+
+def hours_for(target: float, ppfd: float) -> float:
+    """Hours a day that give a target DLI [mol/m2/day] at a PPFD [umol/m2/s]."""
+    if ppfd <= 0 or target <= 0:
+        raise RangeProblem("light and its target are above 0")
+    return target / (ppfd * SECONDS_PER_HOUR_IN_MOL)

@@ -1,0 +1,84 @@
+"""How many plugs to sow for a wanted number of plants, and on which day."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+
+from macros.problems import RangeProblem
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MOST_PLUGS = 5000
+
+
+def plug_chance(germination: float, seeds: int, survival: float) -> float:
+    """Chance that a plug carries a usable plant: at least one of its seeds comes up, and it lives."""
+    if not 0 <= germination <= 1 or not 0 <= survival <= 1 or seeds < 1:
+        raise RangeProblem("germination and survival are shares from 0 to 1, and a plug gets a seed")
+    return (1 - (1 - germination) ** seeds) * survival
+
+
+def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
+    """Chance that at least `wanted` of `plugs` succeed: the upper tail of the binomial distribution, exact."""
+    if not 0 <= chance <= 1:
+        raise RangeProblem("a chance is 0 to 1")
+    if wanted <= 0:
+        return 1.0
+    if chance in (0.0, 1.0):
+        return 1.0 if chance == 1.0 and plugs >= wanted else 0.0
+    logs = (
+        math.lgamma(plugs + 1) - math.lgamma(k + 1) - math.lgamma(plugs - k + 1)
+        + k * math.log(chance) + (plugs - k) * math.log1p(-chance)
+        for k in range(wanted, plugs + 1)
+    )  # fmt: skip
+    return min(1.0, math.fsum(math.exp(value) for value in logs))
+
+
+def plugs_to_sow(wanted: int, chance: float, certainty: float) -> int:
+    """The least number of plugs that gives `wanted` plants with the asked certainty (above 0, under 1).
+
+    Raises
+    ------
+    RangeProblem
+        so few plugs succeed that sowing more is no answer.
+    """
+    if not 0 < certainty < 1:
+        raise RangeProblem("a certainty is above 0 and under 1")
+    if chance < 0.3:
+        raise RangeProblem(
+            f"only {chance:.0%} of plugs give a plant; under 30 % the seed is not worth sowing"
+        )
+    plugs = wanted
+    while chance_of_enough(plugs, wanted, chance) < certainty:
+        plugs += 1
+        if plugs > MOST_PLUGS:
+            raise RangeProblem(f"over {MOST_PLUGS} plugs")
+    return plugs
+
+
+def sowing_day(planting: date, youngest: int, oldest: int, weekday: str) -> tuple[date, int]:
+    """The sowing day and the age on planting day: the weekday whose age is nearest the middle, a tie the earlier.
+
+    Raises
+    ------
+    RangeProblem
+        no such weekday falls in the window; the message says which ages it would give.
+    """
+    if not 0 <= youngest <= oldest:
+        raise RangeProblem("the youngest age for planting is at most the oldest")
+    days = [(planting - timedelta(days=age), age) for age in range(youngest, oldest + 1)]
+    fitting = [(day, age) for day, age in days if WEEKDAYS[day.weekday()] == weekday]
+    if not fitting:
+        raise RangeProblem(f"no {weekday} falls in the window")
+    middle = (youngest + oldest) / 2
+    return min(fitting, key=lambda found: (abs(found[1] - middle), found[0]))
+
+
+def ages_on(planting: date, oldest: int, youngest: int, weekday: str) -> list[int]:
+    """Ages nearest the window that a weekday would give: just under it and just over it [days]."""
+    ages = [
+        age for age in range(oldest + 8) if WEEKDAYS[(planting - timedelta(days=age)).weekday()] == weekday
+    ]
+    under = [age for age in ages if age < youngest]
+    over = [age for age in ages if age > oldest]
+    return [*under[-1:], *over[:1]]
