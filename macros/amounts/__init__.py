@@ -82,9 +82,9 @@ def compute_amounts(house: House, day: date, day_place: Place) -> Register:
 
 
 def amounts_json(register: Register) -> str:
-    """The register as sorted JSON text: the same bytes on every run."""
-    rows = [amount.as_json() for amount in register.all()]
-    return json.dumps(rows, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+    """The register as sorted JSON text, an amount a line: the same bytes on every run."""
+    rows = [json.dumps(amount.as_json(), sort_keys=True, ensure_ascii=False) for amount in register.all()]
+    return "[\n" + ",\n".join(rows) + "\n]\n"
 
 
 __all__ = ["Amount", "NotFound", "Register", "Withheld", "amounts_json", "compute_amounts"]

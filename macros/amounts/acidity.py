@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from macros.amounts.feeding import pen_accuracy
 from macros.amounts.measuring import bench, give_poured
 from macros.amounts.printing import brief
 from macros.amounts.record import Amount
@@ -253,6 +254,21 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     w.say(
         f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose"
     )
+    off = pen_accuracy(w, "ph")
+    if off is not None:
+        low = w.fact(stage, "ph_low")
+        w.say(
+            f"a pen that reads {off:g} too high makes a dose {brief(volume * slope * off / 2)} mL too large: the tank then "
+            f"stands up to {off:g} under what the pen shows"
+        )
+        if target - off < low:
+            register.tell(
+                stage,
+                "ph_target",
+                f"the pH pen reads up to {off:g} off: that alone carries a tank at its target {target:g} under ph_low {low:g}",
+                "The target stands further above ph_low than the pen may be off",
+                "Use a better pen, or set a higher target",
+            )
     w.say("two doses in 24 h, then stop: check the pen and ask")
     w.table([("pH read", ""), ("pH-down", tools.unit)], rows, "down to a mark", None)
 
@@ -272,6 +288,15 @@ def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None
     if full > MOST_PHOSPHORUS:
         w.assume(
             f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it"
+        )
+        register.tell(
+            acid,
+            "active",
+            f"the full pH-down dose adds {full:.0f} mg/L phosphorus to tank {system.id}",
+            f"{MOST_PHOSPHORUS:g} mg/L at full dose (our own limit; extension advice caps phosphoric acid for the same reason)",
+            "Blend in low-mineral water, or use another acid",
+            "W07",
+            "warning",
         )
     w.number(full, "mg/L", "up", "what is added is rounded up", step=1.0)
 

@@ -103,7 +103,48 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
                 "E08",
             )
         )
+        return amount
+    most = tolerance(register, amount, batch).strongest(now)
+    if most > ceiling * (1 + 1e-9):
+        register.tell(
+            task.data,
+            "ceiling",
+            f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v",
+            f"The ceiling is {task.data.ceiling.written}",
+            "Own a finer tool, or make a larger batch",
+            "E08",
+        )
     return amount
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """Stock [mL] and batch [L] as read, and half a mark of every tool used on either."""
+
+    stock: float
+    stock_off: float
+    batch: float
+    batch_off: float
+
+    def strongest(self, now: float) -> float:
+        """Strength [g/L] with more stock and less batch than read, never over `now`, that of the stock [g/L]."""
+        stock = self.stock + self.stock_off
+        return batches.strength_made(stock, now, max(self.batch - self.batch_off, stock / 1000))
+
+    def weakest(self, now: float) -> float:
+        """The other way round [g/L]."""
+        return batches.strength_made(max(0.0, self.stock - self.stock_off), now, self.batch + self.batch_off)
+
+
+def tolerance(register: Register, stock: Amount, batch: Amount) -> Tolerance:
+    """What half a mark does: of each pour of the stock, and of the step the batch is filled to."""
+    marks = {
+        tool.name: tool.mark.to("mL") for tool in register.house.measuring_tools if "level" not in tool.for_
+    }
+    off = sum(marks[pour.tool] / 2 for pour in stock.pours)
+    litres = convert(batch.rounded, batch.unit, "L")
+    step = convert(batch.rounding.step or 0.0, batch.unit, "L")
+    return Tolerance(convert(stock.rounded, stock.unit, "mL"), off, litres, step / 2)
 
 
 def _told(register: Register, task: Task, problem: Problem) -> Withheld:

@@ -10,8 +10,9 @@ from macros.amounts.working import Working
 from macros.calculations import feeding, pours
 from macros.house.feeding import FeedStage
 from macros.house.systems import System
+from macros.house.tools import Meter
 from macros.problems import Problem
-from macros.units import convert
+from macros.units import QuantityMistake, convert, parse_quantity
 
 TOPIC = "Feed"
 _RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"
@@ -156,6 +157,23 @@ def _ec_expected(register: Register, system: System, stage: FeedStage) -> None:
     if not low <= ec <= high:
         _out_of_band(register, system, stage, ec, low, high)
         return
+    off = pen_accuracy(w, "ec")
+    if off is not None:
+        w.say(
+            f"a pen that reads {brief(off)} mS/cm off shows {brief(ec - off)} to {brief(ec + off)} for a good mix; a tank "
+            f"at {brief(high)} may read {brief(high - off)}"
+        )
+        if ec + off > high or ec - off < low:
+            meter = _meter_record(register, "ec")
+            assert meter is not None
+            register.tell(
+                meter,
+                "accuracy",
+                f"{meter.name} reads up to {brief(off)} mS/cm off: that alone carries {brief(ec)} mS/cm of tank {system.id} "
+                "out of its band",
+                f"The band is {brief(low)} to {brief(high)} mS/cm",
+                "Use a better pen, or widen the band where the crop allows it",
+            )
     w.number(
         ec,
         "mS/cm",
@@ -252,7 +270,22 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
 
 
 def _meter(register: Register, measures: str) -> str:
-    for meter in register.house.meters:
-        if (measures == "ec" and meter.standard) or (measures == "ph" and meter.buffers):
-            return str(meter.name)
-    return f"{measures.upper()} meter"
+    meter = _meter_record(register, measures)
+    return str(meter.name) if meter is not None else f"{measures.upper()} meter"
+
+
+def _meter_record(register: Register, measures: str) -> Meter | None:
+    return next((meter for meter in register.house.meters if meter.measures == measures), None)
+
+
+def pen_accuracy(w: Working, measures: str) -> float | None:
+    """How far the house's pen may read off [mS/cm, or pH units]; None where the house has none or does not say."""
+    meter = _meter_record(w.register, measures)
+    if meter is None:
+        return None
+    text = str(w.raw(meter, "accuracy")).lstrip("±+-/ ")
+    try:
+        return float(text) if measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
+    except (ValueError, QuantityMistake):
+        w.assume(f"the accuracy of {meter.name} is not a number that can be read; its error is left out")
+        return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from macros.amounts import flooding
-from macros.amounts.batches import STRENGTH_TOPIC, Task, grams_per_litre, poured_stock, prove
+from macros.amounts.batches import STRENGTH_TOPIC, Task, grams_per_litre, poured_stock, prove, tolerance
 from macros.amounts.printing import brief
 from macros.amounts.record import Rounding
 from macros.amounts.register import Register, Withheld
@@ -218,6 +218,10 @@ def _strength_made(register: Register, task: Task) -> None:
     made = batches.strength_made(millilitres, now, litres)
     w.say(
         f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L = {brief(made / 10)} % w/v"
+    )
+    read = tolerance(register, stock, batch)
+    w.say(
+        f"half a mark of each tool either way: {brief(read.weakest(now) / 10, 3)} to {brief(read.strongest(now) / 10, 3)} % w/v"
     )
     w.number(
         made / 10,

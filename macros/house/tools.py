@@ -34,3 +34,8 @@ class Meter(Record):
     buffers: tuple[Number, ...] = ()
     standard: Text | None = None
     last: Day | None = None
+
+    @property
+    def measures(self) -> str:
+        """`ph`, `ec`, or nothing known."""
+        return "ph" if self.buffers else "ec" if self.standard else ""

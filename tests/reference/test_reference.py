@@ -17,6 +17,7 @@ from macros.calculations.solution import Solutes
 FOLDER = Path(__file__).parent
 TRANSFORMS = {
     "log10": math.log10,
+    "sites": lambda succession: succession.sites,
     "pk": lambda constants: [-math.log10(constant) for constant in constants],
 }
 
