@@ -10,10 +10,11 @@ from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import spacing
 from macros.house.base import Record
-from macros.house.crops import Block, Variety
+from macros.house.crops import Block, EdibleEntry, Variety
 from macros.house.house import House
 from macros.house.systems import System
 from macros.problems import Problem, RangeProblem
+from macros.published.edible import edibility
 
 TOPIC = "Planting"
 
@@ -236,6 +237,8 @@ def _edible(house: House) -> list[Problem]:
                     "E16",
                 )
             )
+        else:
+            problems += _standing(variety, entry)
         if variety.seed_treatment == "treated":
             problems.append(
                 _problem(
@@ -248,6 +251,39 @@ def _edible(house: House) -> list[Problem]:
                 )
             )
     return problems
+
+
+def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
+    """A house may not list what is poisonous, and lists what sources dispute or do not name on sources of its own."""
+    known = edibility(variety.botanical, variety.part)
+    if known.standing == "refused":
+        return [
+            _problem(
+                variety,
+                "botanical",
+                f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                known.source,
+                "It is never grown for eating. Take it out of the house",
+                "E16",
+            )
+        ]
+    if known.standing in ("disputed", "unlisted") and not entry.sources:
+        why = (
+            known.source
+            if known.standing == "disputed"
+            else "no published list known here names this part of it"
+        )
+        return [
+            _problem(
+                entry,
+                "botanical",
+                f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})",
+                "The house needs sources of its own for it",
+                "Write them under `sources` of this entry, or plan another",
+                "E16",
+            )
+        ]
+    return []
 
 
 def _look_alikes(house: House) -> list[Problem]:

@@ -36,6 +36,13 @@ class Person(Record):
     sign_off_level: Count | None = None
     away: tuple[Day, ...] = ()
 
+    @property
+    def level(self) -> int:
+        """What the role may do alone, 0 to 4; who may do all, trains others."""
+        if self.sign_off_level is not None:
+            return self.sign_off_level
+        return 4 if "all" in self.may else 0
+
 
 class Lifting(Record):
     """The house's limits on lifting; `reach` is ankles to hands, `lift_from` and `lift_to` the heights of the hands."""

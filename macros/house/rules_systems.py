@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from macros.calculations import volumes
+from macros.calculations.watering import is_light
 from macros.house.house import House
 from macros.house.systems import SIZES, Reservoir, System
 from macros.house.telling import told, written
@@ -203,11 +204,32 @@ def _timer(system: System) -> list[Problem]:
                 "E14",
             )
         )
+    problems += _dark_floods(system)
     if system.lights is not None and system.lights.on == system.lights.off:
         problems.append(
             told(system.lights, "on", f"on and off are both {system.lights.on:%H:%M}", "", "Mend one", "E14")
         )
     return problems
+
+
+def _dark_floods(system: System) -> list[Problem]:
+    """Floods in the dark are refused unless they are asked for."""
+    timer, lights = system.timer, system.lights
+    if timer is None or lights is None or timer.floods_in_dark or lights.on == lights.off:
+        return []
+    on, off = lights.on.hour * 60 + lights.on.minute, lights.off.hour * 60 + lights.off.minute
+    return [
+        told(
+            timer,
+            "floods_set",
+            f"flood at {flood:%H:%M} lies in the dark (lights {lights.on:%H:%M}-{lights.off:%H:%M})",
+            "Floods run with the lights on",
+            "Say floods_in_dark: yes if it is meant",
+            "E14",
+        )
+        for flood in timer.floods_set
+        if not is_light(flood.hour * 60 + flood.minute, on, off)
+    ]
 
 
 def _references(house: House, system: System) -> list[Problem]:

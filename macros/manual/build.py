@@ -16,6 +16,7 @@ from macros.manual.figures import page_figures
 from macros.manual.loading import ProcedureFile
 from macros.manual.procedure import StepData
 from macros.manual.references import reference_texts
+from macros.manual.roles import nobody_may
 from macros.manual.safety import PageSafety, handled_on, page_safety
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
@@ -80,6 +81,13 @@ def build_pages(
         )
         page = builder.build()
         problems += builder.problems
+        problems += nobody_may(
+            register.house,
+            page_key(builder.data.id, builder.system),
+            int(builder.data.who),
+            register.day,
+            builder.data.place("who"),
+        )
         if page is not None:
             pages.append(BuiltPage(page, builder.facts, builder.cautions))
     return pages, problems

@@ -1,0 +1,132 @@
+"""Amounts of pump, timer, thirst, light, air, sowing, harvest, power, time and supplies, each worked by hand."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from scipy import stats
+
+from macros.amounts import Register, compute_amounts
+from macros.house import load_house
+from tests.making import HOUSES
+
+
+@cache
+def register() -> Register:
+    house, problems = load_house(HOUSES / "fourth")
+    assert problems == []
+    assert house is not None
+    assert house.house.as_of is not None
+    found = compute_amounts(house, house.house.as_of, house.house.place("as_of"))
+    assert found.problems == []
+    return found
+
+
+K = {"system": "K"}
+VIOLA = {"variety": "viola"}
+
+
+@pytest.mark.parametrize(
+    ("id_", "of", "exact", "printed"),
+    [
+        ("pump_flow_at_head", K, 12.0, "12 L/min"),  # the bucket test
+        ("flood_fill_time", K, 19.7 / 12, "2 min"),  # 2 x 9.6 + 0.5 L over 12 L/min
+        (
+            "standpipe_capacity",
+            K,
+            44.28,
+            "44 L/min",
+        ),  # 0.6 x pi/4 x 0.05^2 x root(2 g 0.02), under the lip's 45.3
+        (
+            "flood_drain_time",
+            K,
+            2.213,
+            "3 min",
+        ),  # 2 x 0.32 x root(0.03) / (0.6 x pi/4 x 0.02^2 x root(2 g)) / 60
+        ("pump_on_time", K, 7.0, "7 min"),  # 2 to fill, 5 standing
+        ("stagger_gap", K, 13.0, "13 min"),  # 8 set + 3 + 2
+        ("floods_per_day", VIOLA, 3, "3 floods a day"),  # 60 / ((15 + 25) x 0.5)
+        ("dry_hours", {**VIOLA, "growth_stage": "full"}, 7.4667, "7 h"),  # 40 x 0.7 / (60 / (14 + 0.2 x 10))
+        ("dry_hours", {**VIOLA, "growth_stage": "young"}, 2.8, "2.5 h"),  # 15 x 0.7 / 3.75
+        ("longest_gap_check", K, 4.0, "4 h"),  # 19:00 to 07:00: 1 + 10 x 0.2 + 1
+        ("water_use_day", {**K, "growth_stage": "full"}, 0.68, "0.68 L/day"),  # 8 x 60 mL + 0.2 L
+        ("water_use_day", {**K, "growth_stage": "young"}, 0.28, "0.28 L/day"),  # 8 x 10 mL + 0.2 L
+        ("days_to_topup", {**K, "growth_stage": "full"}, 10, "10 days"),  # 20 / 0.68 = 29, changed every 10
+        ("dli", K, 12.6, "12.6 mol/m²/day"),  # 250 x 14 x 0.0036
+        ("light_hours", VIOLA, 13.333, "13.5 h"),  # 12 / 0.9
+        ("energy_day", {}, 5.6, "5.6 kWh"),  # 2 racks x 2 shelves x 100 W x 14 h
+        ("heat_load", K, 200.0, "200 W"),
+        ("moisture_load", {}, 95.0, "95 g/h"),  # (0.68 + 0.84) L x 14/16 / 14 h
+        ("air_changes", {}, 4.0, "4 1/h"),  # 120 / 30
+        ("reentry_wait", {}, 44.94, "45 min"),  # ln 20 x 60 / 4
+        ("do_saturation", K, 9.092, "9.09 mg/L"),  # EN 25814 table at 20 degC
+        ("airflow_per_100L", K, 5.0, "5 L/min"),  # 3 / 60 x 100
+        ("expected_harvest", VIOLA, 40.8, "40 flowers"),  # 8 x 6 x 0.85
+        ("soil_volume", {}, 21.75, "22 L"),  # 10 x 2 x 1.1 - 10 x 0.025
+        ("soil_bags", {}, 2, "2 bags"),
+        ("first_water", {}, 5.0, "5 L"),
+        ("circuit_load", {"circuit": "C1"}, 2.0, "2 A"),  # 460 / 230
+        ("circuit_allowed", {"circuit": "C1"}, 8.0, "8 A"),
+        ("shelf_load", K, 28.8, "28.8 kg"),  # 0.8 x 0.4 x 0.09 m
+        (
+            "cleanout_time_1",
+            {},
+            165.0,
+            "165 min",
+        ),  # strip to 40, soak to 60, wash to 90, wait to 120, refill, 15
+        ("cleanout_time_2", {}, 129.0, "129 min"),  # 24 + 12 + 60 + 18 + 15
+        ("training_hours", {}, 8.5, "8.5 h"),  # 3 + 2 x 165 / 60
+        ("load_nitrogen", K, 6.0, "6 g"),  # 60 L x 100 mg/L
+        ("reorder_point", {"part": "part_1"}, 239.25, "240 mL"),  # (9.51 + 9.63) x 10 x 1.25
+    ],
+)
+def test_worked_by_hand(id_: str, of: dict[str, str], exact: float, printed: str) -> None:
+    amount = register().get(id_, **of)
+    assert amount.exact == pytest.approx(exact, rel=1e-3)
+    assert amount.printed == printed
+
+
+@pytest.mark.parametrize(
+    ("id_", "variety", "day"),
+    [
+        # planting Tuesday 2031-06-10; Mondays give 1, 8, 15, 22, 29 days
+        ("sow_date", "viola", "2031-05-19"),  # 22 is nearer 25 than 29
+        ("sow_date", "rocket", "2031-05-26"),
+        ("dome_off", "viola", "2031-05-27"),
+        ("window_opens", "viola", "2031-06-08"),
+        ("window_closes", "viola", "2031-06-18"),
+        ("harvest_first", "viola", "2031-07-20"),  # 60 days, promised 2 later
+        ("harvest_last", "viola", "2031-08-27"),
+    ],
+)
+def test_dates_counted_on_a_calendar(id_: str, variety: str, day: str) -> None:
+    assert register().get(id_, variety=variety).printed == day
+
+
+@pytest.mark.parametrize(
+    ("variety", "plants", "chance"), [("viola", 8, 0.72), ("rocket", 8, 0.81), ("lettuce", 4, 0.81)]
+)
+def test_sowing_is_the_fewest_that_is_sure_enough(variety: str, plants: int, chance: float) -> None:
+    """Source: scipy's binomial distribution."""
+    count = register().get("sow_plugs", variety=variety).exact
+    assert stats.binom.sf(plants - 1, count, chance) >= 0.95 > stats.binom.sf(plants - 1, count - 1, chance)
+
+
+def test_missed_flood_clock_says_what_the_amounts_say() -> None:
+    rows = register().get("missed_flood_clock", system="K").value["rows"]
+    assert rows == [["viola", 2.5, 7.0]]
+
+
+def test_level_read_gives_litres_short() -> None:
+    """60 L at 30 cm in a tank of 0.2 m2: 2 L a centimetre."""
+    rows = dict(register().get("topup_volume", system="K").value["rows"])
+    assert rows[5.0] == 50.0
+    assert rows[20.0] == 20.0
+    assert rows[29.0] == 2.0
+
+
+def test_dew_point_and_deficit_against_the_published_formula() -> None:
+    """Source: FAO-56 eq. 11, evaluated by hand at 23 degC: 2.8094 kPa."""
+    assert register().get("vpd", time="lights_on").exact == pytest.approx(2.8094 * 0.45, rel=2e-4)
+    assert register().get("dew_point", time="lights_on").exact == pytest.approx(13.5, abs=0.1)
