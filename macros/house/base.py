@@ -36,7 +36,7 @@ class Record(BaseModel):
     """A part of the house (or of a page) that knows where each of its fields was written."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True
+        frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
 
     _path: Path_ = PrivateAttr(default=())
