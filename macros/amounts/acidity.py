@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from macros.amounts.feeding import pen_accuracy
+from macros.amounts.logbook import responses, usual_response
 from macros.amounts.measuring import bench, give_poured
 from macros.amounts.printing import brief
 from macros.amounts.record import Amount
@@ -219,6 +220,16 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
         register, "ph_log_response", "pH-down for one pH unit", TOPIC, system=system.id, chemical=acid.id
     )
     w.raw(system, "fill_stage")
+    readings = responses(w, system, acid.id)
+    if readings:
+        slope = usual_response(readings)
+        told = ", ".join(brief(reading.slope, 3) for reading in readings)
+        w.say(
+            f"the middle one of the last {len(readings)} readings of the log, each acid / litres / pH units: {told}"
+        )
+        w.say(f"{brief(slope)} mL/L for one pH unit")
+        w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
+        return
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
     ph, target = w.fact(register.house.water_source, "ph"), w.fact(stage, "ph_target")

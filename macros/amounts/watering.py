@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import time
 
 from macros.amounts import printing
+from macros.amounts.logbook import MUCH
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
@@ -292,6 +293,8 @@ def _days(register: Register, system: System, stage: Stage) -> None:
     )
     full, refill = (w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill"))
     use = w.amount("water_use_day", system=system.id, growth_stage=stage.name)
+    if stage.name == "full":
+        use = _logged(w, system, use)
     days = watering.days_to_refill(full, refill, use)
     w.say(f"({brief(full)} L - {brief(refill)} L) / {brief(use)} L/day = {brief(days)} days")
     if days < 1:
@@ -309,6 +312,26 @@ def _days(register: Register, system: System, stage: Stage) -> None:
         w.say(f"the solution is changed every {change} days, so the calendar takes {min(whole, change)}")
         whole = min(whole, change)
     w.count(whole, "days", "days a thing lasts are rounded down", "down")
+
+
+def _logged(w: Working, system: System, planned: float) -> float:
+    """The log's water use where there is one, full-grown plants; over a fifth off the plan's is told."""
+    try:
+        logged: float = w.amount("water_use_logged", system=system.id)
+    except Withheld:
+        return planned
+    w.say(f"the log says {brief(logged)} L/day, the plan {brief(planned)} L/day: the log is taken")
+    if abs(logged / planned - 1) > MUCH:
+        w.register.tell(
+            system,
+            "id",
+            f"the log of system {system.id} shows {brief(logged, 3)} L/day, the plan {brief(planned, 3)} L/day",
+            "Over 20 % apart the plan's water_per_day is not this room's",
+            "Write the plants' real use under varieties",
+            "",
+            "warning",
+        )
+    return logged
 
 
 def _topup(register: Register, system: System) -> None:

@@ -17,6 +17,7 @@ from macros.house.crops import (
     Variety,
 )
 from macros.house.feeding import Nutrients
+from macros.house.log import LogRow
 from macros.house.people import (
     CleanoutTask,
     Issued,
@@ -68,6 +69,7 @@ class House(Record):
     policies: Policies | None = None
     training: Training | None = None
     issued: tuple[Issued, ...] = ()
+    log: tuple[LogRow, ...] = ()
 
     @property
     def us(self) -> bool:

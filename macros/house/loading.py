@@ -10,6 +10,7 @@ from typing import Any
 
 from macros.house.base import build_record
 from macros.house.house import House
+from macros.house.log import read_log
 from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
 from macros.problems import Place, Problem
@@ -45,6 +46,11 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
             )
         ]
     merged, problems = merge([_read(path, folder) for path in paths])
+    rows, places, wrong_rows = read_log(data_folder)
+    problems += wrong_rows
+    if rows:
+        merged.data["log"] = rows
+        merged.places |= places
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
     if problems:

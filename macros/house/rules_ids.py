@@ -32,6 +32,51 @@ def check_ids(house: House) -> list[Problem]:
     problems += _varieties(house)
     problems += _plates_used_twice(house)
     problems += _address(house)
+    problems += _log(house)
+    return problems
+
+
+def _log(house: House) -> list[Problem]:
+    """Rows of the log name systems and stocks of the house, and acid lowers pH."""
+    systems = [system.id for system in house.systems]
+    stocks = [chemical.id for chemical in house.chemicals]
+    problems = []
+    for row in house.log:
+        if row.system not in systems:
+            problems.append(
+                told(
+                    row,
+                    "system",
+                    f"{row.system} is no system of the house",
+                    f"There are {', '.join(systems)}",
+                    "Mend it",
+                )
+            )
+        if row.acid_chemical is not None and row.acid_chemical not in stocks:
+            problems.append(
+                told(
+                    row,
+                    "acid_chemical",
+                    f"{row.acid_chemical} is no stock of the house",
+                    f"There are {', '.join(stocks)}",
+                    "Mend it",
+                )
+            )
+        if (
+            row.acid is not None
+            and row.ph is not None
+            and row.ph_after is not None
+            and row.ph_after >= row.ph
+        ):
+            problems.append(
+                told(
+                    row,
+                    "ph_after",
+                    f"pH {row.ph:g} before acid and {row.ph_after:g} after it",
+                    "Acid lowers pH",
+                    "Look at the row: pens, columns, or pH-up by mistake",
+                )
+            )
     return problems
 
 

@@ -23,7 +23,9 @@ from macros.manual.loading import load_procedures
 from macros.manual.procedure import SECTIONS
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
+from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.sheets import bench_sheet, checklist
 from macros.rendering.text import TextWriter
@@ -129,10 +131,14 @@ def _render(house: House, register: Register, views: list[PageView]) -> Site:
             site.files[view_.address] = checklist(view_, house.house.language)
             site.checklists.append(view_)
     site.pages["reference/workings.md"] = workings_text(register)
+    site.pages["reference/checks.md"] = checks_text(register)
+    log = log_text(register)
+    if log is not None:
+        site.pages["reference/log.md"] = log
     site.pages["reference/cautions.md"] = cautions_page(views)
     site.pages["index.md"] = home_page(house, views, site.checklists)
     site.files["amounts.json"] = amounts_json(register)
-    site.navigation = _navigation(views)
+    site.navigation = _navigation(views, site.pages)
     return site
 
 
@@ -169,13 +175,15 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     return found
 
 
-def _navigation(views: list[PageView]) -> list[Any]:
+def _navigation(views: list[PageView], pages: Mapping[str, str]) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
-    menu.append({"Reference": [{"Workings": "reference/workings.md"}, {"Cautions": "reference/cautions.md"}]})
+    reference = {"Workings": "workings", "Checks": "checks", "House log": "log", "Cautions": "cautions"}
+    addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
+    menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})
     return menu
 
 

@@ -1,0 +1,136 @@
+"""The house log: what was read and done at the tanks, one CSV row each. Rows become records with file and line."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+from typing import Any
+
+from macros.house.base import (
+    ClockTime,
+    Conductivity,
+    Day,
+    Identifier,
+    Length,
+    Ph,
+    Record,
+    Temperature,
+    Text,
+    Volume,
+)
+from macros.problems import Place, Problem
+from macros.source import MAX_BYTES, Path_
+
+_COLUMNS = {
+    "date": ("date", ""),
+    "time": ("time", ""),
+    "system": ("system", ""),
+    "level_cm": ("level", "cm"),
+    "level_in": ("level", "in"),
+    "added_L": ("added", "L"),
+    "added_gal": ("added", "us_gal"),
+    "ec_mS_cm": ("ec", "mS/cm"),
+    "ph": ("ph", ""),
+    "acid_mL": ("acid", "mL"),
+    "acid_fl_oz": ("acid", "fl_oz"),
+    "acid_chemical": ("acid_chemical", ""),
+    "ph_after": ("ph_after", ""),
+    "temperature_C": ("temperature", "degC"),
+    "temperature_F": ("temperature", "degF"),
+    "by": ("by", ""),
+    "note": ("note", ""),
+}
+"""Column of the header -> field of the record, and the unit the column is in."""
+MOST_ROWS = 20_000
+
+
+class LogRow(Record):
+    """What one person read and did at one tank. The level is read before water is added; blank means not read."""
+
+    date: Day
+    time: ClockTime | None = None
+    system: Identifier
+    level: Length | None = None
+    added: Volume | None = None
+    ec: Conductivity | None = None
+    ph: Ph | None = None
+    acid: Volume | None = None
+    acid_chemical: Identifier | None = None
+    ph_after: Ph | None = None
+    temperature: Temperature | None = None
+    by: Text | None = None
+    note: Text | None = None
+
+
+def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], list[Problem]]:
+    """Every `log/*.csv` of a house's data folder: rows as text with units, the place of each, and what is wrong.
+
+    The rows are typed together with the rest of the house, so that a wrong one is told like any other field.
+    """
+    rows: list[dict[str, Any]] = []
+    places: dict[Path_, Place] = {}
+    problems: list[Problem] = []
+    for path in sorted((folder / "log").glob("*.csv")):
+        shown = f"{folder.name}/log/{path.name}"
+        if path.stat().st_size > MAX_BYTES:
+            problems.append(
+                _refusal(shown, 1, "file", f"the file is over {MAX_BYTES} bytes", "Start a new file a year")
+            )
+            continue
+        try:
+            text = path.read_text(encoding="utf-8-sig")
+        except UnicodeDecodeError:
+            problems.append(_refusal(shown, 1, "file", "the file is not UTF-8 text", "Save it as CSV, UTF-8"))
+            continue
+        _read_file(text, shown, rows, places, problems)
+    return rows, places, problems
+
+
+def _read_file(
+    text: str, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
+) -> None:
+    reader = csv.reader(text.splitlines())
+    header = [name.strip() for name in next(reader, [])]
+    unknown = [name for name in header if name not in _COLUMNS]
+    if unknown or not {"date", "system"} <= set(header):
+        what = (
+            f"{', '.join(unknown)} is no column of a log"
+            if unknown
+            else "the header names no date or no system"
+        )
+        problems.append(_refusal(shown, 1, "header", what, f"Columns: {', '.join(_COLUMNS)}"))
+        return
+    for values in reader:
+        line = reader.line_num
+        if not any(value.strip() for value in values):
+            continue
+        if len(values) != len(header):
+            what = f"the row has {len(values)} values, the header {len(header)} columns"
+            problems.append(
+                _refusal(
+                    shown,
+                    line,
+                    "row",
+                    what,
+                    "A decimal comma splits a value in two: write 1.42, and leave blanks empty",
+                )
+            )
+            continue
+        if len(rows) >= MOST_ROWS:
+            problems.append(
+                _refusal(shown, line, "row", f"over {MOST_ROWS} rows in all", "Move old years out of log/")
+            )
+            return
+        index = len(rows)
+        row: dict[str, Any] = {}
+        places[("log", index)] = Place(shown, line)
+        for name, value in zip(header, values, strict=True):
+            field, unit = _COLUMNS[name]
+            if value.strip():
+                row[field] = f"{value.strip()} {unit}".strip()
+                places[("log", index, field)] = Place(shown, line)
+        rows.append(row)
+
+
+def _refusal(shown: str, line: int, key: str, what: str, remedy: str) -> Problem:
+    return Problem(Place(shown, line), f"log.{key}", what, "", remedy)

@@ -1,0 +1,125 @@
+"""The page of the house log: what it changed, and each series of readings as a drawing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from macros.amounts import NotFound, Register
+from macros.amounts.logbook import rows_of
+from macros.amounts.printing import brief, house_unit, in_house_unit, shown_unit
+from macros.house.log import LogRow
+from macros.house.systems import System
+from macros.rendering.environment import render
+from macros.units import Quantity
+
+_LEFT, _RIGHT, _TOP, _BOTTOM = 60.0, 620.0, 20.0, 160.0
+_SERIES = (
+    ("EC", "ec", "mS/cm"),
+    ("pH before acid", "ph", ""),
+    ("Level", "level", "cm"),
+    ("Water temperature", "temperature", "degC"),
+)
+
+
+@dataclass(frozen=True)
+class Change:
+    """An amount the log moved."""
+
+    label: str
+    without: str
+    by_log: str
+
+
+@dataclass(frozen=True)
+class Series:
+    """Readings of one kind, in drawing units, with the ends of both axes as text."""
+
+    label: str
+    unit: str
+    points: tuple[tuple[float, float], ...]
+    low: str
+    high: str
+    first: str
+    last: str
+
+
+@dataclass(frozen=True)
+class Tank:
+    """The log of one tank."""
+
+    system: str
+    changed: tuple[Change, ...]
+    series: tuple[Series, ...]
+
+
+def log_text(register: Register) -> str | None:
+    """The page as Markdown; None for a house without a log."""
+    tanks = [
+        Tank(system.id, _changes(register, system), tuple(_all_series(register, system)))
+        for system in register.house.systems
+        if rows_of(register, system)
+    ]
+    return render("log.md.j2", tanks=tanks) if tanks else None
+
+
+def _changes(register: Register, system: System) -> tuple[Change, ...]:
+    """The assumption beside what the log says, for the amounts the log feeds."""
+    changes = []
+    for acid in register.house.chemicals_with_role("acid")[:1]:
+        try:
+            slope = register.get("ph_log_response", system=system.id, chemical=acid.id)
+            demand = register.get("acid_demand", system=system.id, chemical=acid.id).exact
+            normality = register.get("acid_normality", system=system.id, chemical=acid.id).exact
+        except NotFound:
+            continue
+        stage = register.house.nutrients.stages[system.fill_stage]
+        span = register.house.water_source.ph - stage.ph_target
+        if "log" in slope.working and span > 0:
+            without = f"{demand / normality / span:.2f} mL/L, from the water"
+            changes.append(Change(slope.label, without, slope.printed))
+    try:
+        logged = register.get("water_use_logged", system=system.id)
+    except NotFound:
+        return tuple(changes)
+    try:
+        planned = register.get("water_use_day", system=system.id, growth_stage="full").printed
+    except NotFound:
+        planned = "not planned"
+    return (*changes, Change("Water a day, full-grown plants", planned, logged.printed))
+
+
+def _all_series(register: Register, system: System) -> list[Series]:
+    rows = rows_of(register, system)
+    found = [_series(rows, *kind, register.house.us) for kind in _SERIES]
+    return [series for series in found if series is not None]
+
+
+def _series(rows: list[LogRow], label: str, field: str, unit: str, us: bool) -> Series | None:
+    read = [row for row in rows if getattr(row, field) is not None]
+    if len(read) < 2:
+        return None
+    values = [_in_house_unit(getattr(row, field), unit, us) for row in read]
+    low, high = min(values), max(values)
+    days = [(row.date - read[0].date).days for row in read]
+    across, up = max(days[-1], 1), (high - low) or 1.0
+    points = tuple(
+        (
+            round(_LEFT + day / across * (_RIGHT - _LEFT), 1),
+            round(_BOTTOM - (value - low) / up * (_BOTTOM - _TOP), 1),
+        )
+        for day, value in zip(days, values, strict=True)
+    )
+    shown = shown_unit(house_unit(unit, us)) if unit else ""
+    return Series(
+        label,
+        shown,
+        points,
+        brief(low, 4),
+        brief(high, 4),
+        read[0].date.isoformat(),
+        read[-1].date.isoformat(),
+    )
+
+
+def _in_house_unit(value: Quantity | float, unit: str, us: bool) -> float:
+    return in_house_unit(value.to(unit), unit, us)[0] if isinstance(value, Quantity) else value

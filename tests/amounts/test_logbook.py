@@ -1,0 +1,140 @@
+"""The house log: response to acid and water use worked by hand, wrong rows by file, line and words, what it changes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from macros.amounts import NotFound, Register, compute_amounts
+from macros.house import load_house
+from tests.making import made_house, made_site
+
+HEADER = (
+    "date,time,system,level_cm,added_L,ec_mS_cm,ph,acid_mL,acid_chemical,ph_after,temperature_C,by,note\n"
+)
+ROWS = (
+    "2031-03-01,10:00,K,30.0,,1.35,6.9,18.0,down,6.4,18,helper,change\n"  # 18 / 60 / 0.5 = 0.6
+    "2031-03-06,08:00,K,25.0,10.0,1.40,6.4,,,,18,helper,top-up\n"
+    "2031-03-10,10:00,K,30.0,,1.35,6.8,12.0,down,6.4,18,helper,change\n"  # 12 / 60 / 0.4 = 0.5
+    "2031-03-20,08:00,K,25.0,10.0,1.40,6.4,,,,18,helper,top-up\n"
+    "2031-03-21,10:00,K,30.0,,1.35,6.8,16.8,down,6.4,18,helper,change\n"  # 16.8 / 60 / 0.4 = 0.7
+)
+
+
+def logged(folder: Path, rows: str, name: str = "first") -> tuple[Register | None, list[str]]:
+    house_folder = made_house(folder, name=name)
+    (house_folder / "site_data" / "log").mkdir()
+    (house_folder / "site_data" / "log" / "k.csv").write_text(HEADER + rows, encoding="utf-8")
+    house, problems = load_house(house_folder)
+    if house is None or house.house.as_of is None:
+        return None, [str(problem) for problem in problems]
+    return compute_amounts(house, house.house.as_of, house.house.place("as_of")), [str(p) for p in problems]
+
+
+def test_response_to_acid_is_the_middle_reading(tmp_path: Path) -> None:
+    """By hand: 0.6, 0.5 and 0.7 mL/L for a pH unit; the middle is 0.6. Half x 60 x 0.6 x (6.7 - 6.0) = 12.6 mL."""
+    register, problems = logged(tmp_path, ROWS)
+    assert problems == []
+    assert register is not None
+    amount = register.get("ph_log_response", system="K")
+    assert amount.exact == pytest.approx(0.6)
+    assert "no house log" not in " ".join(amount.assumed)
+    rows = dict(register.get("ph_next_dose", system="K").value["rows"])
+    assert rows[6.7] == min(12.5, register.get("ph_first_dose", system="K").rounded)
+
+
+def test_two_readings_are_not_enough(tmp_path: Path) -> None:
+    register, _ = logged(tmp_path, "".join(ROWS.splitlines(keepends=True)[:3]))
+    assert register is not None
+    assert "no house log of three readings yet" in " ".join(
+        register.get("ph_log_response", system="K").assumed
+    )
+
+
+def test_water_use_counts_from_a_full_tank(tmp_path: Path) -> None:
+    """By hand: 10 L in 5 days and 10 L in 10 days: 20 / 15 L a day."""
+    register, _ = logged(tmp_path, ROWS)
+    assert register is not None
+    assert register.get("water_use_logged", system="K").exact == pytest.approx(20 / 15)
+
+
+def test_water_use_of_the_log_beats_the_plan_and_says_so(tmp_path: Path) -> None:
+    register, _ = logged(tmp_path, ROWS, name="fourth")
+    assert register is not None
+    days = register.get("days_to_topup", system="K", growth_stage="full")
+    assert "the log says 1.3333 L/day, the plan 0.68 L/day: the log is taken" in days.working
+    assert any(
+        "the log of system K shows 1.33 L/day, the plan 0.68 L/day" in p.what for p in register.problems
+    )
+
+
+def test_a_house_without_a_log_has_no_logged_use(tmp_path: Path) -> None:
+    register, _ = logged(tmp_path, "")
+    assert register is not None
+    with pytest.raises(NotFound, match="no log of system K"):
+        register.get("water_use_logged", system="K")
+
+
+WRONG = {
+    "decimal comma": (
+        "2031-03-01,10:00,K,30,0,,1.35,6.9,18.0,down,6.4,18,helper,change\n",
+        "site_data/log/k.csv:2: log.row: the row has 14 values, the header 13 columns. A decimal comma splits a value in two: "
+        "write 1.42, and leave blanks empty.",
+    ),
+    "decimal comma in quotes": (
+        '2031-03-01,10:00,K,"30,0",,1.35,6.9,18.0,down,6.4,18,helper,change\n',
+        'site_data/log/k.csv:2: log[0].level: "30,0 cm" has a decimal comma. Numbers have a decimal point. Write "30.0 cm". '
+        "[E01]",
+    ),
+    "no date": (
+        "1.3.2031,10:00,K,30,,1.35,6.9,,,,18,helper,change\n",
+        'site_data/log/k.csv:2: log[0].date: "1.3.2031" is not a date. Year, month, day: 2026-04-14. Write it so.',
+    ),
+    "unknown system": (
+        "2031-03-01,10:00,Z,30,,1.35,6.9,,,,18,helper,change\n",
+        "site_data/log/k.csv:2: log[0].system: Z is no system of the house. There are K. Mend it.",
+    ),
+    "unknown stock": (
+        "2031-03-01,10:00,K,30,,1.35,6.9,18,vinegar,6.4,18,helper,change\n",
+        "site_data/log/k.csv:2: log[0].acid_chemical: vinegar is no stock of the house. There are down, up. Mend it.",
+    ),
+    "acid raised pH": (
+        "2031-03-01,10:00,K,30,,1.35,6.4,18,down,6.9,18,helper,change\n",
+        "site_data/log/k.csv:2: log[0].ph_after: pH 6.4 before acid and 6.9 after it. Acid lowers pH. Look at the row: pens, "
+        "columns, or pH-up by mistake.",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", WRONG)
+def test_wrong_row_is_named(tmp_path: Path, name: str) -> None:
+    rows, message = WRONG[name]
+    _, problems = logged(tmp_path, rows)
+    assert message in [
+        problem.replace(" [E01]", "") if name == "no date" else problem for problem in problems
+    ]
+
+
+def test_unknown_column_is_named(tmp_path: Path) -> None:
+    folder = made_house(tmp_path)
+    (folder / "site_data" / "log").mkdir()
+    (folder / "site_data" / "log" / "k.csv").write_text("date,system,salt\n", encoding="utf-8")
+    _, problems = load_house(folder)
+    assert str(problems[0]).startswith(
+        "site_data/log/k.csv:1: log.header: salt is no column of a log. Columns: date, time,"
+    )
+
+
+def test_log_page_shows_what_the_log_changed(tmp_path: Path) -> None:
+    folder = made_house(tmp_path)
+    (folder / "site_data" / "log").mkdir()
+    (folder / "site_data" / "log" / "k.csv").write_text(HEADER + ROWS, encoding="utf-8")
+    page = made_site(folder).pages["reference/log.md"]
+    assert page.count("<svg") == 4
+    assert "0.6" in page
+    assert "2031-03-21" in page
+
+
+def test_no_log_no_page(tmp_path: Path) -> None:
+    assert "reference/log.md" not in made_site(made_house(tmp_path)).pages

@@ -1,0 +1,63 @@
+"""The sourced cases of this folder, and how far each calculation lies from them."""
+
+from __future__ import annotations
+
+import importlib
+import math
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from macros.calculations import volumes
+from macros.calculations.solution import Solutes
+
+FOLDER = Path(__file__).parent
+TRANSFORMS = {
+    "log10": math.log10,
+    "sites": lambda succession: succession.sites,
+    "pk": lambda constants: [-math.log10(constant) for constant in constants],
+}
+
+
+def cases() -> list[dict[str, Any]]:
+    """All cases; those of a grid share its source."""
+    return [
+        case
+        for path in sorted(FOLDER.glob("*.yml"))
+        for case in yaml.safe_load(path.read_text(encoding="utf-8"))
+    ]
+
+
+def comparisons(case: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """A grid as single comparisons."""
+    for row in case.get("rows", [None]):
+        if row is None:
+            yield case
+        else:
+            values = dict(zip(case["columns"], row, strict=True))
+            yield {**case, "expected": values.pop("expected"), "inputs": values}
+
+
+def computed(case: dict[str, Any]) -> Any:
+    """What our calculation gives for one comparison."""
+    module, function = case["function"].split(".")
+    compute = getattr(importlib.import_module(f"macros.calculations.{module}"), function)
+    found = compute(**{name: _built(name, value) for name, value in case["inputs"].items()})
+    return TRANSFORMS[case["transform"]](found) if "transform" in case else found
+
+
+def _built(name: str, value: Any) -> Any:
+    """A shape or solutes from their data; everything else as it is."""
+    if name == "shape":
+        ((kind, sizes),) = value.items()
+        return getattr(volumes, kind)(*sizes)
+    return Solutes(**value) if name == "solutes" else value
+
+
+def deviation(case: dict[str, Any]) -> float:
+    """The largest relative distance of one comparison; 0 beside 0."""
+    found, wanted = computed(case), case["expected"]
+    pairs = zip(found, wanted, strict=True) if isinstance(wanted, list) else [(found, wanted)]
+    return max(abs(a - b) / abs(b) if b else abs(a) for a, b in pairs)
