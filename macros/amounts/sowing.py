@@ -156,6 +156,8 @@ def _sow_date(register: Register, variety: Variety) -> None:
     assert plan.sow_weekday is not None
     planting, weekday = w.day(plan, "planting_day"), w.raw(plan, "sow_weekday")
     young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
+    if young > old:
+        raise Withheld("the planting window ends before it opens")
     try:
         day, age = sowing.sowing_day(planting, young, old, weekday)
     except RangeProblem as none:
@@ -171,14 +173,10 @@ def _other_days(variety: Variety, planting: date, young: int, old: int, weekday:
     ages = sowing.ages_on(planting, old, young, weekday)
     middle = (young + old) // 2
     instead = planting - timedelta(days=middle)
-    shifts = sorted(range(-7, 8), key=abs)
+    days = [planting + timedelta(days=shift) for shift in sorted(range(-7, 8), key=abs) if shift]
     shifted = next(
-        (planting + timedelta(days=shift), found[1])
-        for shift in shifts
-        if shift
-        for found in [_try(planting + timedelta(days=shift), young, old, weekday)]
-        if found is not None
-    ) if old - young < 6 else None  # fmt: skip
+        ((day, found[1]) for day in days if (found := _try(day, young, old, weekday)) is not None), None
+    )
     plant = f", or plant on {shifted[0]} ({weekday} sowing, {shifted[1]} days)" if shifted else ""
     return (
         f"{variety.id} must be {young}-{old} days old on {planting}; {weekday}s give {' or '.join(map(str, ages))}. "
