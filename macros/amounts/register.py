@@ -69,10 +69,13 @@ class Register:
         raise NotFound(self._explain(id_, wanted, found))
 
     def find(self, id_: str, page_keys: dict[str, str], **of: str) -> Amount:
-        """As `get`, with the page's own keys (its system, the part of a repeated step) filled in where they help."""
+        """As `get`, with the page's own keys (its system, the part of a repeated step) filled in where they help.
+
+        Several that print the same text, as a dip of the same jar for each system, are one on paper.
+        """
         candidates = [a for a in self._by_id.get(id_, ()) if set(of_tuple(of)) <= set(a.of)]
         fitting = [a for a in candidates if all(page_keys.get(k, v) == v for k, v in a.of if k not in of)]
-        if len(fitting) == 1:
+        if len(fitting) == 1 or (fitting and len({(a.printed, a.tool, a.pours) for a in fitting}) == 1):
             return fitting[0]
         raise NotFound(self._explain(id_, of_tuple({**page_keys, **of}), fitting or candidates))
 

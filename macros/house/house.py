@@ -32,7 +32,7 @@ from macros.house.people import (
 from macros.house.room import Electricity, HouseFacts, Room, WaterSource
 from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
 from macros.house.systems import System
-from macros.house.tools import MeasuringTool, Meter
+from macros.house.tools import InventoryThing, MeasuringTool, Meter
 
 
 class House(Record):
@@ -49,6 +49,8 @@ class House(Record):
     nursery: Nursery | None = None
     plug: Plug | None = None
     cup: Cup | None = None
+    inventory: tuple[InventoryThing, ...] = ()
+    frequencies: dict[str, Text] = Field(default_factory=dict)
     parts_to_soak: tuple[SoakedPart, ...] = ()
     soak_tub: SoakTub | None = None
     chemicals: tuple[Chemical, ...] = ()

@@ -39,3 +39,12 @@ class Meter(Record):
     def measures(self) -> str:
         """`ph`, `ec`, or nothing known."""
         return "ph" if self.buffers else "ec" if self.standard else ""
+
+
+class InventoryThing(Record):
+    """A thing of the room that is no measuring tool: as the pages name it, what its label reads, where it lives."""
+
+    thing: Text
+    label: Text | None = None
+    kept_at: Text | None = None
+    count: Count = 1

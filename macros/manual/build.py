@@ -20,6 +20,7 @@ from macros.manual.roles import nobody_may
 from macros.manual.safety import PageSafety, handled_on, page_safety
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
+from macros.manual.tables import page_tables
 from macros.manual.views import (
     AmountView,
     ControlView,
@@ -149,7 +150,7 @@ class _PageBuilder:
             not_for=self._text(data, "not_for"),
             when=self._text(data, "when"),
             who=f"Sign-off level {LEVELS[int(data.who)]}, or higher.",
-            first_lines=(),
+            first_lines=tuple(self._texts(data, "first_lines")),
             cautions=safety.summary,
             ppe=safety.ppe,
             first_aid=safety.first_aid,
@@ -173,7 +174,10 @@ class _PageBuilder:
             emergency_line=self._emergency_line(),
             job=data.job or "",
             one_page=data.sheet == "one_page",
-            figures=page_figures(data.figures, self.register, self.system),
+            figures=(
+                *page_figures(data.figures, self.register, self.system),
+                *page_tables(data.tables, self.register, self.system),
+            ),
         )
         if self.problems and any(p.severity == "error" for p in self.problems):
             return None

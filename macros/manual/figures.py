@@ -26,7 +26,10 @@ def page_figures(names: Sequence[str], register: Register, system_id: str) -> tu
         elif name == "level_stick":
             figures.append(_stick(register, register.house.system(system_id)))
         elif name == "topup_table":
-            figures += [_table(amount) for amount in _amounts(register, "topup_table", system_id)]
+            figures += [
+                amount_table(amount, f"{amount.label}, trays drained")
+                for amount in _amounts(register, "topup_table", system_id)
+            ]
     return tuple(figures)
 
 
@@ -137,7 +140,7 @@ def _table_rows(register: Register, system: System) -> list[list[float]]:
     return rows
 
 
-def _table(amount: Amount) -> TableView:
+def amount_table(amount: Amount, title: str) -> TableView:
     """Each cell with its unit; where no tool measures so little, the cell says so."""
     columns = amount.exact["columns"]
     digits = [
@@ -145,7 +148,7 @@ def _table(amount: Amount) -> TableView:
         for n in range(len(columns))
     ]
     return TableView(
-        title=f"{amount.label}, trays drained",
+        title=title,
         columns=tuple(column["name"] for column in columns),
         rows=tuple(
             tuple(_cell(value, columns[n]["unit"], digits[n]) for n, value in enumerate(row))

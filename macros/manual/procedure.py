@@ -15,7 +15,15 @@ from macros.house.base import Flag, Identifier, Number, Record
 Text = str
 """A text of a page; it may hold `{{ amount("...") }}` and the other words of `words.py`."""
 
-SECTIONS = ("Room and people", "Chemicals", "Cleaning", "Reservoirs", "Seed and plants", "Rounds", "Faults")
+SECTIONS = (
+    "Room and people",
+    "Chemicals",
+    "Cleaning",
+    "Tank and feed",
+    "Seed and plants",
+    "Rounds",
+    "Faults",
+)
 """The sections a reader looks in, in the order of the menu."""
 
 ROLES = ("acid", "base", "sanitizer")
@@ -49,11 +57,12 @@ class Handling(Record):
 
 
 class Wait(Record):
-    """A wait after the step: at least, at most, and what then."""
+    """A wait after the step: at least, at most, what then, and what to do when the time was missed."""
 
     least: Text
     greatest: Text
     then: Text
+    missed: Text = ""
 
 
 class StepRecord(Record):
@@ -87,7 +96,7 @@ class StepData(Record):
     action: str
     phase: Text = ""
     short: Text = ""
-    repeat: Literal["task", "part", "tray", "variety"] | None = None
+    repeat: Literal["task", "part", "tray", "variety", "system"] | None = None
     only_with: str | None = None
     amount: tuple[AmountAsk, ...] = ()
     expect: Text = ""
@@ -102,6 +111,9 @@ class StepData(Record):
     minutes: Text = "1"
     after: tuple[str, ...] = ()
     record: StepRecord | None = None
+    doer: Text = ""
+    one_of: tuple[Text, ...] = ()
+    until: Text = ""
     critical: Flag = False
     hold: Flag = False
     easily_missed: Flag = False
@@ -109,17 +121,71 @@ class StepData(Record):
     reason: Text = ""
 
 
-class Deviation(Record):
-    """If something goes wrong: sign, act, who decides (a sign-off level), what to record."""
+DeviationKind = Literal["spill", "exposure", "out_of_range", "power_loss", "interrupted", "other"]
+"""What goes wrong. A page tells each kind that its own steps can meet."""
 
+
+class Deviation(Record):
+    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record."""
+
+    kind: DeviationKind = "other"
     sign: Text
     act: Text
     who: Literal["0", "1", "2", "3", "4"]
     record: Text
 
 
+class OutsideFigure(Record):
+    """A figure written on the page that this house did not work out, and the key of its source."""
+
+    figure: Text
+    source: str
+
+
+class CleaningFacts(Record):
+    """What a cleaning page says beside its steps: how things come apart, stay clean, and are looked at before use."""
+
+    take_apart: Text
+    protect_until_use: Text
+    inspect_before_use: Text
+
+
+class Waiver(Record):
+    """A requirement this page does not meet, by its id, and why that is right here."""
+
+    line: str
+    reason: Text
+
+
+class Drop(Record):
+    """A step of the shipped page that a house's own page leaves out, and why."""
+
+    step: str
+    reason: Text
+
+
+class TableColumn(Record):
+    """A column of a table: an amount by its id, or a fact of the record the row is about."""
+
+    head: Text
+    amount: str | None = None
+    fact: str | None = None
+
+
+class TableAsk(Record):
+    """A table on the page: a table amount as it is, or rows over one key with a column for each amount or fact.
+
+    `by` is a key of amounts: variety, chemical, system, growth_stage ...
+    """
+
+    title: Text
+    amount: str | None = None
+    by: str | None = None
+    columns: tuple[TableColumn, ...] = ()
+
+
 class ProcedureData(Record):
-    """The front matter of one procedure."""
+    """The front matter of one procedure. `emergency` is the word on its button; such a page has three `first_lines`."""
 
     id: str
     title: Text
@@ -136,6 +202,14 @@ class ProcedureData(Record):
     done_when: tuple[Text, ...]
     clean_up: tuple[Text, ...]
     if_wrong: tuple[Deviation, ...]
+    first_lines: tuple[Text, ...] = ()
+    emergency: Text = ""
+    units: tuple[str, ...] = ()
+    cleaning: CleaningFacts | None = None
     figures: tuple[Literal["planting_map", "level_stick", "topup_table"], ...] = ()
+    tables: tuple[TableAsk, ...] = ()
+    outside_figures: tuple[OutsideFigure, ...] = ()
+    waive: tuple[Waiver, ...] = ()
+    drops: tuple[Drop, ...] = ()
     references: tuple[str, ...] = ()
     see_also: tuple[str, ...] = ()

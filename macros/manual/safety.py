@@ -60,7 +60,9 @@ def page_safety(
         entry.at == "stock" and entry.chemical != "part" for step in steps for entry in step.data.handles
     )
     second_person = opens_stock and _never_alone(house)
-    safety.facts = tuple(step_facts(step, register, system, second_person) for step in steps)
+    safety.facts = tuple(
+        step_facts(step, register, step.keys.get("system", system), second_person) for step in steps
+    )
     try:
         found = page_cautions(
             safety.facts,

@@ -9,6 +9,7 @@ from typing import Any
 
 from macros.amounts import NotFound, Register
 from macros.house import House
+from macros.manual.fact_text import fact_of
 from macros.manual.procedure import StepData
 
 
@@ -51,12 +52,30 @@ def plan_steps(steps: Sequence[StepData], register: Register, system: str = "") 
 
 
 def _wanted(step: StepData, register: Register, system: str, keys: dict[str, str]) -> bool:
-    """Whether the house has what the step is for: a chemical of that role, or a strip that reads the batch."""
-    if step.only_with is None:
+    """Whether the house has what the step is for.
+
+    `only_with` names a role of chemicals, `strip`, `amount:<id>` or `fact:<path>`; with `no ` before it the step is
+    for houses that lack it.
+    """
+    wanted = step.only_with
+    if wanted is None:
         return True
-    if step.only_with == "strip":
-        return _has_amount(register, "strip_band", {"system": system, **keys})
-    return bool(register.house.chemicals_with_role(step.only_with))
+    if wanted.startswith("no "):
+        return not _given(wanted.removeprefix("no "), register, system, keys)
+    return _given(wanted, register, system, keys)
+
+
+def _given(what: str, register: Register, system: str, keys: dict[str, str]) -> bool:
+    kind, _, name = what.partition(":")
+    own = {**({"system": system} if system else {}), **keys}
+    if kind == "amount":
+        return any(a.id == name and all(own.get(k, v) == v for k, v in a.of) for a in register.all())
+    if kind == "fact":
+        value = fact_of(register.house, name)
+        return value is not None and value != () and value is not False
+    if what == "strip":
+        return _has_amount(register, "strip_band", own)
+    return bool(register.house.chemicals_with_role(what))
 
 
 def _can(step: PlannedStep, register: Register, system: str) -> bool:
@@ -82,7 +101,22 @@ def _items(repeat: str, register: Register, system: str) -> list[Item]:
         return _tasks(register, system)
     if repeat == "tray":
         return _trays(register, system)
+    if repeat == "system":
+        return [({"system": s.id}, {"system": system_words(register, s.id)}) for s in register.house.systems]
     return _varieties(register.house, system)
+
+
+def system_words(register: Register, system_id: str) -> dict[str, Any]:
+    """What a text may say of a system."""
+    system = register.house.system(system_id)
+    return {
+        "id": system.id,
+        "name": system.name,
+        "drain_valve": bool(system.reservoir.drain_valve),
+        "tray_count": system.trays.count,
+        "lights": system.lights is not None,
+        "air_stones": system.reservoir.air_stones is not None,
+    }
 
 
 def _parts(house: House, system: str) -> list[Item]:

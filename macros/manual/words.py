@@ -5,17 +5,15 @@ The text is a sandboxed template; these functions are all it can reach. Every an
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from macros.amounts import NotFound, Register, printing
 from macros.amounts.record import Amount
-from macros.house.base import Record
-from macros.units import Money, Quantity, Strength, convert
-
-_DURATION_WORDS = {"day": "days", "week": "weeks", "month": "months", "year": "years"}
+from macros.manual.fact_text import fact_of, fact_text, fields_of
+from macros.manual.frequencies import frequencies
+from macros.manual.steps import system_words
 
 
 class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
@@ -41,13 +39,15 @@ class Words:
             "high": self.high,
             "fact": self.fact,
             "place": self.place,
+            "phone": self.phone,
+            "every": self.every,
             "meter": self.meter,
             "scale": self.scale,
             "responsible": self.responsible,
         }
         names: dict[str, Any] = dict(functions)
         if "system" in self.keys:
-            names["system"] = _system_words(self.register, self.keys["system"])
+            names["system"] = system_words(self.register, self.keys["system"])
         if self.item is not None:
             names.update(self.item)
         return names
@@ -63,12 +63,23 @@ class Words:
         self.used.append(found)
         return found
 
-    def amount(self, id_: str, **of: str) -> str:
-        """Number and unit as printed."""
+    def amount(self, id_: str, otherwise: str | None = None, **of: str) -> str:
+        """Number and unit as printed; `otherwise` where this house has no such amount."""
+        if otherwise is not None and not self._has(id_, of):
+            return otherwise
         return self.find(id_, **of).printed
 
-    def number(self, id_: str, **of: str) -> str:
+    def _has(self, id_: str, of: dict[str, str]) -> bool:
+        try:
+            self.register.find(id_, self.keys, **of)
+        except NotFound:
+            return False
+        return True
+
+    def number(self, id_: str, otherwise: str | None = None, **of: str) -> str:
         """The printed number without its unit, for a form that prints the unit in its heading."""
+        if otherwise is not None and not self._has(id_, of):
+            return otherwise
         found = self.find(id_, **of)
         unit = printing.shown_unit(found.unit)
         return found.printed.removesuffix(f" {unit}") if unit else found.printed
@@ -87,29 +98,41 @@ class Words:
 
     # ------------------------------------------------------------- facts
 
-    def fact(self, path: str) -> str:
-        """A fact of the house by its path, as `policies.reservoir_change_every`, in the house's unit."""
-        value: Any = self.register.house
-        for name in path.split("."):
-            if isinstance(value, Mapping):
-                value = value.get(name)
-            else:
-                value = (
-                    getattr(value, name, None)
-                    if isinstance(value, Record) and name in _fields(value)
-                    else None
-                )
-            if value is None:
-                raise WordMistake(f'fact("{path}") is not given by this house')
+    def fact(self, path: str, otherwise: str | None = None) -> str:
+        """A fact of the house by its path, as `policies.reservoir_change_every`, in the house's unit.
+
+        `otherwise` is printed where the house does not give it; without it a missing fact is a mistake.
+        """
+        value = fact_of(self.register.house, path)
+        if value is None and otherwise is not None:
+            return otherwise
+        if value is None:
+            raise WordMistake(f'fact("{path}") is not given by this house')
         return fact_text(value, self.register.house.us)
 
-    def place(self, name: str) -> str:
+    def place(self, name: str, otherwise: str | None = None) -> str:
         """Where something is in this house, as `eyewash` or `drain_for_waste`."""
         places = self.register.house.house.places
-        value = getattr(places, name, None) if name in _fields(places) else None
+        value = getattr(places, name, None) if name in fields_of(places) else None
+        if value is None and otherwise is not None:
+            return otherwise
         if value is None:
             raise WordMistake(f'place("{name}") is not given under house.places')
         return str(value)
+
+    def phone(self, whose: str) -> str:
+        """A number to ring: `ambulance_fire`, `poison_line` or `owner_phone`."""
+        emergency = self.register.house.house.emergency
+        if whose not in fields_of(emergency):
+            raise WordMistake(f'phone("{whose}"): there are {", ".join(fields_of(emergency))}')
+        return str(getattr(emergency, whose))
+
+    def every(self, name: str) -> str:
+        """How often something is due, as "every 14 days": one figure for the whole manual."""
+        known = frequencies(self.register.house)
+        if name not in known:
+            raise WordMistake(f'every("{name}"): there are {", ".join(sorted(known))}')
+        return known[name].text
 
     def meter(self, measures: str) -> str:
         """The house's own name for the meter that reads `ph` or `ec`."""
@@ -129,33 +152,3 @@ class Words:
         """Who decides in this house."""
         person = self.register.house.house.responsible_person
         return "the owner" if person in (None, "owner") else f"the {person}"
-
-
-def fact_text(value: Any, us: bool) -> str:
-    """A fact as a reader would write it, in the house's unit."""
-    if isinstance(value, Quantity):
-        unit = printing.house_unit(value.unit, us) if us else value.unit
-        number = value.value if unit == value.unit else convert(value.value, value.unit, unit)
-        shown = printing.shown_unit(unit)
-        return f"{printing.brief(number)} {_DURATION_WORDS.get(shown, shown) if number != 1 else shown}"
-    if isinstance(value, Strength | Money):
-        return value.written
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return printing.brief(value)
-    return re.sub(r"_", " ", str(value)) if isinstance(value, str) and " " not in value else str(value)
-
-
-def _fields(record: Record) -> Mapping[str, Any]:
-    return type(record).model_fields
-
-
-def _system_words(register: Register, system_id: str) -> dict[str, Any]:
-    system = register.house.system(system_id)
-    return {
-        "id": system.id,
-        "name": system.name,
-        "drain_valve": bool(system.reservoir.drain_valve),
-        "tray_count": system.trays.count,
-    }

@@ -35,7 +35,7 @@ def line_of(text: str) -> int:
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("section: Reservoirs", "section: Tanks", "section: Tanks is not a section. One of Room and people, Chemicals,"),
+        ("section: Tank and feed", "section: Tanks", "section: Tanks is not a section. One of Room and people, Chemicals,"),
         ("who: 3", "who: 7", 'who: "7" is not one of the words for this. Allowed: 0, 1, 2, 3 or 4. Choose one.'),
         ("    action: unplug", "    action: unplugg", "steps[unplug].action: unplugg is not a known action."),
         ("  - id: drain\n", "  - id: unplug\n", "steps[unplug].id: two steps are named unplug. Rename one. [E32]"),
@@ -65,7 +65,9 @@ def test_no_front_matter(tmp_path: Path) -> None:
 
 def test_several_mistakes_are_told_in_one_run(tmp_path: Path) -> None:
     lines = told(
-        tmp_path, ("section: Reservoirs", "section: Tanks"), ("    action: unplug", "    action: pull_plug")
+        tmp_path,
+        ("section: Tank and feed", "section: Tanks"),
+        ("    action: unplug", "    action: pull_plug"),
     )
     assert len(lines) == 2
 
