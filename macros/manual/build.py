@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Protocol
+from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
@@ -14,9 +14,12 @@ from macros.manual.cautions import PageCautions
 from macros.manual.control import control_block, revision_history, values_code
 from macros.manual.figures import page_figures
 from macros.manual.loading import ProcedureFile
+from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
 from macros.manual.references import reference_texts
+from macros.manual.requirements import Subject, Verdict
 from macros.manual.roles import nobody_may
+from macros.manual.rules import judge
 from macros.manual.safety import PageSafety, handled_on, page_safety
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
@@ -33,20 +36,10 @@ from macros.manual.views import (
     WaitView,
 )
 from macros.manual.words import WordMistake, Words
-from macros.problems import DataProblems, Problem
+from macros.problems import Problem
+from macros.published import load
 from macros.published.actions import actions
 from macros.published.substances import Handling
-
-
-class Writer(Protocol):
-    """Fills the words of a text in; mistakes are raised as DataProblems."""
-
-    def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
-        """As plain text."""
-
-    def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
-        """As Markdown, in which what the house wrote stays plain text."""
-
 
 LEVELS = ("0 visitor", "1 watches and rinses", "2 works under eyes", "3 works alone", "4 trains others")
 
@@ -58,6 +51,7 @@ class BuiltPage:
     view: PageView
     facts: tuple[StepFacts, ...]
     cautions: PageCautions | None
+    verdicts: tuple[Verdict, ...] = ()
 
 
 def build_pages(
@@ -90,7 +84,9 @@ def build_pages(
             builder.data.place("who"),
         )
         if page is not None:
-            pages.append(BuiltPage(page, builder.facts, builder.cautions))
+            verdicts, found = judge(builder.subject(page))
+            problems += found
+            pages.append(BuiltPage(page, builder.facts, builder.cautions, tuple(verdicts)))
     return pages, problems
 
 
@@ -102,6 +98,11 @@ def page_key(document: str, system: str) -> str:
 def page_address(document: str, system: str) -> str:
     """`p/sop-08-a.html`: short, so that its QR code has large modules."""
     return f"p/{page_key(document, system).lower()}.html"
+
+
+def form_address(page_address: str) -> str:
+    """`forms/sop-08-a.html`, the blank record of a page."""
+    return page_address.replace("p/", "forms/", 1)
 
 
 class _PageBuilder:
@@ -119,6 +120,13 @@ class _PageBuilder:
         self.planned = plan_steps(file.data.steps, register, system)
         self.elsewhere: tuple[Handling, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
+        self.texts = PageTexts(write, self.problems)
+
+    def subject(self, page: PageView) -> Subject:
+        """The finished page as the rules look at it."""
+        return Subject(
+            self.data, page, tuple(self.texts.written), self.house, page.body_markdown, self.file.body
+        )
 
     @property
     def job(self) -> str | None:
@@ -166,13 +174,17 @@ class _PageBuilder:
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
             history=revision_history(self.house, page_key(document, self.system)),
-            body_markdown=self._body(),
+            body_markdown=self.texts.body(self.file, self.words),
             control=ControlView(document, "", "", "", ""),
             page_address=address,
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
             public_address=self._public(address),
             emergency_line=self._emergency_line(),
             job=data.job or "",
+            units=tuple(load("training_units")["units"].get(unit, unit) for unit in data.units),
+            cleaning=self._cleaning(),
+            emergency=self._text(data, "emergency"),
+            form_address=form_address(address) if any(step.record for step in steps) else "",
             one_page=data.sheet == "one_page",
             figures=(
                 *page_figures(data.figures, self.register, self.system),
@@ -209,7 +221,9 @@ class _PageBuilder:
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
-            wait=WaitView(*(self._text(wait, name, words) for name in ("least", "greatest", "then")))
+            wait=WaitView(
+                *(self._text(wait, name, words) for name in ("least", "greatest", "then", "missed"))
+            )
             if wait
             else None,
             record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
@@ -220,6 +234,9 @@ class _PageBuilder:
             easily_missed=data.easily_missed,
             hands=int(data.hands),
             minutes=self._minutes(data, words),
+            doer=self._text(data, "doer", words),
+            one_of=tuple(self._texts(data, "one_of", words)),
+            until=self._text(data, "until", words),
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),
@@ -281,33 +298,10 @@ class _PageBuilder:
     # ------------------------------------------------------------- texts
 
     def _text(self, record: Record, field: str, words: Words | None = None) -> str:
-        text = getattr(record, field)
-        place = record.place(field)
-        return self._write(text, words or self.words, place.file, place.line) if text else ""
+        return self.texts.one(record, field, words or self.words)
 
     def _texts(self, record: Record, field: str, words: Words | None = None) -> list[str]:
-        place = record.place(field)
-        return [
-            self._write(text, words or self.words, place.file, record.item_place(field, index).line)
-            for index, text in enumerate(getattr(record, field))
-        ]
-
-    def _write(self, text: str, words: Words, file: str, line: int) -> str:
-        if "{" not in text:
-            return text
-        try:
-            return self.write.render(text, words.names(), file, line)
-        except DataProblems as found:
-            self.problems += found.problems
-            return ""
-
-    def _body(self) -> str:
-        file = self.file
-        try:
-            return self.write.render_markdown(file.body, self.words.names(), file.file, file.body_line)
-        except DataProblems as found:
-            self.problems += found.problems
-            return ""
+        return self.texts.all(record, field, words or self.words)
 
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
@@ -316,6 +310,16 @@ class _PageBuilder:
         )
 
     # ------------------------------------------------------------- the rest
+
+    def _cleaning(self) -> tuple[tuple[str, str], ...]:
+        facts = self.data.cleaning
+        if facts is None:
+            return ()
+        return (
+            ("Take apart and join again", self._text(facts, "take_apart")),
+            ("Kept clean until use", self._text(facts, "protect_until_use")),
+            ("Look before use", self._text(facts, "inspect_before_use")),
+        )
 
     def _scope_line(self, steps: Sequence[StepView], system_name: str) -> str:
         hands_on = sum(step.minutes for step in steps)
@@ -328,7 +332,10 @@ class _PageBuilder:
         return " · ".join(pieces)
 
     def _references(self) -> tuple[str, ...]:
-        texts, unknown = reference_texts(self.data.references)
+        figures = tuple(
+            entry.source for entry in self.data.outside_figures if entry.source in load("sources")
+        )
+        texts, unknown = reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
         self.problems += [
             Problem(
                 self.data.place("references"),

@@ -40,11 +40,12 @@ class CautionView:
 
 @dataclass(frozen=True)
 class WaitView:
-    """A timed wait: least and greatest time as text, and what to do when it is over or missed."""
+    """A timed wait: least and greatest time as text, what to do when it is over, and when it was missed."""
 
     least: str
     greatest: str
     then: str
+    missed: str = ""
 
 
 @dataclass(frozen=True)
@@ -86,6 +87,9 @@ class StepView:
     easily_missed: bool = False
     hands: int = 1
     minutes: float = 0.0
+    doer: str = ""
+    one_of: tuple[str, ...] = ()
+    until: str = ""
     safe_to_leave: SafeToLeaveView | None = None
 
 
@@ -179,6 +183,10 @@ class PageView:
     figures: tuple[FigureView, ...] = ()
     one_page: bool = False
     job: str = ""
+    units: tuple[str, ...] = ()
+    cleaning: tuple[tuple[str, str], ...] = ()
+    emergency: str = ""
+    form_address: str = ""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,66 @@
+"""Writes the texts of a page out: fills their words in, and keeps each with its place for the rules on pages."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Protocol
+
+from macros.house.base import Record
+from macros.manual.loading import ProcedureFile
+from macros.manual.requirements import Written
+from macros.manual.words import Words
+from macros.problems import DataProblems, Problem
+
+
+class Writer(Protocol):
+    """Fills the words of a text in; mistakes are raised as DataProblems."""
+
+    def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
+        """As plain text."""
+
+    def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
+        """As Markdown, in which what the house wrote stays plain text."""
+
+
+class PageTexts:
+    """The texts of one page. One that cannot be written becomes a problem; the rest goes on."""
+
+    def __init__(self, write: Writer, problems: list[Problem]) -> None:
+        self._write, self._problems = write, problems
+        self.written: list[Written] = []
+
+    def one(self, record: Record, field: str, words: Words) -> str:
+        """A text field."""
+        raw = getattr(record, field)
+        if not raw:
+            return ""
+        place = record.place(field)
+        shown = self._fill(raw, words, place.file, place.line)
+        self.written.append(Written(record, field, None, raw, shown))
+        return shown
+
+    def all(self, record: Record, field: str, words: Words) -> list[str]:
+        """A list of texts."""
+        place, found = record.place(field), []
+        for index, raw in enumerate(getattr(record, field)):
+            shown = self._fill(raw, words, place.file, record.item_place(field, index).line)
+            self.written.append(Written(record, field, index, raw, shown))
+            found.append(shown)
+        return found
+
+    def body(self, file: ProcedureFile, words: Words) -> str:
+        """The prose below the front matter, as Markdown."""
+        try:
+            return self._write.render_markdown(file.body, words.names(), file.file, file.body_line)
+        except DataProblems as found:
+            self._problems += found.problems
+            return ""
+
+    def _fill(self, text: str, words: Words, file: str, line: int) -> str:
+        if "{" not in text:
+            return text
+        try:
+            return self._write.render(text, words.names(), file, line)
+        except DataProblems as found:
+            self._problems += found.problems
+            return ""

@@ -1,0 +1,179 @@
+"""The requirements on pages: which a program judges, what it found, and what a page waives with a reason."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from macros.house import House
+from macros.house.base import Record
+from macros.manual.procedure import ProcedureData
+from macros.manual.views import PageView
+from macros.problems import Problem
+from macros.published import load
+
+Judge = Literal["page", "build", "print", "eye"]
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """One line of `published/requirements.yml`. A broken must is an error, any other a warning."""
+
+    id: str
+    must: bool
+    judged: Judge
+    text: str
+    source: str
+    by: str
+
+
+@dataclass(frozen=True)
+class Written:
+    """One text of a page: as it stands in the file and as it is printed, with its place."""
+
+    record: Record
+    field: str
+    index: int | None
+    raw: str
+    text: str
+
+    @property
+    def own_words(self) -> str:
+        """The author's words alone: what the house or the register fills in is not the page's."""
+        return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", self.raw)
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What the rules look at: a page's data, its finished view, and every text written on the way."""
+
+    data: ProcedureData
+    view: PageView
+    written: tuple[Written, ...]
+    house: House
+    body: str
+    raw_body: str
+
+    def texts(self, *fields: str) -> Iterator[Written]:
+        """The texts of these fields, or of all."""
+        return (one for one in self.written if not fields or one.field in fields)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something of a page that a requirement does not allow."""
+
+    record: Record
+    field: str
+    what: str
+    allowed: str
+    remedy: str
+    index: int | None = None
+
+
+Rule = Callable[[Subject], Iterator[Finding]]
+RULES: dict[str, list[Rule]] = {}
+"""The rules by the requirement they judge; filled by the modules `rules_*`."""
+
+
+def rule(requirement: str) -> Callable[[Rule], Rule]:
+    """Marks a function as judging a requirement."""
+
+    def enter(function: Rule) -> Rule:
+        RULES.setdefault(requirement, []).append(function)
+        return function
+
+    return enter
+
+
+@cache
+def requirements() -> dict[str, Requirement]:
+    """Every requirement by its id, in the order of the published list."""
+    return {
+        entry["id"]: Requirement(
+            entry["id"],
+            entry["must"] == "yes",
+            entry["judged"],
+            entry["text"],
+            entry["source"],
+            entry.get("by", ""),
+        )
+        for entry in load("requirements")["requirements"]
+    }
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """How one page stands to one requirement."""
+
+    page: str
+    requirement: str
+    met: bool
+    waived: str = ""
+
+
+def judge(subject: Subject) -> tuple[list[Verdict], list[Problem]]:
+    """Every rule over one page: the verdicts, and the problems of what is neither met nor waived."""
+    verdicts: list[Verdict] = []
+    problems = list(_wrong_waivers(subject))
+    waived = {one.line: one.reason for one in subject.data.waive}
+    for requirement in requirements().values():
+        found = [finding for function in RULES.get(requirement.id, ()) for finding in function(subject)]
+        reason = waived.get(requirement.id, "") if found else ""
+        verdicts.append(Verdict(subject.data.id, requirement.id, not found, reason))
+        if not reason:
+            problems += [_problem(requirement, finding) for finding in found]
+        if requirement.id in waived and not found:
+            problems.append(_needless(subject, requirement.id))
+    return verdicts, problems
+
+
+def _problem(requirement: Requirement, finding: Finding) -> Problem:
+    place = (
+        finding.record.place(finding.field)
+        if finding.index is None
+        else finding.record.item_place(finding.field, finding.index)
+    )
+    severity: Literal["error", "warning"] = "error" if requirement.must else "warning"
+    key = finding.record.key(finding.field)
+    return Problem(place, key, finding.what, finding.allowed, finding.remedy, requirement.id, severity)
+
+
+def _wrong_waivers(subject: Subject) -> Iterator[Problem]:
+    judged = [one.id for one in requirements().values() if one.judged == "page"]
+    for waiver in subject.data.waive:
+        if waiver.line not in judged:
+            yield Problem(
+                waiver.place("line"),
+                waiver.key("line"),
+                f"{waiver.line} is not a requirement a page can waive",
+                f"One of {', '.join(judged)}",
+                "Mend the id or take the waiver out",
+            )
+        if len(waiver.reason.split()) < 3:
+            yield Problem(
+                waiver.place("reason"),
+                waiver.key("reason"),
+                f'"{waiver.reason}" is no reason',
+                "A sentence that says why the requirement is not for this page",
+                "Write it: it is printed in the list of waivers",
+            )
+
+
+def _needless(subject: Subject, line: str) -> Problem:
+    waiver = next(one for one in subject.data.waive if one.line == line)
+    return Problem(
+        waiver.place("line"),
+        waiver.key("line"),
+        f"{line} is waived, but the page meets it",
+        "A waiver stands only where it is needed",
+        "Take it out",
+    )
+
+
+def unjudged(rules: Sequence[str]) -> list[str]:
+    """Requirements said to be judged page by page for which there is no rule; our own slip, tested."""
+    return [one.id for one in requirements().values() if one.judged == "page" and one.id not in rules]

@@ -1,0 +1,159 @@
+"""Rules on sentences: one verb, condition first, length, plain words, one word for one thing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from macros.manual.readability import reading_grade, sentences_of, words_of
+from macros.manual.requirements import Finding, Subject, Written, rule
+from macros.published import load
+from macros.published.actions import actions
+
+MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
+"""Office of the Auditor-General NZ, 2011 (20 words); our own (15); US EPA, Readability (grade 7 to 8)."""
+
+# Verbs of the list that are more often the name of a thing: after "and" they count only with an article behind them.
+_ALSO_THINGS = frozenset(load("language")["verbs_that_are_things"])
+_ARTICLES = frozenset(load("language")["articles"])
+_SENTENCES = ("do", "short", "reason", "before", "done_when", "clean_up", "act", "sign", "purpose", "not_for", "when",
+              "first_lines", "take_apart", "protect_until_use", "inspect_before_use", "missed", "expect")  # fmt: skip
+
+
+@cache
+def _verbs() -> frozenset[str]:
+    return frozenset(verb.lower() for action in actions().values() for verb in action.verbs)
+
+
+@rule("S-01")
+def one_action(subject: Subject) -> Iterator[Finding]:
+    """No second verb after and, then or a semicolon."""
+    for one in subject.texts("do"):
+        if re.search(r",? then\b|;", one.text):
+            yield _finding(
+                one, "the step does one thing, then another", "One action a step", "Make it two steps"
+            )
+            continue
+        for match in re.finditer(r"\band (\w[\w-]*)(?: (\w+))?", one.text):
+            first, second = match.group(1).lower(), (match.group(2) or "").lower()
+            if first in _verbs() and (first not in _ALSO_THINGS or second in _ARTICLES):
+                yield _finding(
+                    one,
+                    f'"and {match.group(1)}" makes a second action',
+                    "One action a step",
+                    "Make it two steps, or say it as a state to be seen",
+                )
+                break
+
+
+@rule("S-03")
+def condition_first(subject: Subject) -> Iterator[Finding]:
+    """if, when, unless stand at the front or nowhere."""
+    words = "|".join(load("language")["condition_words"])
+    for one in subject.texts("do", "act", "first_lines"):
+        for sentence in sentences_of(one.text):
+            match = re.search(rf"(?<!^)\b({words})\b", sentence[1:], re.IGNORECASE)
+            if match:
+                yield _finding(
+                    one,
+                    f'"{match.group(1)}" comes after the verb',
+                    "The condition first, a comma, the order",
+                    f'Begin the sentence with "{match.group(1).capitalize()} ..."',
+                )
+
+
+@rule("S-13")
+def sentence_length(subject: Subject) -> Iterator[Finding]:
+    """20 words at most, 15 on average; no should, no double negative."""
+    lengths: list[int] = []
+    for one in subject.texts(*_SENTENCES):
+        for sentence in sentences_of(one.text):
+            count = len(words_of(sentence))
+            lengths.append(count)
+            if count > MOST_WORDS:
+                yield _finding(
+                    one,
+                    f"a sentence of {count} words",
+                    f"{MOST_WORDS} words at most",
+                    "Make two sentences of it",
+                )
+    if lengths and sum(lengths) / len(lengths) > AVERAGE_WORDS:
+        yield Finding(
+            subject.data,
+            "steps",
+            f"the sentences have {sum(lengths) / len(lengths):.1f} words on average",
+            f"{AVERAGE_WORDS} at most",
+            "Shorten the longest",
+        )
+
+
+@rule("S-13")
+def plain_mood(subject: Subject) -> Iterator[Finding]:
+    """An order is an order, and one negative is enough."""
+    language = load("language")
+    for one in subject.texts(*_SENTENCES):
+        for word in language["modal"]:
+            if re.search(rf"\b{word}\b", one.text, re.IGNORECASE):
+                yield _finding(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
+        for pair in language["double_negatives"]:
+            if re.search(rf"\b{pair}", one.text, re.IGNORECASE):
+                yield _finding(
+                    one, f'"{pair}" negates twice', "One negative at most", "Say it in the positive"
+                )
+
+
+@rule("S-15")
+def no_vague_word(subject: Subject) -> Iterator[Finding]:
+    """A vague word passes only where a limit follows in the same sentence."""
+    language = load("language")
+    vague = "|".join(re.escape(word) for word in sorted(language["vague"], key=len, reverse=True))
+    limits = "|".join(re.escape(word) for word in language["limits"])
+    for one in subject.texts(*_SENTENCES):
+        for sentence in sentences_of(one.text):
+            match = re.search(rf"(?<![-\w])({vague})(?![-\w])", sentence, re.IGNORECASE)
+            if match is None:
+                continue
+            rest = sentence[match.end() :]
+            if not re.search(rf"\d|\b({limits})\b", rest, re.IGNORECASE):
+                yield _finding(
+                    one,
+                    f'"{match.group(1)}" is vague',
+                    "A figure, a limit or what is seen",
+                    "Say how much or until when",
+                )
+
+
+@rule("S-14")
+def reading_level(subject: Subject) -> Iterator[Finding]:
+    """Flesch-Kincaid grade over all sentences of the page but its references; numbers count as one syllable."""
+    texts = [one.text.rstrip(".") + "." for one in subject.texts(*_SENTENCES) if one.field != "short"]
+    grade = reading_grade(" ".join([*texts, subject.body]))
+    if grade > MOST_GRADE:
+        yield Finding(
+            subject.data,
+            "title",
+            f"the reading grade of the page is {grade:.1f}",
+            f"{MOST_GRADE:.0f} at most (Flesch-Kincaid)",
+            "Shorten sentences, choose shorter words",
+        )
+
+
+@rule("P-15")
+def one_word_for_one_thing(subject: Subject) -> Iterator[Finding]:
+    """Words the glossary gives up for another."""
+    for one in [*subject.texts(), *_body(subject)]:
+        for term, entry in load("glossary")["terms"].items():
+            for other in entry["not"]:
+                if re.search(rf"(?<![-\w]){re.escape(other)}(?![-\w])", one.own_words, re.IGNORECASE):
+                    yield _finding(
+                        one, f'"{other}" is called {term} here', f"{term}: {entry['means']}", f"Write {term}"
+                    )
+
+
+def _body(subject: Subject) -> list[Written]:
+    return [Written(subject.data, "id", None, subject.raw_body, subject.body)]
+
+
+def _finding(one: Written, what: str, allowed: str, remedy: str) -> Finding:
+    return Finding(one.record, one.field, what, allowed, remedy, one.index)
