@@ -45,6 +45,11 @@ class Written:
         """The author's words alone: what the house or the register fills in is not the page's."""
         return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", self.raw)
 
+    @property
+    def sentence(self) -> str:
+        """The text as the author shaped it: each word of the house, however long, counts as one."""
+        return self.text if "{%" in self.raw else re.sub(r"\{\{.*?\}\}", "X", self.raw)
+
 
 @dataclass(frozen=True)
 class Subject:

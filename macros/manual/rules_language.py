@@ -68,7 +68,7 @@ def sentence_length(subject: Subject) -> Iterator[Finding]:
     """20 words at most, 15 on average; no should, no double negative."""
     lengths: list[int] = []
     for one in subject.texts(*_SENTENCES):
-        for sentence in sentences_of(one.text):
+        for sentence in sentences_of(one.sentence):
             count = len(words_of(sentence))
             lengths.append(count)
             if count > MOST_WORDS:
@@ -110,7 +110,7 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
     vague = "|".join(re.escape(word) for word in sorted(language["vague"], key=len, reverse=True))
     limits = "|".join(re.escape(word) for word in language["limits"])
     for one in subject.texts(*_SENTENCES):
-        for sentence in sentences_of(one.text):
+        for sentence in sentences_of(one.sentence):
             match = re.search(rf"(?<![-\w])({vague})(?![-\w])", sentence, re.IGNORECASE)
             if match is None:
                 continue
@@ -127,7 +127,7 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
 @rule("S-14")
 def reading_level(subject: Subject) -> Iterator[Finding]:
     """Flesch-Kincaid grade over all sentences of the page but its references; numbers count as one syllable."""
-    texts = [one.text.rstrip(".") + "." for one in subject.texts(*_SENTENCES) if one.field != "short"]
+    texts = [one.sentence.rstrip(".") + "." for one in subject.texts(*_SENTENCES) if one.field != "short"]
     grade = reading_grade(" ".join([*texts, subject.body]))
     if grade > MOST_GRADE:
         yield Finding(
