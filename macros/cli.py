@@ -84,8 +84,7 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 
 
 def _prepare(house: Path, day: str | None) -> Site:
-    own = house / "procedures"
-    return prepare_site(house, own if own.is_dir() else shipped_procedures(), day, os.environ)
+    return prepare_site(house, shipped_procedures(), day, os.environ)
 
 
 def main() -> None:

@@ -51,7 +51,11 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         root = Path(config.config_file_path).parent
         house_folder = (root / self.config.house).resolve()
         procedures = Path(config.docs_dir)
-        config.watch.extend(str(folder) for folder in (house_folder / "site_data",) if folder.is_dir())
+        config.watch.extend(
+            str(folder)
+            for folder in (house_folder / "site_data", house_folder / "procedures")
+            if folder.is_dir()
+        )
         try:
             self._site = prepare_site(house_folder, procedures, self.config.date, os.environ)
         except DataProblems as found:

@@ -12,7 +12,9 @@ from macros.house.base import Record
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
 from macros.manual.control import control_block, revision_history, values_code
+from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
+from macros.manual.levels import LEVELS
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
@@ -40,8 +42,6 @@ from macros.problems import Problem
 from macros.published import load
 from macros.published.actions import actions
 from macros.published.substances import Handling
-
-LEVELS = ("0 visitor", "1 watches and rinses", "2 works under eyes", "3 works alone", "4 trains others")
 
 
 @dataclass(frozen=True)
@@ -179,11 +179,14 @@ class _PageBuilder:
             page_address=address,
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
             public_address=self._public(address),
-            emergency_line=self._emergency_line(),
+            emergency_line=emergency_line(self.house),
             job=data.job or "",
+            level=int(data.who),
             units=tuple(load("training_units")["units"].get(unit, unit) for unit in data.units),
             cleaning=self._cleaning(),
             emergency=self._text(data, "emergency"),
+            urgent=urgent_facts(self.house) if data.emergency else (),
+            drops=tuple((drop.step, drop.reason) for drop in data.drops),
             form_address=form_address(address) if any(step.record for step in steps) else "",
             one_page=data.sheet == "one_page",
             figures=(
@@ -306,7 +309,7 @@ class _PageBuilder:
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
         return DeviationView(
-            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record")
+            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
         )
 
     # ------------------------------------------------------------- the rest
@@ -371,13 +374,6 @@ class _PageBuilder:
     def _public(self, address: str) -> str:
         base = self.house.house.site_address
         return f"{str(base).rstrip('/')}/{address}" if base else address
-
-    def _emergency_line(self) -> str:
-        emergency, places = self.house.house.emergency, self.house.house.places
-        pieces = [f"Emergency {emergency.ambulance_fire}", f"poison line {emergency.poison_line}"]
-        if places.eyewash:
-            pieces.append(f"eyes: {places.eyewash}")
-        return " · ".join(pieces)
 
 
 def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:

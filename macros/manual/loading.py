@@ -30,7 +30,7 @@ class ProcedureFile:
         return self.data.id
 
 
-def load_procedures(folder: Path) -> tuple[list[ProcedureFile], list[Problem]]:
+def load_procedures(folder: Path, shown_as: str = "procedures") -> tuple[list[ProcedureFile], list[Problem]]:
     """Every procedure of a folder, sorted by id, and every problem met.
 
     Files whose name starts with an underscore or that carry no front matter are left to the generator.
@@ -43,7 +43,7 @@ def load_procedures(folder: Path) -> tuple[list[ProcedureFile], list[Problem]]:
     for path in paths:
         if path.name.startswith("_") or path.name == "index.md":
             continue
-        shown = f"procedures/{path.relative_to(folder).as_posix()}"
+        shown = f"{shown_as}/{path.relative_to(folder).as_posix()}"
         procedure = _load(path, shown, problems)
         if procedure is not None:
             found.append(procedure)

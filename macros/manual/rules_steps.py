@@ -124,11 +124,13 @@ def things_of_the_inventory(subject: Subject) -> Iterator[Finding]:
 
 def known_things(house: House) -> list[str]:
     """Every name a step may use in this house."""
+    rinse = house.sanitizing.rinse if house.sanitizing is not None else None
+    proof = rinse.verify_with if rinse is not None else None
     return [
         *(tool.name for tool in house.measuring_tools),
         *(meter.name for meter in house.meters),
         *(strip.name for strip in house.test_strips),
-        *(strip.id.replace("_", " ") for strip in house.test_strips),
+        *([proof] if proof is not None else []),
         *(str(thing) for thing in load("things")["things"]),
         *(thing.thing for thing in house.inventory),
     ]

@@ -110,6 +110,7 @@ class DeviationView:
     act: str
     who_decides: str
     record: str
+    kind: str = "other"
 
 
 @dataclass(frozen=True)
@@ -183,9 +184,12 @@ class PageView:
     figures: tuple[FigureView, ...] = ()
     one_page: bool = False
     job: str = ""
+    level: int = 0
     units: tuple[str, ...] = ()
     cleaning: tuple[tuple[str, str], ...] = ()
     emergency: str = ""
+    urgent: tuple[tuple[str, str], ...] = ()
+    drops: tuple[tuple[str, str], ...] = ()
     form_address: str = ""
 
 

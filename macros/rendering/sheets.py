@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render
@@ -23,3 +24,8 @@ def bench_sheet(page: PageView, language: str = "en") -> str:
 def checklist(view: ChecklistView, language: str = "en") -> str:
     """The checklist of a job: one reads, the other confirms. It needs `assets/checklist.css` and its fonts."""
     return render("checklist.html.j2", c=view, qr=qr_svg(view.public_address), language=language)
+
+
+def record_form(form: FormView, language: str = "en") -> str:
+    """The blank record of a page. It needs `assets/form.css` and its fonts."""
+    return render("form.html.j2", f=form, p=form.page, qr=qr_svg(form.page.public_address), language=language)

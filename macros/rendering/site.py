@@ -19,7 +19,8 @@ from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import cleanout_checklist
-from macros.manual.loading import load_procedures
+from macros.manual.forms import forms_of
+from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
@@ -27,7 +28,8 @@ from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
-from macros.rendering.sheets import bench_sheet, checklist
+from macros.rendering.reference_pages import reference_pages
+from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
 from macros.rendering.workings import workings_text
 
@@ -67,7 +69,7 @@ def prepare_site(
     Parameters
     ----------
     house_folder : holds `site_data/`
-    procedures : folder of the procedure files
+    procedures : folder of the shipped procedure files; a `procedures/` of the house replaces and adds pages
     day : the day asked for, ISO; else SOURCE_DATE_EPOCH of `environment`, else the house's `as_of`
 
     Raises
@@ -76,7 +78,7 @@ def prepare_site(
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
     house, problems = load_house(house_folder)
-    files, page_problems = load_procedures(procedures)
+    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
     problems += page_problems
     if house is None:
         raise DataProblems(problems)
@@ -92,7 +94,7 @@ def prepare_site(
     problems += view_problems
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, [page.view for page in built])
+    site = _render(house, register, built)
     problems += broken_links(site)
     problems += caution_mistakes(site, built)
     if errors_in(problems):
@@ -119,7 +121,8 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(house: House, register: Register, views: list[PageView]) -> Site:
+def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
+    views = [page.view for page in built]
     site = Site(name=str(escape(house.house.name)), views=views, _register=register)
     for view in views:
         site.pages[source_address(view.page_address)] = procedure_page(view)
@@ -136,6 +139,12 @@ def _render(house: House, register: Register, views: list[PageView]) -> Site:
     if log is not None:
         site.pages["reference/log.md"] = log
     site.pages["reference/cautions.md"] = cautions_page(views)
+    for address, form in forms_of(views, house).items():
+        site.files[address] = record_form(form, house.house.language)
+    site.pages |= reference_pages(house, register, built)
+    site.extra["emergency"] = [
+        {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
+    ]
     site.pages["index.md"] = home_page(house, views, site.checklists)
     site.files["amounts.json"] = amounts_json(register)
     site.navigation = _navigation(views, site.pages)
@@ -181,7 +190,19 @@ def _navigation(views: list[PageView], pages: Mapping[str, str]) -> list[Any]:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
-    reference = {"Workings": "workings", "Checks": "checks", "House log": "log", "Cautions": "cautions"}
+    reference = {
+        "Glossary": "glossary",
+        "House facts": "facts",
+        "Inventory": "inventory",
+        "How often": "frequencies",
+        "Who may do what": "roles",
+        "Cautions": "cautions",
+        "Workings": "workings",
+        "Checks": "checks",
+        "House log": "log",
+        "Sources": "sources",
+        "Requirements": "requirements",
+    }
     addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
     menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})
     return menu

@@ -236,7 +236,7 @@ def test_a_full_bucket_from_the_floor_gets_its_lift_caution_with_its_mass(tmp_pa
 
 
 def test_a_step_can_be_repeated_for_each_variety_of_the_system(tmp_path: Path) -> None:
-    step = "  - {id: name_it, repeat: variety, do: 'Read the label of {{ variety.name }}.', action: read, where: rack}\n"
+    step = "  - {id: name_it, repeat: variety, do: 'Read the label of {{ variety.name }}.', action: read, where: rack, expect: its name}\n"
     assert [s.do for s in stepped(tmp_path, step).steps][-1] == "Read the label of viola."
 
 

@@ -1,0 +1,50 @@
+"""The table requirement x page, and the list of waivers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from macros.manual.build import BuiltPage
+from macros.manual.reference import ReferencePage, ReferenceTable
+from macros.manual.requirements import Verdict, requirements
+
+PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "pass", "waived", "not met", "by eye", "build", "print"
+
+
+def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
+    """Pass, waived or not for a program to judge, for every requirement and every page."""
+    documents = sorted({page.view.document for page in built})
+    broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
+    rows = []
+    for one in requirements().values():
+        head = f"{one.id}{' *' if one.must else ''} {one.text}"
+        cells = [_cell(one.judged, broken.get((one.id, document))) for document in documents]
+        rows.append((head, *cells))
+    waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
+    eye = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged == "eye")
+    held = tuple(
+        (r.id, r.text, r.by, r.source) for r in requirements().values() if r.judged in ("build", "print")
+    )
+    return ReferencePage(
+        "Requirements",
+        "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
+        "build: held for all pages at once; print: held by the tests of the printed sheets; by eye: for a person to judge.",
+        (
+            ReferenceTable("Requirement by page", ("Requirement", *documents), tuple(rows), matrix=True),
+            ReferenceTable(
+                "Waived",
+                ("Page", "Requirement", "Reason"),
+                tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
+            ),
+            ReferenceTable("Held for all pages at once", ("Requirement", "What", "By", "Source"), held),
+            ReferenceTable("For a person to judge", ("Requirement", "What", "Source"), eye),
+        ),
+    )
+
+
+def _cell(judged: str, verdict: Verdict | None) -> str:
+    if judged != "page":
+        return {"build": BY_BUILD, "print": BY_PRINT, "eye": BY_EYE}[judged]
+    if verdict is None:
+        return PASS
+    return WAIVED if verdict.waived else BROKEN

@@ -1,0 +1,35 @@
+"""The reference section: pages made of the house, the published lists and the finished procedures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from macros.amounts import Register
+from macros.house import House
+from macros.manual.build import BuiltPage
+from macros.manual.reference import (
+    ReferencePage,
+    facts_page,
+    frequencies_page,
+    glossary_page,
+    inventory_page,
+    roles_page,
+    sources_page,
+)
+from macros.manual.requirement_table import requirements_page
+from macros.rendering.environment import render
+
+
+def reference_pages(house: House, register: Register, built: Sequence[BuiltPage]) -> dict[str, str]:
+    """Address -> text of every generated page of the section."""
+    views = [page.view for page in built]
+    pages: dict[str, ReferencePage] = {
+        "glossary": glossary_page(),
+        "facts": facts_page(register),
+        "inventory": inventory_page(house, views),
+        "frequencies": frequencies_page(house),
+        "roles": roles_page(house, views),
+        "sources": sources_page(views),
+        "requirements": requirements_page(built),
+    }
+    return {f"reference/{name}.md": render("reference.md.j2", page=page) for name, page in pages.items()}
