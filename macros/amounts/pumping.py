@@ -224,7 +224,7 @@ def _stagger_gap(register: Register, system: System) -> None:
         if other - one < gap and len(starts) > 1:
             raise RangeProblem(
                 f"system {system.id}: on_time_set {timer.on_time_set.written} from {_clock(one)} and the next flood at "
-                f"{_clock(other)} overlap the drain (done {_clock(one + int(set_) + drained)}). Leave {brief(gap)} min "
+                f"{_clock(other)} overlap the drain (done {_clock(one + math.ceil(set_ - 1e-9) + drained)}). Leave {brief(gap)} min "
                 "between two floods"
             )
     w.number(gap, "min", "up", "a time between floods is rounded up", step=1.0, tool="timer")

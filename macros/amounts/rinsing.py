@@ -8,6 +8,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.sanitizing import tasks_of
 from macros.amounts.working import Working
 from macros.calculations import batches, feeding, rinsing
+from macros.calculations.rounding import whole_steps
 from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
 from macros.house.sanitizing import Rinse
 from macros.house.systems import System
@@ -67,11 +68,11 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
     total = sum(convert(amount.rounded, amount.unit, "mL") for amount in poured)
     shelf = int(w.fact(chemical, "containers_in_stock"))
     size = w.fact(chemical, "container", "mL")
-    needed = -int(-total // size)
+    needed = whole_steps(total / size, 1, "up")
     w.say(
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
-    if total > shelf * size:
+    if needed > shelf:
         register.problems.append(
             Problem(
                 chemical.place("containers_in_stock"),

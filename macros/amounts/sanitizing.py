@@ -12,6 +12,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import reading_at, shape_of
 from macros.amounts.working import Working
 from macros.calculations import batches, volumes
+from macros.calculations.rounding import round_to
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System
 from macros.units import convert
@@ -241,7 +242,7 @@ def _batch_life(register: Register, task: Task) -> None:
         chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
         minutes = 60.0 if chlorine else 240.0
         w.assume(f"a batch lasts {minutes / 60:g} h (common practice, no source); set batch_life")
-    whole = minutes // 5 * 5
+    whole = round_to(minutes, 5, "down")
     w.say(f"{brief(minutes)} min after it is made, down to 5 min")
     w.give(
         "clock",

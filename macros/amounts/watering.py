@@ -13,6 +13,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations import volumes, watering
+from macros.calculations.rounding import whole_steps
 from macros.house.crops import Variety
 from macros.house.systems import Lights, System
 from macros.units import convert
@@ -306,9 +307,9 @@ def _days(register: Register, system: System, stage: Stage) -> None:
             "Lower the refill mark, or grow less on this tank",
         )
     policies = register.house.policies
-    whole = math.floor(days + 1e-9)
+    whole = whole_steps(days, 1, "down")
     if policies is not None and policies.reservoir_change_every is not None:
-        change = int(w.fact(policies, "reservoir_change_every", "day"))
+        change = whole_steps(w.fact(policies, "reservoir_change_every", "day"), 1, "down")
         w.say(f"the solution is changed every {change} days, so the calendar takes {min(whole, change)}")
         whole = min(whole, change)
     w.count(whole, "days", "days a thing lasts are rounded down", "down")
