@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.batches import Task, grams_per_litre
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
@@ -160,11 +162,13 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
     held += trays * left
     count = rinsing.rinse_count(made, allowed, volume, held)
     w.say(
-        f"held between rinses: heel, tubes and {trays} trays = {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / "
-        f"ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = up to {count}"
+        f"held between rinses, in heel, tubes and {trays} trays: {brief(held - trays * left)} L + {trays} x {brief(left)} L "
+        f"= {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = "
+        f"{brief(math.log(made / allowed) / math.log((volume + held) / held))}, up to {count}"
     )
     w.say(
-        f"after {count}: {brief(rinsing.residue_after(count, made, volume, held), 2)} mg/L if well mixed; the strip decides"
+        f"after {count}: {brief(made)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{count} = "
+        f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
     )
     w.count(count, "rinses" if count > 1 else "rinse", "rinses are counted up")
 
