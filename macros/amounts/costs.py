@@ -49,10 +49,9 @@ def _cleanout(register: Register, system: System) -> None:
     w = Working(register, "cost_cleanout", f"Cost of a cleanout of {system.id}", TOPIC, system=system.id)
     house = register.house
     stock = 0.0
-    for amount in register.all():
-        if amount.id == "stock_total" and ("system", system.id) in amount.of:
-            chemical = house.chemical(dict(amount.of)["chemical"])
-            stock += w.amount("stock_total", **dict(amount.of)) * _price_per_ml(w, chemical)
+    for amount in register.of_id("stock_total", system=system.id):
+        chemical = house.chemical(dict(amount.of)["chemical"])
+        stock += w.amount("stock_total", **dict(amount.of)) * _price_per_ml(w, chemical)
     feed = 0.0
     for part in house.nutrients.parts_in_order():
         stage = house.nutrients.stages.get(system.fill_stage)
