@@ -34,7 +34,7 @@ def page_figures(names: Sequence[str], register: Register, system_id: str) -> tu
 
 
 def _amounts(register: Register, id_: str, system_id: str) -> list[Amount]:
-    return [a for a in register.all() if a.id == id_ and ("system", system_id) in a.of]
+    return register.of_id(id_, system=system_id)
 
 
 def _map(amount: Amount, register: Register) -> MapView:
