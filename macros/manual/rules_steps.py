@@ -141,9 +141,10 @@ def critical_is_guarded(subject: Subject) -> Iterator[Finding]:
     """A caution directly before it, or a hold. On an emergency page nothing may hold up what saves."""
     if subject.data.emergency:
         return
+    present = {step.id.partition("-")[0] for step in subject.view.steps}
     guarded = {step.id.partition("-")[0] for step in subject.view.steps if step.cautions}
     for step in subject.data.steps:
-        if step.critical and not step.hold and step.id not in guarded:
+        if step.critical and not step.hold and step.id in present - guarded:
             yield Finding(
                 step,
                 "critical",
