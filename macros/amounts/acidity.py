@@ -170,7 +170,7 @@ def _acid_normality(register: Register, system: System, stage: FeedStage, acid: 
     w.source(MODEL)
     w.say(
         f"{brief(molar * MOLAR_MASS[name])} g/L / {brief(MOLAR_MASS[name])} g/mol = {brief(molar)} mol/L; "
-        f"x {brief(each)} eq/mol at pH {target:g} = {brief(molar * each)} eq/L"
+        f"at pH {target:g}: {brief(molar)} mol/L x {brief(each)} eq/mol = {brief(molar * each)} eq/L"
     )
     w.number(molar * each, "eq/L", "nearest", "not rounded in calculations", step=0.01)
 
@@ -204,7 +204,9 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
             f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}"
         )
     w.say(f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all")
-    w.say(f"half of it first: {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}")
+    w.say(
+        f"half of it first: {brief(full)} mL / 2 = {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}"
+    )
     w.say("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
     w.source("half first: common practice, no source")
     tools = bench(register, w, "acids_bases")
@@ -338,7 +340,7 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         f"{brief(volume)} L x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
     )
     w.say(
-        f"a quarter of it first: {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
+        f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
     )
     w.source("a quarter first: common practice, no source")
     tools = bench(register, w, "acids_bases")

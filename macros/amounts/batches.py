@@ -97,7 +97,7 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
                 task.data.place("ceiling"),
                 task.data.key("ceiling"),
                 f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
-                f"strength of {task.name} is {made / 10:.4g} % w/v",
+                f"strength of {task.name} is {brief(made / 10)} % w/v",
                 f"The ceiling is {task.data.ceiling.written}",
                 "Own a finer tool, or make a larger batch",
                 "E08",
@@ -201,10 +201,14 @@ def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> 
     target = grams_per_litre(w, task.data, "target") * 1000
     w.raw(strip, "pads")
     if chlorine:
-        target *= ACTIVE_CHLORINE_PER_HYPOCHLORITE
-        w.say(f"as active chlorine: x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE, 3)} = {brief(target)} mg/L")
+        hypochlorite, target = target, target * ACTIVE_CHLORINE_PER_HYPOCHLORITE
+        w.say(
+            f"as active chlorine: {brief(hypochlorite)} mg/L x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE)} = {brief(target)} mg/L"
+        )
     reading = batches.strip_reading(target, [pad.to("mg/L") for pad in strip.pads])
-    w.say(f"{brief(target)} mg/L, 1 part in {reading.dilution}: {brief(reading.wanted)} mg/L on {strip.name}")
+    w.say(
+        f"1 part in {reading.dilution}: {brief(target)} mg/L / {reading.dilution} = {brief(reading.wanted)} mg/L on {strip.name}"
+    )
     w.count(reading.dilution, "", "the smallest dilution that reads in the middle of the strip")
     band = Working(register, "strip_band", f"Strip passes, {task.label}", STRENGTH_TOPIC, **task.keys)
     band.whole("strip_dilution", **task.keys)

@@ -122,7 +122,7 @@ def _shelf(register: Register, system: System) -> None:
     assert rack is not None
     sizes = [w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")]
     mass = math.prod(sizes) * 1000 * WATER
-    w.say(f"{' m x '.join(brief(size) for size in sizes)} m = {brief(mass)} L, {brief(mass)} kg")
+    w.say(f"{' m x '.join(brief(size) for size in sizes)} m x 1000 = {brief(mass)} L, {brief(mass)} kg")
     if rack.shelf_rating is None:
         register.tell(
             rack,

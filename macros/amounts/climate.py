@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import DARK, light_times
@@ -74,6 +76,13 @@ def _dew_point(register: Register, room: Room, time: str) -> None:
     temperature, humidity = _state(w, room, time)
     point = air.dew_point(temperature, humidity)
     w.source(FAO)
+    vapour = air.vapour_pressure(temperature, humidity)
+    x = brief(math.log(vapour / 0.6108))
+    w.say(
+        f"0.6108 x exp(17.27 x {brief(temperature)} / ({brief(temperature)} + 237.3)) x {brief(humidity)} = "
+        f"{brief(vapour)} kPa of vapour; ln({brief(vapour)} / 0.6108) = {x}; "
+        f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC"
+    )
     w.say(
         f"air of {brief(temperature)} degC at {brief(humidity * 100)} % wets whatever is under {brief(point)} degC"
     )
@@ -116,11 +125,10 @@ def _moisture(register: Register) -> None:
     dark = (
         w.fact(plug, "dark_use_fraction") if plug is not None and plug.dark_use_fraction is not None else DARK
     )
-    share = hours / (hours + dark * (24 - hours))
-    grams = sum(uses) * 1000 * share / hours
+    grams = sum(uses) * 1000 / (hours + dark * (24 - hours))
     w.say(
-        f"({' + '.join(brief(use) for use in uses)}) L/day, {brief(share, 3)} of it in {brief(hours)} h of light: "
-        f"{brief(grams, 4)} g/h"
+        f"({' + '.join(brief(use) for use in uses)}) L/day x 1000 / ({brief(hours)} h light + {brief(dark)} x "
+        f"{brief(24 - hours)} h dark) = {brief(grams)} g/h in the light"
     )
     w.number(grams, "g/h", "up", "a load is rounded up", step=1.0)
 
@@ -140,12 +148,17 @@ def _exchange(register: Register, room: Room) -> None:
         )
     needed = air.ventilation_needed(load - taken, inside, supply, pressure)
     w.source("mass balance of water in air; humidity ratio as in ASHRAE Fundamentals, psychrometrics")
-    w.say(
-        f"room {air.humidity_ratio(*inside, pressure) * 1000:.2f} g/kg, supply "
-        f"{air.humidity_ratio(*supply, pressure) * 1000:.2f} g/kg"
-    )
-    w.say(f"{brief(load, 4)} g/h with no machine: {brief(without, 3)} m³/h")
-    w.say(f"less {brief(taken, 3)} g/h by the dehumidifier: {brief(needed, 3)} m³/h")
+    wet, dry = (air.humidity_ratio(*state, pressure) * 1000 for state in (inside, supply))
+    each = air.specific_volume(*inside, pressure)
+    carried = f"({brief(wet)} - {brief(dry)}) g/kg x {brief(each)} m³/kg"
+    w.say(f"room {brief(wet)} g/kg, supply {brief(dry)} g/kg, a kilogram of room air fills {brief(each)} m³")
+    w.say(f"with no machine: {brief(load)} g/h / {carried} = {brief(without)} m³/h")
+    if taken >= load:
+        w.say(f"the dehumidifier takes {brief(taken)} g/h: all of it")
+    elif taken > 0:
+        w.say(
+            f"with the dehumidifier: ({brief(load)} - {brief(taken)}) g/h / {carried} = {brief(needed)} m³/h"
+        )
     if room.exhaust_fan_flow_installed is not None:
         fan = w.fact(room, "exhaust_fan_flow_installed", "m^3/h")
         if needed > fan:
@@ -168,7 +181,8 @@ def _changes(register: Register, room: Room) -> None:
     volume = length * width * height
     changes = air.air_changes(flow, volume)
     w.say(
-        f"{brief(flow)} m³/h / ({brief(length)} x {brief(width)} x {brief(height)} = {brief(volume)} m³) = {brief(changes)}"
+        f"{brief(length)} x {brief(width)} x {brief(height)} = {brief(volume)} m³; "
+        f"{brief(flow)} m³/h / {brief(volume)} m³ = {brief(changes)} an hour"
     )
     w.number(changes, "1/h", "down", "air that is changed is rounded down", step=0.05)
 

@@ -49,10 +49,9 @@ def _cleanout(register: Register, system: System) -> None:
     w = Working(register, "cost_cleanout", f"Cost of a cleanout of {system.id}", TOPIC, system=system.id)
     house = register.house
     stock = 0.0
-    for amount in register.all():
-        if amount.id == "stock_total" and ("system", system.id) in amount.of:
-            chemical = house.chemical(dict(amount.of)["chemical"])
-            stock += w.amount("stock_total", **dict(amount.of)) * _price_per_ml(w, chemical)
+    for amount in register.of_id("stock_total", system=system.id):
+        chemical = house.chemical(dict(amount.of)["chemical"])
+        stock += w.amount("stock_total", **dict(amount.of)) * _price_per_ml(w, chemical)
     feed = 0.0
     for part in house.nutrients.parts_in_order():
         stage = house.nutrients.stages.get(system.fill_stage)
@@ -66,8 +65,8 @@ def _cleanout(register: Register, system: System) -> None:
     work = minutes / 60 * wage
     unit = _currency(register)
     w.say(
-        f"stock {stock:.2f} + feed {feed:.2f} + {brief(minutes)} min x {brief(wage)} {unit}/h = {work:.2f}: "
-        f"{stock + feed + work:.2f} {unit}"
+        f"{brief(minutes)} min / 60 x {brief(wage)} {unit}/h = {brief(work)} {unit} of work; "
+        f"stock {brief(stock)} + feed {brief(feed)} + work {brief(work)} = {brief(stock + feed + work)} {unit}"
     )
     w.number(stock + feed + work, unit, "up", "a cost is rounded up", step=0.01, as_read=True)
 
@@ -103,7 +102,11 @@ def _crop(register: Register, variety: Variety) -> None:
         f"{SEED_AND_PLUG:g} {unit} for seed and plug and {LABOUR_MINUTES:g} min of work a plant (our own defaults)"
     )
     w.say(
-        f"{brief(days)} days: light {brief(energy, 3)} kWh = {light:.2f}, feed {feed:.2f}, seed and plug {SEED_AND_PLUG:.2f}, "
-        f"work {work:.2f}: {total:.2f} {unit}"
+        f"{brief(shelf * 1000)} W x {brief(hours)} h x {brief(days)} days / 1000 / {places} plants = {brief(energy)} kWh; "
+        f"{brief(energy)} kWh x {brief(tariff)} {unit}/kWh = {brief(light)} {unit} of light"
+    )
+    w.say(
+        f"light {brief(light)} + feed {brief(feed)} + seed and plug {brief(SEED_AND_PLUG)} + work {brief(work)} = "
+        f"{brief(total)} {unit}"
     )
     w.number(total, unit, "up", "a cost is rounded up", step=0.01, as_read=True)

@@ -58,7 +58,7 @@ def _load(register: Register, supply: Electricity, circuit: Circuit) -> None:
             pieces.append((load.name, w.fact(load, "power", "W") / voltage))
     total = sum(amperes for _, amperes in pieces)
     allowed = w.amount("circuit_allowed", circuit=circuit.id)
-    w.say(" + ".join(f"{name} {brief(amperes, 3)} A" for name, amperes in pieces) + f" = {brief(total)} A")
+    w.say(" + ".join(f"{name} {brief(amperes)} A" for name, amperes in pieces) + f" = {brief(total)} A")
     w.say("watts over volts leave out the power factor: amperes on a label win; pumps draw more at the start")
     if total > allowed:
         share = allowed / circuit.breaker.to("A")

@@ -43,7 +43,7 @@ def _flood_tray(register: Register, system: System) -> None:
     )
     litres = flooding.tray_flood_volume(length, width, depth)
     w.say(
-        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m = {brief(litres)} L; cups are not subtracted"
+        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
     )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 
@@ -105,7 +105,9 @@ def _level_at_flood(register: Register, system: System) -> None:
     drawn = draw_now(w, system)
     shape = shape_of(system.reservoir, w)
     height = volumes.height_for_volume(shape, max(0.0, full - drawn))
-    w.say(f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L stand {brief(height * 100)} cm high")
+    w.say(
+        f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L, which stand {brief(height * 100)} cm high"
+    )
     w.number(
         height * 100,
         "cm",

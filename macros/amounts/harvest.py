@@ -197,7 +197,7 @@ def _soil(register: Register, moved: MovedToSoil, id_: str) -> None:
     w = Working(register, id_, labels[id_], TOPIC)
     plants, pot = w.fact(moved, "plants"), w.fact(moved, "pot_volume", "L")
     if id_ == "first_water":
-        w.say(f"a quarter of {brief(pot)} L x {plants:g} pots = {brief(plants * pot / 4)} L")
+        w.say(f"a quarter of each pot: {brief(pot)} L x {plants:g} pots / 4 = {brief(plants * pot / 4)} L")
         w.source("a quarter of the pot: common practice, no source")
         w.number(plants * pot / 4, "L", "up", "water is rounded up")
         return
@@ -218,6 +218,6 @@ def _soil(register: Register, moved: MovedToSoil, id_: str) -> None:
     plug = w.fact(register.house.plug, "volume", "L") if register.house.plug is not None else 0.0
     volume = plants * pot * (1 + settle) - plants * plug
     w.say(
-        f"{plants:g} x {brief(pot)} L x {brief(1 + settle)} - {plants:g} plugs of {brief(plug)} L = {brief(volume)} L"
+        f"{plants:g} x {brief(pot)} L x {brief(1 + settle)} - {plants:g} plugs x {brief(plug)} L = {brief(volume)} L"
     )
     w.number(volume, "L", "up", "mix is rounded up")

@@ -108,14 +108,14 @@ def _energy(register: Register) -> None:
     w.say(
         "("
         + " + ".join(f"{brief(p)} W x {brief(h)} h" for p, h in pieces)
-        + f") / 1000 = {brief(energy)} kWh a day"
+        + f") / 1000 = {brief(energy)} kWh a day; {brief(energy)} kWh x 365 = {brief(energy * 365)} kWh a year"
     )
     if house.electricity is not None and house.electricity.price is not None:
         price = w.raw(house.electricity, "price")
         w.say(
-            f"x {brief(price.value)} {price.currency}/kWh = {energy * price.value:.2f} {price.currency} a day"
+            f"{brief(energy)} kWh x {brief(price.value)} {price.currency}/kWh = {brief(energy * price.value)} "
+            f"{price.currency} a day"
         )
-    w.say(f"x 365 = {energy * 365:.0f} kWh a year")
     w.number(energy, "kWh", "up", "energy is rounded up", step=0.01)
 
 

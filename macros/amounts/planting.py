@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from macros.amounts.printing import brief
@@ -92,9 +93,10 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     apart = w.fact(variety, "spacing", "mm")
     pattern = spacing.best_pattern(rows, columns * plates, pitch, apart)
     found = spacing.sites(rows, columns * plates, pitch, apart)
+    in_rows = Counter(row for row, _ in found).values()
     w.say(
         f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "
-        f"{brief(pattern.distance * pitch, 4)} mm, {len(found)} sites"
+        f"{brief(pattern.distance * pitch, 4)} mm; row by row {' + '.join(map(str, in_rows))} = {len(found)} sites"
     )
     w.give(
         "count",

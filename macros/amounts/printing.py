@@ -95,6 +95,12 @@ def number_text(value: float, step: float) -> str:
     return text[1:] if text.startswith("-") and float(text) == 0 else text
 
 
+def text_as_set(value: float, step: float) -> str:
+    """A limit the house set: the step's decimals where they say it whole, more where it has more; never rounded."""
+    text = number_text(value, step)
+    return text if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)) else brief(value, 8)
+
+
 def with_unit(text: str, unit: str) -> str:
     """Number and unit joined by a space; a pure number stays alone."""
     shown = shown_unit(unit)

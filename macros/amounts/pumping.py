@@ -9,6 +9,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import hydraulics, watering
+from macros.calculations.hydraulics import GRAVITY, ORIFICE, WEIR
 from macros.house.systems import System
 from macros.problems import RangeProblem
 
@@ -78,13 +79,13 @@ def _flow(register: Register, system: System) -> None:
             "Darcy-Weisbach with Colebrook-White friction; the pump's curve as a straight line, the cautious form"
         )
         w.say(
-            f"{brief(free)} L/min x (1 - {brief(head)}/{brief(most)}) = {brief(line)} L/min without the tube; with "
+            f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(line)} L/min without the tube; with "
             f"{brief(length)} m of {brief(bore * 1000)} mm tube {brief(flow)} L/min"
         )
     else:
         flow = line
         w.assume("no friction in the tube; set plumbing.tubing")
-        w.say(f"{brief(free)} L/min x (1 - {brief(head)}/{brief(most)}) = {brief(flow)} L/min")
+        w.say(f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(flow)} L/min")
     w.say(f"{brief(flow)} L/min x {derate:g} = {brief(flow * derate)} L/min")
     w.number(flow * derate, "L/min", "down", "a flow to fill with is rounded down", step=0.1)
 
@@ -122,11 +123,14 @@ def _overflow(register: Register, system: System) -> None:
     )
     w.source("circular weir 1.7 pi D H^1.5 (coefficient from memory); orifice with Cd 0.6 (N. Midoux)")
     w.say(
-        f"{brief(bore * 1000)} mm pipe, {brief(head * 1000)} mm of water over it: lip {brief(weir, 3)} L/min, drowned "
-        f"mouth {brief(mouth, 3)} L/min; the smaller is {brief(most, 3)} L/min"
+        f"{brief(bore * 1000)} mm pipe, {brief(head * 1000)} mm of water over it: over the lip {WEIR:g} x 3.1416 x "
+        f"{brief(bore)} m x {brief(head)}^1.5 x 60000 = {brief(weir)} L/min; through the drowned mouth {ORIFICE:g} x "
+        f"3.1416 / 4 x {brief(bore)}^2 x root(2 x {brief(GRAVITY)} x {brief(head)} m) x 60000 = {brief(mouth)} L/min; "
+        f"the smaller is {brief(most)} L/min"
     )
     w.say(
-        f"a new pump at the full tank sends one tray {brief(sent, 3)} L/min: {brief(most / sent, 2)} times over"
+        f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} / {brief(sent)} = "
+        f"{brief(most / sent)} times over"
     )
     assert pipes is not None
     if most < sent:
@@ -167,10 +171,12 @@ def _drain_time(register: Register, system: System) -> None:
         w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth")
     )
     seconds = hydraulics.drain_time(length * width, depth, hole)
+    opening = math.pi / 4 * hole**2
     w.source("Torricelli's law integrated; Cd 0.6 for a plain hole (N. Midoux)")
     w.say(
-        f"2 x {brief(length * width)} m2 x root of {brief(depth)} m / (0.6 x hole of {brief(hole * 1000)} mm x root of "
-        f"2 g) = {brief(seconds / 60)} min"
+        f"a hole of {brief(hole * 1000)} mm opens 3.1416 / 4 x {brief(hole)}^2 = {brief(opening)} m2; "
+        f"2 x {brief(length * width)} m2 x root({brief(depth)} m) / ({ORIFICE:g} x {brief(opening)} m2 x root(2 x "
+        f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min"
     )
     w.assume(f"{REPLACED_BY_STOPWATCH}; back through hose and pump it is slower")
     w.number(seconds / 60, "min", "up", "a time to wait is rounded up", tool="timer")
@@ -184,7 +190,8 @@ def _on_time(register: Register, system: System) -> None:
     step, set_ = w.fact(timer, "smallest_step", "min"), w.fact(timer, "on_time_set", "min")
     least = watering.minutes_up(filled + HOLD, step)
     w.say(
-        f"{filled} min to fill + {HOLD:g} min standing, up to the timer's {brief(step)} min = {brief(least)} min"
+        f"{filled} min to fill + {HOLD:g} min standing = {brief(filled + HOLD)} min, up to the timer's {brief(step)} min: "
+        f"{brief(least)} min"
     )
     w.say(f"set: {brief(set_)} min")
     w.assume(f"a full tray stands {HOLD:g} min (our own default)")
@@ -224,7 +231,7 @@ def _stagger_gap(register: Register, system: System) -> None:
         if other - one < gap and len(starts) > 1:
             raise RangeProblem(
                 f"system {system.id}: on_time_set {timer.on_time_set.written} from {_clock(one)} and the next flood at "
-                f"{_clock(other)} overlap the drain (done {_clock(one + int(set_) + drained)}). Leave {brief(gap)} min "
+                f"{_clock(other)} overlap the drain (done {_clock(one + math.ceil(set_ - 1e-9) + drained)}). Leave {brief(gap)} min "
                 "between two floods"
             )
     w.number(gap, "min", "up", "a time between floods is rounded up", step=1.0, tool="timer")

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import islice
 
 from macros.amounts.record import OF_KEYS, Amount, of_tuple
 from macros.house import House
@@ -39,6 +40,9 @@ class Register:
     withheld: dict[str, str] = field(default_factory=dict)
     _amounts: dict[tuple[str, tuple[tuple[str, str], ...]], Amount] = field(default_factory=dict)
     _by_id: dict[str, list[Amount]] = field(default_factory=dict)
+    _by_system: dict[tuple[str, str], list[Amount]] = field(default_factory=dict)
+    _by_anchor: dict[str, Amount] = field(default_factory=dict)
+    _in_order: list[Amount] = field(default_factory=list)
 
     def add(self, amount: Amount) -> Amount:
         """Enter an amount. The same id and keys twice is our own fault."""
@@ -47,6 +51,9 @@ class Register:
             raise ValueError(f"{amount.key} is entered twice")
         self._amounts[key] = amount
         self._by_id.setdefault(amount.id, []).append(amount)
+        self._by_system.setdefault((amount.id, dict(amount.of).get("system", "")), []).append(amount)
+        self._by_anchor.setdefault(amount.anchor, amount)
+        self._in_order = []
         return amount
 
     def get(self, id_: str, **of: str) -> Amount:
@@ -63,7 +70,7 @@ class Register:
         exact = self._amounts.get((id_, wanted))
         if exact is not None:
             return exact
-        found = [a for a in self._by_id.get(id_, ()) if set(wanted) <= set(a.of)]
+        found = [a for a in self._near(id_, of) if set(wanted) <= set(a.of)]
         if len(found) == 1:
             return found[0]
         raise NotFound(self._explain(id_, wanted, found))
@@ -73,15 +80,34 @@ class Register:
 
         Several that print the same text, as a dip of the same jar for each system, are one on paper.
         """
-        candidates = [a for a in self._by_id.get(id_, ()) if set(of_tuple(of)) <= set(a.of)]
-        fitting = [a for a in candidates if all(page_keys.get(k, v) == v for k, v in a.of if k not in of)]
+        wanted = set(of_tuple(of))
+        near = self._near(id_, {**page_keys, **of})
+        if "system" not in of and page_keys.get("system"):
+            near = [*near, *self._near(id_, {"system": ""})]
+        fitting = [
+            a
+            for a in near
+            if wanted <= set(a.of) and all(page_keys.get(k, v) == v for k, v in a.of if k not in of)
+        ]
         if len(fitting) == 1 or (fitting and len({(a.printed, a.tool, a.pours) for a in fitting}) == 1):
             return fitting[0]
+        candidates = [a for a in self._by_id.get(id_, ()) if wanted <= set(a.of)]
         raise NotFound(self._explain(id_, of_tuple({**page_keys, **of}), fitting or candidates))
 
     def all(self) -> list[Amount]:
         """Every amount, sorted by id and keys."""
-        return [self._amounts[key] for key in sorted(self._amounts)]
+        if not self._in_order:
+            self._in_order = [self._amounts[key] for key in sorted(self._amounts)]
+        return list(self._in_order)
+
+    def of_id(self, id_: str, **of: str) -> list[Amount]:
+        """Every amount with this id and these keys, sorted by its keys; none is no fault."""
+        wanted = set(of_tuple(of))
+        return sorted((a for a in self._near(id_, of) if wanted <= set(a.of)), key=lambda a: a.of)
+
+    def at_anchor(self, anchor: str) -> Amount | None:
+        """The amount whose place on the workings page is `anchor`."""
+        return self._by_anchor.get(anchor)
 
     def ids(self) -> list[str]:
         """The ids that have at least one amount."""
@@ -119,17 +145,28 @@ class Register:
         place, key = record.place(field_name), record.key(field_name)
         self.problems.append(Problem(place, key, what, allowed, remedy, code, severity))
 
+    def _near(self, id_: str, of: Mapping[str, str]) -> list[Amount]:
+        """Amounts of the id that may have these keys: those of the system, where one is named.
+
+        A look-up that went through the amounts of all systems would make a house of 200 systems 200 times slower for
+        each of them.
+        """
+        if "system" in of:
+            return self._by_system.get((id_, of["system"]), [])
+        return self._by_id.get(id_, [])
+
     def _explain(self, id_: str, wanted: tuple[tuple[str, str], ...], found: list[Amount]) -> str:
         asked = ", ".join(f"{key}={value}" for key, value in wanted)
         asked = f'amount("{id_}"{", " + asked if asked else ""})'
         if found:
             return f"{asked} fits several: {', '.join(a.key for a in found[:6])}"
-        reasons = [f"{name}: {why}" for name, why in self.withheld.items() if name.startswith(id_)]
-        if reasons:
-            return f"{asked} is withheld for this house ({'; '.join(reasons[:3])})"
-        there = [a.key for a in self._by_id.get(id_, ())]
+        reasons = (f"{name}: {why}" for name, why in self.withheld.items() if name.startswith(id_))
+        told = list(islice(reasons, 3))  # no more are read than are told: this is asked for every system
+        if told:
+            return f"{asked} is withheld for this house ({'; '.join(told)})"
+        there = self._by_id.get(id_, [])[:6]
         if there:
-            return f"{asked} fits none of {', '.join(there[:6])}"
+            return f"{asked} fits none of {', '.join(a.key for a in there)}"
         return f"{asked} is not an amount of this house"
 
 

@@ -49,6 +49,26 @@ def shape_of(reservoir: Reservoir, working: Working) -> volumes.Shape:
     return shape
 
 
+def _sum(shape: volumes.Shape, height: float) -> str:
+    """The formula of the shape with its numbers in it, up to a height [m], as one would type it; it comes to litres."""
+    h = brief(height)
+    if isinstance(shape, volumes.Box):
+        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000"
+    if isinstance(shape, volumes.Cylinder):
+        return f"3.1416 / 4 x {brief(shape.diameter)}^2 x {h} m x 1000"
+    if isinstance(shape, volumes.HorizontalCylinder):
+        segment = volumes.volume_to_height(shape, height) / 1000 / shape.length
+        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000"
+    share = height / shape.height
+    if isinstance(shape, volumes.ConeFrustum):
+        low = brief(shape.diameter_bottom)
+        top = brief(shape.diameter_bottom + (shape.diameter_top - shape.diameter_bottom) * share)
+        return f"3.1416 / 12 x {h} m x ({low}^2 + {low} x {top} + {top}^2) x 1000"
+    areas = [volumes.area_at(shape, part) for part in (0.0, share / 2, share)]
+    bottom, middle, top = (brief(area) for area in areas)
+    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000"
+
+
 def fill(register: Register) -> None:
     """Enter the amounts of every system's tank."""
     for system in register.house.systems:
@@ -86,7 +106,8 @@ def _gross(register: Register, system: System) -> None:
     height = volumes.full_height(shape)
     litres = volumes.volume_to_height(shape, height)
     w.source(_SOURCE)
-    w.say(f"{tank.shape.replace('_', ' ')}: {_FORMULA[tank.shape]}, to {brief(height)} m = {brief(litres)} L")
+    w.say(f"{tank.shape.replace('_', ' ')}: {_FORMULA[tank.shape]}, to {brief(height)} m")
+    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
     w.number(litres, "L", "down", "a capacity is rounded down")
 
 
@@ -98,7 +119,8 @@ def _at_mark(register: Register, system: System, id_: str, label: str, mark: str
     height = w.fact(tank, mark, "m")
     litres = volumes.volume_to_height(shape, height)
     w.source(_SOURCE)
-    w.say(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep = {brief(litres)} L")
+    w.say(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
+    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
     rule = "water that cannot be used is rounded up" if id_ == "res_dead" else _EXACT
     w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=_reading(register, height))
 
@@ -195,7 +217,7 @@ def _heel_carryover(register: Register, system: System) -> None:
 def _heel_limit(register: Register, system: System) -> None:
     w = Working(register, "heel_limit", "Most that may stay after draining", TOPIC, system=system.id)
     full = w.amount("res_fill", system=system.id)
-    w.say(f"10 % of {brief(full)} L = {brief(full / 10)} L")
+    w.say(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
     w.number(full / 10, "L", "down", "a limit is rounded down", tool=_reading(register, height))

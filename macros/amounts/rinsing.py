@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.batches import Task, grams_per_litre
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.sanitizing import tasks_of
 from macros.amounts.working import Working
 from macros.calculations import batches, feeding, rinsing
+from macros.calculations.rounding import whole_steps
 from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
 from macros.house.sanitizing import Rinse
 from macros.house.systems import System
@@ -67,11 +70,11 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
     total = sum(convert(amount.rounded, amount.unit, "mL") for amount in poured)
     shelf = int(w.fact(chemical, "containers_in_stock"))
     size = w.fact(chemical, "container", "mL")
-    needed = -int(-total // size)
+    needed = whole_steps(total / size, 1, "up")
     w.say(
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
-    if total > shelf * size:
+    if needed > shelf:
         register.problems.append(
             Problem(
                 chemical.place("containers_in_stock"),
@@ -159,11 +162,13 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
     held += trays * left
     count = rinsing.rinse_count(made, allowed, volume, held)
     w.say(
-        f"held between rinses: heel, tubes and {trays} trays = {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / "
-        f"ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = up to {count}"
+        f"held between rinses, in heel, tubes and {trays} trays: {brief(held - trays * left)} L + {trays} x {brief(left)} L "
+        f"= {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = "
+        f"{brief(math.log(made / allowed) / math.log((volume + held) / held))}, up to {count}"
     )
     w.say(
-        f"after {count}: {brief(rinsing.residue_after(count, made, volume, held), 2)} mg/L if well mixed; the strip decides"
+        f"after {count}: {brief(made)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{count} = "
+        f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
     )
     w.count(count, "rinses" if count > 1 else "rinse", "rinses are counted up")
 

@@ -12,6 +12,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import reading_at, shape_of
 from macros.amounts.working import Working
 from macros.calculations import batches, volumes
+from macros.calculations.rounding import round_to
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System
 from macros.units import convert
@@ -181,9 +182,11 @@ def _water(register: Register, task: Task) -> None:
     w = Working(register, "water_for_batch", f"Water first, {task.label}", TOPIC, **task.keys)
     batch = w.whole(task.volume_id, **task.keys)
     stock = w.whole("stock_for_batch", **task.keys)
-    litres = convert(batch.rounded, batch.unit, "L") - convert(stock.rounded, stock.unit, "mL") / 1000
+    whole, stock_ml = convert(batch.rounded, batch.unit, "L"), convert(stock.rounded, stock.unit, "mL")
+    litres = whole - stock_ml / 1000
     w.say(
-        f"{batch.printed} - {stock.printed} of stock = {brief(litres)} L, then make up to the line of {batch.printed}"
+        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
+        f"{batch.printed}"
     )
     small = batch.unit == "fl_oz" or litres < 2
     us = register.house.us
@@ -217,7 +220,7 @@ def _strength_made(register: Register, task: Task) -> None:
     litres = convert(batch.rounded, batch.unit, "L")
     made = batches.strength_made(millilitres, now, litres)
     w.say(
-        f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L = {brief(made / 10)} % w/v"
+        f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L; {brief(made)} g/L / 10 = {brief(made / 10)} % w/v"
     )
     read = tolerance(register, stock, batch)
     w.say(
@@ -241,7 +244,7 @@ def _batch_life(register: Register, task: Task) -> None:
         chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
         minutes = 60.0 if chlorine else 240.0
         w.assume(f"a batch lasts {minutes / 60:g} h (common practice, no source); set batch_life")
-    whole = minutes // 5 * 5
+    whole = round_to(minutes, 5, "down")
     w.say(f"{brief(minutes)} min after it is made, down to 5 min")
     w.give(
         "clock",

@@ -263,4 +263,4 @@ def _sheet(register: Register, sheet: str) -> None:
 
 
 def _date_of(register: Register, variety: Variety) -> Amount | None:
-    return next((a for a in register.all() if a.id == "sow_date" and ("variety", variety.id) in a.of), None)
+    return next(iter(register.of_id("sow_date", variety=variety.id)), None)

@@ -56,7 +56,7 @@ def _reorder(register: Register, part: NutrientPart) -> None:
     point = use * lead * (1 + safety)
     w.say(
         "("
-        + " + ".join(f"{name} {brief(each, 3)}" for name, each in pieces)
+        + " + ".join(f"{name} {brief(each)}" for name, each in pieces)
         + f") mL/day x {brief(lead)} days x "
         f"{brief(1 + safety)} = {brief(point)} mL"
     )
@@ -82,5 +82,5 @@ def _nitrogen(register: Register, system: System) -> None:
         each = w.fact(house.nutrients, "total_nitrogen_at_leafy_rate", "mg/L")
         if system.fill_stage != "leafy":
             w.assume("nitrogen as at the leafy rate; set total_nitrogen of the stage")
-    w.say(f"{brief(full)} L x {brief(each)} mg/L = {brief(full * each / 1000)} g")
+    w.say(f"{brief(full)} L x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g")
     w.number(full * each / 1000, "g", "up", "what is let go is rounded up", step=0.1)

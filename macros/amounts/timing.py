@@ -51,7 +51,7 @@ def _one(register: Register) -> None:
     minutes = schedule.one_person(tasks)
     hands = sum(task.hands_on for task in tasks)
     w.say(
-        f"{brief(hands)} min of work; waits filled with the next stage that may start: {brief(minutes)} min in all"
+        f"{brief(hands)} min of work + {brief(minutes - hands)} min of waits that no other stage fills = {brief(minutes)} min"
     )
     w.say("stock is open while a batch is made: a second person stays within call in the one-person plan too")
     labour = register.house.labour

@@ -13,6 +13,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations import volumes, watering
+from macros.calculations.rounding import whole_steps
 from macros.house.crops import Variety
 from macros.house.systems import Lights, System
 from macros.units import convert
@@ -174,7 +175,11 @@ def _longest_gap(register: Register, system: System) -> None:
     w.say(
         f"lights {on // 60:02d}:{on % 60:02d} to {off // 60:02d}:{off % 60:02d}; a dark hour counts {brief(dark)}"
     )
-    w.say(f"the longest time between two floods counts {brief(gap)} light hours")
+    light, night = watering.longest_gap_parts(floods, on, off, dark)
+    w.say(
+        f"the longest time between two floods counts: {brief(light)} h light + {brief(dark)} x {brief(night)} h dark = "
+        f"{brief(gap)} light hours"
+    )
     own = [variety for variety in planted(register) if variety.system == system.id]
     stands: list[tuple[float, str]] = []
     for variety in own:
@@ -276,8 +281,8 @@ def _use(register: Register, system: System, stage: Stage) -> None:
         open_water = EVAPORATION
         w.assume(f"{EVAPORATION:g} L/day leave from open water (our own default)")
     w.say(
-        " + ".join(f"{count:g} x {brief(each)} mL" for count, each in pieces)
-        + f" = {brief(plants)} L; + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
+        f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 = {brief(plants)} L; "
+        f"{brief(plants)} L + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
     )
     w.number(plants + open_water, "L/day", "up", "water use is rounded up", step=0.01)
 
@@ -306,9 +311,9 @@ def _days(register: Register, system: System, stage: Stage) -> None:
             "Lower the refill mark, or grow less on this tank",
         )
     policies = register.house.policies
-    whole = math.floor(days + 1e-9)
+    whole = whole_steps(days, 1, "down")
     if policies is not None and policies.reservoir_change_every is not None:
-        change = int(w.fact(policies, "reservoir_change_every", "day"))
+        change = whole_steps(w.fact(policies, "reservoir_change_every", "day"), 1, "down")
         w.say(f"the solution is changed every {change} days, so the calendar takes {min(whole, change)}")
         whole = min(whole, change)
     w.count(whole, "days", "days a thing lasts are rounded down", "down")

@@ -227,12 +227,12 @@ class Working:
     def band(
         self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
     ) -> Amount:
-        """Enter a band of acceptance: printed as low to high, its target kept beside."""
+        """Enter a band of acceptance: printed as low to high with at least the step's decimals, its target kept beside."""
         us = self.register.house.us
         numbers = [None if x is None else printing.in_house_unit(x, unit, us)[0] for x in (low, target, high)]
         house_unit = printing.house_unit(unit, us)
         value = dict(zip(("low", "target", "high"), numbers, strict=True))
-        ends = dict.fromkeys(printing.number_text(x, step) for x in (numbers[0], numbers[2]) if x is not None)
+        ends = dict.fromkeys(printing.text_as_set(x, step) for x in (numbers[0], numbers[2]) if x is not None)
         return self.give(
             "band",
             {"low": low, "target": target, "high": high},

@@ -10,6 +10,8 @@ Source: closed-carbonate model; checked within 2 % against PHREEQC titrations (`
 
 from __future__ import annotations
 
+from functools import cache
+
 from macros.calculations.carbonate import (
     MG_CACO3_PER_MEQ,
     Activity,
@@ -27,6 +29,7 @@ MG_CALCIUM_PER_MMOL = 40.078
 _CHARGE_OF_ANION = {"phosphoric": 1, "nitric": 1, "sulfuric": 2, "citric": 2}
 
 
+@cache  # systems of one house share their water: each is titrated once
 def acid_needed(
     alkalinity: float, ph_start: float, ph_target: float, temperature: float, acid: str, calcium: float = 0.0
 ) -> float:
@@ -61,6 +64,7 @@ def equivalents_per_mole(acid: str, ph: float, temperature: float, ionic_strengt
     return mean_charge(acid, ph, Activity(temperature, ionic_strength))
 
 
+@cache
 def ph_after_acid(
     alkalinity: float, ph_start: float, acid_added: float, temperature: float, acid: str, calcium: float = 0.0
 ) -> float:

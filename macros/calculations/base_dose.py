@@ -6,11 +6,14 @@ Source: charge balance with ion pairs of calcium and magnesium (phreeqc.dat); ch
 
 from __future__ import annotations
 
+from functools import cache
+
 from macros.calculations.carbonate import Activity
 from macros.calculations.solution import Solutes, weak_acid_charge
 from macros.problems import RangeProblem
 
 
+@cache
 def base_needed(
     ph_from: float, ph_to: float, solutes: Solutes, temperature: float, ionic_strength: float
 ) -> float:

@@ -7,16 +7,19 @@ from typing import Literal
 
 _MODES = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_EVEN}
 _ON_A_STEP = Decimal("1e-9")
-"""Within this share of a step a value counts as standing on it."""
+"""Within this share of a step a value counts as standing on it, or half-way between two."""
 
 
 def whole_steps(value: float, step: float, direction: Literal["up", "down", "nearest"]) -> int:
     """Number of whole steps in a value, rounded in the direction given; value and step in one unit, step above 0."""
     steps = Decimal(repr(value)) / Decimal(repr(step))
     whole = steps.to_integral_value(ROUND_HALF_EVEN)
-    if abs(steps - whole) > _ON_A_STEP * max(abs(whole), Decimal(1)):
-        whole = steps.to_integral_value(_MODES[direction])
-    return int(whole)
+    if abs(steps - whole) <= _ON_A_STEP * max(abs(whole), Decimal(1)):
+        return int(whole)
+    half = steps.to_integral_value(ROUND_FLOOR) + Decimal("0.5")
+    if abs(steps - half) <= _ON_A_STEP * max(abs(half), Decimal(1)):
+        steps = half  # dust must not decide which way a half goes
+    return int(steps.to_integral_value(_MODES[direction]))
 
 
 def on_step(value: float, step: float) -> float:

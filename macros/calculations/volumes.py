@@ -128,11 +128,11 @@ def _cubic_metres(shape: Shape, h: float) -> float:
         at_level = shape.diameter_bottom + (shape.diameter_top - shape.diameter_bottom) * share
         d0 = shape.diameter_bottom
         return math.pi * h / 12 * (d0**2 + d0 * at_level + at_level**2)
-    return h / 6 * (_area(shape, 0.0) + 4 * _area(shape, share / 2) + _area(shape, share))
+    return h / 6 * (area_at(shape, 0.0) + 4 * area_at(shape, share / 2) + area_at(shape, share))
 
 
-def _area(shape: TaperedBox, share: float) -> float:
-    """Area of the water at a share of the height [m2]."""
+def area_at(shape: TaperedBox, share: float) -> float:
+    """Area of a tapered box at a share of its height, 0 the floor to 1 the rim [m2]."""
     length = shape.length_bottom + (shape.length_top - shape.length_bottom) * share
     width = shape.width_bottom + (shape.width_top - shape.width_bottom) * share
     return length * width

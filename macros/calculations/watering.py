@@ -47,20 +47,22 @@ def longest_gap(floods: list[int], light_on: int, light_off: int, dark_fraction:
     light_on, light_off : [minutes after midnight]; off before on means light over midnight
     dark_fraction : an hour in the dark counts this much
     """
+    light, dark = longest_gap_parts(floods, light_on, light_off, dark_fraction)
+    return light + dark_fraction * dark
+
+
+def longest_gap_parts(
+    floods: list[int], light_on: int, light_off: int, dark_fraction: float
+) -> tuple[float, float]:
+    """Of the gap that `longest_gap` finds, the hours in the light and the hours in the dark [h]."""
     if not floods:
         raise RangeProblem("no flood is set")
     times = sorted(floods)
-    gaps = zip(times, [*times[1:], times[0] + 1440], strict=True)
-    return (
-        max(
-            sum(
-                1.0 if is_light(minute % 1440, light_on, light_off) else dark_fraction
-                for minute in range(a, b)
-            )
-            for a, b in gaps
-        )
-        / 60
-    )
+    parts = []
+    for first, last in zip(times, [*times[1:], times[0] + 1440], strict=True):
+        light = sum(is_light(minute % 1440, light_on, light_off) for minute in range(first, last))
+        parts.append((light / 60, (last - first - light) / 60))
+    return max(parts, key=lambda part: part[0] + dark_fraction * part[1])
 
 
 def is_light(minute: int, light_on: int, light_off: int) -> bool:

@@ -12,6 +12,7 @@ from macros.house.base import (
     Day,
     Identifier,
     Length,
+    MassConcentration,
     Ph,
     Record,
     Temperature,
@@ -37,6 +38,7 @@ _COLUMNS = {
     "ph_after": ("ph_after", ""),
     "temperature_C": ("temperature", "degC"),
     "temperature_F": ("temperature", "degF"),
+    "strip_mg_L": ("strip_reading", "mg/L"),
     "by": ("by", ""),
     "note": ("note", ""),
 }
@@ -45,7 +47,10 @@ MOST_ROWS = 20_000
 
 
 class LogRow(Record):
-    """What one person read and did at one tank. The level is read before water is added; blank means not read."""
+    """What one person read and did at one tank. The level is read before water is added; blank means not read.
+
+    `strip_reading` is what a test strip showed in the tank or in its last rinse.
+    """
 
     date: Day
     time: ClockTime | None = None
@@ -58,6 +63,7 @@ class LogRow(Record):
     acid_chemical: Identifier | None = None
     ph_after: Ph | None = None
     temperature: Temperature | None = None
+    strip_reading: MassConcentration | None = None
     by: Text | None = None
     note: Text | None = None
 

@@ -8,6 +8,7 @@ from macros.house.house import House
 from macros.house.systems import SIZES, Reservoir, System
 from macros.house.telling import told, written
 from macros.problems import Problem, RangeProblem
+from macros.units import Quantity
 
 FREEBOARD = 0.030
 """[m] Least distance from the fill mark to the rim: our own choice."""
@@ -264,15 +265,28 @@ def _temperature(system: System) -> list[Problem]:
 
 
 def _rinse_volume(house: House) -> list[Problem]:
-    """A rinse that runs the pump must cover it: pump minimum plus supply tubes."""
+    """A rinse that runs the pump must cover it, pump minimum plus supply tubes, and stand under the fill mark."""
     rinse = house.sanitizing.rinse if house.sanitizing else None
     if rinse is None or rinse.reservoir_rinse_volume is None:
         return []
     problems = []
     for system in house.systems:
-        needed = _dead_volume(system)
-        if needed is None:
+        tank = system.reservoir
+        needed, full = (_volume_to(tank, mark) for mark in (tank.pump_minimum_height, tank.fill_mark_height))
+        if needed is None or full is None:
             continue
+        if rinse.reservoir_rinse_volume.to("L") > full * (1 + 1e-9):
+            problems.append(
+                told(
+                    rinse,
+                    "reservoir_rinse_volume",
+                    f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} stands over the fill mark of system "
+                    f"{system.id}",
+                    f"{full:.1f} L reach it",
+                    "Rinse with less water at a time",
+                    "E10",
+                )
+            )
         if system.plumbing is not None:
             needed += system.plumbing.supply_tube_volume.to("L")
         if rinse.reservoir_rinse_volume.to("L") < needed - 1e-9:
@@ -290,8 +304,8 @@ def _rinse_volume(house: House) -> list[Problem]:
     return problems
 
 
-def _dead_volume(system: System) -> float | None:
-    tank = system.reservoir
+def _volume_to(tank: Reservoir, mark: Quantity) -> float | None:
+    """Water in the tank up to a mark [L]; None where its sizes do not carry it, which is told elsewhere."""
     sizes = [getattr(tank, name) for name in SIZES[tank.shape]]
     if any(size is None for size in sizes):
         return None
@@ -304,6 +318,6 @@ def _dead_volume(system: System) -> float | None:
     }
     try:
         shape = shapes[tank.shape](*(size.to("m") for size in sizes))
-        return volumes.volume_to_height(shape, tank.pump_minimum_height.to("m"))
+        return volumes.volume_to_height(shape, mark.to("m"))
     except RangeProblem:
         return None

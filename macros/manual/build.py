@@ -60,13 +60,14 @@ def build_pages(
     """Every page of the manual, and every problem met on the way."""
     pages: list[BuiltPage] = []
     problems: list[Problem] = []
-    links = _links(files, register.house)
+    links: dict[str, tuple[str, list[str]]] = {}
     builders = [
         _PageBuilder(file, register, write, system, links)
         for file in files
         for system in ([s.id for s in register.house.systems] if file.data.for_each == "system" else [""])
     ]
     builders = [builder for builder in builders if builder.planned]
+    links |= _links(files, builders)
     for builder in builders:
         builder.elsewhere = tuple(
             handling
@@ -385,6 +386,11 @@ def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
     return tuple(shown)
 
 
-def _links(files: Sequence[ProcedureFile], house: House) -> dict[str, tuple[str, list[str]]]:
-    systems = [system.id for system in house.systems]
-    return {f.id: (f.data.title, systems if f.data.for_each == "system" else [""]) for f in files}
+def _links(
+    files: Sequence[ProcedureFile], builders: Sequence[_PageBuilder]
+) -> dict[str, tuple[str, list[str]]]:
+    """Title and systems of every procedure; one this house does not need has no systems and is not linked."""
+    links: dict[str, tuple[str, list[str]]] = {file.id: (file.data.title, []) for file in files}
+    for builder in builders:
+        links[builder.data.id][1].append(builder.system)
+    return links

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import time
 from typing import Any
 
 from macros.amounts import printing
@@ -41,6 +42,8 @@ def fact_text(value: Any, us: bool) -> str:
         return "yes" if value else "no"
     if isinstance(value, float):
         return printing.brief(value)
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
     if isinstance(value, tuple):
         return ", ".join(fact_text(one, us) for one in value)
     return re.sub(r"_", " ", str(value)) if isinstance(value, str) and " " not in value else str(value)

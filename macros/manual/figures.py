@@ -34,7 +34,7 @@ def page_figures(names: Sequence[str], register: Register, system_id: str) -> tu
 
 
 def _amounts(register: Register, id_: str, system_id: str) -> list[Amount]:
-    return [a for a in register.all() if a.id == id_ and ("system", system_id) in a.of]
+    return register.of_id(id_, system=system_id)
 
 
 def _map(amount: Amount, register: Register) -> MapView:
@@ -144,7 +144,10 @@ def amount_table(amount: Amount, title: str) -> TableView:
     """Each cell with its unit; where no tool measures so little, the cell says so."""
     columns = amount.exact["columns"]
     digits = [
-        max((decimals_of(row[n]) for row in amount.exact["rows"] if row[n] is not None), default=0)
+        max(
+            (decimals_of(row[n]) for row in amount.exact["rows"] if isinstance(row[n], float | int)),
+            default=0,
+        )
         for n in range(len(columns))
     ]
     return TableView(
@@ -157,5 +160,7 @@ def amount_table(amount: Amount, title: str) -> TableView:
     )
 
 
-def _cell(value: float | None, unit: str, digits: int) -> str:
+def _cell(value: float | str | None, unit: str, digits: int) -> str:
+    if isinstance(value, str):
+        return value.replace("_", " ")
     return "too little to measure" if value is None else printing.with_unit(f"{value:.{digits}f}", unit)

@@ -169,6 +169,7 @@ class TableColumn(Record):
 
     head: Text
     amount: str | None = None
+    of: dict[str, str] = Field(default_factory=dict)
     fact: str | None = None
 
 

@@ -138,7 +138,9 @@ def known_things(house: House) -> list[str]:
 
 @rule("S-17")
 def critical_is_guarded(subject: Subject) -> Iterator[Finding]:
-    """A caution directly before it, or a hold."""
+    """A caution directly before it, or a hold. On an emergency page nothing may hold up what saves."""
+    if subject.data.emergency:
+        return
     guarded = {step.id.partition("-")[0] for step in subject.view.steps if step.cautions}
     for step in subject.data.steps:
         if step.critical and not step.hold and step.id not in guarded:

@@ -14,6 +14,7 @@ from macros.house.chemicals import Chemical
 from macros.house.systems import System
 from macros.manual import caution_facts
 from macros.manual.caution_check import unlabelled_solutions
+from macros.manual.caution_crops import crop_facts
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
 from macros.manual.handling import task_chemical
@@ -105,10 +106,14 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
         "persons_in_room": 2 if second_person else 1,
         "slots": {},
     }
+    crops = crop_facts(house, system_id, step.keys.get("variety", ""))
+    species_slots = crops.pop("slots", {})
+    facts |= crops
     if system_id:
         facts |= _system_facts(register, system_id, data.near)
         facts |= {"crop_present": _crop_elsewhere(house, system_id)}
         facts |= _batch_facts(register, step, system_id)
+    facts["slots"] = {**facts["slots"], **species_slots}
     facts.update({str(name): value for name, value in data.state.items()})
     return StepFacts(step.id, data.action, **facts)
 
@@ -135,8 +140,11 @@ def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> di
 
 
 def _lift(house: House, lift: Lift) -> caution_facts.Lift:
-    """A container of the house, full of water; its mass is not known where its empty mass is not given."""
+    """A container of the house, full of water, or a bag of mix; a mass that no fact gives is not known."""
     below, above = lift.from_ in ("floor", "knee"), "above_shoulder" in (lift.from_, lift.to)
+    soil = house.crop_plan.moved_to_soil if house.crop_plan is not None else None
+    if lift.container == "bag" and soil is not None and soil.bag_mass is not None:
+        return caution_facts.Lift("bag of mix", None, soil.bag_mass.to("kg"), below, above, int(lift.persons))
     tool = next((t for t in house.measuring_tools if lift.container in (t.id, t.name)), None)
     if tool is None or tool.tare is None:
         return caution_facts.Lift(lift.container, None, None, below, above, int(lift.persons))

@@ -182,9 +182,8 @@ def _varieties(house: House, system: str) -> list[Item]:
 
 def _trays(register: Register, system: str) -> list[Item]:
     items: list[Item] = []
-    for amount in register.all():
-        of = dict(amount.of)
-        if amount.id == "planting_map" and of.get("system") == system:
-            summary = amount.working.splitlines()[0]
-            items.append(({"tray": of["tray"]}, {"tray": {"id": of["tray"], "summary": summary}}))
+    for amount in register.of_id("planting_map", system=system):
+        tray = dict(amount.of)["tray"]
+        summary = amount.working.splitlines()[0]
+        items.append(({"tray": tray}, {"tray": {"id": tray, "summary": summary}}))
     return items

@@ -24,7 +24,8 @@ def page_supplies(
         for tool in step.tools:
             found.setdefault((_group_of(tool, house), tool), "")
         for view in step.amounts:
-            amount = next(a for a in register.all() if a.anchor == view.anchor)
+            amount = register.at_anchor(view.anchor)
+            assert amount is not None, f"a step shows {view.anchor}, which the register does not hold"
             for pour in amount.pours:
                 found.setdefault(("Measuring tools", pour.tool), "")
             if not amount.pours and amount.tool:

@@ -7,6 +7,8 @@ from typing import Any
 
 from macros.amounts import Amount, Register
 from macros.house.base import Record
+from macros.house.crops import Variety
+from macros.manual.caution_crops import edible_entry
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table
 from macros.manual.procedure import TableAsk, TableColumn
@@ -20,13 +22,21 @@ def page_tables(asks: Sequence[TableAsk], register: Register, system: str) -> tu
     tables: list[TableView] = []
     for ask in asks:
         if ask.amount is not None:
-            tables += [amount_table(a, ask.title) for a in _of_system(register, ask.amount, system)]
+            found = _of_system(register, ask.amount, system)
+            tables += [amount_table(a, _title(ask.title, a, len(found) > 1)) for a in found]
         elif ask.by is not None:
             rows = _rows(ask, register, system)
             if rows:
                 heads = (ask.by.replace("_", " ").capitalize(), *(column.head for column in ask.columns))
                 tables.append(TableView(ask.title, heads, tuple(rows)))
     return tuple(tables)
+
+
+def _title(title: str, amount: Amount, several: bool) -> str:
+    """Several tables of one kind say whose they are."""
+    of = dict(amount.of)
+    named = ", ".join(of[key].replace("_", " ") for key in ("variety", "growth_stage", "system") if key in of)
+    return f"{title}, {named}" if several and named else title
 
 
 def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
@@ -40,6 +50,12 @@ def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...
         )
     )
     records = _records(register, str(ask.by))
+    if all(column.amount is None for column in ask.columns):
+        names = [
+            name
+            for name, record in records.items()
+            if getattr(record, "system", system) in ("", system) or not system
+        ]
     order = {name: number for number, name in enumerate(records)}
     names.sort(key=lambda name: order.get(name, len(order)))
     rows = []
@@ -57,10 +73,18 @@ def _cell(
     column: TableColumn, by: str, name: str, record: Record | None, register: Register, system: str
 ) -> str:
     if column.fact is not None:
-        value = fact_of(record, column.fact) if record is not None else None
+        value = _fact(register, record, column.fact)
         return fact_text(value, register.house.us) if value is not None and value != () else NONE_HERE
-    found = [a for a in _of_system(register, str(column.amount), system) if dict(a.of).get(by) == name]
+    wanted = {**column.of, by: name}.items()
+    found = [a for a in _of_system(register, str(column.amount), system) if wanted <= dict(a.of).items()]
     return " / ".join(dict.fromkeys(a.printed for a in found)) or NONE_HERE
+
+
+def _fact(register: Register, record: Record | None, path: str) -> Any:
+    """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
+    if isinstance(record, Variety) and path.startswith("edible."):
+        record, path = edible_entry(register.house, record), path.removeprefix("edible.")
+    return fact_of(record, path) if record is not None else None
 
 
 def _of_system(register: Register, id_: str, system: str) -> list[Amount]:
@@ -79,5 +103,6 @@ def _records(register: Register, by: str) -> dict[str, Record]:
         "chemical": house.chemicals,
         "system": house.systems,
         "part": house.nutrients.parts,
+        "seed_lot": house.seed_lots,
     }
     return {record.id: record for record in lists.get(by, ())}

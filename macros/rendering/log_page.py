@@ -18,6 +18,7 @@ _SERIES = (
     ("pH before acid", "ph", ""),
     ("Level", "level", "cm"),
     ("Water temperature", "temperature", "degC"),
+    ("Strip reading", "strip_reading", "mg/L"),
 )
 
 
@@ -31,6 +32,14 @@ class Change:
 
 
 @dataclass(frozen=True)
+class Limit:
+    """A limit of the house as a line across the drawing: its height in drawing units, and what it says."""
+
+    height: float
+    text: str
+
+
+@dataclass(frozen=True)
 class Series:
     """Readings of one kind, in drawing units, with the ends of both axes as text."""
 
@@ -41,6 +50,7 @@ class Series:
     high: str
     first: str
     last: str
+    limit: Limit | None = None
 
 
 @dataclass(frozen=True)
@@ -90,23 +100,36 @@ def _changes(register: Register, system: System) -> tuple[Change, ...]:
 
 def _all_series(register: Register, system: System) -> list[Series]:
     rows = rows_of(register, system)
-    found = [_series(rows, *kind, register.house.us) for kind in _SERIES]
+    limits = {"strip_reading": _residue_allowed(register)}
+    found = [_series(rows, *kind, register.house.us, limits.get(kind[1])) for kind in _SERIES]
     return [series for series in found if series is not None]
 
 
-def _series(rows: list[LogRow], label: str, field: str, unit: str, us: bool) -> Series | None:
+def _residue_allowed(register: Register) -> float | None:
+    """What a strip may show after the last rinse [mg/L]; None where the house sets no limit."""
+    sanitizing = register.house.sanitizing
+    allowed = sanitizing.rinse.residue_allowed if sanitizing and sanitizing.rinse else None
+    return allowed.to("mg/L") if allowed is not None else None
+
+
+def _series(
+    rows: list[LogRow], label: str, field: str, unit: str, us: bool, limit: float | None = None
+) -> Series | None:
+    """A series of at least two readings; the drawing reaches up or down to the limit, so that its line is seen."""
     read = [row for row in rows if getattr(row, field) is not None]
     if len(read) < 2:
         return None
     values = [_in_house_unit(getattr(row, field), unit, us) for row in read]
-    low, high = min(values), max(values)
+    limits = [] if limit is None else [limit]
+    low, high = min(values + limits), max(values + limits)
     days = [(row.date - read[0].date).days for row in read]
     across, up = max(days[-1], 1), (high - low) or 1.0
+
+    def height(value: float) -> float:
+        return round(_BOTTOM - (value - low) / up * (_BOTTOM - _TOP), 1)
+
     points = tuple(
-        (
-            round(_LEFT + day / across * (_RIGHT - _LEFT), 1),
-            round(_BOTTOM - (value - low) / up * (_BOTTOM - _TOP), 1),
-        )
+        (round(_LEFT + day / across * (_RIGHT - _LEFT), 1), height(value))
         for day, value in zip(days, values, strict=True)
     )
     shown = shown_unit(house_unit(unit, us)) if unit else ""
@@ -118,6 +141,9 @@ def _series(rows: list[LogRow], label: str, field: str, unit: str, us: bool) -> 
         brief(high, 4),
         read[0].date.isoformat(),
         read[-1].date.isoformat(),
+        None
+        if limit is None
+        else Limit(height(limit), f"{brief(limit)} {shown} allowed after the last rinse"),
     )
 
 

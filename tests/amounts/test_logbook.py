@@ -136,5 +136,48 @@ def test_log_page_shows_what_the_log_changed(tmp_path: Path) -> None:
     assert "2031-03-21" in page
 
 
+STRIP_HEADER = "date,system,level_cm,strip_mg_L\n"
+STRIP_ROWS = "2031-03-01,K,30.0,2\n2031-03-11,K,30.0,\n2031-03-21,K,30.0,10\n"
+
+
+def strip_log(folder: Path, rows: str, name: str = "fourth") -> Path:
+    house = made_house(folder, name=name)
+    (house / "site_data" / "log").mkdir()
+    (house / "site_data" / "log" / "k.csv").write_text(STRIP_HEADER + rows, encoding="utf-8")
+    return house
+
+
+def test_strip_readings_are_drawn_against_the_limit_of_the_house(tmp_path: Path) -> None:
+    """Readings 2 and 10, limit 5: of 140 units of height from 160 up to 20 the limit stands 3/8 up, at 107.5."""
+    page = made_site(strip_log(tmp_path, STRIP_ROWS)).pages["reference/log.md"]
+    assert (
+        "Strip reading, tank K: 2 readings from 2031-03-01 to 2031-03-21, 2 to 10 mg/L; 5 mg/L allowed"
+        in page
+    )
+    assert 'points="60.0,160.0 620.0,20.0 "' in page
+    assert page.count('class="log-limit"') == 1
+    assert 'y1="107.5" x2="620" y2="107.5"' in page
+
+
+def test_a_limit_over_all_readings_still_stands_in_the_drawing(tmp_path: Path) -> None:
+    page = made_site(strip_log(tmp_path, STRIP_ROWS.replace(",10\n", ",3\n"))).pages["reference/log.md"]
+    assert 'y1="20.0" x2="620" y2="20.0"' in page
+
+
+def test_no_limit_no_line(tmp_path: Path) -> None:
+    page = made_site(strip_log(tmp_path, STRIP_ROWS, "first")).pages["reference/log.md"]
+    assert "Strip reading" in page
+    assert "log-limit" not in page
+
+
+@pytest.mark.parametrize("reading", ["-1", "20000"])
+def test_a_strip_reading_no_strip_shows_is_refused(tmp_path: Path, reading: str) -> None:
+    house = strip_log(tmp_path, f"2031-03-01,K,30.0,{reading}\n")
+    assert [str(problem) for problem in load_house(house)[1]] == [
+        f'site_data/log/k.csv:2: log[0].strip_reading: "{reading} mg/L" is no strip reading of a small grow room. 0 to 2000 '
+        "mg/L. Look at the unit and the decimal point."
+    ]
+
+
 def test_no_log_no_page(tmp_path: Path) -> None:
     assert "reference/log.md" not in made_site(made_house(tmp_path)).pages

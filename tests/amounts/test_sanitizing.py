@@ -44,7 +44,7 @@ def register() -> Register:
         # 0.3 L x 30 / 103.5 = 86.957 mL, up to the 1 mL mark
         ("stock_for_batch", {"system": "K", "task": "tray_spray"}, 86.9565, "87 mL"),
         # 87/1000 x 103.5 / 0.3 = 30.015 g/L
-        ("strength_made", {"system": "K", "task": "tray_spray"}, 3.0015, "3.001 % w/v"),
+        ("strength_made", {"system": "K", "task": "tray_spray"}, 3.0015, "3.002 % w/v"),
         # 100 x 0.06 / 0.6 - 100 x 0.006 = 9.4 L, up to 0.5
         ("batch_soak", {"system": "K", "task": "parts_soak"}, 9.4, "9.5 L"),
         # 9.5 x 10 / 103.5 = 917.87 mL, up to the 10 mL mark of the jug
@@ -114,7 +114,7 @@ def test_e08_over_the_ceiling_after_rounding(tmp_path: Path) -> None:
     lines = told(tmp_path, (TARGET, TARGET.replace("4.0", "3.0")))
     assert (
         "site_data/house.yml:81: sanitizing.tasks.tray_spray.ceiling: system K: after rounding up to the 1 mL mark the made "
-        "strength of tray_spray is 3.001 % w/v. The ceiling is 3.0 % w/v. Own a finer tool, or make a larger batch. [E08]"
+        "strength of tray_spray is 3.0015 % w/v. The ceiling is 3.0 % w/v. Own a finer tool, or make a larger batch. [E08]"
     ) in lines
 
 

@@ -89,6 +89,14 @@ def test_value_on_a_step_stays_in_spite_of_binary_dust() -> None:
     assert rounding.round_to(0.1 + 0.2, 0.1, "down") == 0.3
 
 
+def test_a_half_goes_to_the_even_step_in_spite_of_binary_dust() -> None:
+    """45 x 1.4 x 0.5 is 31.5 on paper and 31.499999999999996 in binary; a half goes to the even neighbour."""
+    assert 45 * 1.4 * 0.5 < 31.5
+    assert rounding.round_to(45 * 1.4 * 0.5, 1, "nearest") == 32
+    assert rounding.round_to(87 / 1000 * 103.5 / 0.3 / 10, 0.001, "nearest") == 3.002
+    assert rounding.round_to(30.5, 1, "nearest") == 30
+
+
 @given(st.floats(1, 400), st.floats(0, 0.2), st.floats(0, 24))
 def test_stock_only_weakens(grams: float, loss: float, months: float) -> None:
     assert strength.strength_after(grams, loss, months) <= grams

@@ -27,6 +27,20 @@ def test_rinse_that_cannot_run_the_pump(tmp_path: Path) -> None:
     ) in lines[0]
 
 
+def test_rinse_that_stands_over_the_fill_mark(tmp_path: Path) -> None:
+    """0.50 x 0.40 x 0.30 m is 60 L: 60 L pass, 61 L do not, in both systems."""
+    assert told(tmp_path, ('reservoir_rinse_volume: "15 L"', 'reservoir_rinse_volume: "60 L"')) == []
+    lines = [
+        str(p) for p in told(tmp_path, ('reservoir_rinse_volume: "15 L"', 'reservoir_rinse_volume: "61 L"'))
+    ]
+    assert len(lines) == 2
+    assert (
+        "sanitizing.rinse.reservoir_rinse_volume: reservoir_rinse_volume 61 L stands over the fill mark of system K. 60.0 L "
+        "reach it. Rinse with less water at a time. [E10]"
+    ) in lines[0]
+    assert "fill mark of system M" in lines[1]
+
+
 def test_plates_that_do_not_fit(tmp_path: Path) -> None:
     house = made_house(tmp_path, name="third")
     file = house / "site_data" / "house.yml"

@@ -31,7 +31,6 @@ SILENT = {
     "yield_per_plant_week": "from one flower head to sixty flowers",
     "pump_minimum_height": "some pumps draw down to a few millimetres",
     "airflow_each": "a small stone gives a tenth of a large one",
-    "reservoir_rinse_volume": "rinse water may be run through as long as the tap flows",
     "strength": "weak stock is bought as well as strong; dose and caution band follow it",
     "price_per_container": "prices differ by ten; they decide nothing",
 }

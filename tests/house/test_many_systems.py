@@ -1,0 +1,45 @@
+"""A check grows with the house and no faster: 200 systems take about eight times as long as 25."""
+
+from __future__ import annotations
+
+import re
+import time
+from pathlib import Path
+
+from tests.making import made_house, made_site
+
+FEW, MANY = 25, 200
+SLACK = 1.5
+"""Other work on the machine and the collector of memory are not the program's: our own figure."""
+
+
+def house_of(folder: Path, systems: int) -> Path:
+    """The first test house with its one system, tank, trays and timer written out this often under other ids."""
+    house = made_house(folder)
+    file = house / "site_data" / "house.yml"
+    before, head, rest = file.read_text(encoding="utf-8").partition("systems:\n")
+    end = re.search(r"^\w", rest, re.MULTILINE)
+    assert end is not None
+    one, after = rest[: end.start()], rest[end.start() :]
+    assert one.count("- id: K\n") == 1
+    copies = (one.replace("- id: K\n", f"- id: K{number:03d}\n") for number in range(systems))
+    file.write_text(before + head + "".join(copies) + after, encoding="utf-8")
+    return house
+
+
+def seconds(house: Path, systems: int) -> float:
+    """Processor time of one whole check of facts, amounts, pages and links."""
+    start = time.process_time()
+    site = made_site(house)
+    spent = time.process_time() - start
+    assert len({dict(a.of)["system"] for a in site.register.all() if a.id == "res_fill"}) == systems
+    assert len([address for address in site.pages if address.startswith("p/")]) >= systems
+    return spent
+
+
+def test_a_check_grows_in_a_straight_line(tmp_path: Path) -> None:
+    few, many = house_of(tmp_path / "few", FEW), house_of(tmp_path / "many", MANY)
+    seconds(house_of(tmp_path / "first", 2), 2)  # what is read and compiled once is not counted
+    least = min(seconds(few, FEW) for _ in range(2))
+    ratio = seconds(many, MANY) / least
+    assert ratio <= MANY / FEW * SLACK, f"{MANY} systems take {ratio:.1f} times as long as {FEW}"

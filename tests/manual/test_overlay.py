@@ -1,0 +1,84 @@
+"""A house's own pages: they replace and add, but keep critical steps and limits unless they say why."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from macros.problems import DataProblems
+from macros.rendering.site import Site
+from tests.making import made_house, made_site
+
+PAGE = Path(__file__).parent / "pages" / "sop-90-clean-the-tub.md"
+TEXT = PAGE.read_text(encoding="utf-8")
+RINSE = TEXT[TEXT.index("  - id: rinse\n") : TEXT.index("  - id: residue\n")]
+UNPLUG = TEXT[TEXT.index("  - id: unplug\n") : TEXT.index("  - id: bring\n")]
+
+
+def overlaid(folder: Path, own: str, name: str = PAGE.name) -> Site:
+    """The manual of a house whose shipped pages are SOP-90 and which carries `own`."""
+    shipped = folder / "shipped"
+    shipped.mkdir()
+    (shipped / PAGE.name).write_text(TEXT, encoding="utf-8")
+    house = made_house(folder, name="third")
+    (house / "procedures").mkdir()
+    (house / "procedures" / name).write_text(own, encoding="utf-8")
+    return made_site(house, shipped)
+
+
+def refused(folder: Path, own: str) -> list[str]:
+    with pytest.raises(DataProblems) as found:
+        overlaid(folder, own)
+    return [str(problem) for problem in found.value.problems]
+
+
+def test_a_new_id_adds_a_page(tmp_path: Path) -> None:
+    site = overlaid(tmp_path, TEXT.replace("id: SOP-90", "id: SOP-91"), "own.md")
+    assert {view.document for view in site.views} == {"SOP-90", "SOP-91"}
+
+
+def test_the_same_id_replaces_the_page(tmp_path: Path) -> None:
+    site = overlaid(tmp_path, TEXT.replace("title: Clean the demonstration tray", "title: Our own way"))
+    assert {view.title for view in site.views} == {"Our own way"}
+
+
+def test_an_ordinary_step_may_go(tmp_path: Path) -> None:
+    site = overlaid(tmp_path, TEXT.replace(RINSE, ""))
+    assert all(step.id != "rinse" for view in site.views for step in view.steps)
+
+
+def test_a_critical_step_may_not_go_in_silence(tmp_path: Path) -> None:
+    own = TEXT.replace(UNPLUG, "").replace("    after: [unplug]\n", "")
+    lines = refused(tmp_path, own)
+    assert any(
+        line.startswith("house/procedures/sop-90-clean-the-tub.md:14: steps: the step unplug of procedures/sop-90-clean-the-tub.md is critical and is left out.")
+        for line in lines
+    ), lines  # fmt: skip
+
+
+def test_a_dropped_step_is_printed_with_its_reason(tmp_path: Path) -> None:
+    own = TEXT.replace(UNPLUG, "").replace("    after: [unplug]\n", "")
+    own = own.replace(
+        "see_also: []", 'see_also: []\ndrops: [{step: unplug, reason: "This rack has no pump."}]'
+    )
+    site = overlaid(tmp_path, own)
+    assert all(
+        "unplug: This rack has no pump." in text
+        for address, text in site.pages.items()
+        if address.startswith("p/")
+    )
+
+
+def test_a_limit_may_not_change(tmp_path: Path) -> None:
+    own = TEXT.replace("residue_allowed') }} at most", "residue_allowed') }} or twice that")
+    lines = refused(tmp_path, own)
+    assert any(
+        "A page may not change a limit; limits come from the facts of the house." in line for line in lines
+    )
+
+
+def test_dropping_what_is_not_there_is_refused(tmp_path: Path) -> None:
+    own = TEXT.replace("see_also: []", 'see_also: []\ndrops: [{step: polish, reason: "We never polish."}]')
+    lines = refused(tmp_path, own)
+    assert any("polish is not a step this page leaves out. Steps of procedures/" in line for line in lines)
