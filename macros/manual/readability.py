@@ -8,6 +8,7 @@ with a short list of words that break the rule.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _BREAKS = {
     "area": 3, "being": 2, "business": 2, "calcium": 3, "create": 2, "every": 2, "fibre": 2, "fibres": 2,
@@ -29,6 +30,7 @@ def sentences_of(text: str) -> list[str]:
     return [one for one in re.split(r"(?<=[.?!])\s+", text.strip()) if words_of(one)]
 
 
+@lru_cache(maxsize=8192)
 def syllables_in(word: str) -> int:
     """Syllables of one word, at least 1: groups of vowels, without a silent e. A number counts as 1."""
     plain = word.lower()

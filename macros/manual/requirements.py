@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Literal
 
 from macros.house import House
@@ -40,12 +40,12 @@ class Written:
     raw: str
     text: str
 
-    @property
+    @cached_property
     def own_words(self) -> str:
         """The author's words alone: what the house or the register fills in is not the page's."""
-        return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", self.raw)
+        return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", self.raw) if "{" in self.raw else self.raw
 
-    @property
+    @cached_property
     def sentence(self) -> str:
         """The text as the author shaped it: each word of the house, however long, counts as one."""
         return self.text if "{%" in self.raw else re.sub(r"\{\{.*?\}\}", "X", self.raw)

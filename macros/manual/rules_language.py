@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 from macros.manual.readability import reading_grade, sentences_of, words_of
@@ -106,22 +106,24 @@ def plain_mood(subject: Subject) -> Iterator[Finding]:
 @rule("S-15")
 def no_vague_word(subject: Subject) -> Iterator[Finding]:
     """A vague word passes only where a limit follows in the same sentence."""
-    language = load("language")
-    vague = "|".join(re.escape(word) for word in sorted(language["vague"], key=len, reverse=True))
-    limits = "|".join(re.escape(word) for word in language["limits"])
+    vague, limit = _vague_and_limits()
     for one in subject.texts(*_SENTENCES):
         for sentence in sentences_of(one.sentence):
-            match = re.search(rf"(?<![-\w])({vague})(?![-\w])", sentence, re.IGNORECASE)
-            if match is None:
-                continue
-            rest = sentence[match.end() :]
-            if not re.search(rf"\d|\b({limits})\b", rest, re.IGNORECASE):
+            match = vague.search(sentence)
+            if match is not None and not limit.search(sentence, match.end()):
                 yield _finding(
                     one,
                     f'"{match.group(1)}" is vague',
                     "A figure, a limit or what is seen",
                     "Say how much or until when",
                 )
+
+
+@cache
+def _vague_and_limits() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    language = load("language")
+    limits = "|".join(re.escape(word) for word in language["limits"])
+    return _words_pattern(language["vague"]), re.compile(rf"\d|\b({limits})\b", re.IGNORECASE)
 
 
 @rule("S-14")
@@ -142,13 +144,29 @@ def reading_level(subject: Subject) -> Iterator[Finding]:
 @rule("P-15")
 def one_word_for_one_thing(subject: Subject) -> Iterator[Finding]:
     """Words the glossary gives up for another."""
+    pattern, term_of = _given_up()
     for one in [*subject.texts(), *_body(subject)]:
-        for term, entry in load("glossary")["terms"].items():
-            for other in entry["not"]:
-                if re.search(rf"(?<![-\w]){re.escape(other)}(?![-\w])", one.own_words, re.IGNORECASE):
-                    yield _finding(
-                        one, f'"{other}" is called {term} here', f"{term}: {entry['means']}", f"Write {term}"
-                    )
+        for other in dict.fromkeys(match.group(1) for match in pattern.finditer(one.own_words)):
+            term = term_of[other.lower()]
+            means = load("glossary")["terms"][term]["means"]
+            yield _finding(one, f'"{other}" is called {term} here', f"{term}: {means}", f"Write {term}")
+
+
+@cache
+def _given_up() -> tuple[re.Pattern[str], dict[str, str]]:
+    """Every word the glossary gives up, as one pattern, and the term each stands for."""
+    term_of = {
+        str(other).lower(): term
+        for term, entry in load("glossary")["terms"].items()
+        for other in entry["not"]
+    }
+    return _words_pattern(list(term_of)), term_of
+
+
+def _words_pattern(words: Sequence[str]) -> re.Pattern[str]:
+    """Any of the words, whole; the longest first, so that a phrase wins over its first word."""
+    inner = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+    return re.compile(rf"(?<![-\w])({inner})(?![-\w])", re.IGNORECASE)
 
 
 def _body(subject: Subject) -> list[Written]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import segno
 from markupsafe import Markup
 
 
+@lru_cache(maxsize=512)
 def qr_svg(address: str) -> Markup:
     """Black on white, error level M, no border: the sheet's layout keeps the quiet zone of four modules."""
     code = segno.make(address, error="m", micro=False)
