@@ -8,7 +8,7 @@ from macros.manual.build import BuiltPage
 from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.requirements import Verdict, requirements
 
-PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "pass", "waived", "not met", "by eye", "build", "print"
+PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"
 
 
 def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
@@ -17,7 +17,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
     broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
     rows = []
     for one in requirements().values():
-        head = f"{one.id}{' *' if one.must else ''} {one.text}"
+        head = f"{one.id}{'*' if one.must else ''} {one.text}"
         cells = [_cell(one.judged, broken.get((one.id, document))) for document in documents]
         rows.append((head, *cells))
     waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
@@ -28,9 +28,16 @@ def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
     return ReferencePage(
         "Requirements",
         "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
-        "build: held for all pages at once; print: held by the tests of the printed sheets; by eye: for a person to judge.",
+        "✓ pass; W waived, with its reason below; ✗ not met; b held for all pages at once at every build; p held by the "
+        "tests of the printed sheets; e for a person to judge.",
         (
-            ReferenceTable("Requirement by page", ("Requirement", *documents), tuple(rows), matrix=True),
+            ReferenceTable(
+                "Requirement by page",
+                ("Requirement", *(name.removeprefix("SOP-") for name in documents)),
+                tuple(rows),
+                "The columns are the documents SOP-01 and on.",
+                matrix=True,
+            ),
             ReferenceTable(
                 "Waived",
                 ("Page", "Requirement", "Reason"),

@@ -69,7 +69,7 @@ MUTATIONS = [
     ("E31", 'act: "Keep people out.", ', "", "{kind: spill", "if_wrong[0].act: this is missing"),
     ("P-10", "and {{ every('shelf_check') }}.", "and every 3 weeks.", "when:", '"every 3 weeks" is a second figure for a frequency'),
     ("P-10", "and {{ every('shelf_check') }}.", "and monthly.", "when:", '"monthly" is a second figure'),
-    ("", "every('shelf_check')", "every('shelves')", "when:", 'every("shelves"): there are daily_check,'),
+    ("", "every('shelf_check')", "every('shelves')", "when:", 'every("shelves"): there are '),
     ("P-14", 'not_for: "A tray with plants in it."', 'not_for: "None."', "not_for:", '"None." excludes nothing'),
     ("P-15", 'do: "Spray every face until', 'do: "Spray every face of the flood table until', "do: \"Spray", '"flood table" is called tray here'),
     ("P-15", "the tank is drained", "the reservoir is drained", "The crop is out", '"reservoir" is called tank here'),
