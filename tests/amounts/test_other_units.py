@@ -25,7 +25,7 @@ OTHER = {
 """Unit as a test house writes it -> the one it is rewritten in."""
 KIND_OF_ITS_OWN = {"airflow_each": "ft^3/min"}
 """Fields whose kind does not know the unit above."""
-TEXT = {"accuracy", "resolution", "standard", "residual_note"}
+TEXT = {"accuracy", "resolution", "standard"}
 """Fields that hold a text, in which no unit is read; what a tool or a meter is marked in is a fact of its own."""
 TOOLS = "measuring_tools"
 FROM_A_MARK = {

@@ -82,7 +82,7 @@ BY_HAND = {
     "8 / 2 / 2 = 2": 2,
     "CaCO3 at 0.05 m2 x 2 = 0.1": 0.1,
 }
-"""Worked by hand; the third from the last is read from left to right."""
+"""Worked by hand; divisions in a row are read from left to right."""
 
 
 @pytest.mark.parametrize("text", BY_HAND)
