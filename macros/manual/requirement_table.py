@@ -28,7 +28,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
     return ReferencePage(
         "Requirements",
         "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
-        "✓ pass; W waived, with its reason below; ✗ not met; b held for all pages at once at every build; p held by the "
+        "✓ pass, or the page has no such thing; W waived, with its reason below; ✗ not met; b held for all pages at once at every build; p held by the "
         "tests of the printed sheets; e for a person to judge.",
         (
             ReferenceTable(
