@@ -39,8 +39,9 @@ def _conditions(caution):  # type: ignore[no-untyped-def]
         yield from parts_of(root)
 
 
-def test_the_35_published_cautions_and_the_one_for_pairs_of_a_house() -> None:
-    assert len(CAUTIONS) == 36
+def test_the_published_cautions_the_two_of_our_own_among_them() -> None:
+    assert len(CAUTIONS) == 37
+    assert "ELEC-FLOODED-FLOOR" in catalogue()
     assert "CHEM-HOUSE-PAIR" in catalogue()
 
 

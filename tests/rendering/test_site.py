@@ -10,6 +10,7 @@ from macros.amounts import compute_amounts
 from macros.house import load_house
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.loading import load_procedures
+from macros.manual.views import PageView
 from macros.rendering.site import Site, broken_links, caution_mistakes
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house, made_site
@@ -60,20 +61,24 @@ def test_links_that_lead_nowhere_are_told_with_their_line() -> None:
     ]
 
 
+def feed_page(site: Site) -> PageView:
+    return next(view for view in site.views if view.document == "SOP-08")
+
+
 def test_page_is_a_draft_until_issued_and_again_when_its_values_change(tmp_path: Path) -> None:
-    view = made_site(HOUSES / "first").views[0]
+    view = feed_page(made_site(HOUSES / "first"))
     assert view.control.draft_reasons == ("This page has not been issued yet.",)
     issue = (
         "issued:\n  - {page: SOP-08-K, revision: 3, effective: 2031-05-01, approved_by: owner, why: first issue, "
         f'values_code: "{view.control.values_code}"}}\nmargins:'
     )
-    issued = made_site(made_house(tmp_path / "same", ("margins:", issue))).views[0]
+    issued = feed_page(made_site(made_house(tmp_path / "same", ("margins:", issue))))
     assert issued.control.draft_reasons == ()
     assert issued.control.revision == "3"
     assert [line.what for line in issued.history] == ["first issue"]
-    changed = made_site(
-        made_house(tmp_path / "other", ("margins:", issue), ('flow_at_tap: "8', 'flow_at_tap: "5'))
-    ).views[0]
+    changed = feed_page(
+        made_site(made_house(tmp_path / "other", ("margins:", issue), ('flow_at_tap: "8', 'flow_at_tap: "5')))
+    )
     assert changed.control.draft_reasons == ("The values changed since revision 3 was issued.",)
 
 
