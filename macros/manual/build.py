@@ -14,7 +14,7 @@ from macros.manual.cautions import PageCautions
 from macros.manual.control import control_block, revision_history, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
-from macros.manual.levels import LEVELS
+from macros.manual.levels import LEVELS, who_line
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
@@ -158,7 +158,7 @@ class _PageBuilder:
             purpose=self._text(data, "purpose"),
             not_for=self._text(data, "not_for"),
             when=self._text(data, "when"),
-            who=f"Sign-off level {LEVELS[int(data.who)]}, or higher.",
+            who=who_line(int(data.who)),
             first_lines=tuple(self._texts(data, "first_lines")),
             cautions=safety.summary,
             ppe=safety.ppe,

@@ -9,6 +9,7 @@ from typing import Any
 
 from macros.amounts import NotFound, Register
 from macros.house import House
+from macros.house.systems import System
 from macros.manual.fact_text import fact_of
 from macros.manual.procedure import StepData
 
@@ -114,9 +115,18 @@ def system_words(register: Register, system_id: str) -> dict[str, Any]:
         "name": system.name,
         "drain_valve": bool(system.reservoir.drain_valve),
         "tray_count": system.trays.count,
+        "flood_order": _flood_order(system),
+        "floods": ", ".join(f"{start:%H:%M}" for start in system.timer.floods_set)
+        if system.timer
+        else "by hand",
         "lights": system.lights is not None,
         "air_stones": system.reservoir.air_stones is not None,
     }
+
+
+def _flood_order(system: System) -> str:
+    staggered = system.plumbing is not None and system.plumbing.flood_order == "staggered"
+    return "one after the other" if staggered else "together"
 
 
 def _parts(house: House, system: str) -> list[Item]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from macros.amounts import Amount, Register
+from macros.house import House
 from macros.house.base import Record
 from macros.house.crops import Variety
 from macros.manual.caution_crops import edible_entry
@@ -82,9 +83,21 @@ def _cell(
 
 def _fact(register: Register, record: Record | None, path: str) -> Any:
     """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
+    if isinstance(record, Variety) and path in ("sow_sheet", "planned_plants"):
+        return _planned(register.house, record, path)
     if isinstance(record, Variety) and path.startswith("edible."):
         record, path = edible_entry(register.house, record), path.removeprefix("edible.")
     return fact_of(record, path) if record is not None else None
+
+
+def _planned(house: House, variety: Variety, path: str) -> str | None:
+    """The sheet a variety is sown on, or the plants of it on the map."""
+    if path == "sow_sheet":
+        found = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
+        return found.replace("_", " ") if found else None
+    blocks = house.crop_plan.blocks if house.crop_plan is not None else ()
+    plants = sum(int(block.plants) for block in blocks if block.variety == variety.id)
+    return f"{plants} plants" if plants else None
 
 
 def _of_system(register: Register, id_: str, system: str) -> list[Amount]:

@@ -1,0 +1,130 @@
+"""The year in 26 procedures: all of them build for a complete house, meet every requirement and keep their promises."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+
+from macros.manual.forms import form_of
+from macros.manual.procedure import SECTIONS
+from macros.manual.requirements import requirements
+from macros.published import load
+from macros.rendering.site import Site
+from tests.making import HOUSES, made_site
+
+WHOLE = ("fourth", "fifth")
+"""Houses with every section; the fifth has one rack, another sanitizer and no log."""
+
+
+@cache
+def manual(name: str) -> Site:
+    return made_site(HOUSES / name)
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_all_26_procedures_build(name: str) -> None:
+    assert {view.document for view in manual(name).views} == {f"SOP-{n:02}" for n in range(1, 27)}
+
+
+@pytest.mark.parametrize("name", ["first", "second", "third", *WHOLE])
+def test_no_page_breaks_a_requirement(name: str) -> None:
+    codes = [problem.code for problem in manual(name).warnings]
+    assert [code for code in codes if code in requirements()] == []
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_the_table_of_requirements_is_whole(name: str) -> None:
+    page = manual(name).pages["reference/requirements.md"]
+    rows = re.findall(r'<tr><th scope="row">([PSACG]-\d\d)', page)
+    assert set(rows) == set(requirements())
+    assert "✗" not in page.split("<table", 1)[1]
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_emergency_pages_begin_with_three_lines_and_the_numbers(name: str) -> None:
+    site = manual(name)
+    urgent = [view for view in site.views if view.emergency]
+    assert {view.document for view in urgent} == {"SOP-20", "SOP-21", "SOP-22", "SOP-23"}
+    for view in urgent:
+        assert len(view.first_lines) == 3
+        assert all(len(line.split()) <= 14 for line in view.first_lines)
+        assert view.level == 0
+        text = site.pages[view.page_address.replace(".html", ".md")]
+        assert text.index("sop-first") < text.index("sop-urgent") < text.index("## Purpose")
+        for value in ("112", "555-0101 (fictional)", "hall, breaker 3", "under the sink"):
+            assert value in text
+    assert [entry["word"] for entry in site.extra["emergency"]] == [view.emergency for view in urgent]
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_every_page_that_writes_has_its_form_in_the_order_of_the_work(name: str) -> None:
+    site = manual(name)
+    with_forms = 0
+    for view in site.views:
+        steps = [step for step in view.steps if step.record is not None]
+        assert bool(steps) == bool(view.form_address)
+        if not steps:
+            continue
+        with_forms += 1
+        text = site.files[view.form_address]
+        numbers = [int(n) for n in re.findall(r'<th scope="row" class="c-no">(\d+)</th>', text)]
+        assert numbers == [step.number for step in steps] == sorted(numbers)
+        for promise in ("Date", "Start", "End", "Done by", "Checked by", "Time", "Read again", "Outside the limits", "Reviewed by",
+                        "one line through it", f"worked to {view.key}, revision"):  # fmt: skip
+            assert promise in text.replace("\xa0", " "), (view.key, promise)
+        assert "value=" not in text
+    assert with_forms >= 20
+
+
+def test_a_form_names_its_pens_and_what_to_do_outside_the_limits() -> None:
+    site = manual("fourth")
+    page = next(view for view in site.views if view.document == "SOP-08")
+    form = form_of(page, site.register.house)
+    assert form is not None
+    assert set(form.pens) == {"pH meter", "EC meter"}
+    assert form.outside == next(entry.act for entry in page.if_wrong if entry.kind == "out_of_range")
+
+
+@pytest.mark.parametrize("name", WHOLE)
+def test_every_section_of_the_menu_has_pages(name: str) -> None:
+    assert {view.section for view in manual(name).views} == set(SECTIONS)
+
+
+def test_inventory_lists_exactly_what_the_pages_use() -> None:
+    site = manual("fifth")
+    page = site.pages["reference/inventory.md"]
+    used = {tool for view in site.views for step in view.steps for tool in step.tools} & set(
+        load("things")["things"]
+    )
+    listed = set(
+        re.findall(
+            r'<tr><th scope="row">([^<]+)</th>',
+            page.split("Measuring")[0].replace("&#160;", " ").replace("\xa0", " "),
+        )
+    )
+    assert len(used) > 40
+    assert listed == used
+
+
+def test_every_shipped_thing_is_used_by_a_page() -> None:
+    """A list that outgrows its use is a list nobody reads."""
+    views = [view for name in WHOLE for view in manual(name).views]
+    used = {tool for view in views for step in view.steps for tool in step.tools}
+    assert set(load("things")["things"]) - used == set()
+
+
+def test_assumptions_are_asked_to_be_measured() -> None:
+    page = manual("fourth").pages["reference/facts.md"]
+    assumed = {text for amount in manual("fourth").register.all() for text in amount.assumed}
+    assert len(assumed) > 3
+    assert page.count("<tr>") > len(assumed)
+    assert page.index("Measure this") < page.index("Facts as entered")
+
+
+def test_who_may_do_what_follows_the_levels() -> None:
+    page = manual("fourth").pages["reference/roles.md"].replace("\xa0", " ")
+    row = re.search(r"SOP-03 Make up[^<]*</th><td[^>]*>3 works alone</td><td[^>]*>([^<]*)</td>", page)
+    assert row is not None
+    assert row.group(1) == "owner"
