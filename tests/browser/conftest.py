@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,10 +17,12 @@ HOUSES = Path(__file__).parents[1] / "houses"
 
 
 def one_of_a_kind(paths: list[Path]) -> list[Path]:
-    """Of pages that differ by their system only, the first: `sop-08-n.html` stands for `sop-08-s.html`."""
+    """Of pages that differ by their system only, the first: `p/sop-08-n.html` stands for `p/sop-08-s.html`."""
     kinds: dict[str, Path] = {}
     for path in paths:
-        kinds.setdefault(path.stem.rpartition("-")[0] or path.stem, path)
+        document = re.match(r"sop-\d\d|check|[a-z]+", path.stem)
+        assert document is not None, path
+        kinds.setdefault(f"{path.parent.name}/{document.group(0)}", path)
     return list(kinds.values())
 
 
@@ -34,7 +37,28 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
-@pytest.fixture(scope="session", params=["first", "second", "third"])
+OPENED: dict[str, tuple[str, ...] | None] = {
+    "second": ("sop-03", "sop-08", "sop-16"),
+    "fourth": None,
+}
+"""Which kinds of page are opened in which house: every kind once, US units on a few."""
+
+FEW = ("index", "sop-03", "sop-08", "sop-20", "requirements", "log", "facts")
+"""Kinds that stand for the others where each look costs seconds."""
+
+
+def opened(paths: list[Path], site: Path) -> list[Path]:
+    """The pages or sheets of a site a test opens, one of a kind."""
+    only = OPENED[house_of(site)]
+    return [path for path in one_of_a_kind(paths) if only is None or path.stem.startswith(only)]
+
+
+def house_of(site: Path) -> str:
+    """`fourth` for the site built of that house."""
+    return site.parent.name.rstrip("0123456789")
+
+
+@pytest.fixture(scope="session", params=list(OPENED))
 def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The built site of each house made for the tests."""
     folder = tmp_path_factory.mktemp(request.param)

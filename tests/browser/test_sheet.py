@@ -14,7 +14,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
-from tests.browser.conftest import one_of_a_kind
+from tests.browser.conftest import FEW, house_of, opened
 
 pytestmark = pytest.mark.browser
 
@@ -39,17 +39,19 @@ def sheets_of(site: Path) -> list[Path]:
     """Bench sheets; checklists have their own rules."""
     found = sorted((site / "sheets").glob("sop-*.html"))
     assert found, "the site holds no sheet"
-    return one_of_a_kind(found)
+    return opened(found, site)
 
 
 @pytest.fixture(scope="session", params=list(PAPERS))
 def printed(
     request: pytest.FixtureRequest, browser: Browser, site: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> list[Sheet]:
-    """Every kind of sheet of a site on one paper, printed once."""
+    """Every kind of sheet of a site on A4, a few on Letter, printed once."""
     tmp_path = tmp_path_factory.mktemp("printed")
     sheets = []
     for path in sheets_of(site):
+        if request.param == "Letter" and not path.stem.startswith(FEW):
+            continue
         page = browser.new_page()
         page.goto(path.as_uri())
         page.evaluate("document.fonts.ready")
@@ -145,14 +147,16 @@ def test_boxes_and_rows_suit_a_wet_hand(printed: list[Sheet]) -> None:
 
 
 def test_caution_stands_directly_before_its_step(printed: list[Sheet]) -> None:
+    guarded = 0
     for sheet in printed:
         rows = sheet.page.eval_on_selector_all(
             ".steps tbody tr", "all => all.map(e => e.className.split(' ')[0])"
         )
-        assert "haz" in rows
         for this, following in itertools.pairwise(rows):
             if this == "haz":
                 assert following in ("haz", "step")
+                guarded += 1
+    assert guarded > 0
 
 
 def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
@@ -182,11 +186,17 @@ def test_every_amount_has_a_unit_and_a_tool(printed: list[Sheet]) -> None:
 
 
 def test_qr_code_reads_back_as_the_page_address(printed: list[Sheet]) -> None:
-    for sheet in printed:
+    for sheet in (one for one in printed if one.pdf.stem.startswith(FEW)):
         address = (sheet.page.text_content(".url") or "").strip()
-        for dots in (100, 300):
-            pages = raster(sheet.pdf, dots)
-            assert [code.text for page in pages for code in zxingcpp.read_barcodes(page)] == [address]
+        found = [
+            (number, code.text)
+            for number, page in enumerate(raster(sheet.pdf, 100), start=1)
+            for code in zxingcpp.read_barcodes(page)
+        ]
+        assert [text for _, text in found] == [address]
+        number = str(found[0][0])
+        fine = raster(sheet.pdf, 300, "-f", number, "-l", number)
+        assert [code.text for page in fine for code in zxingcpp.read_barcodes(page)] == [address]
         side = sheet.page.eval_on_selector(
             ".qr svg", "e => [e.getBoundingClientRect().width, e.viewBox.baseVal.width]"
         )
@@ -218,12 +228,16 @@ def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp
             word = row.query_selector(".word")
             assert word is not None
             name = word.inner_text().strip()
+            if name in seen:
+                continue
             assert (row.query_selector(".word svg") is None) == (name == "NOTICE")
             picture = tmp_path / f"{name}.png"
             word.screenshot(path=str(picture))
             grey = Image.open(picture).convert("L")
             seen[name] = grey.getpixel((3, grey.height // 2)) / 255
-    assert set(seen) == {"DANGER", "WARNING", "CAUTION", "NOTICE"}
+    if house_of(site) == "fourth":
+        assert set(seen) == {"DANGER", "WARNING", "CAUTION", "NOTICE"}
+    assert seen
     greys = sorted(seen.values())
     assert seen.get("CAUTION", 1) - seen.get("WARNING", 0) >= 0.1
     assert len({round(grey, 2) for grey in greys}) == len(greys)
@@ -231,18 +245,18 @@ def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp
 
 def test_nothing_is_lost_with_backgrounds_off(browser: Browser, site: Path, tmp_path: Path) -> None:
     page = browser.new_page()
-    for path in sheets_of(site):
+    for path in (one for one in sheets_of(site) if one.stem.startswith(FEW)):
         page.goto(path.as_uri())
         page.evaluate("document.fonts.ready")
         pdf = tmp_path / f"{path.stem}-bare.pdf"
         page.pdf(path=str(pdf), format="A4", print_background=False)
-        text = PdfReader(pdf).pages[0].extract_text()
+        text = " ".join(leaf.extract_text() for leaf in PdfReader(pdf).pages)
         for word in {element.inner_text().strip() for element in page.query_selector_all(".word")}:
             assert word in text
 
 
 def test_pictures_for_a_person_to_look_at(printed: list[Sheet], pictures: Path) -> None:
-    for sheet in printed:
+    for sheet in (one for one in printed if one.pdf.stem.startswith(FEW)):
         image = raster(sheet.pdf, 80)[0]
         image.save(pictures / f"{sheet.page.get_attribute('main', 'data-key')}-{sheet.paper}.png")
         image.convert("L").save(
