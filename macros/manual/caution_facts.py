@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from macros.published.substances import Handling
@@ -135,7 +136,7 @@ class StepFacts:
         """The fact of that name; None when it is not known."""
         return getattr(self, name)
 
-    @property
+    @cached_property
     def strongest(self) -> tuple[Handling, ...]:
         """One handling a substance: the highest strength in play. A strength not known is the highest."""
         best: dict[str, Handling] = {}

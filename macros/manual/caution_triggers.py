@@ -73,6 +73,8 @@ def matches(condition: Condition, scene: Scene) -> tuple[Match, ...]:
             found: tuple[Match, ...] = (Match(),)
             for part in parts:
                 found = tuple(one.joined(other) for one in found for other in matches(part, scene))
+                if not found:
+                    break
             return found
         case AnyOf(parts):
             return tuple(one for part in parts for one in matches(part, scene))

@@ -5,16 +5,15 @@ from __future__ import annotations
 import re
 import traceback
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Any
 
-from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, UndefinedError
+from jinja2 import FunctionLoader, StrictUndefined, TemplateError, TemplateSyntaxError, UndefinedError
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
-from macros.rendering.environment import markdown_text
+from macros.rendering.environment import compiled_templates, markdown_text
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000
@@ -40,11 +39,18 @@ class TextWriter:
     """Renders texts of procedures; every mistake becomes a problem at its file and line."""
 
     def __init__(self) -> None:
-        self._environment = _Sandbox(undefined=StrictUndefined, autoescape=False, keep_trailing_newline=True)
+        self._environment = _Sandbox(
+            undefined=StrictUndefined,
+            autoescape=False,
+            keep_trailing_newline=True,
+            loader=FunctionLoader(lambda text: (text, None, lambda: True)),  # a text is its own name
+            cache_size=4096,
+            bytecode_cache=compiled_templates(),
+        )
         self._environment.globals.clear()
         self._environment.filters.clear()
-        # The same text is written for each system of a house; it is compiled once.
-        self._compiled = lru_cache(maxsize=4096)(self._environment.from_string)
+        # The same text is written for each system of a house and at every build; it is compiled once.
+        self._compiled = self._environment.get_template
 
     def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain."""

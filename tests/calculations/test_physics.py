@@ -242,7 +242,7 @@ def test_rinses_are_the_least_that_do(start: float, allowed: float, held: float,
 
 
 @few
-@given(st.floats(10, 400), st.floats(0.1, 3), st.floats(0.5, 1.3), st.floats(0.05, 0.2))
+@given(st.floats(10, 400), st.floats(0.3, 3), st.floats(0.5, 1.3), st.floats(0.05, 0.2))
 def test_a_raise_of_ec_reaches_the_target(volume: float, full_feed: float, read: float, step: float) -> None:
     share = feeding.ec_raise(read, read + step, full_feed)
     assert read + share * full_feed == pytest.approx(read + step)
