@@ -84,7 +84,7 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 
 
 def _prepare(house: Path, day: str | None) -> Site:
-    return prepare_site(house, shipped_procedures(), day, os.environ)
+    return prepare_site(house, shipped_procedures(house), day, os.environ)
 
 
 def main() -> None:
