@@ -38,12 +38,12 @@ def browser() -> Iterator[Browser]:
 
 
 OPENED: dict[str, tuple[str, ...] | None] = {
-    "second": ("sop-03", "sop-08", "sop-16"),
+    "second": ("sop-03", "sop-08"),
     "fourth": None,
 }
 """Which kinds of page are opened in which house: every kind once, US units on a few."""
 
-FEW = ("index", "sop-03", "sop-08", "sop-20", "requirements", "log", "facts")
+FEW = ("index", "sop-03", "sop-08", "sop-20")
 """Kinds that stand for the others where each look costs seconds."""
 
 
