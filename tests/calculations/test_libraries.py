@@ -1,6 +1,7 @@
 """Our formulas against independent libraries, in the ranges a grow room knows. Each test names the library it asks.
 
-scipy (binomial distribution), psychrolib (ASHRAE psychrometrics), fluids (Darcy friction), phreeqpython (PHREEQC).
+scipy (binomial distribution), psychrolib (ASHRAE psychrometrics), iapws (steam tables of IAPWS-IF97), fluids (Darcy
+friction), phreeqpython (PHREEQC).
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import random
 import fluids
 import psychrolib
 import pytest
+from iapws import iapws97
 from phreeqpython import PhreeqPython
 from scipy import optimize, stats
 
@@ -28,6 +30,13 @@ def test_vapour_pressure_deficit_within_a_thousandth(temperature: float, humidit
     saturated = psychrolib.GetSatVapPres(temperature) / 1000
     wanted = saturated * (1 - humidity)
     assert air.vapour_pressure_deficit(temperature, humidity) == pytest.approx(wanted, rel=0.001)
+
+
+@pytest.mark.parametrize("temperature", range(5, 41))
+def test_vapour_pressure_of_saturation_against_the_steam_tables(temperature: int) -> None:
+    """Source: iapws, saturation line of IAPWS-IF97 [MPa, K]; the air above the water is left out, so 0.2 %."""
+    wanted = iapws97._PSat_T(temperature + 273.15) * 1000
+    assert air.saturation_vapour_pressure(temperature) == pytest.approx(wanted, rel=0.002)
 
 
 @pytest.mark.parametrize(("temperature", "humidity"), AIR)
