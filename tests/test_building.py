@@ -208,7 +208,7 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
 
 
 def test_building_takes_at_most_twice_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
-    """User plus system seconds of whole processes, the two builds in turn; the least of four each, for noise only adds."""
+    """User plus system seconds of whole processes, five builds each, in turn, so that noise falls on both."""
     project = made_project(tmp_path, "second")
     out = tmp_path / "exported"
     assert trayside("export", str(out / "docs"), "--house", str(project)).returncode == 0
@@ -216,8 +216,8 @@ def test_building_takes_at_most_twice_a_bare_build_of_the_same_pages(tmp_path: P
     start, end = config.index("  - trayside:"), config.index("markdown_extensions:")
     bare = config[:start] + config[end:]
     (out / "mkdocs.yml").write_text(bare.replace("docs_dir: procedures", "docs_dir: docs"), encoding="utf-8")
-    pairs = [(_cpu_seconds(project), _cpu_seconds(out)) for _ in range(4)]
-    ours, bare = (min(times) for times in zip(*pairs, strict=True))
+    pairs = [(_cpu_seconds(project), _cpu_seconds(out)) for _ in range(5)]
+    ours, bare = (sum(times) for times in zip(*pairs, strict=True))
     assert ours / bare <= 2.0, f"{ours:.2f} s against {bare:.2f} s: {pairs}"
 
 

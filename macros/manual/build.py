@@ -85,7 +85,8 @@ def build_pages(
             builder.data.place("who"),
         )
         if page is not None:
-            verdicts, found = judge(builder.subject(page))
+            seen = any(one.view.document == page.document for one in pages)
+            verdicts, found = judge(builder.subject(page), again=seen)
             problems += found
             pages.append(BuiltPage(page, builder.facts, builder.cautions, tuple(verdicts)))
     return pages, problems

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict
 
 from macros.house import House
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
@@ -24,10 +23,8 @@ def values_code(page: PageView) -> str:
 
 def fingerprint(view: PageView | ChecklistView) -> str:
     """As `values_code`, for any view that is printed under control."""
-    content = asdict(view)
-    for name in _NOT_VALUES:
-        content.pop(name, None)
-    text = json.dumps(_without_anchors(content), sort_keys=True, ensure_ascii=False)
+    content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_without_anchor)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
@@ -63,9 +60,6 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     )
 
 
-def _without_anchors(value: object) -> object:
-    if isinstance(value, dict):
-        return {key: _without_anchors(item) for key, item in value.items() if key != "anchor"}
-    if isinstance(value, list | tuple):
-        return [_without_anchors(item) for item in value]
-    return value
+def _without_anchor(record: object) -> dict[str, object]:
+    """A record inside a view as plain data; where its working stands does not count."""
+    return {name: value for name, value in vars(record).items() if name != "anchor"}

@@ -83,12 +83,20 @@ Rule = Callable[[Subject], Iterator[Finding]]
 RULES: dict[str, list[Rule]] = {}
 """The rules by the requirement they judge; filled by the modules `rules_*`."""
 
+_OF_EACH_SYSTEM: set[Rule] = set()
 
-def rule(requirement: str) -> Callable[[Rule], Rule]:
-    """Marks a function as judging a requirement."""
+
+def rule(requirement: str, *, each_system: bool = False) -> Callable[[Rule], Rule]:
+    """Marks a function as judging a requirement.
+
+    `each_system` is for what can differ between the systems of a house: cautions and amounts. What the author
+    wrote is one text for all of them, and judged once.
+    """
 
     def enter(function: Rule) -> Rule:
         RULES.setdefault(requirement, []).append(function)
+        if each_system:
+            _OF_EACH_SYSTEM.add(function)
         return function
 
     return enter
@@ -120,8 +128,19 @@ class Verdict:
     waived: str = ""
 
 
-def judge(subject: Subject) -> tuple[list[Verdict], list[Problem]]:
-    """Every rule over one page: the verdicts, and the problems of what is neither met nor waived."""
+def judge(subject: Subject, *, again: bool = False) -> tuple[list[Verdict], list[Problem]]:
+    """Every rule over one page: the verdicts, and the problems of what is neither met nor waived.
+
+    `again` is for the same page of a further system: only what can differ there is judged.
+    """
+    if again:
+        return [], [
+            _problem(requirements()[name], finding)
+            for name, functions in RULES.items()
+            for function in functions
+            if function in _OF_EACH_SYSTEM and name not in {one.line for one in subject.data.waive}
+            for finding in function(subject)
+        ]
     verdicts: list[Verdict] = []
     problems = list(_wrong_waivers(subject))
     waived = {one.line: one.reason for one in subject.data.waive}

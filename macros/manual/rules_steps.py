@@ -98,7 +98,7 @@ def writing_has_a_place(subject: Subject) -> Iterator[Finding]:
             )
 
 
-@rule("S-16")
+@rule("S-16", each_system=True)
 def things_of_the_inventory(subject: Subject) -> Iterator[Finding]:
     """Things used are named letter for letter."""
     known = known_things(subject.house)
@@ -136,7 +136,7 @@ def known_things(house: House) -> list[str]:
     ]
 
 
-@rule("S-17")
+@rule("S-17", each_system=True)
 def critical_is_guarded(subject: Subject) -> Iterator[Finding]:
     """A caution directly before it, or a hold. On an emergency page nothing may hold up what saves."""
     if subject.data.emergency:
@@ -177,7 +177,7 @@ def safe_to_leave(subject: Subject) -> Iterator[Finding]:
         )
 
 
-@rule("A-02")
+@rule("A-02", each_system=True)
 def amounts_name_their_tool(subject: Subject) -> Iterator[Finding]:
     """What is measured at a step has a tool, from the amount or from the step."""
     for planned in subject.view.steps:
@@ -250,7 +250,7 @@ def no_typed_caution(subject: Subject) -> Iterator[Finding]:
             )
 
 
-@rule("C-16")
+@rule("C-16", each_system=True)
 def few_cautions_at_once(subject: Subject) -> Iterator[Finding]:
     """More than three messages before one step are not read."""
     for step in subject.view.steps:
