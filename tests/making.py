@@ -6,6 +6,7 @@ import os
 import shutil
 from pathlib import Path
 
+from macros.manual.views import PageView
 from macros.rendering.site import Site, prepare_site
 
 ROOT = Path(__file__).parents[1]
@@ -42,3 +43,18 @@ def quiet_environment() -> dict[str, str]:
     """The environment for a command under test: no day from outside, no notice of the theme."""
     environment = {key: value for key, value in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
     return {**environment, "NO_MKDOCS_2_WARNING": "1"}
+
+
+def pages_that_differ(before: Site, after: Site) -> set[str]:
+    """Pages whose finished text or sheet differs in anything but the values code itself and why it is a draft."""
+    return {
+        new.key
+        for old, new in zip(before.views, after.views, strict=True)
+        if _without_code(before, old) != _without_code(after, new)
+    }
+
+
+def _without_code(site: Site, view: PageView) -> str:
+    address = view.page_address.replace(".html", ".md")
+    text = site.pages[address] + site.files.get(view.sheet_address, "")
+    return text.replace(view.control.values_code, "")

@@ -79,6 +79,11 @@ class Finding:
     index: int | None = None
 
 
+def finding_at(one: Written, what: str, allowed: str, remedy: str) -> Finding:
+    """A finding at the place of a text."""
+    return Finding(one.record, one.field, what, allowed, remedy, one.index)
+
+
 Rule = Callable[[Subject], Iterator[Finding]]
 RULES: dict[str, list[Rule]] = {}
 """The rules by the requirement they judge; filled by the modules `rules_*`."""

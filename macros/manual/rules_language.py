@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 
 from macros.manual.readability import reading_grade, sentences_of, words_of
-from macros.manual.requirements import Finding, Subject, Written, rule
+from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
 from macros.published import load
 from macros.published.actions import actions
 
@@ -31,14 +31,14 @@ def one_action(subject: Subject) -> Iterator[Finding]:
     """No second verb after and, then or a semicolon."""
     for one in subject.texts("do"):
         if re.search(r",? then\b|;", one.text):
-            yield _finding(
+            yield finding_at(
                 one, "the step does one thing, then another", "One action a step", "Make it two steps"
             )
             continue
         for match in re.finditer(r"\band (\w[\w-]*)(?: (\w+))?", one.text):
             first, second = match.group(1).lower(), (match.group(2) or "").lower()
             if first in _verbs() and (first not in _ALSO_THINGS or second in _ARTICLES):
-                yield _finding(
+                yield finding_at(
                     one,
                     f'"and {match.group(1)}" makes a second action',
                     "One action a step",
@@ -55,7 +55,7 @@ def condition_first(subject: Subject) -> Iterator[Finding]:
         for sentence in sentences_of(one.text):
             match = re.search(rf"(?<!^)\b({words})\b", sentence[1:], re.IGNORECASE)
             if match:
-                yield _finding(
+                yield finding_at(
                     one,
                     f'"{match.group(1)}" comes after the verb',
                     "The condition first, a comma, the order",
@@ -72,7 +72,7 @@ def sentence_length(subject: Subject) -> Iterator[Finding]:
             count = len(words_of(sentence))
             lengths.append(count)
             if count > MOST_WORDS:
-                yield _finding(
+                yield finding_at(
                     one,
                     f"a sentence of {count} words",
                     f"{MOST_WORDS} words at most",
@@ -95,10 +95,10 @@ def plain_mood(subject: Subject) -> Iterator[Finding]:
     for one in subject.texts(*_SENTENCES):
         for word in language["modal"]:
             if re.search(rf"\b{word}\b", one.text, re.IGNORECASE):
-                yield _finding(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
+                yield finding_at(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
         for pair in language["double_negatives"]:
             if re.search(rf"\b{pair}", one.text, re.IGNORECASE):
-                yield _finding(
+                yield finding_at(
                     one, f'"{pair}" negates twice', "One negative at most", "Say it in the positive"
                 )
 
@@ -111,7 +111,7 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
         for sentence in sentences_of(one.sentence):
             match = vague.search(sentence)
             if match is not None and not limit.search(sentence, match.end()):
-                yield _finding(
+                yield finding_at(
                     one,
                     f'"{match.group(1)}" is vague',
                     "A figure, a limit or what is seen",
@@ -149,7 +149,7 @@ def one_word_for_one_thing(subject: Subject) -> Iterator[Finding]:
         for other in dict.fromkeys(match.group(1) for match in pattern.finditer(one.own_words)):
             term = term_of[other.lower()]
             means = load("glossary")["terms"][term]["means"]
-            yield _finding(one, f'"{other}" is called {term} here', f"{term}: {means}", f"Write {term}")
+            yield finding_at(one, f'"{other}" is called {term} here', f"{term}: {means}", f"Write {term}")
 
 
 @cache
@@ -171,7 +171,3 @@ def _words_pattern(words: Sequence[str]) -> re.Pattern[str]:
 
 def _body(subject: Subject) -> list[Written]:
     return [Written(subject.data, "id", None, subject.raw_body, subject.body)]
-
-
-def _finding(one: Written, what: str, allowed: str, remedy: str) -> Finding:
-    return Finding(one.record, one.field, what, allowed, remedy, one.index)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from macros.manual.requirements import Finding, Subject, Written, rule
+from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
 from macros.published import load
 from macros.published.actions import actions
 
@@ -75,7 +75,7 @@ def done_can_be_seen(subject: Subject) -> Iterator[Finding]:
             re.IGNORECASE,
         )
         if match:
-            yield _at(
+            yield finding_at(
                 one,
                 f'"{match.group(0)}" cannot be checked',
                 "A reading with limits, or what is seen",
@@ -121,7 +121,7 @@ def one_frequency(subject: Subject) -> Iterator[Finding]:
     for one in subject.texts("when"):
         match = _INTERVAL.search(one.own_words)
         if match:
-            yield _at(
+            yield finding_at(
                 one,
                 f'"{match.group(0)}" is a second figure for a frequency',
                 '{{ every("...") }} with a name of macros/published/frequencies.yml',
@@ -167,7 +167,7 @@ def figures_have_sources(subject: Subject) -> Iterator[Finding]:
             figure = _plain(match.group(0))
             seen.add(figure)
             if figure not in listed:
-                yield _at(
+                yield finding_at(
                     one,
                     f'"{match.group(0)}" has no source',
                     "A figure that is not this house's own is listed under outside_figures with a key of "
@@ -200,7 +200,3 @@ def _with_fallbacks(raw: str) -> str:
 
 def _plain(figure: str) -> str:
     return re.sub(r"\s+", " ", figure.strip())
-
-
-def _at(one: Written, what: str, allowed: str, remedy: str) -> Finding:
-    return Finding(one.record, one.field, what, allowed, remedy, one.index)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from macros.house import House
 from macros.manual.procedure import StepData
 from macros.manual.readability import sentences_of
-from macros.manual.requirements import Finding, Subject, Written, rule
+from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
 from macros.published import load
 
 MOST_CAUTIONS = 3
@@ -201,7 +201,7 @@ def numbers_have_units(subject: Subject) -> Iterator[Finding]:
         for sentence in sentences_of(_with_bare_numbers(one.raw)):
             match = re.search(r"(?<![\w.:/-])\d+(?:\.\d+)?(?=[.,;)]?$|[.,;)] )", sentence)
             if match and not re.search(r"\bpH\b", sentence) and not _is_named(sentence[: match.start()]):
-                yield _at(
+                yield finding_at(
                     one,
                     f'"{match.group(0)}" has no unit',
                     "A unit, or what is counted, behind each number",
@@ -233,7 +233,9 @@ def numbers_well_written(subject: Subject) -> Iterator[Finding]:
         ):
             match = re.search(pattern, own)
             if match:
-                yield _at(one, f'"{match.group(0)}": {what}', "0.5 mL, 5 mL, 15 min", "Mend the number")
+                yield finding_at(
+                    one, f'"{match.group(0)}": {what}', "0.5 mL, 5 mL, 15 min", "Mend the number"
+                )
 
 
 @rule("C-06")
@@ -242,7 +244,7 @@ def no_typed_caution(subject: Subject) -> Iterator[Finding]:
     for one in [*subject.texts(), Written(subject.data, "id", None, subject.raw_body, subject.body)]:
         word = next((word for word in SIGNAL_WORDS if re.search(rf"\b{word}\b", one.own_words)), None)
         if word:
-            yield _at(
+            yield finding_at(
                 one,
                 f'"{word}" is typed on the page',
                 "Cautions come from the catalogue by what a step handles, lifts and is near",
@@ -319,7 +321,3 @@ def _as_written(subject: Subject, planned_id: str) -> StepData:
     """The step as written behind a step of the page: repeats carry their item after a hyphen."""
     own = planned_id.partition("-")[0]
     return next(step for step in subject.data.steps if step.id == own)
-
-
-def _at(one: Written, what: str, allowed: str, remedy: str) -> Finding:
-    return Finding(one.record, one.field, what, allowed, remedy, one.index)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from macros.rendering.site import Site
-from tests.making import made_house, made_site
+from tests.making import made_house, made_site, pages_that_differ
 
 
 def rows_of(site: Site) -> dict[str, dict[str, object]]:
@@ -59,6 +59,7 @@ def test_values_code_moves_on_the_pages_touched_and_on_no_other(tmp_path: Path) 
     moved = {view.key for view in new.views if view.control.values_code != codes[view.key]}
     assert "SOP-08-N" in touched
     assert touched <= moved
+    assert moved == pages_that_differ(old, new)
     assert not moved & {"SOP-01", "SOP-02", "SOP-10", "SOP-18", "SOP-19", "SOP-22", "SOP-26"}
     assert not [key for key in moved if key.endswith("-S")]
 

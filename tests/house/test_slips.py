@@ -6,7 +6,6 @@ from __future__ import annotations
 import copy
 import random
 import re
-from collections.abc import Iterator
 from typing import Any
 
 from macros.amounts import Register, compute_amounts
@@ -14,6 +13,7 @@ from macros.house.base import build_record, human_path
 from macros.house.house import House
 from macros.house.rules import check_house
 from macros.source import Path_, Source, read_yaml
+from tests.facts import leaves
 from tests.making import HOUSES
 
 FACTORS = (10, 1000, 0.1, 0.001, -1, 0)
@@ -84,14 +84,6 @@ def moves(before: dict[str, float], after: dict[str, float]) -> bool:
         if before[key] != after[key] and (small == 0 or large / small > 3 or before[key] * after[key] < 0):
             return True
     return False
-
-
-def leaves(data: Any, path: Path_ = ()) -> Iterator[tuple[Path_, str]]:
-    if isinstance(data, dict | list):
-        for step, item in data.items() if isinstance(data, dict) else enumerate(data):
-            yield from leaves(item, (*path, step))
-    elif isinstance(data, str):
-        yield path, data
 
 
 def changed(data: Any, path: Path_, text: str, factor: float) -> Any:

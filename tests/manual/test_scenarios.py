@@ -10,7 +10,7 @@ import pytest
 from macros.manual.views import PageView
 from macros.problems import DataProblems
 from macros.rendering.site import Site
-from tests.making import HOUSES, PROCEDURES, made_house, made_site
+from tests.making import HOUSES, PROCEDURES, made_house, made_site, pages_that_differ
 
 STOCK = 'strength: "10 % w/w", density: "1.035 g/mL",\n     container: "1 L", containers_in_stock: 4'
 # Density of 34 % peroxide at 20 degC by the published cubic (Laliberte 2009): 1.1286 g/mL.
@@ -57,6 +57,7 @@ def test_a_stronger_bottle_moves_what_rests_on_it_and_nothing_else(tmp_path: Pat
     anchors = {after.register.get(old[key]["id"], **old[key]["of"]).anchor for key in moved}
     shows = {view.key for view in after.views if tells(after, view, anchors)}
     assert changed <= shows
+    assert changed == pages_that_differ(before, after)
     assert {"SOP-02", "SOP-03-K", "SOP-06-K", "SOP-24-K"} <= changed
     assert not changed & {"SOP-01", "SOP-08-K", "SOP-08-M", "SOP-13-K", "SOP-13-M", "SOP-16", "SOP-20"}
     strength = {view.key for view in after.views if "34 % w/w" in str(view)}
