@@ -11,6 +11,9 @@ from macros.manual.views import ChecklistView, ControlView, PageView, RevisionVi
 # Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
 _NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address", "address")
 
+# Parts of what a page holds that it does not print: where a working stands, and what only a day's plan needs.
+_NOT_PRINTED = ("anchor", "timing")
+
 
 def values_code(page: PageView) -> str:
     """Fingerprint of the rendered values: first 8 hex digits of SHA-256 over the page's texts, as `7dd0 0a16`.
@@ -24,7 +27,7 @@ def values_code(page: PageView) -> str:
 def fingerprint(view: PageView | ChecklistView) -> str:
     """As `values_code`, for any view that is printed under control."""
     content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
-    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_without_anchor)
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
@@ -60,6 +63,6 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     )
 
 
-def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands does not count."""
-    return {name: value for name, value in vars(record).items() if name != "anchor"}
+def _printed(record: object) -> dict[str, object]:
+    """A record inside a view as plain data, without what no page prints."""
+    return {name: value for name, value in vars(record).items() if name not in _NOT_PRINTED}

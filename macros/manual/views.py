@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.problems import Place
+
 
 @dataclass(frozen=True)
 class AmountView:
@@ -66,6 +68,28 @@ class SafeToLeaveView:
 
 
 @dataclass(frozen=True)
+class StepTiming:
+    """What a day's plan must know of a step and no page prints; it stays out of the values code.
+
+    Parameters
+    ----------
+    step : its id as written, before repeats
+    keys : what it is repeated for
+    after : ids of the steps it waits for; empty means the step before it
+    two_people : a lift or an act that needs two, whatever the number of `hands` says
+    open_stock : acid, base or sanitizer as bought stands open
+    place : where its wait, or the step, is written
+    """
+
+    step: str
+    keys: tuple[tuple[str, str], ...] = ()
+    after: tuple[str, ...] = ()
+    two_people: bool = False
+    open_stock: bool = False
+    place: Place = Place("", 1)
+
+
+@dataclass(frozen=True)
 class StepView:
     """One numbered step with the cautions that stand directly before it."""
 
@@ -91,6 +115,7 @@ class StepView:
     one_of: tuple[str, ...] = ()
     until: str = ""
     safe_to_leave: SafeToLeaveView | None = None
+    timing: StepTiming | None = None
 
 
 @dataclass(frozen=True)

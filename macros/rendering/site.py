@@ -22,6 +22,7 @@ from macros.manual.checklists import cleanout_checklist
 from macros.manual.forms import forms_of
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
+from macros.manual.stage_check import check_stages
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.checks_page import checks_text
@@ -92,6 +93,8 @@ def prepare_site(
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems
+    if not errors_in(problems):
+        problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
