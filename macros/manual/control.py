@@ -6,6 +6,7 @@ import hashlib
 import json
 
 from macros.house import House
+from macros.manual.plan_views import PlanView
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
@@ -24,7 +25,7 @@ def values_code(page: PageView) -> str:
     return fingerprint(page)
 
 
-def fingerprint(view: PageView | ChecklistView) -> str:
+def fingerprint(view: PageView | ChecklistView | PlanView) -> str:
     """As `values_code`, for any view that is printed under control."""
     content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
     text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from macros.amounts import NotFound, Register
-from macros.manual.day_pieces import Piece, Work
 from macros.manual.day_times import DAY, length, minutes_of
+from macros.manual.day_work import Piece, Work
 from macros.manual.steps import planned_varieties
 from macros.problems import Problem
 from macros.published import jobs
@@ -120,21 +121,24 @@ def _crop(work: Work, rule: CropRule, register: Register, start: int) -> list[Al
     floods = flood_starts(register, work.system)
     most = dry - longest_gap(register, work.system)
     system = register.house.system(work.system).name
-    if most < SHORT or start < floods[0]:
-        work.notes.append(
-            f"Flood {system} once by hand right before {_named(first, rule.first)}: "
-            f"the last flood may be too old ({variety} stands dry for {length(dry)} at most)."
-        )
+    alarms = []
+    if not floods or most < SHORT or start < floods[0]:
         most = dry
-    room = most - (first.minutes - first.until(rule.first)) - last.until(rule.last)
+        words = f"flood {system} once by hand, right before {_named(first, rule.first)}: its last flood may be too old"
+        alarms.append(Alarm(first.id, first.before(rule.first), 0, words))
+    inside = last.until(rule.last)
+    room = most - (first.minutes - first.until(rule.first)) - inside
     if first is last:
-        return []
+        room = most - (inside - first.until(rule.first))
     if room < 0:
         work.problems.append(_too_long(rule.first, rule.last, first, last, most - room, most))
         return []
-    work.link(last.id, first.id, 0, room)
-    words = f"{rule.then.replace('{system}', system)} (crop limit: {variety}, {length(dry)} from its last flood)"
-    return [Alarm(first.id, first.until(rule.first), most, words)]
+    if first is not last:
+        work.link(last.id, first.id, 0, room)
+    words = (
+        f"{rule.then.replace('{system}', system)} (crop limit: {variety}, {length(dry)} from its last flood)"
+    )
+    return [*alarms, Alarm(first.id, first.until(rule.first), most, words)]
 
 
 def _thirst(register: Register, system: str, size: str) -> tuple[str, int] | None:
@@ -155,7 +159,7 @@ def _thirst(register: Register, system: str, size: str) -> tuple[str, int] | Non
 def longest_gap(register: Register, system: str) -> int:
     """Minutes between the floods of a day that lie furthest apart, the night left out; a day where that is not known."""
     floods = flood_starts(register, system)
-    return max((b - a for a, b in zip(floods, floods[1:], strict=False)), default=DAY)
+    return max((b - a for a, b in pairwise(floods)), default=DAY)
 
 
 def flood_starts(register: Register, system: str) -> list[int]:

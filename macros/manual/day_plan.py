@@ -9,13 +9,14 @@ from dataclasses import dataclass, replace
 from macros.amounts import NotFound, Register
 from macros.manual.control import fingerprint
 from macros.manual.day_limits import Alarm, add_limits, flood_starts
-from macros.manual.day_pieces import Piece, Work, work_of
-from macros.manual.day_rows import Done, bars, done, looks, rows
+from macros.manual.day_pieces import work_of
+from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
 from macros.manual.day_schedule import Schedule, schedule
 from macros.manual.day_times import clock, from_midnight, length
+from macros.manual.day_work import Piece, Work
 from macros.manual.plan_views import PlanLine, PlanView
 from macros.manual.safety import never_alone
-from macros.manual.views import PageView
+from macros.manual.views import PageView, StepView
 from macros.problems import Place, Problem, RangeProblem, errors_in
 from macros.published import jobs
 from macros.published.jobs import Job
@@ -30,7 +31,7 @@ FLOOD_WORTH = 30
 
 
 @dataclass(frozen=True)
-class _Day:
+class Day:
     """One plan on its way to the sheet."""
 
     work: Work
@@ -64,22 +65,37 @@ def plan_views(
     ValueError
         the start is no clock time; a whole sentence.
     """
+    days, problems = plan_days(job, pages, register, system, start)
+    return views_of(days, register, assumed=not start), problems
+
+
+def plan_days(
+    job: Job,
+    pages: Sequence[PageView],
+    register: Register,
+    system: str,
+    start: str = "",
+    people: Sequence[int] = PEOPLE,
+) -> tuple[list[Day], list[Problem]]:
+    """As `plan_views`, before anything is put into words, for these numbers of people."""
     minute = from_midnight(start or jobs.day_starts())
     work = work_of(job, pages, register, system)
     alarms = tuple(add_limits(work, register, minute))
     problems = list(work.problems)
     if errors_in(problems) or not work.pieces:
-        return (), problems
+        return [], problems
     days = []
-    for people in PEOPLE:
+    for count in people:
         try:
-            days.append(_Day(work, schedule(work, register, people, minute), alarms, people, minute))
+            days.append(Day(work, schedule(work, register, count, minute), alarms, count, minute))
         except RangeProblem as told:
-            problems.append(_no_plan(work, people, str(told)))
-    if errors_in(problems):
-        return (), problems
-    views = tuple(_view(day, days, pages, register, not start) for day in days)
-    return views, problems
+            problems.append(_no_plan(work, count, str(told)))
+    return ([], problems) if errors_in(problems) else (days, problems)
+
+
+def views_of(days: Sequence[Day], register: Register, assumed: bool) -> tuple[PlanView, ...]:
+    """The days as their sheets show them; `assumed` says that nobody gave the start."""
+    return tuple(_view(day, days, register, assumed) for day in days)
 
 
 def _no_plan(work: Work, people: int, why: str) -> Problem:
@@ -94,7 +110,7 @@ def _no_plan(work: Work, people: int, why: str) -> Problem:
     )
 
 
-def _view(day: _Day, days: Sequence[_Day], pages: Sequence[PageView], register: Register, assumed: bool) -> PlanView:
+def _view(day: Day, days: Sequence[Day], register: Register, assumed: bool) -> PlanView:
     house, work = register.house, day.work
     used = {piece.page.key: piece.page for piece in (*work.pieces, *work.next_day)}
     call_second = never_alone(house)
@@ -141,16 +157,16 @@ def _persons(people: int) -> str:
     return "one person" if people == 1 else "two people"
 
 
-def _finish_text(day: _Day) -> str:
+def _finish_text(day: Day) -> str:
     """The finish and how sure it is that none is earlier: proved, or a plan with its gap rounded up."""
     finish = day.clock(day.plan.finish)
     if day.plan.finish <= day.plan.bound:
-        return f"Finish {finish}. Proved best: no plan of these steps ends earlier."
+        return f"Finish {finish}. Proved best: no plan of these steps and breaks ends earlier."
     share = math.ceil(100 * day.plan.gap)
     return f"A plan: finish {finish}. No plan can beat {day.clock(day.plan.bound)} (gap {share} % at most)."
 
 
-def _buffer_text(day: _Day) -> str:
+def _buffer_text(day: Day) -> str:
     hands = sum(piece.minutes for piece in day.work.pieces if piece.hands)
     spare = 5 * math.ceil(jobs.buffer() * hands / day.people / 5)
     late = day.clock(day.plan.finish + spare)
@@ -160,13 +176,15 @@ def _buffer_text(day: _Day) -> str:
     )
 
 
-def _people_text(day: _Day, days: Sequence[_Day]) -> str:
+def _people_text(day: Day, days: Sequence[Day]) -> str:
     """What another person would change."""
     other = next((one for one in days if one.people != day.people), None)
     if other is None:
         return ""
     hands = _last_hands(day) - _last_hands(other)
-    difference = f"{length(abs(hands))} {'earlier' if hands > 0 else 'later'}" if hands else "at the same time"
+    difference = (
+        f"{length(abs(hands))} {'earlier' if hands > 0 else 'later'}" if hands else "at the same time"
+    )
     finish = other.clock(other.plan.finish)
     return (
         f"{_persons(other.people).capitalize()}: finish {finish}, the last steps before the timer's flood "
@@ -176,16 +194,18 @@ def _people_text(day: _Day, days: Sequence[_Day]) -> str:
     )
 
 
-def _timed(day: _Day) -> Piece | None:
+def _timed(day: Day) -> Piece | None:
     """The piece that begins with the timer's flood, if the day has one and the house a timer."""
     found = [piece for step in jobs.timer_steps() for piece in day.work.with_step(step)]
     return found[0] if found else None
 
 
-def _last_hands(day: _Day) -> int:
+def _last_hands(day: Day) -> int:
     """When the last work ends that is not tied to a flood of the timer."""
     timed = _timed(day)
-    ends = [one.finish for one in day.plan.plan.placed if one.people and (timed is None or one.id != timed.id)]
+    ends = [
+        one.finish for one in day.plan.plan.placed if one.people and (timed is None or one.id != timed.id)
+    ]
     return max(ends, default=0)
 
 
@@ -208,41 +228,51 @@ def _house_text(register: Register) -> str:
 # ------------------------------------------------------------------ lines
 
 
-def _alarms(day: _Day) -> tuple[PlanLine, ...]:
+def _alarms(day: Day) -> tuple[PlanLine, ...]:
     lines = [
-        (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words)
-        for alarm in day.alarms
+        (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words) for alarm in day.alarms
     ]
     return tuple(PlanLine(day.clock(minute), text) for minute, text in sorted(lines))
 
 
-def _second(day: _Day, call_second: bool) -> tuple[PlanLine, ...]:
+def _second(day: Day, call_second: bool) -> tuple[PlanLine, ...]:
     """When one person needs another: a hand for what is never done alone, within call while stock is open."""
     if day.people > 1:
         return ()
     lines = []
     for one in done(day.work, day.plan):
         if one.piece.hands > 1:
-            numbers = " and ".join(f"step {step.number}" for step in one.piece.steps)
-            text = f"needs a second person for {length(one.piece.minutes)}: {one.piece.page.document} {numbers}, never alone"
+            steps = numbers(one.piece.steps, {})
+            text = f"needs a second person for {length(one.piece.minutes)}: {one.piece.page.document} {steps}, never alone"
             lines.append(PlanLine(day.clock(one.start), text))
         elif call_second:
             lines += _open_stock(day, one)
     return tuple(lines)
 
 
-def _open_stock(day: _Day, one: Done) -> list[PlanLine]:
-    lines, before = [], float(one.piece.extra)
+def _open_stock(day: Day, one: Done) -> list[PlanLine]:
+    """When stock stands open in a piece; steps right after one another as one stretch."""
+    stretches: list[tuple[int, int, list[StepView]]] = []
+    before = float(one.piece.extra)
     for step in one.piece.steps:
         if step.timing is not None and step.timing.open_stock:
             begin, end = one.start + math.floor(before), one.start + math.ceil(before + step.minutes)
-            text = f"to {day.clock(end)} within call, stock open: {one.piece.page.document} step {step.number}"
-            lines.append(PlanLine(day.clock(begin), text))
+            if stretches and stretches[-1][1] >= begin:
+                begin, _, steps = stretches.pop()
+                stretches.append((begin, end, [*steps, step]))
+            else:
+                stretches.append((begin, end, [step]))
         before += step.minutes
-    return lines
+    document = one.piece.page.document
+    return [
+        PlanLine(
+            day.clock(begin), f"to {day.clock(end)} within call, stock open: {document} {numbers(steps, {})}"
+        )
+        for begin, end, steps in stretches
+    ]
 
 
-def _safe(day: _Day) -> tuple[PlanLine, ...]:
+def _safe(day: Day) -> tuple[PlanLine, ...]:
     """Points at which the whole day may be left: nothing else runs, and no time is pending."""
     lines = []
     for one in done(day.work, day.plan):
@@ -256,13 +286,11 @@ def _safe(day: _Day) -> tuple[PlanLine, ...]:
     return tuple(lines)
 
 
-def _pending(day: _Day, one: Done) -> bool:
+def _pending(day: Day, one: Done) -> bool:
     """Whether at the end of a piece another piece is under way, or something must follow within a time."""
     placed = day.plan.placed
     if any(
-        other.start < one.end < other.finish
-        for other in day.plan.plan.placed
-        if other.finish > other.start
+        other.start < one.end < other.finish for other in day.plan.plan.placed if other.finish > other.start
     ):
         return True
     return any(
@@ -273,7 +301,7 @@ def _pending(day: _Day, one: Done) -> bool:
     )
 
 
-def _later(day: _Day) -> tuple[PlanLine, ...]:
+def _later(day: Day) -> tuple[PlanLine, ...]:
     return tuple(
         PlanLine(
             day.clock(minute),
@@ -292,7 +320,7 @@ def _next_day(work: Work) -> tuple[PlanLine, ...]:
     return tuple(PlanLine("next day", f"{name}, about {length(minutes)}") for name, minutes in pages.items())
 
 
-def _rules(day: _Day, register: Register, assumed: bool) -> tuple[str, ...]:
+def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
     """What the plan rests on, a sentence each."""
     rest = jobs.rest()
     found = []
@@ -312,6 +340,8 @@ def _rules(day: _Day, register: Register, assumed: bool) -> tuple[str, ...]:
     if skilled:
         whose = "A" if day.people == 1 else "Whoever does them"
         found.append(f"{', '.join(skilled)}: {whose} must be signed off at level {SKILLED} or higher.")
+    if day.people > 1 and never_alone(register.house):
+        found.append("While one of the two has stock open, the other stays within call.")
     found += _flood_rule(day, register)
     labour = register.house.labour
     if labour is not None and labour.longest_shift is not None:
@@ -324,22 +354,27 @@ def _rules(day: _Day, register: Register, assumed: bool) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _flood_rule(day: _Day, register: Register) -> list[str]:
+def _flood_rule(day: Day, register: Register) -> list[str]:
     """The flood of the timer that ends the day, and from which start an earlier one is reached."""
     timed, floods = _timed(day), flood_starts(register, day.work.system)
     if timed is None:
         return []
     step = timed.steps[0]
     if not floods:
-        return [f"{timed.page.document} step {step.number} waits for a flood of the timer: set its first start early enough."]
+        return [
+            f"{timed.page.document} step {step.number} waits for a flood of the timer: set its first start early enough."
+        ]
     begin = day.plan.placed[timed.id].start
-    ready = max(
-        (day.plan.placed[link.activity].finish for link in day.work.links.get(timed.id, ())), default=0
-    )
-    told = [f"{timed.page.document} step {step.number} waits for the timer's flood at {day.clock(begin)}."]
+    ready = begin - day.plan.spare
+    told = [
+        f"{timed.page.document} step {step.number} waits for the timer's flood at {day.clock(begin)}; "
+        f"the longest chain has {length(day.plan.spare)} to spare before it."
+    ]
     earlier = [flood for flood in floods if flood < day.start + ready]
     if begin - ready >= FLOOD_WORTH and earlier:
         start = earlier[-1] - ready
         if start >= day.start - EARLIER_BY_MOST:
-            told.append(f"To reach the flood at {clock(earlier[-1], 0)}, start at {clock(start, 0)} or earlier.")
+            told.append(
+                f"To reach the flood at {clock(earlier[-1], 0)}, start at {clock(start, 0)} or earlier."
+            )
     return told

@@ -6,17 +6,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from macros.calculations.work_plan import Placed
-from macros.manual.day_pieces import Piece, Work
 from macros.manual.day_schedule import Schedule
 from macros.manual.day_times import clock, length
+from macros.manual.day_work import Piece, Work
 from macros.manual.plan_views import PlanBar, PlanRow
 from macros.manual.views import PageView, StepView
 from macros.published import jobs
 
 FREE_FROM = 30
 """A gap in somebody's day of so many minutes gets a row of its own."""
+PLACES = 2
+"""A row names so many places."""
 PHASE_MOST = 30
 """A phase with more letters is told up to its first comma."""
+
 
 @dataclass(frozen=True)
 class Done:
@@ -53,7 +56,8 @@ def rows(work: Work, plan: Schedule, people: int, start: int, call_second: bool)
         if end - begin >= FREE_FROM
     ]
     found += [
-        (minute, (0,), _later(piece, minute, room, people, start)) for piece, minute, room in looks(work, plan)
+        (minute, (0,), _later(piece, minute, room, people, start))
+        for piece, minute, room in looks(work, plan)
     ]
     return tuple(row for _, _, row in sorted(found, key=lambda entry: entry[:2]))
 
@@ -141,8 +145,13 @@ def _row(
 
 
 def _where(steps: Sequence[StepView]) -> str:
-    """Where the steps are done, each place once, in their order."""
-    return ", ".join(dict.fromkeys(step.where for step in steps if step.where))
+    """The places where most of the minutes are spent, in the order of the steps."""
+    minutes: dict[str, float] = {}
+    for step in steps:
+        if step.where:
+            minutes[step.where] = minutes.get(step.where, 0.0) + step.minutes
+    longest = sorted(minutes, key=lambda place: -minutes[place])[:PLACES]
+    return ", ".join(place for place in minutes if place in longest)
 
 
 def _tools(group: Sequence[Done], steps: Sequence[StepView]) -> tuple[str, ...]:
@@ -296,7 +305,10 @@ def bars(work: Work, plan: Schedule, people: int, start: int) -> tuple[tuple[Pla
                 )
             )
     for rest in plan.rests:
-        found += [PlanBar("AB"[person], rest.start, rest.finish, "", "rest", False, "break") for person in rest.people]
+        found += [
+            PlanBar("AB"[person], rest.start, rest.finish, "", "rest", False, "break")
+            for person in rest.people
+        ]
     lanes: list[int] = []
     own = {piece.id: piece for piece in work.pieces}
     for one in plan.plan.placed:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from macros.amounts import Register
 from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical_chain, floats, plan_day
 from macros.manual.day_limits import flood_starts, next_flood
-from macros.manual.day_pieces import Piece, Work
+from macros.manual.day_work import Piece, Work
 from macros.problems import RangeProblem
 from macros.published import jobs
 
@@ -23,7 +23,8 @@ MOST_RESTS = 4
 class Schedule:
     """Pieces with their minutes from the start of the day. `bound` holds for any flood of the timer.
 
-    `rests` and the moments of floods are placed like pieces; `critical` names the pieces no minute of which is spare.
+    `critical` names the longest chain: a minute lost there comes off `spare`, the minutes before the timer's flood,
+    and then the day ends later.
     """
 
     plan: Plan
@@ -32,6 +33,7 @@ class Schedule:
     rests: tuple[Placed, ...]
     critical: frozenset[str]
     bound: int
+    spare: int
 
     @property
     def finish(self) -> int:
@@ -52,24 +54,44 @@ def schedule(work: Work, register: Register, people: int, start: int) -> Schedul
     RangeProblem
         the links cannot be kept; a whole sentence.
     """
-    rests = _fewest_rests(work, people)
-    free, rests = _rested(work, people, rests, {})
-    chosen, bound = free, free.plan.bound
     timed = [piece for step in jobs.timer_steps() for piece in work.with_step(step)]
     floods = flood_starts(register, work.system) if timed else []
+    free, rests = _rested(work, people, _fewest_rests(work, people), {})
+    chosen, bound, spare = free, free.plan.bound, 0
     if timed and floods:
         chosen = _with_floods(work, people, rests, free, timed[0], floods, start)
+        if _end_of_long_stretch(chosen.plan, people) is not None:  # the flood made a long day of a short one
+            free, rests = _rested(work, people, rests, {}, long_day=True)
+            chosen = _with_floods(work, people, rests, free, timed[0], floods, start)
+        bound = free.plan.bound
         earliest = next_flood(floods, start + earliest_start(free.activities, timed[0].id, people)) - start
         bound = max(bound, earliest + timed[0].minutes)
-    plan, activities = chosen.plan, chosen.activities
+        spare = _start_of(chosen.plan, timed[0].id) - _start_of(free.plan, timed[0].id)
+    plan = chosen.plan
     return Schedule(
         plan,
-        activities,
+        chosen.activities,
         {one.id: one for one in plan.placed},
         tuple(one for one in plan.placed if one.id.startswith(REST)),
-        frozenset(critical_chain(activities, plan)),
+        _chain(free, timed[0].id if timed and floods else ""),
         min(bound, plan.finish),
+        max(0, spare),
     )
+
+
+def _chain(free: _Planned, last: str) -> frozenset[str]:
+    """The longest chain to the end of the day, or to the piece that waits for the timer's flood."""
+    if not last:
+        return frozenset(critical_chain(free.activities, free.plan))
+    finish = next(one.finish for one in free.plan.placed if one.id == last)
+    placed = tuple(one for one in free.plan.placed if one.finish <= finish)
+    names = {one.id for one in placed}
+    activities = [activity for activity in free.activities if activity.id in names]
+    return frozenset(critical_chain(activities, Plan(placed, finish, min(free.plan.bound, finish))))
+
+
+def _start_of(plan: Plan, id_: str) -> int:
+    return next(one.start for one in plan.placed if one.id == id_)
 
 
 @dataclass(frozen=True)
@@ -93,12 +115,14 @@ def _fewest_rests(work: Work, people: int) -> _Rests:
     return _Rests(0 if least <= rule.day_over else math.ceil(least / rule.latest) - 1)
 
 
-def _rested(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> tuple[_Planned, _Rests]:
+def _rested(
+    work: Work, people: int, rests: _Rests, floods: dict[str, int], long_day: bool = False
+) -> tuple[_Planned, _Rests]:
     """A plan in which nobody works too long in one stretch: rests are put off, then added, until it is so."""
     rule = jobs.rest()
     while True:
         planned = _plan(work, people, rests, floods)
-        end = _end_of_long_stretch(planned.plan, people)
+        end = _end_of_long_stretch(planned.plan, people, long_day)
         if end is None or rests.count > MOST_RESTS:
             return planned, rests
         put_off = end - rule.latest - rule.minutes
@@ -109,10 +133,10 @@ def _rested(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> t
             rests = _Rests(rests.count + 1)
 
 
-def _end_of_long_stretch(plan: Plan, people: int) -> int | None:
+def _end_of_long_stretch(plan: Plan, people: int, long_day: bool = False) -> int | None:
     """When somebody's longest stretch without a rest ends; None where the day or every stretch is short enough."""
     rule = jobs.rest()
-    if plan.finish <= rule.day_over:
+    if plan.finish <= rule.day_over and not long_day:
         return None
     worst: tuple[int, int] | None = None
     for person in range(people):
@@ -125,9 +149,7 @@ def _end_of_long_stretch(plan: Plan, people: int) -> int | None:
 def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
     """When a person works: (begin, end) of stretches between free times that are as long as a rest."""
     busy = sorted(
-        (one.start, one.finish)
-        for one in plan.placed
-        if person in one.people and not one.id.startswith(REST)
+        (one.start, one.finish) for one in plan.placed if person in one.people and not one.id.startswith(REST)
     )
     found: list[tuple[int, int]] = []
     for begin, end in busy:
@@ -141,7 +163,8 @@ def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
 def _plan(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> _Planned:
     """The plan with so many rests, and with pieces that begin at a given minute."""
     rule = jobs.rest()
-    activities = [Activity(START, 0, 0)] if rests.count or floods else []
+    begun = bool(rests.count or floods)
+    activities = [Activity(START, 0, 0)] if begun else []
     before = START
     for number in range(1, rests.count + 1):
         after = [Link(before, rule.earliest, rule.latest)]
@@ -151,32 +174,81 @@ def _plan(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> _Pl
         before = f"{REST}{number}"
     for activity in work.activities(people):
         minute = floods.get(activity.id)
-        links = activity.after if minute is None else (*activity.after, Link(START, minute, minute))
+        links = activity.after or ((Link(START),) if begun else ())
+        if minute is not None:
+            links = (*links, Link(START, minute, minute))
         activities.append(Activity(activity.id, activity.minutes, activity.hands, links, activity.needs))
-    return _Planned(plan_day(activities, people, jobs.capacity()), tuple(activities))
+    return _Planned(_from_start(plan_day(activities, people, jobs.capacity())), tuple(activities))
+
+
+def _from_start(plan: Plan) -> Plan:
+    """The plan with the start of the day at minute 0: all hangs on it, so all moves together."""
+    late = next((one.start for one in plan.placed if one.id == START), 0)
+    if not late:
+        return plan
+    placed = tuple(replace(one, start=one.start - late, finish=one.finish - late) for one in plan.placed)
+    return Plan(placed, plan.finish - late, min(plan.bound, plan.finish - late))
 
 
 def _with_floods(
     work: Work, people: int, rests: _Rests, free: _Planned, piece: Piece, floods: Sequence[int], start: int
 ) -> _Planned:
     """The plan in which a piece begins with a flood: the first that can be reached."""
-    begin = next(one.start for one in free.plan.placed if one.id == piece.id)
-    minute = next_flood(floods, start + begin) - start
+    minute = next_flood(floods, start + _start_of(free.plan, piece.id)) - start
+    moved = _put_off(free, piece, minute)
+    if moved is not None:
+        return moved
     told = RangeProblem(f"{piece.id} begins with a flood of the timer, and no flood fits the day")
     for _ in range(FLOODS_TRIED):
         try:
-            planned, _unused = _rested(work, people, rests, {piece.id: minute})
+            return _rested(work, people, rests, {piece.id: minute})[0]
         except RangeProblem as problem:
             told = problem
-        else:
-            if next(one.start for one in planned.plan.placed if one.id == START) == 0:
-                return planned
         minute = next_flood(floods, start + minute + 1) - start
     raise told
 
 
+def _put_off(free: _Planned, piece: Piece, minute: int) -> _Planned | None:
+    """The plan with one piece later; None where something comes after it, or its people or things are taken then."""
+    own = {activity.id: activity for activity in free.activities}
+    placed = {one.id: one for one in free.plan.placed}
+    if any(link.activity == piece.id for activity in free.activities for link in activity.after):
+        return None
+    latest = [
+        placed[link.activity].finish + link.greatest
+        for link in own[piece.id].after
+        if link.greatest is not None
+    ]
+    one = placed[piece.id]
+    moved = Placed(one.id, minute, minute + piece.minutes, one.people)
+    at_once = [
+        other
+        for other in free.plan.placed
+        if other.id != piece.id and other.start < moved.finish and other.finish > moved.start
+    ]
+    taken = any(
+        set(other.people) & set(moved.people) or set(own[other.id].needs) & set(piece.needs)
+        for other in at_once
+    )
+    if taken or any(minute > last for last in latest):
+        return None
+    others = [other for other in free.plan.placed if other.id != piece.id]
+    finish = max(other.finish for other in (*others, moved))
+    pinned = [
+        replace(activity, after=(*activity.after, Link(START, minute, minute)))
+        if activity.id == piece.id
+        else activity
+        for activity in free.activities
+    ]
+    if START not in own:
+        pinned.insert(0, Activity(START, 0, 0))
+        others.insert(0, Placed(START, 0, 0, ()))
+    ordered = sorted((*others, moved), key=lambda other: other.start)
+    return _Planned(Plan(tuple(ordered), finish, min(free.plan.bound, finish)), tuple(pinned))
+
+
 def earliest_start(activities: Sequence[Activity], id_: str, people: int) -> int:
-    """Minutes no plan can beat to the start of an activity: its longest chain, and the hands of all it waits for."""
+    """Minutes no plan can beat to the start of an activity: its longest chain; the hands of all it waits for, with rests."""
     own = {activity.id: activity for activity in activities}
     before: set[str] = set()
     waiting = [id_]
@@ -184,6 +256,9 @@ def earliest_start(activities: Sequence[Activity], id_: str, people: int) -> int
         found = [link.activity for link in own[waiting.pop()].after if link.activity not in before]
         before |= set(found)
         waiting += found
-    hands = math.ceil(sum(own[name].minutes * own[name].hands for name in before) / people)
+    work = sum(own[name].minutes * own[name].hands for name in before if not name.startswith(REST))
+    hands = math.ceil(work / people)
     chain = next(times.earliest_start for times in floats(activities) if times.id == id_)
-    return max(hands, chain)
+    rule = jobs.rest()
+    rests = max(0, math.ceil(hands / rule.latest) - 1) if hands > rule.day_over else 0
+    return max(hands + rests * rule.minutes, chain)

@@ -25,7 +25,8 @@ def minutes_of(text: str, up: bool) -> int | None:
 
 def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
-    assert step.wait is not None and step.timing is not None
+    assert step.wait is not None
+    assert step.timing is not None
     told = jobs.waits().get((document, step.timing.step, ""))
     least_text, greatest_text = told or (step.wait.least, step.wait.greatest)
     least = minutes_of(least_text, up=True)

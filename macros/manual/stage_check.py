@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.house.people import CleanoutTask
-from macros.manual.day_pieces import Work, work_of
+from macros.manual.day_pieces import work_of
+from macros.manual.day_work import Work
 from macros.manual.views import PageView
 from macros.problems import Problem
 from macros.published import jobs

@@ -74,19 +74,19 @@ class StepTiming:
     Parameters
     ----------
     step : its id as written, before repeats
+    place : where its wait, or the step, is written
     keys : what it is repeated for
     after : ids of the steps it waits for; empty means the step before it
     two_people : a lift or an act that needs two, whatever the number of `hands` says
     open_stock : acid, base or sanitizer as bought stands open
-    place : where its wait, or the step, is written
     """
 
     step: str
+    place: Place
     keys: tuple[tuple[str, str], ...] = ()
     after: tuple[str, ...] = ()
     two_people: bool = False
     open_stock: bool = False
-    place: Place = Place("", 1)
 
 
 @dataclass(frozen=True)

@@ -95,7 +95,8 @@ def job(name: str) -> Job:
 
 def job_of(documents: Sequence[str], title: str) -> Job:
     """A job of any pages, each whole and after the one before it."""
-    pages, before = [], ()
+    pages: list[JobPage] = []
+    before: tuple[str, ...] = ()
     for document in documents:
         part = Part(document, after=before)
         pages.append(JobPage(document, (part,)))
@@ -106,7 +107,8 @@ def job_of(documents: Sequence[str], title: str) -> Job:
 @cache
 def _job(name: str) -> Job:
     data = load("jobs")["jobs"][name]
-    pages, before = [], ()
+    pages: list[JobPage] = []
+    before: tuple[str, ...] = ()
     for entry in data["pages"]:
         page = _page(entry, before)
         before = (page.parts[-1].id,)

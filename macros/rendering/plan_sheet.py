@@ -83,7 +83,10 @@ def day_drawing(view: PlanView) -> DayDrawing:
     bars = tuple(_drawn(bar, x(bar.start), x(bar.end), *tops[bar.lane]) for bar in view.bars)
     step = 1 if last - first <= 14 else 2
     hours = tuple(
-        Hour(round(_LEFT + 60 * (hour - first) * scale, 1), f"{hour % 24:02d}" if (hour - first) % step == 0 else "")
+        Hour(
+            round(_LEFT + 60 * (hour - first) * scale, 1),
+            f"{hour % 24:02d}" if (hour - first) % step == 0 else "",
+        )
         for hour in range(first, last + 1)
     )
     return DayDrawing(tuple(lanes), bars, hours, _LEFT, _RIGHT, _TOP, round(y, 1), 816.0, round(y + 8, 1))
@@ -101,7 +104,9 @@ def plan_part(view: PlanView) -> Part:
     return Part(
         key=view.key,
         title=f"{view.title}, {people}",
-        html=fragment("plan.html.j2", v=view, d=day_drawing(view), people=people, qr=qr_svg(view.public_address)),
+        html=fragment(
+            "plan.html.j2", v=view, d=day_drawing(view), people=people, qr=qr_svg(view.public_address)
+        ),
         styles=("plan",),
         top_left=f"{view.house_name} · {view.title} · {'DRAFT' if view.draft else people}",
         top_right=view.key,
