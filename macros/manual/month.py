@@ -20,13 +20,13 @@ MONTHS = (
 )  # fmt: skip
 
 # The sheet as month.css sets it, on the shorter and the narrower of A4 and Letter; lengths in lines of 9.5 pt type.
-PAGE_LINES = 56.0
-"""Lines between the head of the weekdays and the foot, 5 mm kept free."""
+PAGE_LINES = 60.0
+"""Lines between the head of the weekdays and the foot, 4 mm kept free."""
 WEEK_HEAD = 1.6
 """What the number of the day and the rules take of each week."""
 LIST_HEAD = 1.7
 """What the heading of a list takes."""
-CELL_LETTERS, COLUMN_LETTERS = 13, 44
+CELL_LETTERS, COLUMN_LETTERS = 14, 54
 """Letters of a line in a cell, and in one of the two columns of a list: counted short."""
 LEAST_LINES = 3
 """A cell keeps this much: one entry and where to find the others."""
