@@ -32,11 +32,13 @@ def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView
     return ReferencePage(
         "Calendar",
         f"What is due from {first} to {last}. What comes every day or every week stands once, first. The dates are "
-        "those of the workings. A rhythm whose last day nobody wrote down is counted from the day this was built for.",
+        "those of the workings. A rhythm whose last day nobody wrote down is counted from the day this was built for. "
+        "The file below holds the same for a year: import it into a calendar of its own on the phone, and replace that "
+        "calendar after each build.",
         (
             ReferenceTable(
                 "Every day and every week",
-                ("What", "How often", "From", "To", "System", "Page"),
+                ("What", "When", "System", "Page"),
                 tuple(_often(event, first, pages) for event in often if _within(event, first, last)),
             ),
             *(
@@ -58,9 +60,10 @@ def _what(event: Event, pages: dict[str, PageView]) -> tuple[str | LinkView, ...
 def _often(event: Event, first: date, pages: dict[str, PageView]) -> tuple[str | LinkView, ...]:
     assert event.repeat is not None
     title, system, link = _what(event, pages)
-    start = "now" if event.day <= first else event.day.isoformat()
-    end = event.until.isoformat() if event.until is not None else "no end"
-    return title, repeat_words(event.repeat, event.day), start, end, system, link
+    words = repeat_words(event.repeat, event.day)
+    begin = f" from {event.day}" if event.day > first else ""
+    end = f" to {event.until}" if event.until is not None else ""
+    return title, f"{words}{begin}{end}", system, link
 
 
 def _within(event: Event, first: date, last: date) -> bool:

@@ -20,7 +20,9 @@ _WORDS = {
     "daily": ("day", 1), "weekly": ("day", 7), "fortnightly": ("day", 14),
     "monthly": ("month", 1), "quarterly": ("month", 3), "yearly": ("month", 12), "annually": ("month", 12),
 }  # fmt: skip
-_EVERY = re.compile(r"every (?:(\d+(?:\.\d+)?) )?(s|min|h|hours?|days?|weeks?|months?|years?)\b")
+_MOST = {"day": 36_500, "month": 1_200}
+"""A hundred years: a rhythm is no longer, so that its days stay within the calendar."""
+_EVERY = re.compile(r"every (?:(\d{1,7}(?:\.\d{1,7})?) )?(s|min|h|hours?|days?|weeks?|months?|years?)\b")
 _ON_WEEKDAY = re.compile(rf"every ({'|'.join(day.lower() for day in WEEKDAYS)})\b")
 _WITHIN_A_DAY = re.compile(r"\b(daily|a day|each day|morning|evening|noon|night|shift)\b")
 
@@ -89,9 +91,9 @@ def parse_rhythm(text: str) -> Rhythm:
         if unit in _MONTHS:
             months = number * _MONTHS[unit]
             if months >= 1 and months == int(months):
-                return Rhythm(Repeat("month", int(months)))
-            return Rhythm(Repeat("day", max(1, math.floor(months * _DAYS_OF_A_MONTH))))
-        return Rhythm(Repeat("day", max(1, math.floor(number * _DAYS[unit] + 1e-9))))
+                return Rhythm(_repeat("month", int(months)))
+            return Rhythm(_repeat("day", math.floor(months * _DAYS_OF_A_MONTH)))
+        return Rhythm(_repeat("day", math.floor(number * _DAYS[unit] + 1e-9)))
     weekday = _ON_WEEKDAY.match(plain)
     if weekday and not re.match(r" (?:and|or)\b|,? \w*day\b", plain[weekday.end() :]):
         names = [day.lower() for day in WEEKDAYS]
@@ -101,6 +103,10 @@ def parse_rhythm(text: str) -> Rhythm:
         unit, count = word
         return Rhythm(Repeat("month" if unit == "month" else "day", count))
     return Rhythm(Repeat("day", 1), known=bool(_WITHIN_A_DAY.search(plain)))
+
+
+def _repeat(unit: Literal["day", "month"], every: int) -> Repeat:
+    return Repeat(unit, min(max(1, every), _MOST[unit]))
 
 
 def repeat_words(repeat: Repeat, start: date) -> str:

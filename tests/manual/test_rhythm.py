@@ -35,6 +35,10 @@ DAY, MONTH = "day", "month"
         ("every 36 h", DAY, 1),
         ("every 2.5 days", DAY, 2),
         ("every 0.5 months", DAY, 14),
+        # Within what a calendar can hold: a day at least, a hundred years at most.
+        ("every 0 days", DAY, 1),
+        ("every 9999999 days", DAY, 36_500),
+        ("every 9999999 years", MONTH, 1_200),
     ],
 )
 def test_a_rhythm_that_names_its_count(text: str, unit: str, every: int) -> None:
@@ -52,7 +56,15 @@ def test_what_happens_within_a_day_is_daily(text: str) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["after each crop", "every second Tuesday", "every Monday and Thursday", "twice a week", "", "7 days"],
+    [
+        "after each crop",
+        "every second Tuesday",
+        "every Monday and Thursday",
+        "twice a week",
+        "",
+        "7 days",
+        "every 99999999999 days",
+    ],
 )
 def test_what_names_no_count_is_daily_and_not_known(text: str) -> None:
     rhythm = parse_rhythm(text)
