@@ -61,7 +61,7 @@ class Measured:
     tools: str
 
 
-def sentence(name: str, **values: object) -> str:
+def sentence(name: str, /, **values: object) -> str:
     """`level.add` of published/reckoners.yml with its {names} filled in; a name without a value is our own fault."""
     topic, _, key = name.partition(".")
     return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), load("reckoners")[topic][key])
@@ -100,7 +100,9 @@ def _told(plan: pours.PourPlan, tools: list[pours.Tool], unit: str) -> Measured:
         pieces.setdefault(pour.tool, []).append(pour.volume)
     told = "; ".join(f"{name}: {_sum_text(volumes, marks[name])}" for name, volumes in pieces.items())
     how = plan.pours[0].tool if len(plan.pours) == 1 else told
-    return Measured(f"{amount}, {how}", amount, plan.total, tuple(marks[pour.tool] for pour in plan.pours), how)
+    return Measured(
+        f"{amount}, {how}", amount, plan.total, tuple(marks[pour.tool] for pour in plan.pours), how
+    )
 
 
 def _sum_text(volumes: list[float], mark: float) -> str:

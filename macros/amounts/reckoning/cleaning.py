@@ -40,7 +40,12 @@ def reckon_strip(data: Data, task: str, reading: str, failed: str) -> Answer:
         before = read_count(failed, sentence("strip.failed_what"))
     except Unread as mistake:
         return mistake.answer
-    said = {"system": data["system"], "responsible": data["responsible"], "typed": typed, "task": rule["label"]}
+    said = {
+        "system": data["system"],
+        "responsible": data["responsible"],
+        "typed": typed,
+        "task": rule["label"],
+    }
     if read > rule["top"]:
         return refused(sentence("strip.off_strip", **said, strip=rule["strip"], top=rule["top_text"]))
     if chosen == RESIDUE:

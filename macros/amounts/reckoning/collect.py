@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from macros.amounts import printing
-from macros.amounts.feeding import pen_accuracy, strength_of_feed, topup_strength, topup_step
+from macros.amounts.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
 from macros.amounts.measuring import bench
 from macros.amounts.printing import brief, shown_unit
 from macros.amounts.reckoning.collect_cleaning import batch_facts, scale_facts, strip_facts, water_facts
@@ -37,9 +37,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
 def offered(register: Register, system: str) -> tuple[str, ...]:
     """The reckoners a system has."""
     return tuple(
-        name
-        for name, needs in NEEDS.items()
-        if all(register.of_id(id_, system=system) for id_ in needs)
+        name for name, needs in NEEDS.items() if all(register.of_id(id_, system=system) for id_ in needs)
     )
 
 
@@ -52,7 +50,9 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "name": system.name,
         "responsible": responsible(register),
         "offered": list(there),
-        "tools": {group: _tools(register, aside, group) for group in ("nutrients", "acids_bases", "sanitizer")},
+        "tools": {
+            group: _tools(register, aside, group) for group in ("nutrients", "acids_bases", "sanitizer")
+        },
         "tank": _tank(register, aside, system) if "level" in there else None,
         "feed": _feed(register, aside, system) if "level" in there else None,
         "ec": _ec(register, aside, system) if "ec" in there else None,

@@ -25,9 +25,7 @@ def own_tasks(register: Register, system: System) -> list[Task]:
 def strip_facts(register: Register, aside: Working, system: System) -> dict[str, Any]:
     """For each task its strip, dilution and band; and what the last rinse may show."""
     rules: dict[str, Any] = {}
-    tops = {
-        strip.name: max(pad.to("mg/L") for pad in strip.pads) for strip in register.house.test_strips
-    }
+    tops = {strip.name: max(pad.to("mg/L") for pad in strip.pads) for strip in register.house.test_strips}
     for task in own_tasks(register, system):
         found = register.of_id("strip_band", **task.keys)
         if not found:
@@ -136,7 +134,8 @@ def _tub(register: Register, aside: Working, task: Task) -> float:
         aside.fact(part, "count_per_system") * aside.fact(part, "solid_volume_each", "L")
         for part in register.house.parts_to_soak
     )
-    return length * width * depth * 1000 - solid / register.get("soak_loads", **task.keys).exact
+    loads: int = register.get("soak_loads", **task.keys).exact
+    return length * width * depth * 1000 - solid / loads
 
 
 def _shelf(register: Register, aside: Working, task: Task) -> float | None:

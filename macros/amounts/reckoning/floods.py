@@ -41,7 +41,8 @@ def reckon_missed_flood(data: Data, last: str, now: str) -> Answer:
     )
     values: dict[str, float | None] = {}
     lines = [sentence("missed_flood.since", gone=_spoken(gone), last=_clock(start))]
-    now_due, later = [], []
+    now_due: list[tuple[str, str]] = []
+    later: list[tuple[str, str]] = []
     for minutes, _, crop, size, hours in rows:
         values[f"left:{crop}:{size}"] = float(minutes - gone)
         who = sentence(f"missed_flood.{size}", crop=crop)
@@ -63,7 +64,9 @@ def reckon_missed_flood(data: Data, last: str, now: str) -> Answer:
         title = sentence("missed_flood.act_now", system=data["system"], who=who)
     else:
         title = sentence("missed_flood.act_by", system=data["system"], by=later[0][1], who=later[0][0])
-    assumed = tuple(sentence(f"missed_flood.{name}") for name in ("assume_clock", "assume_light", "assume_half"))
+    assumed = tuple(
+        sentence(f"missed_flood.{name}") for name in ("assume_clock", "assume_light", "assume_half")
+    )
     return Answer("stop" if now_due else "answer", title, tuple(lines), (), assumed, values)
 
 

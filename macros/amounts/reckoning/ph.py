@@ -96,7 +96,9 @@ def _dose(data: Data, way: str, millilitres: float, said: dict[str, Any], assume
     ]
     if number >= rules["most_doses"]:
         lines.append(sentence("ph.none_left", **words))
-    return Answer("answer", sentence("ph.dose", **words), tuple(lines), (), tuple(assumed), {way: found.total})
+    return Answer(
+        "answer", sentence("ph.dose", **words), tuple(lines), (), tuple(assumed), {way: found.total}
+    )
 
 
 def _full(data: Data) -> str:

@@ -39,7 +39,9 @@ def reckon_level(data: Data, level: str) -> Answer:
     """
     tank, told = data["tank"], _marks(data)
     try:
-        read, typed = read_number(level, sentence("level.what"), span(told["low"], told["high"], told["unit"]))
+        read, typed = read_number(
+            level, sentence("level.what"), span(told["low"], told["high"], told["unit"])
+        )
     except Unread as mistake:
         return mistake.answer
     said = {**told, "typed": typed}
@@ -49,7 +51,9 @@ def reckon_level(data: Data, level: str) -> Answer:
     if height > tank["fill"] + DUST:
         return Answer("stop", sentence("level.over_mark", **said), (sentence("level.over_mark_do"),))
     if height < tank["pump_minimum"] - DUST:
-        return Answer("stop", sentence("level.under_pump", **said), (sentence("level.under_pump_do", **said),))
+        return Answer(
+            "stop", sentence("level.under_pump", **said), (sentence("level.under_pump_do", **said),)
+        )
     present = litres_at(data, height)
     unit, step = tank["per_litre"], tank["volume_step"]
     short = max(0.0, round_to((tank["full"] - present) * unit, step, "down"))
@@ -109,7 +113,10 @@ def _feed(
     lines.append(sentence("level.plain", **said, ec_high=feed["ec_high"]))
     litres = row * feed["litres_per_row"]
     groups = []
-    for name, strength, key in (("level.part_row", feed["strength"], "part"), ("level.full_row", 1.0, "full")):
+    for name, strength, key in (
+        ("level.part_row", feed["strength"], "part"),
+        ("level.full_row", 1.0, "full"),
+    ):
         items = []
         for part in feed["parts"]:
             dose = feeding.dose_full(litres, part["rate"], strength)
@@ -156,7 +163,9 @@ def reckon_ec(data: Data, ec: str, level: str) -> Answer:
     ends = {"low": rules["least_text"], "high": rules["most_text"]}
     try:
         read, typed = read_number(ec, sentence("ec.what"), span(ends["low"], ends["high"], "mS/cm"))
-        at, level_typed = read_number(level, sentence("level.what"), span(told["low"], told["high"], told["unit"]))
+        at, level_typed = read_number(
+            level, sentence("level.what"), span(told["low"], told["high"], told["unit"])
+        )
     except Unread as mistake:
         return mistake.answer
     height = at * tank["metres_per_level"]
@@ -221,11 +230,11 @@ def _lower(data: Data, read: float, present: float, said: dict[str, str], assume
     }
     values = {"water": water, "swap": swap, "room": room}
     if in_band:
-        lines = (sentence("ec.if_asked_lower", **said, **numbers),)
-        return Answer("answer", sentence("ec.in_band", **said), lines, (), assumed, values)
+        asked = sentence("ec.if_asked_lower", **said, **numbers)
+        return Answer("answer", sentence("ec.in_band", **said), (asked,), (), assumed, values)
     if water <= room:
-        lines = (sentence("ec.dilute_room", **said, **numbers),)
-        return Answer("answer", sentence("ec.dilute", **said, **numbers), lines, (), assumed, values)
+        room_line = sentence("ec.dilute_room", **said, **numbers)
+        return Answer("answer", sentence("ec.dilute", **said, **numbers), (room_line,), (), assumed, values)
     lines = (sentence("ec.swap_why", **said, **numbers), sentence("ec.swap_first", **said))
     return Answer("answer", sentence("ec.swap", **said, **numbers), lines, (), assumed, values)
 
