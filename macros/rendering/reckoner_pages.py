@@ -31,6 +31,7 @@ def reckoner_texts(register: Register, pages: Sequence[PageView]) -> dict[str, t
                 p=page,
                 intro=sentence("page.intro", system=page.system),
                 no_script=sentence("page.no_script"),
+                choose=sentence("page.choose"),
                 facts=_as_data({"data": page.facts, "words": words}),
                 anchor=anchor,
                 figure=figure,

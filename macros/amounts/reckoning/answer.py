@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from macros.amounts.measuring import Bench, plan_text, poured_text
 from macros.amounts.printing import number_text
 from macros.calculations import pours
 from macros.calculations.rounding import round_to
@@ -80,35 +81,18 @@ def trimmed(value: float, step: float, direction: Direction) -> str:
 
 def measured(data: Data, group: str, millilitres: float, direction: Direction) -> Measured | None:
     """An amount [mL] as pours of the house's tools for a group of liquids; None where no tool fits."""
-    bench = data["tools"][group]
-    tools = [
+    facts = data["tools"][group]
+    tools = tuple(
         pours.Tool(tool["name"], tool["capacity"], tool["mark"], tool["smallest_use"])
-        for tool in bench["tools"]
-    ]
+        for tool in facts["tools"]
+    )
     try:
-        plan = pours.plan_pours(millilitres * bench["per_mL"], tools, direction, bench["limit"])
+        plan = pours.plan_pours(millilitres * facts["per_mL"], tools, direction, facts["limit"])
     except pours.NoTool:
         return None
-    return _told(plan, tools, bench["shown"])
-
-
-def _told(plan: pours.PourPlan, tools: list[pours.Tool], unit: str) -> Measured:
+    bench = Bench(group, facts["unit"], tools)
+    amount, how = poured_text(plan, bench), plan_text(plan, bench)
     marks = {tool.name: tool.mark for tool in tools}
-    amount = f"{number_text(plan.total, min(marks[pour.tool] for pour in plan.pours))} {unit}"
-    pieces: dict[str, list[float]] = {}
-    for pour in plan.pours:
-        pieces.setdefault(pour.tool, []).append(pour.volume)
-    told = "; ".join(f"{name}: {_sum_text(volumes, marks[name])}" for name, volumes in pieces.items())
-    how = plan.pours[0].tool if len(plan.pours) == 1 else told
     return Measured(
         f"{amount}, {how}", amount, plan.total, tuple(marks[pour.tool] for pour in plan.pours), how
     )
-
-
-def _sum_text(volumes: list[float], mark: float) -> str:
-    """As the printed plans: equal pours are counted from three on."""
-    text: list[str] = []
-    for volume in dict.fromkeys(volumes):
-        times, shown = volumes.count(volume), number_text(volume, mark)
-        text += [f"{times} x {shown}"] if times > 2 else [shown] * times
-    return " + ".join(text)

@@ -43,6 +43,12 @@ function trimmed(value, step, direction) {
   return text.indexOf(".") < 0 ? text : text.replace(/0+$/, "").replace(/\.$/, "");
 }
 
+/* The step's decimals where they say the number whole, more where it has more (printing.text_as_set). */
+function asSet(value, step) {
+  var text = fixed(value, Number("1e-" + digits(step)[1]), "nearest");
+  return Math.abs(Number(text) - value) <= 1e-9 * Math.max(1, Math.abs(value)) ? text : String(Number(value.toPrecision(8)));
+}
+
 /* ---- words ---- */
 
 var words = {};
@@ -153,7 +159,7 @@ function planPours(amount, tools, direction, limit) {
 function sumText(volumes, mark) {
   var text = [];
   volumes.filter(function (v, i) { return volumes.indexOf(v) === i; }).forEach(function (volume) {
-    var count = volumes.filter(function (v) { return v === volume; }).length, told = fixed(volume, mark, "nearest");
+    var count = volumes.filter(function (v) { return v === volume; }).length, told = asSet(volume, mark);
     if (count > 2) text.push(count + " x " + told); else for (var i = 0; i < count; i++) text.push(told);
   });
   return text.join(" + ");
@@ -168,7 +174,7 @@ function measured(data, group, millilitres, direction) {
     pieces[pour.tool].push(pour.volume);
   });
   var used = plan.pours.map(function (pour) { return marks[pour.tool]; });
-  var amount = fixed(plan.total, Math.min.apply(null, used), "nearest") + " " + bench.shown;
+  var amount = asSet(plan.total, Math.min.apply(null, used)) + " " + bench.shown;
   var told = names.map(function (name) { return name + ": " + sumText(pieces[name], marks[name]); }).join("; ");
   var how = plan.pours.length === 1 ? plan.pours[0].tool : told;
   return { text: amount + ", " + how, amount: amount, total: plan.total, marks: used, tools: how };
@@ -521,6 +527,7 @@ function init() {
     /* An answer never stands beside other readings than its own. */
     form.addEventListener("input", function () { place.textContent = ""; place.className = "reckon-answer"; });
   });
+  document.querySelectorAll(".reckon-without").forEach(function (note) { note.hidden = true; });
   document.querySelectorAll("details.reckon-tables").forEach(function (tables) { tables.open = false; });
 }
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", init); else init();
