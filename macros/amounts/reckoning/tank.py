@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from macros.amounts.reckoning.answer import Answer, Data, Group, fixed, measured, sentence, trimmed
+from macros.amounts.reckoning.answer import Answer, Data, Group, measured, sentence, trimmed
 from macros.amounts.reckoning.reading import Unread, read_number, refused, span
 from macros.calculations import feeding, volumes
 from macros.calculations.rounding import round_to
@@ -265,6 +265,3 @@ def _marks(data: Data) -> dict[str, str]:
         "rim": tank["rim_text"],
         "refill": tank["refill_text"],
     }
-
-
-__all__ = ["fixed", "litres_at", "reckon_ec", "reckon_level", "shape_from"]
