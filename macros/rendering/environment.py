@@ -86,3 +86,8 @@ def template_environment() -> Environment:
 def render(template: str, **values: object) -> str:
     """The template file filled with the values."""
     return template_environment().get_template(template).render(**values)
+
+
+def fragment(template: str, **values: object) -> Markup:
+    """The template file filled with the values, finished HTML to be set into another template."""
+    return Markup(render(template, **values))

@@ -1,31 +1,87 @@
-"""Bench sheets: standalone HTML for paper, from the same view as the page."""
+"""Bench sheets, checklists and records: paper from the same view as the page."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from macros.manual.forms import FormView
-from macros.manual.views import ChecklistView, PageView
+from macros.manual.views import ChecklistView, ControlView, PageView
 from macros.rendering.drawings import figure
-from macros.rendering.environment import render
+from macros.rendering.environment import fragment
+from macros.rendering.paper import Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 
-def bench_sheet(page: PageView, language: str = "en") -> str:
-    """The sheet of one procedure: read, then do. It needs `assets/bench-sheet.css` and its fonts, nothing else."""
-    return render(
-        "sheet.html.j2",
-        p=page,
-        qr=qr_svg(page.public_address),
-        language=language,
-        figure=figure,
-        with_figures=any(view.kind == "map" for view in page.figures),
+def bench_part(page: PageView) -> Part:
+    """The sheet of one procedure: read, then do."""
+    with_figures = any(view.kind == "map" for view in page.figures)
+    html = fragment(
+        "sheet.html.j2", p=page, qr=qr_svg(page.public_address), figure=figure, with_figures=with_figures
+    )
+    return Part(
+        key=page.key,
+        title=page.title,
+        html=html,
+        styles=("bench-sheet", "figures") if with_figures else ("bench-sheet",),
+        one_page=page.one_page,
+        **running_head(page.house_name, page.title, "bench sheet", _named(page)),
     )
 
 
+def checklist_part(view: ChecklistView) -> Part:
+    """The checklist of a job: one reads, the other confirms."""
+    return Part(
+        key=view.key,
+        title=view.title,
+        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address)),
+        styles=("bench-sheet", "checklist"),
+        **running_head(view.house_name, view.title, "read, then do", view.control),
+    )
+
+
+def form_part(form: FormView) -> Part:
+    """The blank record of a page."""
+    page = form.page
+    kept = f"Kept for {form.kept} · reviewed within {form.reviewed_within}"
+    return Part(
+        key=f"{page.key}-record",
+        title=f"Record: {page.title}",
+        html=fragment("form.html.j2", f=form, p=page, qr=qr_svg(page.public_address)),
+        styles=("form",),
+        landscape=True,
+        **running_head(page.house_name, page.title, "record", _named(page), kept),
+    )
+
+
+def _named(page: PageView) -> ControlView:
+    """The page's control block under its full name: a sheet says its system as well."""
+    return replace(page.control, document=page.key)
+
+
+def bench_sheet(page: PageView, language: str = "en") -> str:
+    """The bench sheet as a document of its own."""
+    bar = Bar(f"../{page.page_address}", "Back to the procedure", "Print this bench sheet")
+    return document([bench_part(page)], _title(page, "bench sheet"), language, bar=bar)
+
+
 def checklist(view: ChecklistView, language: str = "en") -> str:
-    """The checklist of a job: one reads, the other confirms. It needs `assets/checklist.css` and its fonts."""
-    return render("checklist.html.j2", c=view, qr=qr_svg(view.public_address), language=language)
+    """The checklist as a document of its own."""
+    draft = ", DRAFT" if view.control.draft_reasons else ""
+    title = f"{view.key} {view.title}, revision {view.control.revision}{draft}"
+    return document(
+        [checklist_part(view)],
+        title,
+        language,
+        bar=Bar("../index.html", "Back to the start", "Print this checklist"),
+    )
 
 
 def record_form(form: FormView, language: str = "en") -> str:
-    """The blank record of a page. It needs `assets/form.css` and its fonts."""
-    return render("form.html.j2", f=form, p=form.page, qr=qr_svg(form.page.public_address), language=language)
+    """The record as a document of its own."""
+    bar = Bar(f"../{form.page.page_address}", "Back to the procedure", "Print this form")
+    return document([form_part(form)], _title(form.page, "record"), language, bar=bar)
+
+
+def _title(page: PageView, kind: str) -> str:
+    draft = ", DRAFT" if page.control.draft_reasons else ""
+    return f"{page.key} {page.title}, {kind}, revision {page.control.revision}{draft}"

@@ -21,10 +21,10 @@ def test_checklist_prints_for_a_clipboard(
     page = browser.new_page()
     for path in found:
         page.goto(path.as_uri())
+        page.emulate_media(media="print")
         page.evaluate("document.fonts.ready")
         pdf = tmp_path / f"{path.stem}-{paper}.pdf"
         page.pdf(path=str(pdf), format=paper, print_background=True, tagged=True)
-        page.emulate_media(media="print")
         sizes = page.evaluate(
             """() => ['.item td:nth-child(3)', '.item td.c-res b', '.check *:not(.vh):not(.meta *):not(.fill *):not(.sub)']
                  .map(s => Math.min(...[...document.querySelectorAll(s)]

@@ -81,7 +81,7 @@ def raster(pdf: Path, dots: int, *options: str) -> list[Image.Image]:
 
 def test_sheet_is_one_page_of_the_right_size(printed: list[Sheet]) -> None:
     for sheet in printed:
-        if sheet.page.get_attribute("main", "data-one-page") == "1":
+        if sheet.page.get_attribute("article", "data-one-page") == "1":
             assert len(sheet.reader.pages) == 1, sheet.pdf.name
         box = sheet.reader.pages[0].mediabox
         width, height = float(box.width) * POINT, float(box.height) * POINT
@@ -91,7 +91,7 @@ def test_sheet_is_one_page_of_the_right_size(printed: list[Sheet]) -> None:
 def test_five_millimetres_are_left(printed: list[Sheet]) -> None:
     """Blank rows at the foot of the content area; the footer line stands in the page margin below it."""
     for sheet in printed:
-        if sheet.page.get_attribute("main", "data-one-page") == "0":
+        if sheet.page.get_attribute("article", "data-one-page") == "0":
             continue
         image = raster(sheet.pdf, 100)[0].convert("L")
         bottom_margin = round(11 / 25.4 * 100)
@@ -162,8 +162,8 @@ def test_caution_stands_directly_before_its_step(printed: list[Sheet]) -> None:
 def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
     for sheet in printed:
         text = sheet.reader.pages[0].extract_text()
-        code = sheet.page.get_attribute("main", "data-code")
-        key = sheet.page.get_attribute("main", "data-key")
+        code = sheet.page.get_attribute("article", "data-code")
+        key = sheet.page.get_attribute("article", "data-key")
         assert f"page 1 of {len(sheet.reader.pages)}" in text
         assert key
         assert f"{key} · rev" in text
@@ -258,8 +258,8 @@ def test_nothing_is_lost_with_backgrounds_off(browser: Browser, site: Path, tmp_
 def test_pictures_for_a_person_to_look_at(printed: list[Sheet], pictures: Path) -> None:
     for sheet in (one for one in printed if one.pdf.stem.startswith(FEW)):
         image = raster(sheet.pdf, 80)[0]
-        image.save(pictures / f"{sheet.page.get_attribute('main', 'data-key')}-{sheet.paper}.png")
+        image.save(pictures / f"{sheet.page.get_attribute('article', 'data-key')}-{sheet.paper}.png")
         image.convert("L").save(
-            pictures / f"{sheet.page.get_attribute('main', 'data-key')}-{sheet.paper}-grey.png"
+            pictures / f"{sheet.page.get_attribute('article', 'data-key')}-{sheet.paper}-grey.png"
         )
         assert image.width > 500

@@ -1,0 +1,92 @@
+"""Sheets of paper: one document holds one sheet, or a whole pack with one count of pages.
+
+A part is one sheet as a finished HTML fragment with its running head and foot. Its CSS keeps to its own class, so
+that every kind of sheet may stand beside every other.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypedDict
+
+from markupsafe import Markup
+
+from macros.manual.views import ControlView
+from macros.rendering.environment import render
+
+VALID = "Valid on the day printed: scan the code before use"
+"""Foot of every sheet that has a live page."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One sheet. `html` is an `<article class="sheet ...">`; `styles` are names of CSS files over `paper`.
+
+    `key` is the sheet's own name (`SOP-08-A`), also the place a table of contents leads to. `margin` is empty for
+    the house's own; a sheet of labels has its own. `one_page` sheets that take two are a problem.
+    """
+
+    key: str
+    title: str
+    html: Markup
+    styles: tuple[str, ...]
+    top_left: str = ""
+    top_right: str = ""
+    bottom_left: str = ""
+    bottom_right: str = ""
+    landscape: bool = False
+    margin: str = ""
+    one_page: bool = False
+
+    @property
+    def page(self) -> str:
+        """The name of its page box and of its place in the document."""
+        return "sheet-" + re.sub(r"[^a-z0-9]+", "-", self.key.lower()).strip("-")
+
+
+@dataclass(frozen=True)
+class Bar:
+    """The bar above a sheet on screen: where back leads, its words, and the word on the print button."""
+
+    address: str
+    back: str
+    print: str
+
+
+class Running(TypedDict):
+    """The running texts of a sheet, by the names of `Part`."""
+
+    top_left: str
+    top_right: str
+    bottom_left: str
+    bottom_right: str
+
+
+def running_head(
+    house_name: str, title: str, kind: str, control: ControlView, bottom_right: str = VALID
+) -> Running:
+    """The running texts of a controlled sheet; a draft says so in place of its kind."""
+    return {
+        "top_left": f"{house_name} · {title} · {'DRAFT' if control.draft_reasons else kind}",
+        "top_right": f"{control.document} · rev {control.revision}",
+        "bottom_left": f"Effective {control.effective} · values code {control.values_code}",
+        "bottom_right": bottom_right,
+    }
+
+
+def document(
+    parts: Sequence[Part], title: str, language: str = "en", paper: str = "", bar: Bar | None = None
+) -> str:
+    """The parts as one standalone HTML document, one below the other; each starts a page of its own.
+
+    Parameters
+    ----------
+    paper : `A4` or `Letter` fixes the size of its pages; empty leaves it to who prints
+    bar : shown on screen only
+    """
+    styles = dict.fromkeys(name for part in parts for name in ("paper", *part.styles))
+    return render(
+        "paper.html.j2", parts=parts, title=title, language=language, paper=paper, bar=bar, styles=styles
+    )
