@@ -46,4 +46,6 @@ def _as_data(facts: dict[str, Any]) -> Markup:
     text = json.dumps(facts, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     for mark in "<>&\u2028\u2029":
         text = text.replace(mark, f"\\u{ord(mark):04x}")
+    for mark in "{%#":  # two marks in a row stand inside texts only, never between the data's own braces
+        text = text.replace("{" + mark, f"{{\\u{ord(mark):04x}")
     return Markup(text)

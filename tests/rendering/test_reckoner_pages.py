@@ -92,11 +92,12 @@ def test_a_system_without_a_crop_plan_says_so() -> None:
 
 
 def test_a_name_with_marks_of_html_stays_text(tmp_path: Path) -> None:
-    evil = "</script><img src=x onerror=alert(1)>"
+    evil = "</script><img src=x onerror=alert(1)> {{{ 7 }} {% raw %} {# note"
     house = made_house(tmp_path, ('"cylinder 100 mL"', f'"{evil}"'), ('"Rack K"', f'"{evil}"'), name="fifth")
     text = made_site(house).pages["reckon/reckoner-k.md"]
     assert evil not in text
     assert "<img" not in text
+    assert re.search(r"\{[{%#]", text) is None
     data = facts_of(text)["data"]
     assert data["name"] == evil
     assert [tool["name"] for tool in data["tools"]["nutrients"]["tools"]] == [evil]
