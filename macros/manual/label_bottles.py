@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from macros.amounts import Register
 from macros.house import House
@@ -43,11 +44,8 @@ def _chemical(
         LabelRow("Store with", f"{known(chemical.store_with)}."),
         never_with_row(item, house, "Never with"),
         LabelRow("Measure with", _tools(house, chemical.role)),
-        *(
-            LabelRow(row.head, row.text, word=row.word, rank=3)
-            for row in hazard_rows(item, register, "store", as_bought=True)
-        ),
-        LabelRow(*_head_and_text(wear_row(item, register, chemical.ppe)), rank=3),
+        *(replace(row, rank=3) for row in hazard_rows(item, register, "store", as_bought=True)),
+        replace(wear_row(item, register, chemical.ppe), rank=3),
         LabelRow("Safety data sheet:", known(chemical.sds_page), rank=3),
         LabelRow("Lot:", known(chemical.lot, READ), rank=3),
     )
@@ -94,7 +92,6 @@ def _part(register: Register, views: Sequence[PageView], part: NutrientPart, num
         never_with_row(item, house, "Never with"),
         LabelRow("Measure with", _tools(house, "nutrient")),
         LabelRow("Store with", "feed parts: off the floor, out of light.", rank=3),
-        LabelRow(*_head_and_text(wear_row(item, register)), rank=3),
     )
     return LabelView(
         "stock",
@@ -113,7 +110,3 @@ def _tools(house: House, role: str) -> str:
     wanted = _TOOLS_FOR[role]
     own = [tool.name for tool in house.measuring_tools if wanted & set(tool.for_)]
     return f"{', '.join(own)}: for this group only." if own else ASK
-
-
-def _head_and_text(row: LabelRow) -> tuple[str, str]:
-    return row.head, row.text

@@ -40,8 +40,10 @@ def hazard_rows(
     """
     if item is None:
         return (LabelRow(text=UNLISTED),)
-    shown = _shown(item, register, action)
-    rows = [LabelRow(word=one.word, text=f"{one.short_hazard} {one.short_avoidance}") for one in shown]
+    deadly, own = _shown(item, register, action)
+    rows = [
+        LabelRow(word=one.word, text=f"{one.short_hazard} {one.short_avoidance}") for one in (*deadly, *own)
+    ]
     line = label_line(item)
     if line is not None:
         meanings = "; ".join(meaning for _, meaning in line.hazards)
@@ -51,16 +53,20 @@ def hazard_rows(
             rows.append(LabelRow("At this strength:", f"{meanings}."))
     elif item.sds_codes is None:
         rows.append(LabelRow("Hazard codes:", ASK))
-    return tuple(rows) if rows else (LabelRow(text=NO_WORDS),)
+    elif not own:
+        rows.append(LabelRow(text=NO_WORDS))
+    return tuple(rows)
+
+
+LEAST_WORN = ("goggles", "gloves_chem")
+"""Worn at a chemical's container where neither a caution nor the house asks for anything: our own choice."""
 
 
 def wear_row(item: Handling | None, register: Register, own: Sequence[str] = ()) -> LabelRow:
     """What to wear, the house's own list for the stock included."""
-    worn = (
-        list(_cautions(item, register.house, "label").ppe) if item is not None else ["goggles", "gloves_chem"]
-    )
+    worn = list(_cautions(item, register.house, "label").ppe) if item is not None else []
     worn += [found for name in own if (found := ppe_id(name)) is not None]
-    return LabelRow("Wear", ", ".join(ppe_short(one) for one in in_ppe_order(worn)) or ASK)
+    return LabelRow("Wear", ", ".join(ppe_short(one) for one in in_ppe_order(worn or LEAST_WORN)))
 
 
 def first_aid_rows(item: Handling | None, house: House) -> tuple[LabelRow, ...]:
@@ -95,15 +101,14 @@ def kept_in(house: House) -> tuple[Handling, ...]:
     return tuple(one for one in (*stocks, *parts) if one is not None)
 
 
-def _shown(item: Handling, register: Register, action: str) -> list[Shown]:
-    """What the substance itself calls for, and of its pairs with what the house keeps those that kill."""
+def _shown(item: Handling, register: Register, action: str) -> tuple[list[Shown], list[Shown]]:
+    """Of its pairs with what the house keeps those that kill, and what the substance itself calls for."""
     house = register.house
     own = [one for one in _cautions(item, house, action).summary if _speaks_of(one, item)]
     others = [one for one in kept_in(house) if one.substance != item.substance]
     met = _cautions(item, house, action, others).summary
     ids = {one.id for one in own}
-    deadly = [one for one in met if one.word == "DANGER" and one.id not in ids]
-    return [*deadly, *own]
+    return [one for one in met if one.word == "DANGER" and one.id not in ids], own
 
 
 def _speaks_of(shown: Shown, item: Handling) -> bool:

@@ -37,6 +37,8 @@ MODULE, QUIET = 0.72, 4
 FIXED = "Void if the house file changed."
 WET = "Pencil or permanent pen; wipe dry before it goes on."
 
+FRAME = 0.8
+"""[mm] What the frame of a signal word adds to its line."""
 SIGN = "WW"
 """As wide as the triangle and the frame of a signal word."""
 
@@ -203,7 +205,8 @@ def _height_of_rows(rows: Sequence[LabelRow], one: Fitted, width: float) -> floa
     if rows[0].blanks:
         return _blank_lines(rows[0].blanks, one.body, width) * one.write
     points = one.name if rows[0].large else one.body
-    return lines_needed(_runs(rows), points, width) * points * POINT * LINE
+    frame = FRAME if rows[0].word else 0.0
+    return lines_needed(_runs(rows), points, width) * points * POINT * LINE + frame
 
 
 def _runs(rows: Sequence[LabelRow]) -> list[Run]:
