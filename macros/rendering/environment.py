@@ -20,6 +20,9 @@ _RANGE = re.compile(r"(?<=\d) to (?=\d)")
 _SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
 _NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGNORECASE)
 
+LONGEST_WHOLE = 20
+"""Characters: a longer name may end a line at a hyphen, or it would run out of a small label."""
+
 _HYPHENED = re.compile(r"(?<![\w&#;-])(?=[\w-]*\d)\w+(?:-\w+)+")
 
 # Characters Markdown would read as marks; inside our HTML blocks it does not look, but in headings it does.
@@ -39,7 +42,12 @@ def joined(text: object) -> Markup:
 
 def unparted(html: Markup) -> Markup:
     """Escaped text with its days and numbers of things (2026-03-25, SOP-11-A) kept from ending a line at their hyphens."""
-    return Markup(_HYPHENED.sub(lambda m: f'<span class="whole">{m.group(0)}</span>', str(html)))
+    return Markup(_HYPHENED.sub(_whole, str(html)))
+
+
+def _whole(found: re.Match[str]) -> str:
+    text = found.group(0)
+    return f'<span class="whole">{text}</span>' if len(text) <= LONGEST_WHOLE else text
 
 
 def _entities(plain: str) -> str:

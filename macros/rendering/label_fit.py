@@ -37,7 +37,7 @@ MODULE, QUIET = 0.72, 4
 FIXED = "Void if the house file changed."
 WET = "Pencil or permanent pen; wipe dry before it goes on."
 
-FRAME = 0.8
+FRAME = 0.5
 """[mm] What the frame of a signal word adds to its line."""
 SIGN = "WW"
 """As wide as the triangle and the frame of a signal word."""
@@ -182,7 +182,7 @@ def lines_needed(runs: Sequence[Run], points: float, width: float) -> int:
 def height_of(one: Fitted, width: float) -> float:
     """[mm] What the label takes in a column of `width` [mm] inside its edges."""
     rows = sum(_height_of_rows(rows, one, width - one.qr) + GAP for rows in one.paragraphs)
-    foot = lines_needed([(one.foot, False)], LEAST_TYPE, width) * LEAST_TYPE * POINT * LINE + GAP
+    foot = lines_needed([(one.foot, False)], LEAST_TYPE, width) * LEAST_TYPE * POINT * LINE
     return _head_height(one, width) + GAP + max(rows, one.qr) + foot
 
 
