@@ -32,8 +32,9 @@ def _tank(register: Register, views: Sequence[PageView], system: System) -> Labe
             f"pH {printed(register, 'ph_band', ASK, **of)}.",
         ),
         LabelRow("Volume:", dose),
-        LabelRow(blanks=(Blank("Last change", 26), Blank("Next change", 26, every))),
-        LabelRow(blanks=(Blank("Last change", 26), Blank("Next change", 26)), rank=3),
+        LabelRow("Change:", f"{every}."),
+        LabelRow(blanks=(Blank("Last change", 20), Blank("Next change", 20))),
+        LabelRow(blanks=(Blank("Last change", 20), Blank("Next change", 20)), rank=3),
     )
     return LabelView(
         "tank",
