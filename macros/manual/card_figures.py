@@ -110,7 +110,8 @@ def level(register: Register, system: str) -> list[tuple[Block, ...]]:
         if at is None:
             rows.append((height, (mark.level, mark.volume), label))
         else:
-            rows[at] = (height, rows[at][1], label)
+            # The mark's own volume: it is rounded to its own safe side, and one card shows one figure.
+            rows[at] = (height, (rows[at][1][0], mark.volume), label)
     rows.sort(key=lambda row: row[0])
     every = -(-len(rows) // ROWS_OF_LEVELS)
     kept = [row for n, row in enumerate(rows) if row[2] or n % every == every - 1][: 2 * ROWS_OF_LEVELS]

@@ -20,7 +20,7 @@ from macros.published.bands import active_chlorine
 from macros.published.pairs import pairs_among
 from macros.published.substances import Handling, handling_of
 
-FRAMES, PEOPLE, SHEETS, SYSTEMS = 6, 4, 13, 4
+FRAMES, PEOPLE, SHEETS, SYSTEMS = 6, 4, 13, 2
 """What one card holds: picture frames, columns of people, rows to sign, systems of a daily round."""
 
 
@@ -30,7 +30,10 @@ def emergency(house: House) -> list[tuple[Block, ...]]:
     lines = [(name, value, "") for name, value in urgent_facts(house)]
     lines.append(("Gas shut-off", places.gas_shutoff or NOT_GIVEN, ""))
     words = tuple(
-        line.replace("{street_address}", places.street_address or NOT_GIVEN)
+        line.replace(
+            "{street_address}",
+            places.street_address or "the street address (the house file does not give it)",
+        )
         for line in load("cards")["call_words"]
     )
     blocks: list[Block] = [Facts("", tuple(lines)), Sentences("Say on the telephone", words)]
