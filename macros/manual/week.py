@@ -114,7 +114,7 @@ def topup_sheet(week: Week, system: str) -> WeekSheet | None:
     levels, doses = (found(week.register, id_, system=system) for id_ in ("topup_volume", "topup_table"))
     if page is None or levels is None:
         return None
-    grids = [_table(levels, levels.label, 3)]
+    grids = [_table(levels, levels.label, 4)]
     notes = ["Trays drained, pump still. Water first, then the parts in order; pH last."]
     if doses is not None:
         grids.append(_table(doses, "Water added: feed that goes with it", 1))
@@ -199,7 +199,7 @@ def sowing_card(week: Week) -> WeekSheet | None:
         notes.append(f"Lots on file: {'; '.join(lots)}. Sown for eating: untreated only.")
     columns = (
         Column("Variety"), Column("Sheet", 19), Column("Plugs", 19), Column("Seeds", 21), Column("Blocks", 28),
-        Column("Sow on", 26), Column("Sown, date and time", 25), Column("Sow lot", 28), Column("Plugs sown", 18),
+        Column("Sow on", 28), Column("Sown, date and time", 25), Column("Sow lot", 28), Column("Plugs sown", 18),
         Column("Sown by", 17), Column("Checked", 19),
     )  # fmt: skip
     return _sheet(
@@ -291,11 +291,11 @@ def stock_count(week: Week) -> WeekSheet | None:
     register, house = week.register, week.house
     if page is None:
         return None
-    items = [
-        (part.name, found(register, "reorder_point", part=part.id), None)
-        for part in house.nutrients.parts_in_order()
-    ]
-    items += [(c.name, None, found(register, "discard_date", chemical=c.id)) for c in house.chemicals]
+    items: list[tuple[str, Amount | None, Amount | None]] = []
+    for part in house.nutrients.parts_in_order():
+        items.append((part.name, found(register, "reorder_point", part=part.id), None))
+    for chemical in house.chemicals:
+        items.append((chemical.name, None, found(register, "discard_date", chemical=chemical.id)))
     rows = [
         (name, order.printed if order else NOT_SET, last.printed if last else NOT_SET, "", BOX, "", "")
         for name, order, last in items
@@ -346,7 +346,7 @@ def _table(amount: Amount, title: str, across: int) -> Grid:
     """A table of the register, its cells as printed there."""
     table = amount_table(amount, title)
     rows = tuple(tuple(DASH if cell == TOO_LITTLE else cell for cell in row) for row in table.rows)
-    return Grid(title, tuple(Column(_cap(head)) for head in table.columns), rows, 6.0, across)
+    return Grid(title, tuple(Column(_cap(head)) for head in table.columns), rows, 5.8, across)
 
 
 def _sheet(
