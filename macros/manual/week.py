@@ -8,18 +8,16 @@ from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
 from macros.house import House
+from macros.manual.calendar_events import house_events
 from macros.manual.card_figures import DASH, TOO_LITTLE, found
 from macros.manual.figures import amount_table
 from macros.manual.forms import REVIEW_DAYS, kept_for
-from macros.manual.frequencies import frequencies
 from macros.manual.views import PageView
-from macros.manual.week_dates import dates_between
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
 from macros.published import load
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NOT_SET = "not set"
-_RHYTHMS = ("tank_change", "ph_pen", "ec_pen", "eyewash", "rcd_test")
 
 
 @dataclass(frozen=True)
@@ -319,27 +317,25 @@ def stock_count(week: Week) -> WeekSheet | None:
 
 
 def next_dates(week: Week) -> WeekSheet | None:
-    """What is due in the week after this one, and what comes back at its own rhythm."""
+    """What the calendar holds for the week after this one, but for the work of every day."""
     page = week.page("SOP-17", "SOP-16")
     if page is None:
         return None
     first = week.last + timedelta(days=1)
     last = first + timedelta(days=6)
-    due = dates_between(week.register, first, last)
-    rows = tuple((f"{WEEKDAYS[d.day.weekday()]} {d.day}", d.what, d.thing, BOX, "") for d in due)
-    rows += (("", "", "", BOX, ""),) * 4
-    columns = (
-        Column("Day", 36),
-        Column("What", 56),
-        Column("Of"),
-        Column("Done", 14),
-        Column("Initials", 17),
+    daily = load("week")["every_day"]
+    due = [e for e in house_events(week.register, week.views, first, last) if e.kind not in daily]
+    rows = tuple(
+        (f"{WEEKDAYS[e.day.weekday()]} {e.day}", e.title, e.detail, e.page_key, BOX, "") for e in due
     )
-    known = frequencies(week.house)
-    notes = [] if due else [f"The house knows no date from {first} to {last}."]
-    notes.append(f"At their own rhythm: {'; '.join(f'{known[n].task} {known[n].text}' for n in _RHYTHMS)}.")
+    rows += (("", "", "", "", BOX, ""),) * 3
+    columns = (
+        Column("Day", 31), Column("What", 52), Column("How much, how often"), Column("Page", 22), Column("Done", 13),
+        Column("Initials", 17),
+    )  # fmt: skip
+    notes = () if due else (f"The house knows no date from {first} to {last}.",)
     grid = Grid(f"From {first} to {last}", columns, rows, 9.0)
-    return _sheet(week, page, "WEEK-DATES", "Next week's dates", (grid,), notes=tuple(notes))
+    return _sheet(week, page, "WEEK-DATES", "Next week's dates", (grid,), notes=notes)
 
 
 def _table(amount: Amount, title: str, across: int) -> Grid:

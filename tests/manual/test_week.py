@@ -6,9 +6,9 @@ from datetime import date
 
 import pytest
 
+from macros.manual.calendar_events import house_events
 from macros.manual.figures import amount_table
 from macros.manual.week import week_sheets
-from macros.manual.week_dates import dates_between
 from macros.manual.week_views import BOX, WeekSheet
 from macros.published import load
 from macros.rendering.site import Site
@@ -151,29 +151,16 @@ def test_stock_count_prints_the_reorder_points(sites: dict[str, Site]) -> None:
     assert counted["high strip"] == ("not set", "not set")
 
 
-def test_next_weeks_dates_are_those_of_the_week_after(sites: dict[str, Site]) -> None:
-    sheet = sheets(sites["fourth"])["WEEK-DATES"]
-    assert [row[:3] for row in rows(sheet) if row[0]] == [
-        ("Mon 2031-05-26", "Sow", "lettuce"),
-        ("Mon 2031-05-26", "Sow", "rocket"),
-        ("Tue 2031-05-27", "Dome off", "viola"),
-        ("Thu 2031-05-29", "Dome off", "lettuce"),
-        ("Fri 2031-05-30", "Dome off", "rocket"),
-    ]
-    assert any("Change of the solution every 10 days" in note for note in sheet.notes)
-    quiet = sheets(sites["fourth"], date(2031, 4, 21))["WEEK-DATES"]
-    assert quiet.notes[0] == "The house knows no date from 2031-04-28 to 2031-05-04."
-
-
-def test_dates_hold_both_ends(sites: dict[str, Site]) -> None:
-    register = sites["fourth"].register
-    days = dates_between(register, date(2031, 6, 9), date(2031, 6, 10))
-    assert [(str(d.day), d.what, d.thing) for d in days] == [
-        ("2031-06-09", "Cleanout", "K"),
-        ("2031-06-09", "Transplant window opens", "lettuce"),
-        ("2031-06-10", "Planting day", "K"),
-    ]
-    assert dates_between(register, date(2031, 6, 11), date(2031, 6, 11)) == []
+def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, Site]) -> None:
+    site = sites["fourth"]
+    shown = [row for row in rows(sheets(site)["WEEK-DATES"]) if row[0]]
+    events = house_events(site.register, site.views, date(2031, 5, 26), date(2031, 6, 1))
+    wanted = [e for e in events if e.kind not in load("week")["every_day"]]
+    assert [row[1:4] for row in shown] == [(e.title, e.detail, e.page_key) for e in wanted]
+    assert ("Mon 2031-05-26", "Sow rocket") in [row[:2] for row in shown]
+    assert ("Fri 2031-05-30", "Dome off: rocket") in [row[:2] for row in shown]
+    assert not any("Daily check" in row for row in shown)
+    assert {row[0][4:] for row in shown} <= {f"2031-05-{day}" for day in range(26, 32)} | {"2031-06-01"}
 
 
 def test_every_record_carries_what_a_record_must(sites: dict[str, Site]) -> None:
