@@ -330,7 +330,7 @@ def next_dates(week: Week) -> WeekSheet | None:
     )
     rows += (("", "", "", "", BOX, ""),) * 3
     columns = (
-        Column("Day", 31), Column("What", 52), Column("How much, how often"), Column("Page", 22), Column("Done", 13),
+        Column("Day", 36), Column("What", 48), Column("How much, how often"), Column("Page", 22), Column("Done", 13),
         Column("Initials", 17),
     )  # fmt: skip
     notes = () if due else (f"The house knows no date from {first} to {last}.",)
