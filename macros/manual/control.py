@@ -9,8 +9,16 @@ from macros.house import House
 from macros.house.people import Issued
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
-# Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
-_NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address", "address")
+# Parts of a page that say which copy it is or lead to other pages, not what it tells; they stay out of the fingerprint.
+_NOT_VALUES = (
+    "control",
+    "history",
+    "page_address",
+    "sheet_address",
+    "public_address",
+    "address",
+    "reckoners",
+)
 
 
 def values_code(page: PageView) -> str:

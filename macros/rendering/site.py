@@ -14,6 +14,7 @@ from typing import Any
 from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
+from macros.amounts.reckoning import reckoners_json
 from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
@@ -32,6 +33,7 @@ from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
@@ -151,9 +153,13 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    site.pages["index.md"] = home_page(house, views, site.checklists)
+    reckoners = reckoner_texts(register, views)
+    site.pages |= {address: text for address, (_, text) in reckoners.items()}
+    menu = {title: address for address, (title, _) in reckoners.items()}
+    site.pages["index.md"] = home_page(house, views, site.checklists, menu)
     site.files["amounts.json"] = amounts_json(register)
-    site.navigation = _navigation(views, site.pages)
+    site.files["reckoners.json"] = reckoners_json(register)
+    site.navigation = _navigation(views, site.pages, menu)
     return site
 
 
@@ -190,12 +196,14 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     return found
 
 
-def _navigation(views: list[PageView], pages: Mapping[str, str]) -> list[Any]:
+def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str]) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
+    if reckoners:
+        menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
     reference = {
         "Calendar": "calendar",
         "Glossary": "glossary",
