@@ -332,6 +332,10 @@ def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
             f"{'A break' if count == 1 else f'{count} breaks'} of {rest.minutes} min: the day is over {length(rest.day_over)}, "
             f"and nobody works over {length(rest.latest)} in one stretch (common practice, no source; national law decides)."
         )
+    if day.plan.unrested:
+        found.append(
+            f"No plan was found without a stretch of {length(day.plan.unrested)}: whoever works it takes a break at a wait."
+        )
     extras = {piece.words: piece.extra for piece in day.work.pieces if piece.extra}
     counted = ", ".join(f"{words} {minutes} min" for words, minutes in extras.items())
     if counted:

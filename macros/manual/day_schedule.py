@@ -24,7 +24,7 @@ class Schedule:
     """Pieces with their minutes from the start of the day. `bound` holds for any flood of the timer.
 
     `critical` names the longest chain: a minute lost there comes off `spare`, the minutes before the timer's flood,
-    and then the day ends later.
+    and then the day ends later. `unrested` is the longest stretch of work where no plan with short ones was found.
     """
 
     plan: Plan
@@ -34,6 +34,7 @@ class Schedule:
     critical: frozenset[str]
     bound: int
     spare: int
+    unrested: int = 0
 
     @property
     def finish(self) -> int:
@@ -56,14 +57,16 @@ def schedule(work: Work, register: Register, people: int, start: int) -> Schedul
     """
     timed = [piece for step in jobs.timer_steps() for piece in work.with_step(step)]
     floods = flood_starts(register, work.system) if timed else []
-    free, rests = _rested(work, people, _fewest_rests(work, people), {})
-    chosen, bound, spare = free, free.plan.bound, 0
-    if timed and floods:
-        chosen = _with_floods(work, people, rests, free, timed[0], floods, start)
-        if _end_of_long_stretch(chosen.plan, people) is not None:  # the flood made a long day of a short one
-            free, rests = _rested(work, people, rests, {}, long_day=True)
-            chosen = _with_floods(work, people, rests, free, timed[0], floods, start)
-        bound = free.plan.bound
+    rests = _fewest_rests(work, people)
+    while True:
+        free = _plan(work, people, rests, {})
+        chosen = _with_flood(work, people, rests, free, timed[0], floods, start) if floods else free
+        stretch = _too_long(chosen.plan, people)
+        if stretch is None or rests.count >= MOST_RESTS:
+            break
+        rests = _more_rest(rests, stretch[1])
+    bound, spare = free.plan.bound, 0
+    if floods:
         earliest = next_flood(floods, start + earliest_start(free.activities, timed[0].id, people)) - start
         bound = max(bound, earliest + timed[0].minutes)
         spare = _start_of(chosen.plan, timed[0].id) - _start_of(free.plan, timed[0].id)
@@ -73,9 +76,10 @@ def schedule(work: Work, register: Register, people: int, start: int) -> Schedul
         chosen.activities,
         {one.id: one for one in plan.placed},
         tuple(one for one in plan.placed if one.id.startswith(REST)),
-        _chain(free, timed[0].id if timed and floods else ""),
+        _chain(free, timed[0].id if floods else ""),
         min(bound, plan.finish),
         max(0, spare),
+        stretch[1] - stretch[0] if stretch else 0,
     )
 
 
@@ -115,35 +119,24 @@ def _fewest_rests(work: Work, people: int) -> _Rests:
     return _Rests(0 if least <= rule.day_over else math.ceil(least / rule.latest) - 1)
 
 
-def _rested(
-    work: Work, people: int, rests: _Rests, floods: dict[str, int], long_day: bool = False
-) -> tuple[_Planned, _Rests]:
-    """A plan in which nobody works too long in one stretch: rests are put off, then added, until it is so."""
+def _more_rest(rests: _Rests, end: int) -> _Rests:
+    """The last rest later, if a stretch that ends at this minute is then short enough; else one rest more."""
     rule = jobs.rest()
-    while True:
-        planned = _plan(work, people, rests, floods)
-        end = _end_of_long_stretch(planned.plan, people, long_day)
-        if end is None or rests.count > MOST_RESTS:
-            return planned, rests
-        put_off = end - rule.latest - rule.minutes
-        reach = rests.count * rule.latest + (rests.count - 1) * rule.minutes
-        if rests.count and rests.last_from < put_off <= reach:
-            rests = _Rests(rests.count, put_off)
-        else:
-            rests = _Rests(rests.count + 1)
+    put_off = end - rule.latest - rule.minutes
+    reach = rests.count * rule.latest + (rests.count - 1) * rule.minutes
+    if rests.count and rests.last_from < put_off <= reach:
+        return _Rests(rests.count, put_off)
+    return _Rests(rests.count + 1)
 
 
-def _end_of_long_stretch(plan: Plan, people: int, long_day: bool = False) -> int | None:
-    """When somebody's longest stretch without a rest ends; None where the day or every stretch is short enough."""
+def _too_long(plan: Plan, people: int) -> tuple[int, int] | None:
+    """Somebody's longest stretch without a rest (begin, end); None where the day or every stretch is short enough."""
     rule = jobs.rest()
-    if plan.finish <= rule.day_over and not long_day:
+    if plan.finish <= rule.day_over:
         return None
-    worst: tuple[int, int] | None = None
-    for person in range(people):
-        for begin, end in stretches(plan, person):
-            if end - begin > rule.latest and (worst is None or end - begin > worst[1] - worst[0]):
-                worst = (begin, end)
-    return worst[1] if worst else None
+    found = [one for person in range(people) for one in stretches(plan, person)]
+    worst = max(found, key=lambda one: one[1] - one[0], default=(0, 0))
+    return worst if worst[1] - worst[0] > rule.latest else None
 
 
 def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
@@ -190,7 +183,7 @@ def _from_start(plan: Plan) -> Plan:
     return Plan(placed, plan.finish - late, min(plan.bound, plan.finish - late))
 
 
-def _with_floods(
+def _with_flood(
     work: Work, people: int, rests: _Rests, free: _Planned, piece: Piece, floods: Sequence[int], start: int
 ) -> _Planned:
     """The plan in which a piece begins with a flood: the first that can be reached."""
@@ -201,7 +194,7 @@ def _with_floods(
     told = RangeProblem(f"{piece.id} begins with a flood of the timer, and no flood fits the day")
     for _ in range(FLOODS_TRIED):
         try:
-            return _rested(work, people, rests, {piece.id: minute})[0]
+            return _plan(work, people, rests, {piece.id: minute})
         except RangeProblem as problem:
             told = problem
         minute = next_flood(floods, start + minute + 1) - start

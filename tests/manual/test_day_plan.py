@@ -12,7 +12,7 @@ from itertools import combinations, pairwise
 import pytest
 
 from macros.manual.day_limits import flood_starts
-from macros.manual.day_plan import Day, plan_days, plan_views
+from macros.manual.day_plan import Day, plan_days, plan_views, views_of
 from macros.manual.day_schedule import stretches
 from macros.manual.day_times import from_midnight
 from macros.manual.views import PageView, StepView
@@ -356,3 +356,14 @@ def test_what_is_done_once_is_counted_once() -> None:
         "SOP-08 step 2 is left out: the tank is empty: SOP-24 let the solution go, SOP-06 the last rinse."
         in view.notes
     )
+
+
+def test_a_stretch_no_plan_could_shorten_is_told() -> None:
+    day = cleanout("fourth", "K")[0]
+    long = replace(day, plan=replace(day.plan, unrested=284))
+    (view,) = views_of([long], site_of("fourth").register, assumed=False)
+    assert (
+        "No plan was found without a stretch of 4 h 44 min: whoever works it takes a break at a wait."
+        in view.rules
+    )
+    assert not any("No plan was found" in line for line in view_of("fourth", day).rules)
