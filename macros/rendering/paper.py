@@ -6,15 +6,20 @@ that every kind of sheet may stand beside every other.
 
 from __future__ import annotations
 
+import base64
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 from typing import TypedDict
 
 from markupsafe import Markup
 
 from macros.manual.views import ControlView
 from macros.rendering.environment import render
+
+ASSETS = Path(__file__).parent / "theme" / "assets"
 
 VALID = "Valid on the day printed: scan the code before use"
 """Foot of every sheet that has a live page."""
@@ -77,7 +82,14 @@ def running_head(
 
 
 def document(
-    parts: Sequence[Part], title: str, language: str = "en", paper: str = "", bar: Bar | None = None
+    parts: Sequence[Part],
+    title: str,
+    language: str = "en",
+    paper: str = "",
+    bar: Bar | None = None,
+    *,
+    inline: bool = False,
+    large: bool = False,
 ) -> str:
     """The parts as one standalone HTML document, one below the other; each starts a page of its own.
 
@@ -85,8 +97,31 @@ def document(
     ----------
     paper : `A4` or `Letter` fixes the size of its pages; empty leaves it to who prints
     bar : shown on screen only
+    inline : CSS and fonts stand in the document, which then needs no other file
+    large : the type of every sheet but those with a margin of their own is a third larger
     """
-    styles = dict.fromkeys(name for part in parts for name in ("paper", *part.styles))
+    names = list(dict.fromkeys(name for part in parts for name in ("paper", *part.styles)))
+    names += ["large"] if large else []
     return render(
-        "paper.html.j2", parts=parts, title=title, language=language, paper=paper, bar=bar, styles=styles
+        "paper.html.j2",
+        parts=parts,
+        title=title,
+        language=language,
+        paper=paper,
+        bar=bar,
+        styles=names,
+        large=large,
+        inlined=[_inlined(name) for name in names] if inline else [],
     )
+
+
+@cache
+def _inlined(name: str) -> Markup:
+    """A CSS file of ours with the fonts it names inside it."""
+    text = (ASSETS / f"{name}.css").read_text(encoding="utf-8")
+    return Markup(re.sub(r"url\((fonts/[\w.-]+)\)", _font, text))
+
+
+def _font(found: re.Match[str]) -> str:
+    data = base64.b64encode((ASSETS / found.group(1)).read_bytes()).decode("ascii")
+    return f"url(data:font/woff2;base64,{data})"

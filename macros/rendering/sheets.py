@@ -12,11 +12,19 @@ from macros.rendering.paper import Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 
-def bench_part(page: PageView) -> Part:
-    """The sheet of one procedure: read, then do."""
+def bench_part(page: PageView, *, values_on_record: bool = False) -> Part:
+    """The sheet of one procedure: read, then do.
+
+    `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
+    """
     with_figures = any(view.kind == "map" for view in page.figures)
     html = fragment(
-        "sheet.html.j2", p=page, qr=qr_svg(page.public_address), figure=figure, with_figures=with_figures
+        "sheet.html.j2",
+        p=page,
+        qr=qr_svg(page.public_address),
+        figure=figure,
+        with_figures=with_figures,
+        values_on_record=values_on_record,
     )
     return Part(
         key=page.key,

@@ -1,0 +1,194 @@
+"""Prints a pack: works the house out, lays the sheets in order, prints twice so that the contents know their pages.
+
+The first print finds the page of every sheet, the second carries those numbers. Nothing takes the place of an older
+file before it is whole and checked.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from macros.manual.forms import forms_of
+from macros.manual.packs import Asked, PackContext, PagesOfHouse, pack_context, plan_named
+from macros.manual.shipped import shipped_procedures
+from macros.pdf import PAPER_SIZES, NoBrowser, Printed, PrintFailed, printer
+from macros.problems import DataProblems, Place, Problem
+from macros.rendering.packs import pack_document, pack_parts
+from macros.rendering.paper import Part
+from macros.rendering.site import prepare_site
+
+STAGES = (
+    "Working the house out",
+    "Laying the sheets",
+    "First print: which page is what",
+    "Second print: with the contents",
+    "Checking",
+)
+"""What `tell` is called with, in order."""
+
+_WITHIN = 0.5
+"""Millimetres a page box may be off its paper."""
+
+
+class NotPrinted(Exception):  # noqa: N818 - told to whoever prints
+    """No PDF was made; the message says why and what there is instead. Any older PDF is as it was."""
+
+
+@dataclass(frozen=True)
+class Pack:
+    """A printed pack: the file, its pages, the warnings of the build."""
+
+    file: Path
+    pages: int
+    warnings: tuple[Problem, ...]
+
+
+def print_pack(
+    house_folder: Path,
+    asked: Asked,
+    day: str | None,
+    output: Path | None,
+    tell: Callable[[str], None],
+    environment: Mapping[str, str] = os.environ,
+) -> Pack:
+    """Print a pack of a house to PDF.
+
+    Parameters
+    ----------
+    house_folder : holds `site_data/`
+    day : the day asked for, ISO; None takes the planned day, or the day the manual is built for
+    output : the PDF; None names it after pack, system and day, in the current folder
+    tell : called with each of `STAGES` as it begins
+
+    Raises
+    ------
+    DataProblems
+        mistakes in what was asked, in the house or its pages, and sheets that do not fit their paper.
+    NotPrinted
+        there is no browser (the pack then lies beside the PDF's name as HTML), it failed, or the file cannot be written.
+    """
+    plan_named(asked.pack)
+    tell(STAGES[0])
+    site = prepare_site(house_folder, shipped_procedures(house_folder), day, environment)
+    forms = forms_of(site.views, site.register.house)
+    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms)
+    pack = pack_context(asked, site.register, pages, site.warnings, day_given=day is not None)
+    target = output if output is not None else Path(f"{pack.file_stem}.pdf")
+    tell(STAGES[1])
+    parts = pack_parts(pack)
+    if not parts:
+        raise DataProblems([_nothing(pack)])
+    try:
+        return _print(pack, parts, target, tell, environment)
+    except OSError as error:
+        raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
+
+
+def _print(
+    pack: PackContext,
+    parts: Sequence[Part],
+    target: Path,
+    tell: Callable[[str], None],
+    environment: Mapping[str, str],
+) -> Pack:
+    with tempfile.TemporaryDirectory(prefix=".pack-", dir=target.parent) as beside:
+        html, pdf = Path(beside) / "pack.html", Path(beside) / "pack.pdf"
+        text, sheets = pack_document(pack, parts)
+        html.write_text(text, encoding="utf-8")
+        try:
+            with printer(environment) as press:
+                tell(STAGES[2])
+                first = press.print(html)
+                text, sheets = pack_document(pack, parts, _pages_of(sheets, first), first.pages)
+                html.write_text(text, encoding="utf-8")
+                tell(STAGES[3])
+                second = press.print(html)
+        except NoBrowser as error:
+            instead = target.with_suffix(".html")
+            html.replace(instead)
+            raise NotPrinted(_no_browser(str(error), target, instead)) from error
+        except PrintFailed as error:
+            raise NotPrinted(f"The browser could not print: {error}. Nothing was written.") from error
+        tell(STAGES[4])
+        problems = check_print(pack, sheets, first, second)
+        if problems:
+            raise DataProblems(problems)
+        pdf.write_bytes(second.data)
+        pdf.replace(target)
+    return Pack(target, second.pages, pack.warnings)
+
+
+def check_print(pack: PackContext, sheets: Sequence[Part], first: Printed, second: Printed) -> list[Problem]:
+    """What is wrong with a print: sheets that outgrow their page, wrong paper, contents that lead elsewhere."""
+    pages = _pages_of(sheets, second)
+    problems = []
+    if pages != _pages_of(sheets, first):
+        problems.append(
+            _of_sheet(
+                pack,
+                sheets[0],
+                "its contents moved the sheets behind it",
+                "Page numbers stand only where they are right",
+            )
+        )
+    ends = [pages[part.key] for part in sheets[1:]] + [second.pages + 1]
+    for part, end in zip(sheets, ends, strict=True):
+        takes = end - pages[part.key]
+        if part.one_page and takes != 1:
+            problems.append(
+                _of_sheet(
+                    pack,
+                    part,
+                    f"{part.key} takes {takes} pages on {pack.paper}",
+                    "It is meant for one, and type is never made smaller",
+                    "Shorten its steps, or say `sheet: pages` in its procedure",
+                )
+            )
+        width, height = PAPER_SIZES[pack.paper]
+        wanted = (height, width) if part.landscape else (width, height)
+        for number in range(pages[part.key], end):
+            size = second.sizes[number - 1]
+            if any(abs(is_ - want) > _WITHIN for is_, want in zip(size, wanted, strict=True)):
+                problems.append(
+                    _of_sheet(
+                        pack,
+                        part,
+                        f"page {number} is {size[0]:.1f} x {size[1]:.1f} mm",
+                        f"{pack.paper} is {wanted[0]} x {wanted[1]} mm here",
+                    )
+                )
+    return problems
+
+
+def _pages_of(sheets: Sequence[Part], printed: Printed) -> dict[str, int]:
+    """Key of a sheet -> its first page. A sheet that is not found is our own fault and keeps its traceback."""
+    return {part.key: printed.places[part.page] for part in sheets}
+
+
+def _of_sheet(pack: PackContext, part: Part, what: str, allowed: str, remedy: str = "") -> Problem:
+    return Problem(Place(f"trayside pack {pack.plan.name}, sheet {part.key}", 1), "print", what, allowed, remedy)
+
+
+def _nothing(pack: PackContext) -> Problem:
+    return Problem(
+        Place(f"trayside pack {pack.plan.name}", 1),
+        "pack",
+        f"{pack.name} holds no sheet in this house",
+        "A pack needs pages the house has",
+        "See the list of pages by `trayside check`",
+    )
+
+
+def _no_browser(why: str, target: Path, instead: Path) -> str:
+    older = f" The older {target} is as it was." if target.exists() else ""
+    return (
+        f"{target} was not made: {why}.\n"
+        f"{instead} holds the same pack: open it in any browser and print it on the paper it names, 100 % size, "
+        f"headers and footers of the browser off; its contents have no page numbers.{older}\n"
+        "For the PDF: pip install 'trayside[pdf]', and a Chromium of the system (Debian, Ubuntu: apt install chromium), "
+        "or name one in TRAYSIDE_CHROMIUM."
+    )
