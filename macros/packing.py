@@ -30,6 +30,12 @@ STAGES = (
 )
 """What `tell` is called with, in order."""
 
+SUPPOSED = 88
+"""A page number as wide as the real ones, until they are known."""
+
+MOST_PRINTS = 2
+"""A cover whose numbers move the sheets behind it is printed once more."""
+
 _WITHIN = 0.5
 """Millimetres a page box may be off its paper."""
 
@@ -97,24 +103,29 @@ def _print(
 ) -> Pack:
     with tempfile.TemporaryDirectory(prefix=".pack-", dir=target.parent) as beside:
         html, pdf = Path(beside) / "pack.html", Path(beside) / "pack.pdf"
-        text, sheets = pack_document(pack, parts)
-        html.write_text(text, encoding="utf-8")
         try:
             with printer(environment) as press:
                 tell(STAGES[2])
-                first = press.print(html)
-                text, sheets = pack_document(pack, parts, _pages_of(sheets, first), first.pages)
-                html.write_text(text, encoding="utf-8")
+                supposed = dict.fromkeys((part.key for part in parts), SUPPOSED)
+                sheets = _lay(pack, parts, html, supposed, SUPPOSED)
+                first = press.print(html, rough=True)
                 tell(STAGES[3])
-                second = press.print(html)
+                for _ in range(MOST_PRINTS):
+                    told = _pages_of(sheets, first)
+                    sheets = _lay(pack, parts, html, told, first.pages)
+                    second = press.print(html)
+                    if _pages_of(sheets, second) == told:
+                        break
+                    first = second
         except NoBrowser as error:
             instead = target.with_suffix(".html")
+            _lay(pack, parts, html, {}, 0)
             html.replace(instead)
             raise NotPrinted(_no_browser(str(error), target, instead)) from error
         except PrintFailed as error:
             raise NotPrinted(f"The browser could not print: {error}. Nothing was written.") from error
         tell(STAGES[4])
-        problems = check_print(pack, sheets, first, second)
+        problems = check_print(pack, sheets, told, second)
         if problems:
             raise DataProblems(problems)
         pdf.write_bytes(second.data)
@@ -122,11 +133,24 @@ def _print(
     return Pack(target, second.pages, pack.warnings)
 
 
-def check_print(pack: PackContext, sheets: Sequence[Part], first: Printed, second: Printed) -> list[Problem]:
-    """What is wrong with a print: sheets that outgrow their page, wrong paper, contents that lead elsewhere."""
-    pages = _pages_of(sheets, second)
+def _lay(
+    pack: PackContext, parts: Sequence[Part], html: Path, pages: Mapping[str, int], total: int
+) -> list[Part]:
+    text, sheets = pack_document(pack, parts, pages, total)
+    html.write_text(text, encoding="utf-8")
+    return sheets
+
+
+def check_print(
+    pack: PackContext, sheets: Sequence[Part], told: Mapping[str, int], printed: Printed
+) -> list[Problem]:
+    """What is wrong with a print: sheets that outgrow their page, wrong paper, contents that lead elsewhere.
+
+    `told` is the page of each sheet as its contents say.
+    """
+    pages = _pages_of(sheets, printed)
     problems = []
-    if pages != _pages_of(sheets, first):
+    if pages != told:
         problems.append(
             _of_sheet(
                 pack,
@@ -135,7 +159,7 @@ def check_print(pack: PackContext, sheets: Sequence[Part], first: Printed, secon
                 "Page numbers stand only where they are right",
             )
         )
-    ends = [pages[part.key] for part in sheets[1:]] + [second.pages + 1]
+    ends = [pages[part.key] for part in sheets[1:]] + [printed.pages + 1]
     for part, end in zip(sheets, ends, strict=True):
         takes = end - pages[part.key]
         if part.one_page and takes != 1:
@@ -151,7 +175,7 @@ def check_print(pack: PackContext, sheets: Sequence[Part], first: Printed, secon
         width, height = PAPER_SIZES[pack.paper]
         wanted = (height, width) if part.landscape else (width, height)
         for number in range(pages[part.key], end):
-            size = second.sizes[number - 1]
+            size = printed.sizes[number - 1]
             if any(abs(is_ - want) > _WITHIN for is_, want in zip(size, wanted, strict=True)):
                 problems.append(
                     _of_sheet(
@@ -170,7 +194,9 @@ def _pages_of(sheets: Sequence[Part], printed: Printed) -> dict[str, int]:
 
 
 def _of_sheet(pack: PackContext, part: Part, what: str, allowed: str, remedy: str = "") -> Problem:
-    return Problem(Place(f"trayside pack {pack.plan.name}, sheet {part.key}", 1), "print", what, allowed, remedy)
+    return Problem(
+        Place(f"trayside pack {pack.plan.name}, sheet {part.key}", 1), "print", what, allowed, remedy
+    )
 
 
 def _nothing(pack: PackContext) -> Problem:

@@ -78,8 +78,10 @@ class Printer:
     def __init__(self, browser: Browser) -> None:
         self._browser = browser
 
-    def print(self, html: Path) -> Printed:
+    def print(self, html: Path, *, rough: bool = False) -> Printed:
         """The document as a tagged PDF with bookmarks, on the paper its own CSS names.
+
+        `rough` leaves tags, bookmarks and backgrounds out: the pages are the same, in a part of the time.
 
         Raises
         ------
@@ -94,7 +96,9 @@ class Printer:
             page = context.new_page()
             page.goto(html.resolve().as_uri())
             page.evaluate("document.fonts.ready")
-            data = page.pdf(prefer_css_page_size=True, print_background=True, tagged=True, outline=True)
+            data = page.pdf(
+                prefer_css_page_size=True, print_background=not rough, tagged=not rough, outline=not rough
+            )
             context.close()
         except Error as error:
             raise PrintFailed(str(error).splitlines()[0]) from error

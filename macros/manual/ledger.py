@@ -12,7 +12,7 @@ from macros.manual.forms import REVIEW_DAYS
 from macros.manual.packs import PackContext, day_text
 from macros.published import load, number
 
-CHANGES = 5
+CHANGES = 4
 """Blank lines for what to change in the house file."""
 
 
@@ -140,7 +140,8 @@ def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
         yield plan.planting_day, "planting day of the plan"
     for meter in house.meters:
         if meter.last is not None:
-            yield meter.last + timedelta(days=meter.calibrate_every.to("day")), f"calibrate {meter.name}"
+            due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
+            yield due, f"calibrate {meter.name}{', OVERDUE' if due < day else ''}"
     for amount in pack.register.of_id("discard_date"):
         last = date.fromisoformat(amount.printed)
         if last >= day:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -61,7 +62,7 @@ def cover_view(pack: PackContext) -> CoverView:
         house_name=house.house.name,
         day=day_text(pack.day),
         people=pack.people,
-        alone=_alone(house),
+        alone=_alone(house) if pack.plan.planned else "",
         meters=tuple(_meter(meter, pack.day) for meter in house.meters),
         warnings=_warnings(pack),
         notes=tuple(_notes(pack)),
@@ -74,14 +75,15 @@ def cover_view(pack: PackContext) -> CoverView:
 
 def manual_code(pack: PackContext) -> str:
     """Fingerprint of the whole manual: of the values codes of all its pages and checklists, as `7dd0 0a16`."""
-    codes = [f"{view.key} {view.control.values_code}" for view in (*pack.views, *pack.checklists)]
+    codes = [f"{key} {control.values_code}" for key, control in controls(pack).items()]
     digest = hashlib.sha256("\n".join(sorted(codes)).encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
 
 def controls(pack: PackContext) -> dict[str, ControlView]:
     """The control block of every document a sheet of the pack may come from, by the sheet's key."""
-    return {view.key: view.control for view in (*pack.views, *pack.checklists)}
+    pages = {view.key: view.control for view in pack.views}
+    return pages | {view.key: view.control for view in pack.checklists}
 
 
 def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
@@ -95,18 +97,24 @@ def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
 
 def _meter(meter: Meter, day: date) -> MeterView:
     if meter.last is None:
-        return MeterView(meter.name, "not known", "", "NOT KNOWN: calibrate it before the first reading", True)
+        return MeterView(
+            meter.name, "not known", "", "NOT KNOWN: calibrate before the first reading, SOP-10", True
+        )
     due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
     if meter.last > day:
         return MeterView(
-            meter.name, meter.last.isoformat(), due.isoformat(), "calibrated after this day: see the date", True
+            meter.name,
+            meter.last.isoformat(),
+            due.isoformat(),
+            "calibrated after this day: see the date",
+            True,
         )
     if due < day:
         return MeterView(
             meter.name,
             meter.last.isoformat(),
             due.isoformat(),
-            "OUT OF CALIBRATION on this day: calibrate it before the first reading (SOP-10)",
+            "OUT OF CALIBRATION: calibrate before the first reading, SOP-10",
             True,
         )
     return MeterView(meter.name, meter.last.isoformat(), due.isoformat(), "in date on this day", False)
@@ -122,8 +130,9 @@ def _alone(house: House) -> str:
 
 def _warnings(pack: PackContext) -> tuple[str, ...]:
     """What the build warned of, without what is said of other systems only."""
-    others = [f"systems[{system.id}]" for system in pack.house.systems if pack.system not in ("", system.id)]
-    own = [one for one in pack.warnings if not any(one.key.startswith(other) for other in others)]
+    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
+    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
+    own = [one for one in pack.warnings if not (of_others and of_others.search(f"{one.key} {one.what}"))]
     lines = list(dict.fromkeys(_sentence(problem) for problem in own))
     if len(lines) <= MOST_WARNINGS:
         return tuple(lines)
@@ -132,9 +141,9 @@ def _warnings(pack: PackContext) -> tuple[str, ...]:
 
 
 def _sentence(problem: Problem) -> str:
+    """The first sentences of a warning; `trayside check` tells what to do about it."""
     what = problem.what[0].upper() + problem.what[1:]
-    remedy = f". {problem.remedy}" if problem.remedy else ""
-    return f"{what}{remedy}.".replace("..", ".").replace(" degC", " °C").replace(" degF", " °F")
+    return f"{what.rstrip('.')}.".replace(" degC", " °C").replace(" degF", " °F")
 
 
 def _notes(pack: PackContext) -> Iterable[str]:
@@ -143,9 +152,11 @@ def _notes(pack: PackContext) -> Iterable[str]:
     missing = [document for document in asked if not pack.pages(document)]
     if missing:
         yield f"Left out, as this house has no such page: {', '.join(missing)}."
-    if pack.day < pack.register.day:
+    if pack.plan.planned and pack.day < pack.register.day:
         more = stronger_on(pack.register, pack.day)
         yield (
             f"Amounts are worked out for {day_text(pack.register.day)}, the planned cleanout day. On the day of this pack "
-            f"batches come out up to {more:.1%} stronger than printed; all stay under their ceilings.".replace("%", " %")
+            f"batches come out up to {more:.1%} stronger than printed; all stay under their ceilings.".replace(
+                "%", " %"
+            )
         )

@@ -13,6 +13,7 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.amounts.earlier_day import too_strong_on
+from macros.calculations.sowing import WEEKDAYS
 from macros.house import House
 from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
@@ -23,8 +24,6 @@ PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")
 ASKED = "asked"
 """In the data, the procedure named on the command line."""
-
-_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True)
@@ -123,7 +122,7 @@ class PackContext:
 
 def day_text(day: date) -> str:
     """`Tuesday 2026-03-10`, in English on every machine."""
-    return f"{_WEEKDAYS[day.weekday()]} {day.isoformat()}"
+    return f"{WEEKDAYS[day.weekday()]} {day.isoformat()}"
 
 
 def plans() -> dict[str, PackPlan]:
@@ -233,7 +232,9 @@ def _page_and_system(
     if "system" in plan.asks and not system:
         problems.append(_told("--system", "no system is named", f"Systems: {', '.join(systems)}"))
     elif system and "system" not in (*plan.asks, *plan.takes):
-        problems.append(_told("--system", f"the pack {plan.name} is for the whole house", "Leave --system out"))
+        problems.append(
+            _told("--system", f"the pack {plan.name} is for the whole house", "Leave --system out")
+        )
     elif system and system not in systems:
         what = f'"{system}" is no system of this house'
         problems.append(_told("--system", what, f"Systems: {', '.join(systems)}"))

@@ -16,7 +16,7 @@ from macros.manual.views import PageView
 from macros.published import load, number
 from macros.units import convert
 
-NOT_TOLD = "not in the house file"
+NOT_TOLD = "count it"
 """The house does not say how many there are: somebody looks."""
 
 
@@ -119,12 +119,12 @@ def _strips(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
             for step in page.steps
         )
         if uses:
-            yield NeedRow(strip.name, f"{uses} strips at least", "1 tube, in date", NOT_TOLD, "")
+            yield NeedRow(strip.name, f"{uses} at least", "1 tube, in date", NOT_TOLD, "")
 
 
 def _protection(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
     """What protects, for everybody who works."""
-    people = f"for {pack.people} {'person' if pack.people == 1 else 'people'}" if pack.people else "for everybody"
+    people = str(pack.people) if pack.people else "1 each"
     for name in dict.fromkeys(item.name for page in pages for item in page.ppe):
         yield NeedRow(name, people, "", _on_shelf(pack, name), "")
 
@@ -152,7 +152,7 @@ def _things(pack: PackContext, pages: list[PageView]) -> Iterator[ThingRow]:
     for group in GROUPS:
         for (own, name), documents in found.items():
             if own == group:
-                short = dict.fromkeys(document.removeprefix("SOP-") for document in documents)
+                short = sorted({document.removeprefix("SOP-") for document in documents})
                 yield ThingRow(group, _label(pack, name), _kept(pack, name), ", ".join(short))
 
 
@@ -166,6 +166,5 @@ def _kept(pack: PackContext, name: str) -> str:
         meter.name == name for meter in pack.house.meters
     ):
         return "marked with this name"
-    return _on_shelf(pack, name)
-
-
+    known = any(one.thing == name for one in pack.house.inventory)
+    return _on_shelf(pack, name) if known else ""

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from macros.manual.ledger import ledger_view, sign_off_view
 from macros.manual.pack_cover import controls, cover_view, draft_lines, manual_code
 from macros.manual.packs import PackContext, day_text
@@ -51,7 +53,6 @@ def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, in
         rows=rows,
         drafts=drafts,
         total=total,
-        sheets=len(others) + 1,
         single=single,
         paper=pack.paper,
         meta=_meta(pack),
@@ -68,7 +69,7 @@ def readiness_part(pack: PackContext) -> Part:
 def ledger_part(pack: PackContext) -> Part:
     """Stock taken and water let go."""
     html = fragment("ledger.html.j2", v=ledger_view(pack), system=pack.system, meta=_meta(pack))
-    return _own(pack, "ledger", "Ledger of stock and waste", html)
+    return _own(pack, "ledger", "Stock and waste", html)
 
 
 def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
@@ -116,11 +117,11 @@ def _meta(pack: PackContext) -> tuple[tuple[str, str], ...]:
         ("Pack", f"{pack.plan.name} {pack.system}".strip()),
         ("Day", pack.day.isoformat()),
         ("Built for", pack.register.built_for.isoformat()),
-        ("Manual code", manual_code(pack)),
+        ("Manual", manual_code(pack)),
     )
 
 
-def _own(pack: PackContext, key: str, title: str, html: str) -> Part:
+def _own(pack: PackContext, key: str, title: str, html: Markup) -> Part:
     running: Running = {
         "top_left": f"{pack.house.house.name} · {title}",
         "top_right": f"{pack.plan.name} {pack.system}".strip(),

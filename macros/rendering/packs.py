@@ -27,7 +27,9 @@ def sheet_parts(pack: PackContext, document_: str) -> list[Part]:
 
 def record_parts(pack: PackContext, document_: str) -> list[Part]:
     """The blank records of a document."""
-    return [form_part(pack.forms[p.form_address]) for p in pack.pages(document_) if p.form_address in pack.forms]
+    return [
+        form_part(pack.forms[p.form_address]) for p in pack.pages(document_) if p.form_address in pack.forms
+    ]
 
 
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
@@ -80,7 +82,5 @@ def pack_document(
     if pack.large:
         sheets = [part if part.margin else replace(part, landscape=True, one_page=False) for part in sheets]
     title = f"{pack.name}, {pack.day.isoformat()}, {pack.house.house.name}"
-    text = document(
-        sheets, title, pack.house.house.language, paper=pack.paper, inline=True, large=pack.large
-    )
+    text = document(sheets, title, pack.house.house.language, paper=pack.paper, inline=True, large=pack.large)
     return text, sheets

@@ -69,12 +69,26 @@ class Running(TypedDict):
     bottom_right: str
 
 
+HEAD_UPRIGHT, HEAD_ACROSS = 64, 112
+"""Characters the left of a running head has room for beside document, revision and page."""
+
+
 def running_head(
-    house_name: str, title: str, kind: str, control: ControlView, bottom_right: str = VALID
+    house_name: str,
+    title: str,
+    kind: str,
+    control: ControlView,
+    bottom_right: str = VALID,
+    room: int = HEAD_UPRIGHT,
 ) -> Running:
-    """The running texts of a controlled sheet; a draft says so in place of its kind."""
+    """The running texts of a controlled sheet; a draft says so in place of its kind.
+
+    Where they would run into each other, the name of the house gives way.
+    """
+    what = f"{title} · {'DRAFT' if control.draft_reasons else kind}"
+    whole = f"{house_name} · {what}"
     return {
-        "top_left": f"{house_name} · {title} · {'DRAFT' if control.draft_reasons else kind}",
+        "top_left": whole if len(whole) <= room else what,
         "top_right": f"{control.document} · rev {control.revision}",
         "bottom_left": f"Effective {control.effective} · values code {control.values_code}",
         "bottom_right": bottom_right,

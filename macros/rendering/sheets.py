@@ -8,7 +8,7 @@ from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, ControlView, PageView
 from macros.rendering.drawings import figure
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Bar, Part, document, running_head
+from macros.rendering.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 
@@ -57,7 +57,7 @@ def form_part(form: FormView) -> Part:
         html=fragment("form.html.j2", f=form, p=page, qr=qr_svg(page.public_address)),
         styles=("form",),
         landscape=True,
-        **running_head(page.house_name, page.title, "record", _named(page), kept),
+        **running_head(page.house_name, page.title, "record", _named(page), kept, HEAD_ACROSS),
     )
 
 

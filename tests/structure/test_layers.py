@@ -19,13 +19,22 @@ LAYERS = {
     "amounts": 5,
     "manual": 6,
     "rendering": 7,
+    "pdf": 7.5,
+    "packing": 7.8,
     "plugin": 8,
     "publishing": 8,
     "cli": 8,
     "__init__": 9,
     "__main__": 9,
 }
-ONE_IMPORTER = {"pint": "units", "yaml": "source", "jinja2": "rendering", "mkdocs": "plugin"}
+ONE_IMPORTER = {
+    "pint": "units",
+    "yaml": "source",
+    "jinja2": "rendering",
+    "mkdocs": "plugin",
+    "playwright": "pdf",
+    "pypdf": "pdf",
+}
 RULE = "A room uses only rooms below it"
 
 
