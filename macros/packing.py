@@ -19,7 +19,7 @@ from macros.pdf import PAPER_SIZES, NoBrowser, Printed, PrintFailed, printer
 from macros.problems import DataProblems, Place, Problem
 from macros.rendering.packs import pack_document, pack_parts
 from macros.rendering.paper import Part
-from macros.rendering.site import prepare_site
+from macros.rendering.site import Site, prepare_site
 
 STAGES = (
     "Working the house out",
@@ -80,9 +80,7 @@ def print_pack(
     plan_named(asked.pack)
     tell(STAGES[0])
     site = prepare_site(house_folder, shipped_procedures(house_folder), day, environment)
-    forms = forms_of(site.views, site.register.house)
-    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms)
-    pack = pack_context(asked, site.register, pages, site.warnings, day_given=day is not None)
+    pack = pack_of(site, asked, day_given=day is not None)
     target = output if output is not None else Path(f"{pack.file_stem}.pdf")
     tell(STAGES[1])
     parts = pack_parts(pack)
@@ -92,6 +90,13 @@ def print_pack(
         return _print(pack, parts, target, tell, environment)
     except OSError as error:
         raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
+
+
+def pack_of(site: Site, asked: Asked, *, day_given: bool) -> PackContext:
+    """The pack asked for, of a manual that is worked out. Raises as `pack_context`."""
+    forms = forms_of(site.views, site.register.house)
+    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms)
+    return pack_context(asked, site.register, pages, site.warnings, day_given=day_given)
 
 
 def _print(
