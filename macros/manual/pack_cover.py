@@ -68,7 +68,7 @@ def cover_view(pack: PackContext) -> CoverView:
         notes=tuple(_notes(pack)),
         emergency=emergency_line(house),
         built_for=pack.register.built_for.isoformat(),
-        manual=f"version {version}" if version else "no version given",
+        manual=f"manual {version}" if version else "manual without version",
         manual_code=manual_code(pack),
     )
 

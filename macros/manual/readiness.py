@@ -119,7 +119,7 @@ def _strips(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
             for step in page.steps
         )
         if uses:
-            yield NeedRow(strip.name, f"{uses} at least", "1 tube, in date", NOT_TOLD, "")
+            yield NeedRow(strip.name, f"{uses} at least", "1 tube", NOT_TOLD, "")
 
 
 def _protection(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
