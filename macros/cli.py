@@ -96,6 +96,9 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 @click.option("--start", default=None, help="When the day begins, as 08:30.")
 @click.option("--paper", default=None, help="A4 or Letter.")
 @click.option("--large", is_flag=True, help="Type a third larger, sheets on their side.")
+@click.option("--kind", "kinds", multiple=True, help="Labels: only these kinds; may be given again.")
+@click.option("--stock", default="single", help="Labels: the label sheet, as 2x5; single is plain paper.")
+@click.option("--first", default=1, help="Labels: place of the first label on a sheet already begun.")
 @click.option("-o", "--output", default=None, type=click.Path(path_type=Path), help="The PDF to write.")
 def pack(
     name: str,
@@ -107,13 +110,16 @@ def pack(
     start: str | None,
     paper: str | None,
     large: bool,
+    kinds: tuple[str, ...],
+    stock: str,
+    first: int,
     output: Path | None,
 ) -> None:
-    """Print a pack as one PDF: cleanout --system A, week, page SOP-08 [--system A].
+    """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
 
     Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
     """
-    asked = Asked(name, page, system, people, start, paper, large)
+    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first)
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:

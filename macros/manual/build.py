@@ -18,6 +18,7 @@ from macros.manual.levels import LEVELS, who_line
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
+from macros.manual.reckoners import reckoner_links
 from macros.manual.references import reference_texts
 from macros.manual.requirements import Subject, Verdict
 from macros.manual.roles import nobody_may
@@ -175,6 +176,7 @@ class _PageBuilder:
             records=tuple(step.record for step in steps if step.record is not None),
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
+            reckoners=reckoner_links(self.register, data.reckoners, self.system),
             history=revision_history(self.house, page_key(document, self.system)),
             body_markdown=self.texts.body(self.file, self.words),
             control=ControlView(document, "", "", "", ""),

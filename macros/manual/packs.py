@@ -61,6 +61,9 @@ class Asked:
     start: str | None = None
     paper: str | None = None
     large: bool = False
+    kinds: tuple[str, ...] = ()
+    stock: str = "single"
+    first: int = 1
 
 
 @dataclass(frozen=True)
@@ -69,6 +72,7 @@ class PackContext:
 
     `system` is empty for the whole house; `page` is the document asked for, else empty; `start` is None where
     nobody said when the day begins, and `people` 0 where nobody said how many. `warnings` are those of the build.
+    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places.
     """
 
     plan: PackPlan
@@ -85,6 +89,9 @@ class PackContext:
     start: time | None
     paper: str
     large: bool
+    kinds: tuple[str, ...] = ()
+    stock: str = "single"
+    first: int = 1
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -113,7 +120,7 @@ class PackContext:
     def file_stem(self) -> str:
         """`cleanout-A-2026-03-10`; nothing but letters, digits and hyphens."""
         stem = self.plan.file.format(system=self.system, day=self.day.isoformat(), page=self._page_key())
-        return re.sub(r"[^A-Za-z0-9-]+", "-", stem).strip("-")
+        return re.sub(r"[^A-Za-z0-9]+", "-", stem).strip("-")
 
     def _page_key(self) -> str:
         found = self.pages(ASKED)
@@ -184,6 +191,9 @@ def pack_context(
         start=start,
         paper=paper or house.house.paper or ("Letter" if house.us else "A4"),
         large=asked.large,
+        kinds=asked.kinds,
+        stock=asked.stock,
+        first=asked.first,
     )
 
 

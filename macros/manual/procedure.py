@@ -214,3 +214,4 @@ class ProcedureData(Record):
     drops: tuple[Drop, ...] = ()
     references: tuple[str, ...] = ()
     see_also: tuple[str, ...] = ()
+    reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch"], ...] = ()

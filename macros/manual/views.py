@@ -191,6 +191,7 @@ class PageView:
     urgent: tuple[tuple[str, str], ...] = ()
     drops: tuple[tuple[str, str], ...] = ()
     form_address: str = ""
+    reckoners: tuple[LinkView, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -73,8 +73,9 @@ def ledger_part(pack: PackContext) -> Part:
 
 
 def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
-    """Who did and who checked each sheet, what to change, what comes next."""
-    sheets = [part for part in others if not part.key.endswith(RECORD)]
+    """Who did and who checked each procedure, what to change, what comes next."""
+    known = controls(pack)
+    sheets = [part for part in others if part.key in known]
     html = fragment(
         "sign_off.html.j2", v=sign_off_view(pack), sheets=sheets, system=pack.system, meta=_meta(pack)
     )

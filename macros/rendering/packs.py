@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
+from macros.manual.month import month_views
 from macros.manual.packs import PackContext
+from macros.published.label_stocks import label_stock
+from macros.rendering.cards import card_parts
+from macros.rendering.labels import label_parts
+from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.paper import Part, document
 from macros.rendering.sheets import bench_part, checklist_part, form_part
+from macros.rendering.week import week_parts
 
 
 def checklist_parts(pack: PackContext) -> list[Part]:
@@ -32,10 +38,23 @@ def record_parts(pack: PackContext, document_: str) -> list[Part]:
     ]
 
 
+def house_label_parts(pack: PackContext) -> list[Part]:
+    """The labels asked for, on the label sheet asked for."""
+    stock = label_stock(pack.stock, pack.paper)
+    system = pack.system or None
+    return label_parts(
+        pack.house, pack.register, pack.views, system, pack.kinds, stock, pack.paper, pack.first
+    )
+
+
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "readiness": lambda pack: [readiness_part(pack)],
     "checklist": checklist_parts,
     "ledger": lambda pack: [ledger_part(pack)],
+    "cards": lambda pack: card_parts(pack.house, pack.register, pack.views),
+    "week_sheets": lambda pack: week_parts(pack.house, pack.register, pack.views, pack.day),
+    "month": lambda pack: [month_part(view) for view in month_views(pack.register, pack.views, pack.day, 1)],
+    "labels": house_label_parts,
 }
 """Name in packs.yml -> what makes its sheets."""
 

@@ -142,7 +142,7 @@ def test_sign_off_is_reviewed_within_a_week(cleanout: PackContext) -> None:
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        (Asked("clean"), '"clean" is no pack. Packs: cleanout, week, page'),
+        (Asked("clean"), '"clean" is no pack. Packs: cleanout, week, cards, labels, page'),
         (Asked("cleanout"), "no system is named. Systems: K, M."),
         (Asked("cleanout", system="Z"), '"Z" is no system of this house. Systems: K, M.'),
         (Asked("cleanout", system="K", paper="A3"), '"A3" is not known. Papers: A4, Letter.'),
@@ -169,6 +169,20 @@ def test_a_page_may_be_named_by_its_key(site: Site) -> None:
     assert pack.file_stem == f"SOP-08-K-{pack.day}"
     both = pack_of(site, Asked("page", page="SOP-08"), day_given=True)
     assert [p.key for p in pack_parts(both) if "record" not in p.key] == ["SOP-08-K", "SOP-08-M"]
+
+
+def test_cards_labels_and_the_week_are_packs(site: Site) -> None:
+    cards = pack_parts(pack_of(site, Asked("cards"), day_given=False))
+    assert len(cards) >= 10
+    assert all(part.one_page for part in cards)
+    labels = pack_of(site, Asked("labels", system="K", kinds=("batch",)), day_given=False)
+    assert pack_parts(labels)[0].key == "labels-single-1"
+    assert labels.file_stem == f"labels-K-{labels.day}"
+    assert pack_of(site, Asked("labels"), day_given=False).file_stem == f"labels-{labels.day}"
+    with pytest.raises(DataProblems, match="no label sheet on A4 is called 9x9"):
+        pack_parts(pack_of(site, Asked("labels", stock="9x9"), day_given=False))
+    week = pack_of(site, Asked("week"), day_given=False)
+    assert pack_parts(week)[-1].key == f"CAL-{week.day:%Y-%m}"
 
 
 def test_paper_follows_the_units_unless_the_house_says(site: Site, tmp_path: Path) -> None:
