@@ -121,11 +121,11 @@ def _meter(meter: Meter, day: date) -> MeterView:
 
 
 def _alone(house: House) -> str:
-    """What the house says about one person with peroxide or acid in the room."""
+    """What the house says about one person with sanitizer or acid in the room."""
     policies = house.policies
     if policies is not None and policies.peroxide_or_acid_alone_in_room:
-        return "The house lets one person alone handle peroxide or acid; somebody still knows of it."
-    return "Nobody handles peroxide or acid alone in the room: a second person is within call, and knows it."
+        return "The house lets one person alone handle sanitizer or acid; somebody still knows of it."
+    return "Nobody handles sanitizer or acid alone in the room: a second person is within call, and knows it."
 
 
 def _warnings(pack: PackContext) -> tuple[str, ...]:
