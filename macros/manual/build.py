@@ -191,6 +191,7 @@ class _PageBuilder:
             drops=tuple((drop.step, drop.reason) for drop in data.drops),
             form_address=form_address(address) if any(step.record for step in steps) else "",
             one_page=data.sheet == "one_page",
+            checklist=data.checklist or "",
             figures=(
                 *page_figures(data.figures, self.register, self.system),
                 *page_tables(data.tables, self.register, self.system),
@@ -242,6 +243,7 @@ class _PageBuilder:
             doer=self._text(data, "doer", words),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
+            after=tuple(other.id for other in all_steps if other.data.id in data.after),
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),

@@ -9,7 +9,10 @@ from macros.house import House
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
-_NOT_VALUES = ("control", "history", "page_address", "sheet_address", "public_address", "address")
+_NOT_VALUES = (
+    "control", "history", "page_address", "sheet_address", "public_address", "address", "checklist", "worked_to",
+)  # fmt: skip
+_NOT_SHOWN = ("anchor", "after")
 
 
 def values_code(page: PageView) -> str:
@@ -61,5 +64,5 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
 
 
 def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands does not count."""
-    return {name: value for name, value in vars(record).items() if name != "anchor"}
+    """A record inside a view as plain data; where its working stands and what it waits for does not count."""
+    return {name: value for name, value in vars(record).items() if name not in _NOT_SHOWN}

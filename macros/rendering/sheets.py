@@ -12,30 +12,35 @@ from macros.rendering.paper import Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 
-def bench_part(page: PageView) -> Part:
-    """The sheet of one procedure: read, then do."""
+def bench_part(page: PageView, *, large: bool = False) -> Part:
+    """The sheet of one procedure: read, then do. In large print it may take more pages."""
     with_figures = any(view.kind == "map" for view in page.figures)
     html = fragment(
-        "sheet.html.j2", p=page, qr=qr_svg(page.public_address), figure=figure, with_figures=with_figures
+        "sheet.html.j2",
+        p=page,
+        qr=qr_svg(page.public_address),
+        figure=figure,
+        with_figures=with_figures,
+        large=large,
     )
     return Part(
         key=page.key,
         title=page.title,
         html=html,
         styles=("bench-sheet", "figures") if with_figures else ("bench-sheet",),
-        one_page=page.one_page,
-        **running_head(page.house_name, page.title, "bench sheet", _named(page)),
+        one_page=page.one_page and not large,
+        **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),
     )
 
 
-def checklist_part(view: ChecklistView) -> Part:
-    """The checklist of a job: one reads, the other confirms."""
+def checklist_part(view: ChecklistView, *, large: bool = False) -> Part:
+    """The checklist of a job or a procedure: one reads, the other looks and answers."""
     return Part(
         key=view.key,
         title=view.title,
-        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address)),
+        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address), large=large),
         styles=("bench-sheet", "checklist"),
-        **running_head(view.house_name, view.title, "read, then do", view.control),
+        **running_head(view.house_name, view.title, _kind("checklist", large), view.control),
     )
 
 
@@ -51,6 +56,10 @@ def form_part(form: FormView) -> Part:
         landscape=True,
         **running_head(page.house_name, page.title, "record", _named(page), kept),
     )
+
+
+def _kind(kind: str, large: bool) -> str:
+    return f"{kind}, large print" if large else kind
 
 
 def _named(page: PageView) -> ControlView:
