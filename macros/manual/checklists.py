@@ -46,14 +46,12 @@ def checklists_of(pages: Sequence[PageView], house: House) -> list[ChecklistView
 def cleanout_checklist(pages: Sequence[PageView], house: House, system: str) -> ChecklistView | None:
     """The checklist of a system's cleanout from its finished pages, in the order of their numbers; None without items."""
     own = [page for page in pages if page.system == system]
-    return _checklist(own, house, f"CHECK-{system}", "Cleanout checklist", system, "read_do")
+    return _checklist(own, house, f"CHECK-{system}", "Cleanout", system, "read_do")
 
 
 def procedure_checklist(page: PageView, house: House) -> ChecklistView | None:
     """The checklist of one procedure in the mode it asks for; None without items."""
-    return _checklist(
-        [page], house, f"CHECK-{page.key}", f"Checklist: {page.title}", page.system, page.checklist
-    )
+    return _checklist([page], house, f"CHECK-{page.key}", page.title, page.system, page.checklist)
 
 
 def _checklist(
@@ -68,7 +66,7 @@ def _checklist(
     blocks, number = [], 1
     for index, chunk in enumerate(chunks):
         name = f"Block {ascii_uppercase[index % 26]}"
-        heads = _phase_heads(chunk)
+        heads = _phase_heads(chunk, mode)
         items = tuple(_item(number + n, page, step, heads[n]) for n, (page, step, _) in enumerate(chunk))
         blocks.append(ChecklistBlock(name, _trigger(chunk, mode, alone=len(pages) == 1), items))
         number += len(chunk)
@@ -197,12 +195,13 @@ def _trigger(chunk: Sequence[Place], mode: str, *, alone: bool) -> str:
     return f"{'before' if mode == 'read_do' else 'after'} step {step.number}{document}{about}"
 
 
-def _phase_heads(chunk: Sequence[Place]) -> list[str]:
-    """The phase over each item that begins one, where the block holds several; the trigger names a lone one."""
+def _phase_heads(chunk: Sequence[Place], mode: str) -> list[str]:
+    """The phase over each item that begins one, where the block holds several; the one the trigger names stands there."""
     phases = [(page.key, phase) for page, _, phase in chunk]
     if len(set(phases)) == 1:
         return [""] * len(chunk)
-    return [phase if n == 0 or phases[n] != phases[n - 1] else "" for n, (_, phase) in enumerate(phases)]
+    heads = [phase if n == 0 or phases[n] != phases[n - 1] else "" for n, (_, phase) in enumerate(phases)]
+    return ["", *heads[1:]] if mode == "read_do" else heads
 
 
 def _item(number: int, page: PageView, step: StepView, phase: str) -> ChecklistItem:

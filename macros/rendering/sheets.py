@@ -59,7 +59,7 @@ def form_part(form: FormView) -> Part:
 
 
 def _kind(kind: str, large: bool) -> str:
-    return f"{kind}, large print" if large else kind
+    return "large print" if large else kind
 
 
 def _named(page: PageView) -> ControlView:
@@ -76,7 +76,7 @@ def bench_sheet(page: PageView, language: str = "en") -> str:
 def checklist(view: ChecklistView, language: str = "en") -> str:
     """The checklist as a document of its own."""
     draft = ", DRAFT" if view.control.draft_reasons else ""
-    title = f"{view.key} {view.title}, revision {view.control.revision}{draft}"
+    title = f"{view.key} {view.title}, checklist, revision {view.control.revision}{draft}"
     return document(
         [checklist_part(view)],
         title,
