@@ -6,7 +6,10 @@ import os
 import shutil
 from pathlib import Path
 
+from macros.amounts import Register, compute_amounts
+from macros.house import load_house
 from macros.manual.views import PageView
+from macros.problems import errors_in
 from macros.rendering.site import Site, prepare_site
 
 ROOT = Path(__file__).parents[1]
@@ -30,6 +33,15 @@ def made_house(folder: Path, *changes: tuple[str, str], name: str = "first") -> 
 def made_site(house: Path, procedures: Path = PROCEDURES) -> Site:
     """The finished manual of a house, nothing written."""
     return prepare_site(house, procedures, None, {})
+
+
+def made_register(house: Path) -> Register:
+    """The amounts of a house folder, which says nothing worse than warnings."""
+    found, problems = load_house(house)
+    assert found is not None, [str(problem) for problem in problems]
+    assert errors_in(problems) == []
+    assert found.house.as_of is not None
+    return compute_amounts(found, found.house.as_of, found.house.place("as_of"))
 
 
 def bytes_below(folder: Path) -> dict[str, bytes]:

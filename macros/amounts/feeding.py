@@ -82,15 +82,9 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "topup_table", "Top-up doses", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     usable = w.amount("res_usable", system=system.id)
-    margins = register.house.margins
-    if margins is not None and margins.topup_strength is not None:
-        strength = w.fact(margins, "topup_strength")
-    else:
-        strength = 0.5
-        w.assume("top-ups at half strength (common practice, no source); set margins.topup_strength")
+    strength = topup_strength(w)
     us = register.house.us
-    unit = "us_gal" if us else "L"
-    step = 1.0 if us else 5.0
+    step, unit = topup_step(us)
     parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
     rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
     tools = bench(register, w, "nutrients")
@@ -110,6 +104,20 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w.table(columns, rows, "nearest mark of the house's tools", None)
 
 
+def topup_strength(w: Working) -> float:
+    """Share of full strength at which a tank in its band is topped up; half where the house does not say."""
+    margins = w.register.house.margins
+    if margins is not None and margins.topup_strength is not None:
+        return w.fact(margins, "topup_strength")
+    w.assume("top-ups at half strength (common practice, no source); set margins.topup_strength")
+    return 0.5
+
+
+def topup_step(us: bool) -> tuple[float, str]:
+    """The distance of the table's rows, and its unit."""
+    return (1.0, "us_gal") if us else (5.0, "L")
+
+
 def _poured(dose: float, tools: Bench) -> float | None:
     try:
         wanted = convert(dose, "mL", tools.unit)
@@ -126,7 +134,7 @@ def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
     w.band(low, target, high, "mS/cm", 0.1, "as the house set it")
 
 
-def _strength_of_feed(
+def strength_of_feed(
     w: Working, register: Register, stage: FeedStage
 ) -> tuple[float, list[tuple[float, float]]]:
     """EC that the full feed adds, and (rate, EC a mL/L) of each part.
@@ -149,7 +157,7 @@ def _ec_expected(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "ec_expected", "EC after mixing", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     water = w.fact(register.house.water_source, "ec", "mS/cm")
-    _, pairs = _strength_of_feed(w, register, stage)
+    _, pairs = strength_of_feed(w, register, stage)
     low, high = w.fact(stage, "ec_low", "mS/cm"), w.fact(stage, "ec_high", "mS/cm")
     ec = feeding.ec_expected(water, pairs)
     sums = " + ".join(f"{brief(rate)} x {brief(each)}" for rate, each in pairs)
@@ -210,7 +218,7 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
     w.raw(system, "fill_stage")
     volume = w.amount("res_fill", system=system.id)
     target = w.fact(stage, "ec_target", "mS/cm")
-    total, pairs = _strength_of_feed(w, register, stage)
+    total, pairs = strength_of_feed(w, register, stage)
     tools = bench(register, w, "nutrients")
     rows: list[list[float | None]] = []
     for tenths in range(1, 6):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import printing
-from macros.amounts.printing import brief, number_text, shown_unit
+from macros.amounts.printing import brief, shown_unit, text_as_set
 from macros.amounts.record import Amount, Pour, Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
@@ -92,7 +92,7 @@ def give_poured(
         "mL",
         value=wanted,
         shown_unit=bench_.unit,
-        printed=printing.with_unit(number_text(total, step), bench_.unit),
+        printed=poured_text(plan, bench_),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -100,6 +100,13 @@ def give_poured(
     )
     _enter_plan(working, amount)
     return amount
+
+
+def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
+    """What the pours come to, with its unit: the decimals of the finest mark used, more where the sum has more."""
+    marks = {tool.name: tool.mark for tool in bench_.tools}
+    step = min(marks[pour.tool] for pour in plan.pours)
+    return printing.with_unit(text_as_set(plan.total, step), bench_.unit)
 
 
 def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:
@@ -117,7 +124,7 @@ def _sum_text(volumes: Sequence[float], mark: float) -> str:
     """Equal pours are counted from three on: `3 x 1000 + 420`, `10.0 + 10.0 + 7.8`."""
     text: list[str] = []
     for volume in dict.fromkeys(volumes):
-        times, shown = volumes.count(volume), number_text(volume, mark)
+        times, shown = volumes.count(volume), text_as_set(volume, mark)
         text += [f"{times} x {shown}"] if times > 2 else [shown] * times
     return " + ".join(text)
 

@@ -112,20 +112,20 @@ class Amount:
             "id": self.id,
             "of": dict(self.of),
             "kind": self.kind,
-            "value": _plain(self.value),
+            "value": plain(self.value),
             "unit": self.unit,
             "printed": self.printed,
-            "pours": [{"tool": p.tool, "volume": _plain(p.volume), "unit": p.unit} for p in self.pours],
-            "made": None if self.made is None else {"value": _plain(self.made.value), "unit": self.made.unit},
-            "bounds": None if self.bounds is None else {"low": _plain(low), "high": _plain(high)},
+            "pours": [{"tool": p.tool, "volume": plain(p.volume), "unit": p.unit} for p in self.pours],
+            "made": None if self.made is None else {"value": plain(self.made.value), "unit": self.made.unit},
+            "bounds": None if self.bounds is None else {"low": plain(low), "high": plain(high)},
             "rounding": {
                 "direction": self.rounding.direction,
-                "step": _plain(self.rounding.step),
+                "step": plain(self.rounding.step),
                 "rule": self.rounding.rule,
             },
             "working": self.working,
             "inputs": [
-                {"name": i.name, "value": _plain(i.value), "unit": i.unit, "where": i.where}
+                {"name": i.name, "value": plain(i.value), "unit": i.unit, "where": i.where}
                 for i in self.inputs
             ],
             "sources": list(self.sources),
@@ -141,12 +141,12 @@ def of_tuple(of: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     return tuple(sorted(of.items()))
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
     """Twelve significant digits: the noise of binary arithmetic past them differs between machines."""
     if isinstance(value, float):
         return float(f"{value:.12g}")
     if isinstance(value, dict):
-        return {key: _plain(item) for key, item in value.items()}
+        return {key: plain(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
+        return [plain(item) for item in value]
     return value

@@ -167,7 +167,7 @@ def _fill_first(register: Register, system: System) -> None:
 def _fill_level(register: Register, system: System) -> None:
     w = Working(register, "fill_level", "Level at the fill mark", TOPIC, system=system.id)
     height = w.fact(system.reservoir, "fill_mark_height", "m")
-    step = _scale(register)[1]
+    step = scale(register)[1]
     w.say(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
     w.number(
         height * 100,
@@ -175,7 +175,7 @@ def _fill_level(register: Register, system: System) -> None:
         "down",
         "read at a mark of the scale",
         step=step,
-        tool=_scale(register)[0],
+        tool=scale(register)[0],
         as_read=True,
     )
 
@@ -235,7 +235,7 @@ def _tap_fill_time(register: Register, system: System) -> None:
 # ------------------------------------------------------------------ the tank scale
 
 
-def _scale(register: Register) -> tuple[str, float, str]:
+def scale(register: Register) -> tuple[str, float, str]:
     """The house's level scale: its name, its mark and the unit of that mark; without one, a plain reading."""
     for tool in register.house.measuring_tools:
         if "level" in tool.for_:
@@ -246,7 +246,7 @@ def _scale(register: Register) -> tuple[str, float, str]:
 
 def level_text(register: Register) -> str:
     """The name of the house's level scale."""
-    return _scale(register)[0]
+    return scale(register)[0]
 
 
 def reading_at(register: Register, height: float) -> str:
@@ -256,13 +256,13 @@ def reading_at(register: Register, height: float) -> str:
 
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     """The mark at or just under a height in metres: (mark, unit, step)."""
-    _, step, unit = _scale(register)
+    _, step, unit = scale(register)
     value = height * 100 if unit == "cm" else height / 0.0254
     return printing.round_to(value, step, "down"), unit, step
 
 
 def _scale_text(register: Register, mark: float, unit: str, step: float) -> str:
-    return f"{_scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
+    return f"{scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
 
 
 def _reading(register: Register, height: float) -> str:

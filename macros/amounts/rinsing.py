@@ -141,12 +141,7 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
     made = w.amount("strength_made", **loop.keys) * 10_000
     if chlorine:
         made *= ACTIVE_CHLORINE_PER_HYPOCHLORITE
-    kind = "chlorine" if chlorine else "peroxide"
-    if rinse.residue_allowed is not None:
-        allowed = w.fact(rinse, "residue_allowed", "mg/L")
-    else:
-        allowed = RESIDUE[kind]
-        w.assume(f"{allowed:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed")
+    allowed = _allowed(w, rinse, "chlorine" if chlorine else "peroxide")
     volume = w.fact(rinse, "reservoir_rinse_volume", "L")
     held = w.fact(system.reservoir, "left_after_draining", "L") + w.fact(
         system.plumbing, "supply_tube_volume", "L"
@@ -171,6 +166,24 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
         f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
     )
     w.count(count, "rinses" if count > 1 else "rinse", "rinses are counted up")
+
+
+def _allowed(w: Working, rinse: Rinse, kind: str) -> float:
+    """What may stay of a kind of sanitizer [mg/L]."""
+    if rinse.residue_allowed is not None:
+        return w.fact(rinse, "residue_allowed", "mg/L")
+    w.assume(f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed")
+    return RESIDUE[kind]
+
+
+def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
+    """What the last rinse may show after any of these tasks [mg/L]; None where nothing is sanitized or rinsed."""
+    sanitizing = w.register.house.sanitizing
+    if sanitizing is None or sanitizing.rinse is None or not tasks:
+        return None
+    actives = {w.register.house.chemical(task.data.chemical).active.lower() for task in tasks}
+    kinds = {"chlorine" if "hypochlorite" in active else "peroxide" for active in actives}
+    return min(_allowed(w, sanitizing.rinse, kind) for kind in kinds)
 
 
 def _rinse_total(register: Register, system: System, rinse: Rinse) -> None:

@@ -15,6 +15,7 @@ from macros.calculations import batches, volumes
 from macros.calculations.rounding import round_to
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System
+from macros.house.tools import MeasuringTool
 from macros.units import convert
 
 TOPIC = "Sanitizing batches"
@@ -80,7 +81,7 @@ def _spray(register: Register, task: Task) -> None:
     waste = 1.15 if task.data.waste_factor is None else w.fact(task.data, "waste_factor")
     litres = batches.spray_volume(area, coverage, waste)
     w.say(f"{brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = {brief(litres)} L")
-    _give_volume(w, litres, 0.05, small=True)
+    _give_volume(w, litres, small=True)
 
 
 def _soak(register: Register, task: Task) -> None:
@@ -108,7 +109,7 @@ def _soak(register: Register, task: Task) -> None:
         f"{brief(bulk / loads)} L loose / {brief(packing)} - {brief(solid / loads)} L of plastic = {brief(litres)} L, standing "
         f"{brief(deep * 100, 3)} cm deep with the parts in"
     )
-    _give_volume(w, litres, 0.5)
+    _give_volume(w, litres)
 
 
 def _parts(w: Working, parts: object) -> tuple[float, float]:
@@ -125,7 +126,7 @@ def _dip(register: Register, task: Task) -> None:
     w = Working(register, "batch_tool_dip", f"Batch, {task.label}", TOPIC, **task.keys)
     litres = w.fact(task.data, "batch", "L")
     w.say(f"the jar takes {brief(litres)} L")
-    _give_volume(w, litres, 0.05, small=True)
+    _give_volume(w, litres, small=True)
 
 
 def _loop(register: Register, task: Task) -> None:
@@ -146,23 +147,21 @@ def _loop(register: Register, task: Task) -> None:
     if litres > full:
         raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), litres)
-    _give_volume(w, litres, 0.5, tool=reading_at(register, height))
+    _give_volume(w, litres, tool=reading_at(register, height))
 
 
 _VOLUMES = {"batch_spray": _spray, "batch_soak": _soak, "batch_tool_dip": _dip, "loop_volume": _loop}
 
 
-def _give_volume(w: Working, litres: float, step: float, *, small: bool = False, tool: str = "") -> None:
+def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = "") -> None:
     """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons."""
-    us = w.register.house.us
-    unit = "" if not us else ("fl_oz" if small else "us_gal")
-    us_step = 1.0 if small else 0.25
+    unit, step = batch_step(w.register.house.us, small)
     w.number(
         litres,
         "L",
         "up",
         "a batch is rounded up",
-        step=us_step if us else step,
+        step=step,
         print_unit=unit,
         tool=tool or _vessel(w, litres),
     )
@@ -170,11 +169,30 @@ def _give_volume(w: Working, litres: float, step: float, *, small: bool = False,
 
 def _vessel(w: Working, litres: float) -> str:
     """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
-    owned = [tool for tool in w.register.house.measuring_tools if "water" in tool.for_]
-    owned.sort(key=lambda tool: tool.capacity.to("L"))
+    owned = water_tools(w.register)
     return next(
         (t.name for t in owned if t.capacity.to("L") >= litres), owned[-1].name if owned else "marked bucket"
     )
+
+
+def water_tools(register: Register) -> list[MeasuringTool]:
+    """The house's measures for water, the smallest first."""
+    owned = [tool for tool in register.house.measuring_tools if "water" in tool.for_]
+    return sorted(owned, key=lambda tool: tool.capacity.to("L"))
+
+
+def batch_step(us: bool, small: bool) -> tuple[str, float]:
+    """The unit and the step a batch is printed in."""
+    if us:
+        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
+    return "L", 0.05 if small else 0.5
+
+
+def water_step(us: bool, small: bool) -> tuple[str, float]:
+    """The unit and the step of the water that goes in first."""
+    if us:
+        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
+    return "L", 0.02 if small else 0.5
 
 
 def _water(register: Register, task: Task) -> None:
@@ -189,9 +207,7 @@ def _water(register: Register, task: Task) -> None:
         f"{batch.printed}"
     )
     small = batch.unit == "fl_oz" or litres < 2
-    us = register.house.us
-    step = (1.0 if small else 0.25) if us else (0.02 if small else 0.5)
-    unit = ("fl_oz" if small else "us_gal") if us else ""
+    unit, step = water_step(register.house.us, small)
     tool = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
     w.number(
         litres,

@@ -43,7 +43,9 @@ class Emergency(Record):
 
 
 class Places(Record):
-    """Where things are, in the words people of the house use."""
+    """Where things are, in the words people of the house use. `street_address` is what is said to the ambulance;
+    `gas_shutoff` may read "no gas in the house".
+    """
 
     handwash: Text | None = None
     eyewash: Text | None = None
@@ -52,6 +54,8 @@ class Places(Record):
     water_shutoff: Text | None = None
     spill_kit: Text | None = None
     drain_for_waste: Text | None = None
+    street_address: Text | None = None
+    gas_shutoff: Text | None = None
 
 
 class HouseFacts(Record):

@@ -11,13 +11,14 @@ from macros.house import House
 from macros.house.base import Record
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
-from macros.manual.control import control_block, revision_history, values_code
+from macros.manual.control import control_block, public_address, revision_history, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
 from macros.manual.levels import LEVELS, who_line
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
+from macros.manual.reckoners import reckoner_links
 from macros.manual.references import reference_texts
 from macros.manual.requirements import Subject, Verdict
 from macros.manual.roles import nobody_may
@@ -175,12 +176,13 @@ class _PageBuilder:
             records=tuple(step.record for step in steps if step.record is not None),
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
+            reckoners=reckoner_links(self.register, data.reckoners, self.system),
             history=revision_history(self.house, page_key(document, self.system)),
             body_markdown=self.texts.body(self.file, self.words),
             control=ControlView(document, "", "", "", ""),
             page_address=address,
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
-            public_address=self._public(address),
+            public_address=public_address(self.house, address),
             emergency_line=emergency_line(self.house),
             job=data.job or "",
             level=int(data.who),
@@ -375,16 +377,12 @@ class _PageBuilder:
                 found.append(LinkView(f"{document} {title}", page_address(document, system)))
         return found
 
-    def _public(self, address: str) -> str:
-        base = self.house.house.site_address
-        return f"{str(base).rstrip('/')}/{address}" if base else address
-
 
 def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
     """A repeated step begins its phase once."""
     shown, last = [], ""
     for step in steps:
-        shown.append(replace(step, phase="") if step.phase == last else step)
+        shown.append(replace(step, phase="" if step.phase == last else step.phase))
         last = step.phase or last
     return tuple(shown)
 

@@ -9,7 +9,7 @@ from itertools import accumulate, pairwise
 from string import ascii_uppercase
 
 from macros.house import House
-from macros.manual.control import control_block, fingerprint
+from macros.manual.control import control_block, fingerprint, public_address
 from macros.manual.views import (
     ChecklistBlock,
     ChecklistItem,
@@ -72,7 +72,6 @@ def _checklist(
         number += len(chunk)
     named = tuple(dict.fromkeys(page.key for page, *_ in places))
     address = f"sheets/{key.lower()}.html"
-    base = house.house.site_address
     view = ChecklistView(
         key=key,
         title=title,
@@ -84,7 +83,7 @@ def _checklist(
         worked_to=tuple(f"{p.key} rev {p.control.revision}" for p in pages if p.key in named),
         control=ControlView(key, "", "", "", ""),
         address=address,
-        public_address=f"{str(base).rstrip('/')}/{address}" if base else address,
+        public_address=public_address(house, address),
     )
     return replace(view, control=control_block(house, key, key, fingerprint(view)))
 

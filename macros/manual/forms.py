@@ -52,7 +52,7 @@ def form_of(page: PageView, house: House) -> FormView | None:
         return None
     meters = [meter.name for meter in house.meters]
     used = dict.fromkeys(tool for step in page.steps for tool in step.tools if tool in meters)
-    return FormView(page, rows, _outside(page), tuple(used), f"{REVIEW_DAYS} days", _kept(house))
+    return FormView(page, rows, _outside(page), tuple(used), f"{REVIEW_DAYS} days", kept_for(house))
 
 
 def _outside(page: PageView) -> str:
@@ -60,7 +60,8 @@ def _outside(page: PageView) -> str:
     return acts[0] if acts else "Stop. See the page under: If something goes wrong."
 
 
-def _kept(house: House) -> str:
+def kept_for(house: House) -> str:
+    """How long a record is kept in this house."""
     kept = house.policies.daily_log_kept_for if house.policies is not None else None
     return fact_text(kept, house.us) if kept is not None else KEPT
 

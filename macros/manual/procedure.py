@@ -219,3 +219,4 @@ class ProcedureData(Record):
     drops: tuple[Drop, ...] = ()
     references: tuple[str, ...] = ()
     see_also: tuple[str, ...] = ()
+    reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch"], ...] = ()

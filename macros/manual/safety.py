@@ -10,21 +10,19 @@ from typing import Any
 
 from macros.amounts import NotFound, Register
 from macros.house import House
-from macros.house.chemicals import Chemical
 from macros.house.systems import System
 from macros.manual import caution_facts
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_crops import crop_facts
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page_cautions, view
-from macros.manual.handling import task_chemical
+from macros.manual.handling import made_handling, part_handling, stock_handling, task_chemical
 from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
-from macros.published.bands import active_chlorine
 from macros.published.protection import first_aid_text, flush_point_text, follow_line, ppe_text
-from macros.published.substances import Handling, group_of, handling_of, substances_of
+from macros.published.substances import Handling, group_of, substances_of
 
 
 @dataclass
@@ -235,44 +233,16 @@ def _handling(register: Register, step: PlannedStep, named: str, at: str, system
     house = register.house
     if named == "part":
         part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
-        return handling_of(
-            "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
-        )
+        return part_handling(part)
     task = step.keys.get("task") if at == "made" else at.partition(":")[2]
     chemical = task_chemical(house, named, step.keys.get("task") or task or "")
     if chemical is None:
         return None
-    if at == "stock":
-        percent = percent_by_mass(chemical)
-        codes = tuple(chemical.sds_codes)
-    else:
-        percent, codes = _percent_made(register, task or "", system_id), ()
-    if percent is not None and "hypochlorite" in chemical.active.lower():
-        percent = active_chlorine(percent)
-    return handling_of(chemical.active, percent, chemical.role, chemical.name, codes)
-
-
-def _percent_made(register: Register, task: str, system_id: str) -> float | None:
-    """The higher of the strength made and the target, as % w/w at 1.00 g/mL: the safe side for a dilute solution."""
-    sanitizing = register.house.sanitizing
-    if sanitizing is None or task not in sanitizing.tasks:
-        return None
-    target = sanitizing.tasks[task].target.percent
-    try:
-        made = float(register.get("strength_made", system=system_id, task=task).exact)
-    except NotFound:
-        return target
-    return max(made, target)
-
-
-def percent_by_mass(chemical: Chemical) -> float | None:
-    """Strength as % w/w. Without a density a w/v strength is read as if the stock weighed 1.00 g/mL: the safe side."""
-    percent, basis = chemical.strength.percent, chemical.strength.basis
-    if basis == "w/w":
-        return percent
-    if basis == "w/v":
-        return percent / (chemical.density.to("g/mL") if chemical.density is not None else 1.0)
-    return None
+    return (
+        stock_handling(chemical)
+        if at == "stock"
+        else made_handling(register, chemical, task or "", system_id)
+    )
 
 
 def house_pairs(house: House) -> tuple[HousePair, ...]:

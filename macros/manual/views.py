@@ -193,6 +193,7 @@ class PageView:
     drops: tuple[tuple[str, str], ...] = ()
     form_address: str = ""
     checklist: str = ""
+    reckoners: tuple[LinkView, ...] = ()
 
 
 @dataclass(frozen=True)

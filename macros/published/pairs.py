@@ -112,6 +112,20 @@ def pairs_among(
     return tuple(met.values())
 
 
+def partners_of(item: Handling, house_pairs: Sequence[HousePair] = ()) -> frozenset[str]:
+    """Ids of every substance that must not meet this one at its strength, in the house or not."""
+    found: set[str] = set()
+    for rule in pair_rules():
+        for own, other in ((rule.a, rule.b), (rule.b, rule.a)):
+            if item.counts_as & own and _strong_enough(rule, item):
+                found |= other
+    for pair in house_pairs:
+        for own, other in ((pair.a, pair.b), (pair.b, pair.a)):
+            if item.counts_as & own:
+                found |= other
+    return frozenset(found)
+
+
 def _strong_enough(rule: PairRule, item: Handling) -> bool:
     limited = bool(item.counts_as & rule.at_substance)
     percent = item.percent_by_mass

@@ -13,6 +13,11 @@ def ppe_text(ppe_id: str) -> str:
     return str(load("ppe")["items"][ppe_id])
 
 
+def ppe_short(ppe_id: str) -> str:
+    """What the equipment is in two or three words; KeyError for an unknown id."""
+    return str(load("ppe")["short"][ppe_id])
+
+
 def ppe_ids() -> tuple[str, ...]:
     """Every id, in the order in which they are listed on a page."""
     return tuple(load("ppe")["items"])
@@ -49,6 +54,11 @@ def first_aid_text(first_aid_id: str, places: Mapping[str, str]) -> tuple[str, s
     """
     entry = load("first_aid")["items"][first_aid_id]
     return str(entry["title"]), fill(entry["text"], places)
+
+
+def first_aid_rule(first_aid_id: str) -> str:
+    """The first sentence of one kind of injury; no slot may stand in it."""
+    return str(load("first_aid")["items"][first_aid_id]["text"]).partition(". ")[0].removesuffix(".") + "."
 
 
 def follow_line(places: Mapping[str, str]) -> str:

@@ -102,6 +102,16 @@ def group_words() -> tuple[str, ...]:
     return tuple(load("substances")["groups"])
 
 
+def shown_words(substances: frozenset[str]) -> tuple[str, ...]:
+    """Words of a reader that cover all these substances: groups in file order, then single names."""
+    left, words = set(substances), []
+    for group, members in load("substances")["groups"].items():
+        if left & set(members):
+            words.append(str(load("substances")["groups_shown"][group]))
+            left -= set(members)
+    return (*words, *(substance_name(one) for one in sorted(left)))
+
+
 @cache
 def _counts_as(substance: str, also: tuple[str, ...]) -> frozenset[str]:
     ids = {substance, *also}

@@ -20,6 +20,11 @@ _RANGE = re.compile(r"(?<=\d) to (?=\d)")
 _SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
 _NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGNORECASE)
 
+LONGEST_WHOLE = 20
+"""Characters: a longer name may end a line at a hyphen, or it would run out of a small label."""
+
+_HYPHENED = re.compile(r"(?<![\w&#;-])(?=[\w-]*\d)\w+(?:-\w+)+")
+
 # Characters Markdown would read as marks; inside our HTML blocks it does not look, but in headings it does.
 _MARKDOWN = re.compile("([\\\\`*_{}\\[\\]()#+.!|<>~\"'-])")
 
@@ -34,6 +39,16 @@ def joined(text: object) -> Markup:
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
     plain = _NUMBERED.sub("\\1\u00a0", plain)
     return Markup(_entities(plain))
+
+
+def unparted(html: Markup) -> Markup:
+    """Escaped text with its days and numbers of things (2026-03-25, SOP-11-A) kept from ending a line at their hyphens."""
+    return Markup(_HYPHENED.sub(_whole, str(html)))
+
+
+def _whole(found: re.Match[str]) -> str:
+    text = found.group(0)
+    return f'<span class="whole">{text}</span>' if len(text) <= LONGEST_WHOLE else text
 
 
 def _entities(plain: str) -> str:
@@ -79,6 +94,7 @@ def template_environment() -> Environment:
         bytecode_cache=compiled_templates(),
     )
     environment.filters["nb"] = joined
+    environment.filters["unparted"] = unparted
     environment.filters["css"] = css_string
     environment.filters["md"] = markdown_text
     return environment

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from macros.house import House
 from macros.manual.procedure import SECTIONS
@@ -10,7 +10,12 @@ from macros.manual.views import ChecklistView, PageView
 from macros.rendering.environment import render
 
 
-def home_page(house: House, views: Sequence[PageView], checklists: Sequence[ChecklistView] = ()) -> str:
+def home_page(
+    house: House,
+    views: Sequence[PageView],
+    checklists: Sequence[ChecklistView] = (),
+    reckoners: Mapping[str, str] | None = None,
+) -> str:
     """The first page a helper opens."""
     places = house.house.places
     named = [
@@ -28,5 +33,6 @@ def home_page(house: House, views: Sequence[PageView], checklists: Sequence[Chec
         places=named,
         cleanout=[one for one in checklists if len(one.pages) > 1],
         checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
+        reckoners=[(title, address.replace(".md", ".html")) for title, address in (reckoners or {}).items()],
         sections=[(section, found) for section, found in sections if found],
     )

@@ -48,11 +48,12 @@ class Part:
 
 @dataclass(frozen=True)
 class Bar:
-    """The bar above a sheet on screen: where back leads, its words, and the word on the print button."""
+    """The bar above a sheet on screen: where back leads, its words, the word on the print button, the large switch."""
 
     address: str
     back: str
     print: str
+    large: bool = False
 
 
 class Running(TypedDict):

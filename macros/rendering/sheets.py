@@ -69,7 +69,7 @@ def _named(page: PageView) -> ControlView:
 
 def bench_sheet(page: PageView, language: str = "en") -> str:
     """The bench sheet as a document of its own."""
-    bar = Bar(f"../{page.page_address}", "Back to the procedure", "Print this bench sheet")
+    bar = Bar(f"../{page.page_address}", "Back to the procedure", "Print this bench sheet", large=True)
     return document([bench_part(page)], _title(page, "bench sheet"), language, bar=bar)
 
 
@@ -81,7 +81,7 @@ def checklist(view: ChecklistView, language: str = "en") -> str:
         [checklist_part(view)],
         title,
         language,
-        bar=Bar("../index.html", "Back to the start", "Print this checklist"),
+        bar=Bar("../index.html", "Back to the start", "Print this checklist", large=True),
     )
 
 

@@ -14,9 +14,13 @@ from typing import Any
 from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
+from macros.amounts.reckoning import reckoners_json
 from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
+from macros.manual.calendar_events import known_events
+from macros.manual.calendar_page import ADDRESS as CALENDAR
+from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
@@ -24,11 +28,13 @@ from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.rendering.calendar_file import calendar_file
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
@@ -92,7 +98,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
-    problems += view_problems
+    problems += view_problems + rhythm_warnings(house)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
@@ -119,7 +125,7 @@ def export_site(site: Site, folder: Path) -> int:
     for address, text in {**site.pages, **site.files}.items():
         path = folder / address
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
+        path.write_text(text, encoding="utf-8", newline="")  # the calendar has its own line ends
     return len(site.pages) + len(site.files)
 
 
@@ -142,13 +148,19 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.pages["reference/cautions.md"] = cautions_page(views)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
-    site.pages |= reference_pages(house, register, built)
+    events = known_events(register, views)
+    site.pages |= reference_pages(house, register, built, events)
+    site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    site.pages["index.md"] = home_page(house, views, site.checklists)
+    reckoners = reckoner_texts(register, views)
+    site.pages |= {address: text for address, (_, text) in reckoners.items()}
+    menu = {title: address for address, (title, _) in reckoners.items()}
+    site.pages["index.md"] = home_page(house, views, site.checklists, menu)
     site.files["amounts.json"] = amounts_json(register)
-    site.navigation = _navigation(views, site.pages)
+    site.files["reckoners.json"] = reckoners_json(register)
+    site.navigation = _navigation(views, site.pages, menu)
     return site
 
 
@@ -185,13 +197,16 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     return found
 
 
-def _navigation(views: list[PageView], pages: Mapping[str, str]) -> list[Any]:
+def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str]) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
+    if reckoners:
+        menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
     reference = {
+        "Calendar": "calendar",
         "Glossary": "glossary",
         "House facts": "facts",
         "Inventory": "inventory",

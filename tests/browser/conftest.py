@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 import re
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -60,9 +63,21 @@ def house_of(site: Path) -> str:
 
 @pytest.fixture(scope="session", params=list(OPENED))
 def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The built site of each house made for the tests."""
-    folder = tmp_path_factory.mktemp(request.param)
-    return build_and_swap(HOUSES / request.param, None, ROOT / "mkdocs.yml", folder / "site")
+    """The built site of each house made for the tests, built once for all processes of a run."""
+    run = tmp_path_factory.getbasetemp()
+    folder = (run.parent if "PYTEST_XDIST_WORKER" in os.environ else run) / request.param
+    with alone(run.parent / f"{request.param}.lock"):
+        if not (folder / "site").is_dir():
+            build_and_swap(HOUSES / request.param, None, ROOT / "mkdocs.yml", folder / "site")
+    return folder / "site"
+
+
+@contextmanager
+def alone(lock: Path) -> Iterator[None]:
+    """Only one process of the machine is inside at a time."""
+    with lock.open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser
 
 from tests.browser.conftest import FEW, house_of, opened
-from tests.browser.looking import look_at, open_page
+from tests.browser.looking import look_at, open_page, small_targets
 
 pytestmark = pytest.mark.browser
 
@@ -70,6 +71,52 @@ def test_pictures_for_a_person_to_look_at(browser: Browser, site: Path, pictures
             page.screenshot(path=str(pictures / name), full_page=True)
             assert (pictures / name).stat().st_size > 5000
             page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_reckoner_answers_on_a_phone(browser: Browser, site: Path, scheme: str) -> None:
+    """An answer, a stop and a refusal under the rules of accessibility; an answer never stands beside other readings."""
+    path = sorted((site / "reckon").glob("*.html"))[0]
+    page, outside, errors = open_page(browser, path, 390, scheme)
+    system = page.locator(".sop-system").first.inner_text()
+    for name, typed in (("level", ["9"]), ("ec", ["0.1", "9"]), ("ph", ["6,6", "0", "used"])):
+        form = page.locator(f"form[data-reckoner={name}]")
+        for place, text in enumerate(typed):
+            field = form.locator("input, select").nth(place)
+            if text == "used":
+                field.select_option(text)
+            else:
+                field.fill(text)
+        form.locator("button").click()
+    told = page.locator(".reckon-answer:not(:empty)").all_inner_texts()
+    assert len(told) == 3
+    assert told[0].startswith(f"System {system}: add ")
+    assert told[1].startswith(f"STOP System {system}: stop.")
+    assert told[2].startswith('NOT RECKONED "6,6" has a comma. Write a point: 6.6.')
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert small_targets(page) == []
+    fields = page.locator(".reckon input, .reckon select")
+    assert fields.count() >= 10
+    assert min(fields.nth(place).bounding_box()["height"] for place in range(fields.count())) >= 44
+    assert (outside, errors) == ([], [])  # the rules below load the style sheets anew, which a disk forbids
+    rules = Axe().run(page).response["violations"]
+    assert [f"{rule['id']}: {rule['nodes'][0]['html'][:120]}" for rule in rules] == []
+    page.locator("#in-level-level").fill("10")
+    assert page.locator(".reckon-answer").first.inner_text() == ""
+    page.context.close()
+
+
+def test_a_reckoner_page_without_a_script_shows_its_tables(browser: Browser, site: Path) -> None:
+    context = browser.new_context(viewport={"width": 320, "height": 844}, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(sorted((site / "reckon").glob("*.html"))[0].as_uri())
+    assert page.locator("form[data-reckoner]").count() >= 5
+    assert not page.locator("form[data-reckoner]").first.is_visible()
+    assert page.get_by_text("The reckoners need JavaScript.").is_visible()
+    tables = page.locator(".reckon-tables table")
+    assert tables.count() >= 8
+    assert tables.first.is_visible()
+    context.close()
 
 
 def test_emergency_pages_are_one_tap_away_in_the_same_place(browser: Browser, site: Path) -> None:

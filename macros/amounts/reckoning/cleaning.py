@@ -1,0 +1,206 @@
+"""Sanitizer: a strip read becomes pass, fail or stop; another batch size becomes stock and water, or a refusal."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from macros.amounts.reckoning.answer import Answer, Data, Measured, fixed, measured, sentence, trimmed
+from macros.amounts.reckoning.reading import Unread, read_choice, read_count, read_number, refused, span
+from macros.amounts.reckoning.tank import shape_from
+from macros.calculations import batches, volumes
+from macros.calculations.rounding import round_to
+
+RESIDUE = "residue"
+"""The choice of the last rinse beside the batches."""
+OVER = 1 + 1e-9
+"""Dust: a strength this close over the ceiling stands on it."""
+
+
+def reckon_strip(data: Data, task: str, reading: str, failed: str) -> Answer:
+    """Pass, fail or stop for a strip read on a batch, or on the last rinse.
+
+    Parameters
+    ----------
+    data : of one system
+    task : the id of a sanitizing task, or `residue`
+    reading : as typed [mg/L]; 0 to the strip's top pad
+    failed : how many strips of this batch failed before, as typed
+
+    Returns
+    -------
+    Answer
+        values `low` and `high`, the pads that pass, or `allowed`, what may stay [mg/L].
+    """
+    rules = data["strip"]
+    try:
+        chosen = read_choice(task, list(rules), sentence("strip.task_what"))
+        rule = rules[chosen]
+        ends = span("0", rule["top_text"], "mg/L")
+        read, typed = read_number(reading, sentence("strip.reading_what"), ends)
+        before = read_count(failed, sentence("strip.failed_what"))
+    except Unread as mistake:
+        return mistake.answer
+    said = {
+        "system": data["system"],
+        "responsible": data["responsible"],
+        "typed": typed,
+        "task": rule["label"],
+    }
+    if read > rule["top"]:
+        return refused(sentence("strip.off_strip", **said, strip=rule["strip"], top=rule["top_text"]))
+    if chosen == RESIDUE:
+        return _residue(rule, read, before, said)
+    band = sentence(
+        "strip.band",
+        **said,
+        strip=rule["strip"],
+        dilution=rule["dilution"],
+        low=rule["low_text"],
+        high=rule["high_text"],
+    )
+    assumed = (sentence("strip.assume_dilution", dilution=rule["dilution"]), sentence("strip.assume_fresh"))
+    values = {"low": rule["low"], "high": rule["high"]}
+    if rule["low"] <= read <= rule["high"]:
+        title = sentence("strip.passed", **said, life=rule["life"])
+        return Answer("answer", title, (band,), (), assumed, values)
+    if before > 0:
+        lines = (band, sentence("strip.ask", **said))
+        return Answer("stop", sentence("strip.twice", **said), lines, (), assumed, values)
+    title = sentence("strip.weak" if read < rule["low"] else "strip.strong", **said)
+    return Answer("stop", title, (band, sentence("strip.never")), (), assumed, values)
+
+
+def _residue(rule: Any, read: float, before: int, said: dict[str, str]) -> Answer:
+    words = {**said, "allowed": rule["allowed_text"]}
+    assumed = (sentence("strip.assume_drops"), sentence("strip.assume_fresh"))
+    values = {"allowed": rule["allowed"]}
+    if read <= rule["allowed"]:
+        return Answer("answer", sentence("strip.rinsed", **words), (), (), assumed, values)
+    title = sentence("strip.rinse_twice" if before > 0 else "strip.rinse_again", **words)
+    return Answer("stop", title, (), (), assumed, values)
+
+
+def reckon_batch(data: Data, task: str, wanted: str) -> Answer:
+    """Stock and water for another size of a task's batch.
+
+    Parameters
+    ----------
+    data : of one system
+    task : the id of a sanitizing task
+    wanted : as typed, in the unit the task is printed in; what the house's vessel and measures take
+
+    Returns
+    -------
+    Answer
+        the batch up to a readable mark, the stock up to marks, water first down, the strength really made; refused
+        where it would leave target to ceiling, half a mark included, or the shelf. Values `batch`, `stock`,
+        `water`, `made` [% w/v].
+    """
+    rules = data["batch"]
+    try:
+        rule = rules[read_choice(task, list(rules), sentence("batch.task_what"))]
+        how = span(rule["least_text"], rule["most_text"], rule["shown"])
+        read, typed = read_number(wanted, sentence("batch.wanted_what"), how)
+    except Unread as mistake:
+        return mistake.answer
+    said: dict[str, Any] = {
+        "system": data["system"],
+        "responsible": data["responsible"],
+        "typed": typed,
+        "unit": rule["shown"],
+        "task": rule["label"],
+        "chemical": rule["chemical"],
+    }
+    batch = round_to(read, rule["step"], "up")
+    if not rule["least"] <= batch <= rule["most"]:
+        ends = {"least": rule["least_text"], "most": rule["most_text"], "why": rule["why"]}
+        return refused(sentence("batch.out", **said, **ends))
+    litres = batch * rule["litres_per_unit"]
+    exact = batches.stock_for_batch(litres, rule["target"], rule["now"])
+    stock = measured(data, "sanitizer", exact, "up")
+    if stock is None:
+        return refused(sentence("batch.no_tool", **said, amount=trimmed(exact, 0.1, "nearest")))
+    poured = stock.total * data["tools"]["sanitizer"]["to_mL"]
+    problem = _out_of_limits(data, rule, stock, poured, litres)
+    if problem:
+        return refused(sentence(problem[0], **said, **problem[1]))
+    return _made(data, rule, batch, litres, stock, poured, said)
+
+
+def _out_of_limits(
+    data: Data, rule: Any, stock: Measured, poured: float, litres: float
+) -> tuple[str, dict[str, str]] | None:
+    """Why the batch may not be made as poured: the sentence and its own words."""
+    if poured / 1000 > litres * OVER:
+        return "batch.undiluted", {}
+    made = batches.strength_made(poured, rule["now"], litres)
+    if made > rule["ceiling"] * OVER:
+        return "batch.over", {"made": _percent(made), "ceiling": rule["ceiling_text"]}
+    off = 0.0
+    for mark in stock.marks:
+        off += mark * data["tools"]["sanitizer"]["to_mL"] / 2
+    least_batch = max(litres - rule["step"] * rule["litres_per_unit"] / 2, (poured + off) / 1000)
+    strongest = batches.strength_made(poured + off, rule["now"], least_batch)
+    if strongest > rule["ceiling"] * OVER:
+        return "batch.loose", {"made": _percent(strongest), "ceiling": rule["ceiling_text"]}
+    if rule["shelf"] is not None and poured > rule["shelf"] * OVER:
+        return "batch.shelf", {"stock": stock.amount, "shelf": trimmed(rule["shelf"], 1, "down")}
+    return None
+
+
+def _made(
+    data: Data, rule: Any, batch: float, litres: float, stock: Measured, poured: float, said: dict[str, Any]
+) -> Answer:
+    made = batches.strength_made(poured, rule["now"], litres)
+    first = litres - poured / 1000
+    water = _water_unit(data, rule, first)
+    water_amount = round_to(first * water["per_litre"], water["step"], "down")
+    batch_text = f"{trimmed(batch, rule['step'], 'nearest')} {rule['shown']}"
+    water_text = f"{trimmed(water_amount, water['step'], 'nearest')} {water['shown']}"
+    words = {**said, "batch": batch_text, "water": water_text, "stock": stock.amount}
+    lines = []
+    if batch != float(said["typed"]):
+        lines.append(sentence("batch.rounded", **words))
+    lines += [
+        sentence("batch.pour_water", **words, tool=_vessel(data, rule, first)),
+        sentence("batch.pour_stock", **words, tool=stock.tools),
+        sentence("batch.make_up", **words, tool=_vessel(data, rule, litres)),
+        sentence("batch.made", made=_percent(made), target=rule["target_text"], ceiling=rule["ceiling_text"]),
+    ]
+    assumed = (
+        sentence("batch.assume_stock", now=rule["now_text"], day=rule["day"]),
+        sentence("batch.assume_page"),
+    )
+    values = {"batch": batch, "stock": stock.total, "water": water_amount, "made": _percent_value(made)}
+    return Answer("answer", sentence("batch.make", **words), tuple(lines), (), assumed, values)
+
+
+def _water_unit(data: Data, rule: Any, litres: float) -> Any:
+    """Small amounts in the small unit: under 2 L, and where the batch itself is printed in it."""
+    return data["water"]["small" if rule["small_unit"] or litres < 2 else "large"]
+
+
+def _vessel(data: Data, rule: Any, litres: float) -> str:
+    """Where the amount is read: the tank's scale for the loop, else the smallest measure for water that holds it."""
+    if rule["loop"]:
+        scale = data["scale"]
+        height = volumes.height_for_volume(shape_from(data), litres)
+        mark = fixed(height * scale["per_metre"], scale["step"], "down")
+        return f"{scale['name']} at {mark} {scale['shown']}"
+    for tool in data["water"]["tools"]:
+        if tool["litres"] >= litres:
+            return str(tool["name"])
+    return str(data["water"]["tools"][-1]["name"]) if data["water"]["tools"] else "marked bucket"
+
+
+def _percent(grams: float) -> str:
+    """[g/L] as % w/v, with the digits its size is printed with."""
+    return trimmed(grams / 10, _percent_step(grams), "nearest")
+
+
+def _percent_value(grams: float) -> float:
+    return round_to(grams / 10, _percent_step(grams), "nearest")
+
+
+def _percent_step(grams: float) -> float:
+    return 0.001 if grams >= 1 else 0.0001

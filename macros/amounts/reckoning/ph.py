@@ -1,0 +1,110 @@
+"""A pH read becomes the next dose of pH-down or pH-up, or a stop: never more than the printed doses."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from macros.amounts.reckoning.answer import Answer, Data, measured, sentence
+from macros.amounts.reckoning.reading import Unread, read_choice, read_count, read_number, refused, span
+
+TANKS = ("used", "fresh")
+"""A solution in use (SOP-09), or one just mixed (SOP-08)."""
+
+
+def reckon_ph(data: Data, ph: str, doses: str, tank: str) -> Answer:
+    """The next dose for a pH read in the full tank.
+
+    Parameters
+    ----------
+    data : of one system
+    ph : as typed; a unit under the band to a unit over it, for fresh solution up to the tap water's own
+    doses : how many went in within 24 h, pH-down and pH-up together, as typed
+    tank : `used` or `fresh`
+
+    Returns
+    -------
+    Answer
+        pH-down by the printed table or, fresh and undosed, the printed first dose; pH-up the printed first dose;
+        a stop after two doses, or out of reach. Values `down` or `up`, in the tools' unit; None: too little.
+    """
+    rules = data["ph"]
+    said: dict[str, Any] = {
+        "system": data["system"],
+        "responsible": data["responsible"],
+        "ph_low": rules["low_text"],
+        "ph_high": rules["high_text"],
+        "most": rules["most_doses"],
+    }
+    try:
+        read, typed = read_number(ph, sentence("ph.what"), span(rules["least_text"], rules["most_text"], ""))
+        given = read_count(doses, sentence("ph.doses_what"))
+        state = read_choice(tank, TANKS, sentence("ph.tank_what"))
+    except Unread as mistake:
+        return mistake.answer
+    said |= {"typed": typed, "doses": given}
+    fresh = state == "fresh"
+    most, most_text = rules["most"], rules["most_text"]
+    if fresh:
+        most, most_text = rules["most_fresh"], rules["most_fresh_text"]
+    said |= {"low": rules["least_text"], "high": most_text}
+    if read > 14:
+        return refused(sentence("ph.no_such", **said))
+    if not rules["least"] <= read <= most:
+        return Answer("stop", sentence("ph.out_of_reach", **said), (sentence("ph.out_do", **said),))
+    if rules["low"] <= read <= rules["high"]:
+        return Answer("answer", sentence("ph.in_band", **said), (), (), (_pen(rules),))
+    if given >= rules["most_doses"]:
+        return Answer("stop", sentence("ph.stop", **said), (sentence("ph.stop_do", **said),))
+    if read > rules["high"]:
+        return _down(data, read, fresh and given == 0, said)
+    return _up(data, said)
+
+
+def _down(data: Data, read: float, first: bool, said: dict[str, Any]) -> Answer:
+    rules = data["ph"]["down"]
+    if rules is None:
+        return Answer("stop", sentence("ph.no_acid", **said))
+    dose = rules["first"]
+    assumed = [_full(data)]
+    if first:
+        assumed.append(sentence("ph.assume_fresh", first=rules["first_text"]))
+    else:
+        dose = min(rules["volume"] * rules["slope"] * (read - data["ph"]["target"]) / 2, dose)
+        assumed.append(sentence("ph.assume_half", slope=rules["slope_text"], first=rules["first_text"]))
+    return _dose(data, "down", dose, said, assumed)
+
+
+def _up(data: Data, said: dict[str, Any]) -> Answer:
+    rules = data["ph"]["up"]
+    if rules is None:
+        return Answer("stop", sentence("ph.no_base", **said))
+    return _dose(data, "up", rules["first"], said, [_full(data), sentence("ph.assume_up")])
+
+
+def _dose(data: Data, way: str, millilitres: float, said: dict[str, Any], assumed: list[str]) -> Answer:
+    rules = data["ph"]
+    assumed.append(_pen(rules))
+    found = measured(data, "acids_bases", millilitres, "down")
+    if found is None:
+        return Answer("answer", sentence("ph.too_little", **said), (), (), tuple(assumed), {way: None})
+    number = said["doses"] + 1
+    words = {**said, "amount": found.amount, "chemical": rules[way]["chemical"], "number": number}
+    lines = [
+        sentence("ph.tool", tools=found.tools),
+        sentence("ph.how", **words),
+        sentence("ph.count", **words),
+    ]
+    if number >= rules["most_doses"]:
+        lines.append(sentence("ph.none_left", **words))
+    return Answer(
+        "answer", sentence("ph.dose", **words), tuple(lines), (), tuple(assumed), {way: found.total}
+    )
+
+
+def _full(data: Data) -> str:
+    tank = data["tank"]
+    return sentence("ph.assume_full", full_level=tank["fill_text"], unit=tank["level_shown"])
+
+
+def _pen(rules: Any) -> str:
+    return sentence("ph.assume_pen", off=rules["pen_text"])

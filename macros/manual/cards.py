@@ -1,0 +1,173 @@
+"""The wall cards of a house: which there are, which are refused, and which it lacks the data for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from macros.amounts import Register
+from macros.house import House
+from macros.manual import card_figures, card_people
+from macros.manual.card_views import Block, CardSource, CardView, NoCard, Sentences
+from macros.manual.emergency import NOT_GIVEN
+from macros.manual.fact_text import fact_of
+from macros.manual.views import PageView
+from macros.problems import Problem
+from macros.published import load
+
+_NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")
+_PLACES = ("breaker_panel", "water_shutoff", "eyewash", "spill_kit", "street_address", "gas_shutoff")
+
+
+@dataclass(frozen=True)
+class WallCards:
+    """The cards in their order, those this house has not, and what stands against the emergency card."""
+
+    cards: tuple[CardView, ...]
+    without: tuple[NoCard, ...]
+    problems: tuple[Problem, ...]
+
+
+def wall_cards(register: Register, views: Sequence[PageView]) -> WallCards:
+    """Every wall card of the house, worked out.
+
+    A house whose emergency numbers are not real has no emergency card: that is an error among the problems, the
+    other cards are there. A place that the house does not give is a warning; the card says so in its line.
+    """
+    house = register.house
+    problems = emergency_problems(house)
+    refused = any(problem.severity == "error" for problem in problems)
+    cards: list[CardView] = []
+    without: list[NoCard] = []
+    for kind, entry in load("cards")["cards"].items():
+        for system in [s.id for s in house.systems] if entry["each"] == "system" else [""]:
+            why = _lacks(register, entry, system) or _no_page(views, entry, system)
+            if kind == "emergency" and refused:
+                why = "its numbers are not real yet"
+            found = [] if why else _blocks(kind, register, views, system)
+            if not found:
+                why = why or f"nothing for it stands on system {system}"
+                without.append(NoCard(kind, entry["title"], system, why))
+            for number, blocks in enumerate(found, start=1):
+                part = f"{number} of {len(found)}" if len(found) > 1 else ""
+                cards.append(_card(kind, entry, register, views, system, part, blocks))
+    return WallCards(tuple(cards), tuple(without), tuple(problems))
+
+
+def emergency_problems(house: House) -> list[Problem]:
+    """What keeps the emergency card from being true: a number nobody can ring, a place nobody wrote down."""
+    emergency, places = house.house.emergency, house.house.places
+    problems = []
+    for name in _NUMBERS:
+        written = str(getattr(emergency, name))
+        if name not in emergency.unfilled() and any(c.isdigit() for c in written):
+            continue
+        problems.append(
+            Problem(
+                emergency.place(name),
+                emergency.key(name),
+                f'{name} reads "{written}", so the emergency wall card is refused',
+                "A card on the wall holds numbers that somebody has rung",
+                "Write the number, ring it once, and print again",
+            )
+        )
+    for name in _PLACES:
+        if getattr(places, name) is None:
+            problems.append(
+                Problem(
+                    places.place(name),
+                    places.key(name),
+                    f'{name} is not given; the emergency wall card reads "{NOT_GIVEN}" there',
+                    "In an emergency nobody has time to ask",
+                    f"Write house.places.{name}",
+                    severity="warning",
+                )
+            )
+    return problems
+
+
+def _lacks(register: Register, entry: Mapping[str, Any], system: str) -> str:
+    """Why the house has no such card, in the words of the published list; "" where it has what is needed."""
+    for need in entry["needs"]:
+        if "fact" in need:
+            there = bool(fact_of(register.house, need["fact"]))
+        else:
+            there = bool(register.of_id(need["amount"], **({"system": system} if system else {})))
+        if not there:
+            return str(need["without"])
+    return ""
+
+
+def _no_page(views: Sequence[PageView], entry: Mapping[str, Any], system: str) -> str:
+    if _pages(views, entry, system):
+        return ""
+    return f"the house has none of the pages its figures come from ({', '.join(entry['pages'])})"
+
+
+def _pages(views: Sequence[PageView], entry: Mapping[str, Any], system: str) -> list[PageView]:
+    """The pages the figures come from: those of the system, of the room, or for a room's card each system's."""
+    return [
+        view
+        for document in entry["pages"]
+        for view in views
+        if view.document == document and (view.system in ("", system) or not system)
+    ]
+
+
+def _blocks(kind: str, register: Register, views: Sequence[PageView], system: str) -> list[tuple[Block, ...]]:
+    """The blocks of each card of a kind; several where one card does not hold them."""
+    house = register.house
+    if kind == "emergency":
+        return card_people.emergency(house)
+    if kind == "plants":
+        return card_people.plants(house, system)
+    if kind == "round":
+        page = next(view for view in views if view.document == "SOP-16")
+        return card_people.daily_round(page, [s.id for s in house.systems])
+    if kind == "signoff":
+        return card_people.sign_off(house, views)
+    figures = {
+        "dilution": card_figures.dilution,
+        "level": card_figures.level,
+        "feed": card_figures.feed,
+        "ph": card_figures.ph,
+        "flood": card_figures.flood,
+        "lifting": card_figures.lifting,
+    }
+    return figures[kind](register, system)
+
+
+def _card(
+    kind: str,
+    entry: Mapping[str, Any],
+    register: Register,
+    views: Sequence[PageView],
+    system: str,
+    part: str,
+    blocks: tuple[Block, ...],
+) -> CardView:
+    pages = _pages(views, entry, system)
+    number = int(entry["number"])
+    title = entry["title"]
+    if kind == "feed":
+        title = f"{title}, {register.house.system(system).fill_stage.replace('_', ' ')}"
+    if entry["rules"]:
+        blocks = (*blocks, Sentences("", tuple(entry["rules"])))
+    pieces = [f"CARD-{number}", system, part.split(" ")[0]]
+    return CardView(
+        key="-".join(piece for piece in pieces if piece),
+        kind=kind,
+        number=number,
+        title=title,
+        system=system,
+        system_name=register.house.system(system).name if system else "",
+        house_name=register.house.house.name,
+        lead=entry["lead"],
+        part=part,
+        blocks=blocks,
+        sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
+        built_for=register.built_for.isoformat(),
+        draft=any(page.control.draft_reasons for page in pages),
+        public_address=pages[0].public_address,
+    )

@@ -1,0 +1,40 @@
+"""Every label of a house: batches, decanted stock, bottles, sowings, trays, tanks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from macros.amounts import Register
+from macros.manual.label_bottles import stock_labels
+from macros.manual.label_containers import batch_labels, decanted_labels
+from macros.manual.label_plants import sowing_labels, tray_labels
+from macros.manual.label_tanks import tank_labels
+from macros.manual.label_views import LabelView
+from macros.manual.views import PageView
+
+_MAKERS: dict[str, Callable[[Register, Sequence[PageView]], Iterator[LabelView]]] = {
+    "batch": batch_labels,
+    "decanted": decanted_labels,
+    "stock": stock_labels,
+    "sowing": sowing_labels,
+    "tray": tray_labels,
+    "tank": tank_labels,
+}
+
+LABEL_KINDS = tuple(_MAKERS)
+"""Every kind, in the order they are printed."""
+
+
+def house_labels(
+    register: Register, views: Sequence[PageView], system: str | None = None, kinds: Sequence[str] = ()
+) -> list[LabelView]:
+    """The labels of a house.
+
+    Parameters
+    ----------
+    system : only those of this system; bottles and decanted stock belong to the room and stay
+    kinds : only these of `LABEL_KINDS`; none means all. KeyError for an unknown one
+    """
+    wanted = [_MAKERS[kind] for kind in (LABEL_KINDS if not kinds else dict.fromkeys(kinds))]
+    found = [label for make in wanted for label in make(register, views)]
+    return [label for label in found if system is None or label.badge in (system, "")]
