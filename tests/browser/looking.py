@@ -107,6 +107,12 @@ def parted_units(page: Page) -> list[str]:
     return found
 
 
+def texts_of(pdf: Path) -> list[str]:
+    """The text of each page, in the order it was written."""
+    run = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True, check=True)
+    return run.stdout.split("\f")[:-1]
+
+
 def parted_rows(page: Page, pdf: Path) -> list[str]:
     """Caution rows and phase bars of a bench sheet that stand on another page than the row after them.
 
@@ -116,8 +122,7 @@ def parted_rows(page: Page, pdf: Path) -> list[str]:
         ".steps tbody tr",
         "all => all.map(e => [e.className.split(' ')[0], (e.querySelector('.c-do') ?? e).textContent])",
     )
-    printed = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True, check=True)
-    pages = ["".join(leaf.split()) for leaf in printed.stdout.split("\f")]
+    pages = ["".join(leaf.split()) for leaf in texts_of(pdf)]
     text, ends = "".join(pages), list(itertools.accumulate(len(one) for one in pages))
     at, numbers = 0, []
     for kind, words in rows:

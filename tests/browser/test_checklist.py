@@ -8,10 +8,9 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
-from pypdf import PdfReader
 
 from tests.browser.conftest import house_of
-from tests.browser.looking import beyond_the_paper, look_at, paper_width, parted_units
+from tests.browser.looking import beyond_the_paper, look_at, paper_width, parted_units, texts_of
 
 pytestmark = pytest.mark.browser
 
@@ -49,7 +48,7 @@ def printed(
         page.evaluate("document.fonts.ready")
         pdf = folder / f"{path.stem}.pdf"
         page.pdf(path=str(pdf), format=request.param, print_background=True, tagged=True)
-        found.append(Printed(path.stem, page, [leaf.extract_text() for leaf in PdfReader(pdf).pages]))
+        found.append(Printed(path.stem, page, texts_of(pdf)))
     return found
 
 

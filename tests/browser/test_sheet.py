@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from tests.browser.conftest import FEW, house_of, opened
-from tests.browser.looking import PAPERS, beyond_the_paper, paper_width, parted_rows, parted_units
+from tests.browser.looking import PAPERS, beyond_the_paper, paper_width, parted_rows, parted_units, texts_of
 
 pytestmark = pytest.mark.browser
 
@@ -238,7 +238,7 @@ def test_printed_while_dark_the_paper_stays_white(browser: Browser, site: Path, 
 
 def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
     for sheet in printed:
-        text = sheet.reader.pages[0].extract_text()
+        text = texts_of(sheet.pdf)[0]
         code = sheet.page.get_attribute("article", "data-code")
         key = sheet.page.get_attribute("article", "data-key")
         assert f"page 1 of {len(sheet.reader.pages)}" in text
