@@ -95,7 +95,7 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 @click.option("--people", default=None, help="1 or 2: for how many the day is planned.")
 @click.option("--start", default=None, help="When the day begins, as 08:30.")
 @click.option("--paper", default=None, help="A4 or Letter.")
-@click.option("--large", is_flag=True, help="Type a third larger, sheets on their side.")
+@click.option("--large", is_flag=True, help="Bench sheets and checklists in 16 pt and more.")
 @click.option("--kind", "kinds", multiple=True, help="Labels: only these kinds; may be given again.")
 @click.option("--stock", default="single", help="Labels: the label sheet, as 2x5; single is plain paper.")
 @click.option("--first", default=1, help="Labels: place of the first label on a sheet already begun.")

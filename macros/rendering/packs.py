@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
@@ -18,14 +17,22 @@ from macros.rendering.week import week_parts
 
 
 def checklist_parts(pack: PackContext) -> list[Part]:
-    """The checklists of the pack's system, or of every system."""
-    return [checklist_part(view) for view in pack.checklists if pack.system in ("", view.system)]
+    """The checklists over several pages, as that of the cleanout, of the pack's system or of every system."""
+    return [
+        checklist_part(view, large=pack.large)
+        for view in pack.checklists
+        if len(view.pages) > 1 and pack.system in ("", view.system)
+    ]
 
 
 def sheet_parts(pack: PackContext, document_: str) -> list[Part]:
     """The bench sheets of a document. Values are written on its record, where the pack holds one."""
     return [
-        bench_part(page, values_on_record=page.form_address in pack.forms and pack.holds("record", document_))
+        bench_part(
+            page,
+            values_on_record=page.form_address in pack.forms and pack.holds("record", document_),
+            large=pack.large,
+        )
         for page in pack.pages(document_)
         if page.sheet_address
     ]
@@ -98,8 +105,6 @@ def pack_document(
     sheets = list(parts)
     if any(entry.maker == COVER for entry in pack.plan.entries):
         sheets.insert(0, cover_part(pack, parts, pages or {}, total))
-    if pack.large:
-        sheets = [part if part.margin else replace(part, landscape=True, one_page=False) for part in sheets]
     title = f"{pack.name}, {pack.day.isoformat()}, {pack.house.house.name}"
-    text = document(sheets, title, pack.house.house.language, paper=pack.paper, inline=True, large=pack.large)
+    text = document(sheets, title, pack.house.house.language, paper=pack.paper, inline=True)
     return text, sheets

@@ -53,11 +53,12 @@ class Part:
 
 @dataclass(frozen=True)
 class Bar:
-    """The bar above a sheet on screen: where back leads, its words, and the word on the print button."""
+    """The bar above a sheet on screen: where back leads, its words, the word on the print button, the large switch."""
 
     address: str
     back: str
     print: str
+    large: bool = False
 
 
 class Running(TypedDict):
@@ -103,7 +104,6 @@ def document(
     bar: Bar | None = None,
     *,
     inline: bool = False,
-    large: bool = False,
 ) -> str:
     """The parts as one standalone HTML document, one below the other; each starts a page of its own.
 
@@ -112,10 +112,8 @@ def document(
     paper : `A4` or `Letter` fixes the size of its pages; empty leaves it to who prints
     bar : shown on screen only
     inline : CSS and fonts stand in the document, which then needs no other file
-    large : the type of every sheet but those with a margin of their own is a third larger
     """
     names = list(dict.fromkeys(name for part in parts for name in ("paper", *part.styles)))
-    names += ["large"] if large else []
     return render(
         "paper.html.j2",
         parts=parts,
@@ -124,7 +122,6 @@ def document(
         paper=paper,
         bar=bar,
         styles=names,
-        large=large,
         inlined=[_inlined(name) for name in names] if inline else [],
     )
 

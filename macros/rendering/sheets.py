@@ -12,8 +12,8 @@ from macros.rendering.paper import HEAD_ACROSS, Bar, Part, document, running_hea
 from macros.rendering.qr import qr_svg
 
 
-def bench_part(page: PageView, *, values_on_record: bool = False) -> Part:
-    """The sheet of one procedure: read, then do.
+def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
+    """The sheet of one procedure: read, then do. In large print it may take more pages.
 
     `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
     """
@@ -25,25 +25,26 @@ def bench_part(page: PageView, *, values_on_record: bool = False) -> Part:
         figure=figure,
         with_figures=with_figures,
         values_on_record=values_on_record,
+        large=large,
     )
     return Part(
         key=page.key,
         title=page.title,
         html=html,
         styles=("bench-sheet", "figures") if with_figures else ("bench-sheet",),
-        one_page=page.one_page,
-        **running_head(page.house_name, page.title, "bench sheet", _named(page)),
+        one_page=page.one_page and not large,
+        **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),
     )
 
 
-def checklist_part(view: ChecklistView) -> Part:
-    """The checklist of a job: one reads, the other confirms."""
+def checklist_part(view: ChecklistView, *, large: bool = False) -> Part:
+    """The checklist of a job or a procedure: one reads, the other looks and answers."""
     return Part(
         key=view.key,
         title=view.title,
-        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address)),
+        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address), large=large),
         styles=("bench-sheet", "checklist"),
-        **running_head(view.house_name, view.title, "read, then do", view.control),
+        **running_head(view.house_name, view.title, _kind("checklist", large), view.control),
     )
 
 
@@ -61,6 +62,10 @@ def form_part(form: FormView) -> Part:
     )
 
 
+def _kind(kind: str, large: bool) -> str:
+    return "large print" if large else kind
+
+
 def _named(page: PageView) -> ControlView:
     """The page's control block under its full name: a sheet says its system as well."""
     return replace(page.control, document=page.key)
@@ -68,19 +73,19 @@ def _named(page: PageView) -> ControlView:
 
 def bench_sheet(page: PageView, language: str = "en") -> str:
     """The bench sheet as a document of its own."""
-    bar = Bar(f"../{page.page_address}", "Back to the procedure", "Print this bench sheet")
+    bar = Bar(f"../{page.page_address}", "Back to the procedure", "Print this bench sheet", large=True)
     return document([bench_part(page)], _title(page, "bench sheet"), language, bar=bar)
 
 
 def checklist(view: ChecklistView, language: str = "en") -> str:
     """The checklist as a document of its own."""
     draft = ", DRAFT" if view.control.draft_reasons else ""
-    title = f"{view.key} {view.title}, revision {view.control.revision}{draft}"
+    title = f"{view.key} {view.title}, checklist, revision {view.control.revision}{draft}"
     return document(
         [checklist_part(view)],
         title,
         language,
-        bar=Bar("../index.html", "Back to the start", "Print this checklist"),
+        bar=Bar("../index.html", "Back to the start", "Print this checklist", large=True),
     )
 
 
