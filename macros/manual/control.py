@@ -19,10 +19,12 @@ _NOT_VALUES = (
     "public_address",
     "address",
     "reckoners",
+    "checklist",
+    "worked_to",
 )
 
-# Parts of what a page holds that it does not print: where a working stands, and what only a day's plan needs.
-_NOT_PRINTED = ("anchor", "timing")
+# Parts of what a page holds that it does not print: where a working stands, and what only the order of a day needs.
+_NOT_PRINTED = ("anchor", "after", "timing")
 
 
 def values_code(page: PageView) -> str:
@@ -67,6 +69,12 @@ def last_issue(house: House, key: str) -> Issued | None:
     """The issue of a page that is in force."""
     issued = [entry for entry in house.issued if entry.page == key]
     return issued[-1] if issued else None
+
+
+def public_address(house: House, address: str) -> str:
+    """The address a scan leads to: below the house's site address, where it has one."""
+    base = house.house.site_address
+    return f"{str(base).rstrip('/')}/{address}" if base else address
 
 
 def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:

@@ -172,16 +172,12 @@ class _PageWork:
             self.work.pieces.append(piece)
             ends = [piece.id, *self._after_it(piece)]
             last = [*last, *ends] if during else ends
-            for step in piece.steps:
-                assert step.timing is not None
-                begins[step.timing.step] = ends
+            begins |= {step.id: ends for step in piece.steps}
         return last
 
     def _own_after(self, piece: Piece, begins: dict[str, list[str]]) -> list[str] | None:
         """What the first step says it waits for itself; None where it says nothing or nothing of this round."""
-        timing = piece.steps[0].timing
-        assert timing is not None
-        named = [begins[name] for name in timing.after if name in begins]
+        named = [begins[name] for name in piece.steps[0].after if name in begins]
         return [id_ for ids in named for id_ in ids] if named else None
 
     def _during(self, piece: Piece) -> bool:
@@ -298,7 +294,7 @@ def _begins(page: PageView, run: list[StepView], step: StepView, together: bool)
         or any((page.document, one.timing.step, "") in _alone() for one in (last, step) if one.timing)
         or last.hands != step.hands
         or last.timing.two_people != step.timing.two_people
-        or bool(step.timing.after)
+        or bool(step.after)
         or (
             not together
             and (

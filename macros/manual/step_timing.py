@@ -9,7 +9,7 @@ from macros.manual.views import StepTiming
 
 
 def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming:
-    """Order, second person and open stock of a step. A load not known counts as one person's: a caution tells it."""
+    """Second person and open stock of a step, and where it is written. A load not known counts as one person's: a caution tells it."""
     data = step.data
     limit = house.lifting.one_person_limit.to("kg") if house.lifting is not None else None
     heavy = any(
@@ -19,7 +19,6 @@ def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming
     return StepTiming(
         step=data.id,
         keys=tuple(step.keys.items()),
-        after=data.after,
         two_people=heavy or data.hands == "2",
         open_stock=any(entry.at == "stock" and entry.chemical != "part" for entry in data.handles),
         place=data.place("wait") if data.wait is not None else data.place("id"),
