@@ -6,6 +6,7 @@ import hashlib
 import json
 
 from macros.house import House
+from macros.house.people import Issued
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is, not what it tells; they stay out of the fingerprint.
@@ -31,16 +32,15 @@ def fingerprint(view: PageView | ChecklistView) -> str:
 
 def control_block(house: House, key: str, document: str, code: str) -> ControlView:
     """Revision and approval as the house recorded them; reasons to call the page a draft, if there are any."""
-    issued = [entry for entry in house.issued if entry.page == key]
+    last = last_issue(house, key)
     reasons: list[str] = []
-    if not issued:
+    if last is None:
         reasons.append("This page has not been issued yet.")
-    elif issued[-1].values_code != code:
-        reasons.append(f"The values changed since revision {issued[-1].revision} was issued.")
+    elif last.values_code != code:
+        reasons.append(f"The values changed since revision {last.revision} was issued.")
     unfilled = house.house.emergency.unfilled()
     if unfilled:
         reasons.append(f"Not filled in: {', '.join(unfilled).replace('_', ' ')}.")
-    last = issued[-1] if issued else None
     return ControlView(
         document=document,
         revision=str(last.revision) if last else "0",
@@ -49,6 +49,12 @@ def control_block(house: House, key: str, document: str, code: str) -> ControlVi
         values_code=code,
         draft_reasons=tuple(reasons),
     )
+
+
+def last_issue(house: House, key: str) -> Issued | None:
+    """The issue of a page that is in force."""
+    issued = [entry for entry in house.issued if entry.page == key]
+    return issued[-1] if issued else None
 
 
 def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:

@@ -9,17 +9,17 @@ from macros.amounts import Register
 from macros.house import House
 from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
-from macros.manual.views import PageView
+from macros.manual.views import LinkView, PageView
 from macros.published import load
 
 
 @dataclass(frozen=True)
 class ReferenceTable:
-    """A table: title, column heads, rows; a matrix has narrow cells."""
+    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link."""
 
     title: str
     heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    rows: tuple[tuple[str | LinkView, ...], ...]
     note: str = ""
     matrix: bool = False
 
@@ -31,6 +31,7 @@ class ReferencePage:
     title: str
     intro: str
     tables: tuple[ReferenceTable, ...]
+    link: LinkView | None = None
 
 
 def glossary_page() -> ReferencePage:

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house import House
 from macros.manual.build import BuiltPage
+from macros.manual.calendar_events import Event
+from macros.manual.calendar_page import calendar_page
 from macros.manual.reference import (
     ReferencePage,
     facts_page,
@@ -20,10 +22,13 @@ from macros.manual.requirement_table import requirements_page
 from macros.rendering.environment import render
 
 
-def reference_pages(house: House, register: Register, built: Sequence[BuiltPage]) -> dict[str, str]:
-    """Address -> text of every generated page of the section."""
+def reference_pages(
+    house: House, register: Register, built: Sequence[BuiltPage], events: Sequence[Event]
+) -> dict[str, str]:
+    """Address -> text of every generated page of the section. `events` are the calendar's, unexpanded."""
     views = [page.view for page in built]
     pages: dict[str, ReferencePage] = {
+        "calendar": calendar_page(register.built_for, events, views),
         "glossary": glossary_page(),
         "facts": facts_page(register),
         "inventory": inventory_page(house, views),

@@ -17,6 +17,9 @@ from macros.amounts import Register, amounts_json, compute_amounts
 from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
+from macros.manual.calendar_events import known_events
+from macros.manual.calendar_page import ADDRESS as CALENDAR
+from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import cleanout_checklist
 from macros.manual.forms import forms_of
@@ -24,6 +27,7 @@ from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.rendering.calendar_file import calendar_file
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
@@ -91,7 +95,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
-    problems += view_problems
+    problems += view_problems + rhythm_warnings(house)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
@@ -117,7 +121,7 @@ def export_site(site: Site, folder: Path) -> int:
     for address, text in {**site.pages, **site.files}.items():
         path = folder / address
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
+        path.write_text(text, encoding="utf-8", newline="")  # the calendar has its own line ends
     return len(site.pages) + len(site.files)
 
 
@@ -141,7 +145,9 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.pages["reference/cautions.md"] = cautions_page(views)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
-    site.pages |= reference_pages(house, register, built)
+    events = known_events(register, views)
+    site.pages |= reference_pages(house, register, built, events)
+    site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
@@ -191,6 +197,7 @@ def _navigation(views: list[PageView], pages: Mapping[str, str]) -> list[Any]:
         if inside:
             menu.append({section: inside})
     reference = {
+        "Calendar": "calendar",
         "Glossary": "glossary",
         "House facts": "facts",
         "Inventory": "inventory",

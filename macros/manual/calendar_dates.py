@@ -1,0 +1,111 @@
+"""Entries that stand on one day: the date amounts, the crop plan's days, label dates, days off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from macros.amounts import Amount, Register
+from macros.manual.calendar_kinds import Event, Pages, new_event
+from macros.manual.rhythm import Repeat
+from macros.published import load
+
+
+def amount_events(register: Register, pages: Pages) -> Iterator[Event]:
+    """One entry for each date amount that `calendar.yml` gives a kind, on the day of the amount."""
+    listed = load("calendar")["amounts"]
+    for id_, kind in listed.items():
+        for amount in register.of_id(id_):
+            keys = dict(amount.of)
+            yield new_event(
+                pages,
+                kind,
+                date.fromisoformat(amount.value),
+                _thing(register, amount),
+                _sown(register, keys.get("variety", "")) if kind == "sowing" else "",
+                system=_system(register, amount),
+                amount_key=amount.key,
+            )
+
+
+def dome_checks(register: Register, pages: Pages, text: str) -> Iterator[Event]:
+    """A look every day from the day after sowing to the day before the dome comes off. `text` says how often."""
+    for off in register.of_id("dome_off"):
+        keys = dict(off.of)
+        for sown in register.of_id("sow_date", **keys):
+            first = date.fromisoformat(sown.value) + timedelta(days=1)
+            last = date.fromisoformat(off.value) - timedelta(days=1)
+            if first <= last:
+                yield new_event(
+                    pages,
+                    "dome_check",
+                    first,
+                    _thing(register, off),
+                    f"{text}, until the dome comes off on {off.value}",
+                    system=_system(register, off),
+                    repeat=Repeat("day", 1),
+                    until=last,
+                )
+
+
+def plan_events(register: Register, pages: Pages) -> Iterator[Event]:
+    """Cleanout and planting, as the crop plan sets them."""
+    house = register.house
+    plan = house.crop_plan
+    if plan is None:
+        return
+    if plan.cleanout_day is not None:
+        system = plan.cleanout_system or ""
+        thing = system or ", ".join(one.id for one in house.systems)
+        yield new_event(pages, "cleanout", plan.cleanout_day, thing, system=system)
+    by_id = {variety.id: variety for variety in house.varieties}
+    planted: dict[str, list[str]] = {}
+    for block in plan.blocks:
+        if block.variety in by_id:
+            names = planted.setdefault(by_id[block.variety].system, [])
+            names.append(f"{block.plants} {block.variety.replace('_', ' ')}")
+    for system, names in sorted(planted.items()):
+        yield new_event(pages, "planting", plan.planting_day, system, ", ".join(names), system=system)
+
+
+def label_dates(register: Register, pages: Pages) -> Iterator[Event]:
+    """The date on the label of each stock, where it is not the day the open bottle is thrown out anyway."""
+    for chemical in register.house.chemicals:
+        discard = {amount.value for amount in register.of_id("discard_date", chemical=chemical.id)}
+        if chemical.expires is not None and chemical.expires.isoformat() not in discard:
+            detail = f"{chemical.containers_in_stock} in stock" + (
+                f", lot {chemical.lot}" if chemical.lot else ""
+            )
+            yield new_event(pages, "expiry", chemical.expires, chemical.name, detail)
+
+
+def days_off(register: Register, pages: Pages) -> Iterator[Event]:
+    """Days on which somebody is away."""
+    for person in register.house.people:
+        for day in person.away:
+            yield new_event(pages, "away", day, person.role.replace("_", " "))
+
+
+def _thing(register: Register, amount: Amount) -> str:
+    keys = dict(amount.of)
+    if "variety" in keys:
+        return keys["variety"].replace("_", " ")
+    if "chemical" in keys:
+        return register.house.chemical(keys["chemical"]).name
+    return keys.get("system") or amount.label
+
+
+def _system(register: Register, amount: Amount) -> str:
+    keys = dict(amount.of)
+    if "variety" in keys:
+        return next((v.system for v in register.house.varieties if v.id == keys["variety"]), "")
+    return keys.get("system", "")
+
+
+def _sown(register: Register, variety: str) -> str:
+    """How many plugs, and on which sheet."""
+    plugs = [amount.printed for amount in register.of_id("sow_plugs", variety=variety)]
+    sheets = [
+        sheet.replace("_", " ") for sheet, names in register.house.sow_layout.items() if variety in names
+    ]
+    return ", ".join([*plugs, *sheets])

@@ -1,0 +1,54 @@
+"""The calendar of the house: everything it knows a day of, from the dates of the crop to the review of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from macros.amounts import Register
+from macros.manual.calendar_dates import amount_events, days_off, label_dates, plan_events
+from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
+from macros.manual.calendar_rounds import Rounds
+from macros.manual.views import PageView
+
+
+def known_events(register: Register, views: Sequence[PageView]) -> list[Event]:
+    """Every entry once, what comes back unexpanded; sorted by day, kind and title.
+
+    What should have been done before the day the manual is built for stands on that day once more, as overdue.
+    """
+    pages, today = Pages(views), register.built_for
+    single = [
+        *amount_events(register, pages),
+        *plan_events(register, pages),
+        *label_dates(register, pages),
+        *days_off(register, pages),
+    ]
+    late = [late_event(event, today) for event in single if event.day < today and kinds()[event.kind].late]
+    rounds = Rounds(register, pages, tuple(view.key for view in views)).events()
+    return sorted([*single, *late, *rounds], key=_order)
+
+
+def house_events(register: Register, views: Sequence[PageView], first: date, last: date) -> list[Event]:
+    """Every entry from `first` to `last`, both included, one for each day it falls on; sorted by day, kind and title."""
+    return expanded(known_events(register, views), first, last)
+
+
+def expanded(events: Sequence[Event], first: date, last: date) -> list[Event]:
+    """The days the entries fall on from `first` to `last`; each keeps its `repeat`, so a rhythm can be told once."""
+    found: list[Event] = []
+    for event in events:
+        if event.repeat is None:
+            if first <= event.day <= last:
+                found.append(event)
+            continue
+        end = last if event.until is None else min(last, event.until)
+        found += [event.on(day) for day in event.repeat.days(event.day, end) if day >= first]
+    return sorted(found, key=_order)
+
+
+def _order(event: Event) -> tuple[date, str, str]:
+    return event.day, event.kind, event.title
+
+
+__all__ = ["Event", "expanded", "house_events", "known_events"]

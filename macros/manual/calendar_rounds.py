@@ -1,0 +1,213 @@
+"""Entries that come back: changes, top-ups, calibrations, tests, rounds, training and reviews."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from macros.amounts import Register
+from macros.calculations.sowing import WEEKDAYS
+from macros.house import House
+from macros.house.systems import System
+from macros.house.tools import Meter
+from macros.manual.calendar_dates import dome_checks
+from macros.manual.calendar_kinds import Event, Pages, kinds, late_event, new_event
+from macros.manual.control import last_issue
+from macros.manual.fact_text import fact_text
+from macros.manual.frequencies import Frequency, frequencies
+from macros.manual.rhythm import (
+    Repeat,
+    Rhythm,
+    first_weekday_from,
+    parse_rhythm,
+    weekday_from,
+)
+from macros.problems import Problem
+from macros.published import load
+
+_NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."
+
+
+class Rounds:
+    """The rhythms of one house, counted from the day it is built for."""
+
+    def __init__(self, register: Register, pages: Pages, keys: tuple[str, ...]) -> None:
+        self.register, self.pages, self.page_keys = register, pages, keys
+        self.house: House = register.house
+        self.today = register.built_for
+        self.frequencies = frequencies(self.house)
+        plan = self.house.crop_plan
+        self.work_weekday = self.today.weekday()
+        if plan is not None and plan.sow_weekday is not None:
+            self.work_weekday = WEEKDAYS.index(plan.sow_weekday)
+
+    def events(self) -> Iterator[Event]:
+        """Every entry that comes back, from its next day on."""
+        own: dict[str, str] = load("calendar")["rhythms"]
+        for name, kind in own.items():
+            if kind not in ("tank_change", "calibration", "dome_check", "review", "rcd_test"):
+                yield from self._chore(kind, self.frequencies[name])
+        yield from dome_checks(self.register, self.pages, self.frequencies["dome_check"].text)
+        for system in self.house.systems:
+            yield from self._tank(system)
+        yield from self._calibrations()
+        electricity = self.house.electricity
+        yield from self._test(
+            "rcd_test", self.frequencies["rcd_test"], electricity.rcd_tested if electricity else None
+        )
+        water = load("calendar")["own_rhythms"]["water_test"]
+        yield from self._test(
+            "water_test", Frequency(water["task"], water["text"], ""), self.house.water_source.tested
+        )
+        yield from self._reviews()
+
+    # ------------------------------------------------------------- when
+
+    def _first(self, rhythm: Rhythm) -> tuple[date, Repeat]:
+        """The first day of something whose last time nobody wrote down: on the day the house works."""
+        weekday = self.work_weekday if rhythm.weekday is None else rhythm.weekday
+        repeat = rhythm.repeat
+        if repeat.daily:
+            return self.today, repeat
+        if repeat.unit == "month":
+            return first_weekday_from(self.today, weekday), Repeat("month", repeat.every, "first_weekday")
+        return weekday_from(self.today, weekday), repeat
+
+    def _next(self, rhythm: Rhythm, last: date | None) -> tuple[date, Repeat]:
+        """The next day of something last done on `last`; it may lie in the past."""
+        if last is None:
+            return self._first(rhythm)
+        due = rhythm.repeat.nth(last, 1)
+        if rhythm.weekday is not None:
+            due = weekday_from(last + timedelta(days=1), rhythm.weekday)
+        return due, rhythm.repeat
+
+    def _now(self, event: Event) -> list[Event]:
+        """The entry; where its day has passed, once today as overdue, and its next round counted from today."""
+        if event.day >= self.today or not kinds()[event.kind].late:
+            return [event]
+        late = [late_event(event, self.today)]
+        return [*late, event.on(event.repeat.nth(self.today, 1))] if event.repeat is not None else late
+
+    # ------------------------------------------------------------- what
+
+    def _chore(self, kind: str, frequency: Frequency) -> Iterator[Event]:
+        """A chore of the room, or of each system; none where this house lacks its page."""
+        rhythm = parse_rhythm(frequency.text)
+        day, repeat = self._first(rhythm)
+        for system in self.pages.systems(kinds()[kind].document) if kind == "succession" else [""]:
+            page = self.pages.key(kinds()[kind].document, system)
+            if page:
+                thing = f"{frequency.task}, {system}" if system else frequency.task
+                yield new_event(
+                    self.pages, kind, day, thing, frequency.text, system=system, page_key=page, repeat=repeat
+                )
+
+    def _test(self, kind: str, frequency: Frequency, last: date | None) -> list[Event]:
+        day, repeat = self._next(parse_rhythm(frequency.text), last)
+        said = f"{frequency.text}; last on {last}" if last else f"{frequency.text}. {_NO_LAST}"
+        return self._now(new_event(self.pages, kind, day, frequency.task, said, repeat=repeat))
+
+    def _tank(self, system: System) -> Iterator[Event]:
+        """Changes from the last one in the log; anew from the cleanout, after which the tank is filled fresh."""
+        frequency = self.frequencies["tank_change"]
+        rhythm = parse_rhythm(frequency.text)
+        last = _last_change(self.house, system.id, self.today)
+        plan = self.house.crop_plan
+        fresh = None
+        if plan is not None and plan.cleanout_day is not None and plan.cleanout_system in (None, system.id):
+            fresh = plan.cleanout_day if plan.cleanout_day >= self.today else None
+        yield from self._changes(system, rhythm, frequency.text, last, fresh)
+        if fresh is not None:
+            yield from self._changes(system, rhythm, frequency.text, fresh, None)
+
+    def _changes(
+        self, system: System, rhythm: Rhythm, text: str, last: date | None, before: date | None
+    ) -> Iterator[Event]:
+        """The changes counted from the last one, and the top-ups between them, all before the day `before`."""
+        day, repeat = self._next(rhythm, last)
+        if repeat.on == "first_weekday":
+            repeat = Repeat("month", repeat.every)
+        until = before - timedelta(days=1) if before is not None else None
+        said = f"{text}; last on {last}" if last else f"{text}. {_NO_LAST}"
+        changes = self._now(
+            new_event(
+                self.pages, "tank_change", day, system.id, said, system=system.id, repeat=repeat, until=until
+            )
+        )
+        yield from (change for change in changes if until is None or change.day <= until)
+        next_change = changes[0].day
+        since = last if last is not None else next_change
+        for amount in self.register.of_id("days_to_topup", system=system.id, growth_stage="full"):
+            every = int(amount.value)
+            for after in range(every, (repeat.nth(since, 1) - since).days, every):
+                first = since + timedelta(days=after)
+                if first < self.today:
+                    first = next_change + timedelta(days=after)
+                detail = (
+                    f"{after} days after a change full-grown plants have drunk tank {system.id} down to its refill mark; "
+                    "younger ones drink less: read the level first."
+                )
+                if until is None or first <= until:
+                    yield new_event(
+                        self.pages, "topup", first, system.id, detail, system=system.id, repeat=repeat, until=until
+                    )  # fmt: skip
+
+    def _calibrations(self) -> Iterator[Event]:
+        for meter in self.house.meters:
+            text = self._calibrated(meter)
+            day, repeat = self._next(parse_rhythm(text), meter.last)
+            said = f"{text}; last on {meter.last}" if meter.last else f"{text}. {_NO_LAST}"
+            yield from self._now(new_event(self.pages, "calibration", day, meter.name, said, repeat=repeat))
+
+    def _calibrated(self, meter: Meter) -> str:
+        """How often, as the pages say it: the house's own rhythm goes before that of the pen."""
+        name = f"{meter.measures}_pen"
+        if name in self.house.frequencies:
+            return self.frequencies[name].text
+        return f"every {fact_text(meter.calibrate_every, self.house.us)}"
+
+    def _reviews(self) -> Iterator[Event]:
+        """Pages issued on one day are reviewed on one day."""
+        frequency = self.frequencies["page_review"]
+        issued: dict[date, list[str]] = {}
+        for key in self.page_keys:
+            last = last_issue(self.house, key)
+            if last is not None:
+                issued.setdefault(last.effective, []).append(key)
+        for effective, keys in sorted(issued.items()):
+            day, repeat = self._next(parse_rhythm(frequency.text), effective)
+            detail = f"{frequency.text}; {len(keys)} in all: {', '.join(keys)}"
+            thing = f"pages issued {effective}"
+            page = keys[0] if len(keys) == 1 else ""
+            yield from self._now(
+                new_event(self.pages, "review", day, thing, detail, page_key=page, repeat=repeat)
+            )
+
+
+def rhythm_warnings(house: House) -> list[Problem]:
+    """A rhythm of the house that no calendar can count: it stands on every day, and its owner is told."""
+    return [
+        Problem(
+            house.place(f"frequencies.{name}"),
+            house.key(f"frequencies.{name}"),
+            f'"{text}" names no count of days, so the calendar shows it every day',
+            'For example "every 7 days", "every month", "every Monday", "twice a day"',
+            "Write it so, or leave it daily",
+            "",
+            "warning",
+        )
+        for name, text in house.frequencies.items()
+        if not parse_rhythm(text).known
+    ]
+
+
+def _last_change(house: House, system: str, today: date) -> date | None:
+    """The last day on which the log notes a change of the solution."""
+    notes = load("calendar")["change_notes"]
+    days = [
+        row.date
+        for row in house.log
+        if row.system == system and row.date <= today and (row.note or "").strip().lower() in notes
+    ]
+    return max(days, default=None)

@@ -1,0 +1,23 @@
+"""A printed month, from its view."""
+
+from __future__ import annotations
+
+from macros.calculations.sowing import WEEKDAYS
+from macros.manual.month import MonthView
+from macros.rendering.environment import fragment
+from macros.rendering.paper import Part
+
+
+def month_part(view: MonthView) -> Part:
+    """The month as a sheet: one page of A4 or Letter where the view fits."""
+    return Part(
+        key=view.key,
+        title=view.title,
+        html=fragment("month.html.j2", m=view, weekdays=WEEKDAYS),
+        styles=("month",),
+        top_left=f"{view.house_name} · {view.title} · calendar",
+        top_right=view.key,
+        bottom_left=f"As of {view.built_for}",
+        bottom_right="Print it again after each build: dates move with the facts",
+        one_page=view.fits,
+    )
