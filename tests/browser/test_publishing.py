@@ -29,9 +29,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str
     """The served build of a house, and the address it is served at."""
     folder = tmp_path_factory.mktemp("served")
     site = build_and_swap(HOUSES / "fourth", None, ROOT / "mkdocs.yml", folder / "site", served=True)
-    server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(Quiet, directory=str(site))
-    )
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield site, f"http://127.0.0.1:{server.server_address[1]}/"
     server.shutdown()
