@@ -39,6 +39,7 @@ from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
+from macros.rendering.today import today_page
 from macros.rendering.workings import workings_text
 
 
@@ -153,6 +154,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
         site.files[address] = record_form(form, house.house.language)
     events = known_events(register, views)
     site.pages |= reference_pages(house, register, built, events)
+    site.pages["today.md"] = today_page(register.built_for, events, views)
     site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
@@ -201,7 +203,7 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
 
 
 def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str]) -> list[Any]:
-    menu: list[Any] = [{"Start": "index.md"}]
+    menu: list[Any] = [{"Start": "index.md"}, {"Today": "today.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
