@@ -8,12 +8,15 @@ from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, ControlView, PageView
 from macros.rendering.drawings import figure
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Bar, Part, document, running_head
+from macros.rendering.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 
-def bench_part(page: PageView, *, large: bool = False) -> Part:
-    """The sheet of one procedure: read, then do. In large print it may take more pages."""
+def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
+    """The sheet of one procedure: read, then do. In large print it may take more pages.
+
+    `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
+    """
     with_figures = any(view.kind == "map" for view in page.figures)
     html = fragment(
         "sheet.html.j2",
@@ -21,6 +24,7 @@ def bench_part(page: PageView, *, large: bool = False) -> Part:
         qr=qr_svg(page.public_address),
         figure=figure,
         with_figures=with_figures,
+        values_on_record=values_on_record,
         large=large,
     )
     return Part(
@@ -54,7 +58,7 @@ def form_part(form: FormView) -> Part:
         html=fragment("form.html.j2", f=form, p=page, qr=qr_svg(page.public_address)),
         styles=("form",),
         landscape=True,
-        **running_head(page.house_name, page.title, "record", _named(page), kept),
+        **running_head(page.house_name, page.title, "record", _named(page), kept, HEAD_ACROSS),
     )
 
 
