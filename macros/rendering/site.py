@@ -162,7 +162,8 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     reckoners = reckoner_texts(register, views)
     site.pages |= {address: text for address, (_, text) in reckoners.items()}
     menu = {title: address for address, (title, _) in reckoners.items()}
-    site.pages["index.md"] = home_page(house, views, site.checklists, menu)
+    there = {*site.pages, *site.files}
+    site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
     site.navigation = _navigation(views, site.pages, menu)
