@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from markupsafe import Markup
-
 from macros.manual.calendar_events import Event, expanded
 from macros.manual.rhythm import months_later
 from macros.manual.views import PageView
-from macros.rendering.environment import render
+from macros.rendering.environment import render, script_data
 
 MONTHS = 12
 """How far the page knows what is due; the next build looks further."""
@@ -59,11 +56,3 @@ def _entry(event: Event, pages: dict[str, PageView]) -> dict[str, Any]:
         "key": event.page_key,
         "address": page.page_address if page is not None else "",
     }
-
-
-def script_data(data: object) -> Markup:
-    """The data as the inside of a <script type="application/json">: no mark of HTML or of a template in it."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
-    for sign in "<>&":
-        text = text.replace(sign, f"\\u{ord(sign):04x}")
-    return Markup(text)
