@@ -65,7 +65,7 @@ class HouseFacts(Record):
     manual_version: Name | None = None
     as_of: Day | None = None
     unit_style: Literal["metric", "us"] = "metric"
-    language: Name = "en"
+    language: Identifier = "en"
     currency: Name | None = None
     site_address: Name | None = None
     children_possible: Flag | None = None

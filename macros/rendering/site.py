@@ -129,7 +129,8 @@ def export_site(site: Site, folder: Path) -> int:
 
 def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
     views = [page.view for page in built]
-    site = Site(name=str(escape(house.house.name)), views=views, _register=register)
+    # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
+    site = Site(name=escape(house.house.name), views=views, _register=register)
     for view in views:
         site.pages[source_address(view.page_address)] = procedure_page(view)
         if view.sheet_address:
