@@ -75,5 +75,5 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
 
 
 def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands does not count."""
-    return {name: value for name, value in vars(record).items() if name != "anchor"}
+    """A record inside a view as plain data; where its working stands and whose it is do not count: the page says it."""
+    return {name: value for name, value in vars(record).items() if name not in ("anchor", "system")}

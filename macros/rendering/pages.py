@@ -2,19 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
-from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.manual.views import CautionView, LinkView, PageView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, template_environment
 
 
-def procedure_page(page: PageView) -> str:
-    """One procedure; the sections stand in the same order on every page."""
-    return render("procedure.md.j2", p=page, figure=figure, body=Markup(page.body_markdown.strip()))
+def procedure_page(page: PageView, pages: Sequence[PageView]) -> str:
+    """One procedure among `pages`; the sections stand in the same order on every page."""
+    return render(
+        "procedure.md.j2",
+        p=page,
+        see_also=list(see_also(page, pages)),
+        figure=figure,
+        body=Markup(page.body_markdown.strip()),
+    )
+
+
+def see_also(page: PageView, pages: Sequence[PageView]) -> Iterator[LinkView]:
+    """Where a page sends people; from the page of the room to the page of each system, which is named."""
+    found = {one.page_address: one for one in pages}
+    for link in page.see_also:
+        there = found.get(link.address)
+        if there is None or there.system in ("", page.system):
+            yield link
+            continue
+        for one in pages:
+            if one.document == there.document and (not page.system or one is there):
+                yield LinkView(f"{link.text}, system {one.system}", one.page_address)
 
 
 def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:

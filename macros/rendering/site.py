@@ -132,7 +132,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(name=escape(house.house.name), views=views, _register=register)
     for view in views:
-        site.pages[source_address(view.page_address)] = procedure_page(view)
+        site.pages[source_address(view.page_address)] = procedure_page(view, views)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
     for system in house.systems:

@@ -171,7 +171,7 @@ def papers(site: Site) -> Iterator[tuple[str, str]]:
 
 def test_cards_weeks_months_and_labels_hold_texts_to_the_letter(hostile: Hostile) -> None:
     for where, text in papers(hostile.site):
-        assert len(looked_at(text, where)) > 3, where
+        assert len(looked_at(text, where)) >= 3, where
 
 
 def texts_of(data: Any) -> Iterator[str]:
