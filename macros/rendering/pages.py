@@ -10,6 +10,7 @@ from macros.manual.views import CautionView, LinkView, PageView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, template_environment
+from macros.rendering.search_words import also_searched
 
 
 def procedure_page(page: PageView, pages: Sequence[PageView]) -> str:
@@ -18,6 +19,7 @@ def procedure_page(page: PageView, pages: Sequence[PageView]) -> str:
         "procedure.md.j2",
         p=page,
         see_also=list(see_also(page, pages)),
+        also_searched=also_searched(page),
         figure=figure,
         body=Markup(page.body_markdown.strip()),
     )
