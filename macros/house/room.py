@@ -59,12 +59,13 @@ class Places(Record):
 
 
 class HouseFacts(Record):
-    """Name, units and people in charge."""
+    """Name, units and people in charge; `paper` is what the printer holds."""
 
     name: Name
     manual_version: Name | None = None
     as_of: Day | None = None
     unit_style: Literal["metric", "us"] = "metric"
+    paper: Literal["A4", "Letter"] | None = None
     language: Identifier = "en"
     currency: Name | None = None
     site_address: Name | None = None

@@ -38,6 +38,7 @@ def spaced(text: object) -> str:
     """The text with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text).replace("\n", " ")
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
+    plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
     return _NUMBERED.sub("\\1\u00a0", plain)

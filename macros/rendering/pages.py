@@ -6,22 +6,38 @@ from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
-from macros.manual.views import CautionView, LinkView, PageView, WorkingGroup
+from macros.manual.day_times import minutes_of
+from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
-from macros.rendering.environment import render, template_environment
+from macros.rendering.environment import joined, render, template_environment
 from macros.rendering.search_words import also_searched
 
 
-def procedure_page(page: PageView, pages: Sequence[PageView]) -> str:
-    """One procedure among `pages`; the sections stand in the same order on every page."""
+def procedure_page(
+    page: PageView, pages: Sequence[PageView], checklists: Sequence[ChecklistView] = ()
+) -> str:
+    """One procedure among `pages`; the sections stand in the same order on every page. It leads to the checklists it is on."""
     return render(
         "procedure.md.j2",
         p=page,
         see_also=list(see_also(page, pages)),
         also_searched=also_searched(page),
         figure=figure,
+        timer=timer,
         body=Markup(page.body_markdown.strip()),
+        checklists=checklists,
+    )
+
+
+def timer(wait: WaitView) -> Markup:
+    """What a timer of a waiting step needs, in minutes; nothing where the wait is not one plain time."""
+    least = minutes_of(wait.least, up=True)
+    if not least:
+        return Markup("")
+    greatest = minutes_of(wait.greatest, up=False)
+    return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
+        least, "" if greatest is None else greatest, joined(wait.then), joined(wait.missed)
     )
 
 

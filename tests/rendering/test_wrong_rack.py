@@ -52,7 +52,7 @@ def documents(site: Site) -> Iterator[tuple[str, str, str]]:
         for address in (view.sheet_address, view.form_address):
             if address:
                 yield address, view.system, site.files[address]
-    for checklist in site.checklists:
+    for checklist in (one for one in site.checklists if one.system):
         yield checklist.address, checklist.system, site.files[checklist.address]
     for system in systems(site):
         address = f"reckon/reckoner-{system.id.lower()}.md"
@@ -205,7 +205,7 @@ def test_tab_menu_and_calendar_name_the_system(name: str) -> None:
         for address in (view.sheet_address, view.form_address):
             if address:
                 assert f"<title>{view.document}-{view.system} " in site.files[address]
-    for checklist in site.checklists:
+    for checklist in (one for one in site.checklists if one.system):
         assert re.search(rf"<title>[^<]*\b{checklist.system}\b", site.files[checklist.address])
     for system in systems(site):
         page = site.pages[f"reckon/reckoner-{system.id.lower()}.md"]
