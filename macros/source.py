@@ -6,6 +6,8 @@ Every scalar and every key is kept as the text that was typed: YAML's own guesse
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -26,6 +28,9 @@ _PLAIN_TAGS = frozenset(
     for name in ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "merge", "value")
 )
 """What YAML itself gives to plain text, mappings and lists; any other tag asks for more than text."""
+
+# Controls, other ends of line than \n, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
 
 
 @dataclass
@@ -140,6 +145,10 @@ def _walk(
             for index, item in enumerate(node.value)
         ]
     text = str(node.value)
+    unseen = unseen_character(text, shown, place.line, dotted(path))
+    if unseen is not None:
+        problems.append(unseen)
+        return None
     plain_empty = not getattr(node, "style", None) and text in ("", "~", "null")
     return None if plain_empty else text
 
@@ -163,6 +172,10 @@ def _walk_mapping(
             )
             continue
         key = str(key_node.value)
+        unseen = unseen_character(key, shown, line, dotted(path))
+        if unseen is not None:
+            problems.append(unseen)
+            continue
         here = (*path, key)
         if key in result:
             problems.append(
@@ -180,6 +193,23 @@ def _walk_mapping(
         source.places[here] = Place(shown, line)
         result[key] = _walk(value_node, here, source, problems, shown, first)
     return result
+
+
+def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | None:
+    """A character nobody sees that breaks a line or turns the order of numbers; letters of any script are welcome."""
+    found = _UNSEEN.search(text)
+    if found is None:
+        return None
+    character = found.group()
+    name = unicodedata.name(character, "a control character").lower()
+    return _refusal(
+        shown,
+        line,
+        f"the text holds U+{ord(character):04X} ({name}), which is not seen and can turn the order of numbers",
+        "Letters of any script, digits and marks; lines end with a plain line end",
+        "Delete the text here and type it anew",
+        key,
+    )
 
 
 def _syntax(error: yaml.YAMLError, shown: str, first_line: int) -> Problem:

@@ -326,10 +326,17 @@ def _read_identifier(text: str, us: bool) -> str:
     return text
 
 
-def _read_text(text: str, us: bool) -> str:
-    if len(text) > 4000:
-        raise mistake("the text is over 4000 characters", "At most 4000", "Shorten it")
-    return text
+NAME_LENGTH, NOTE_LENGTH = 200, 2000
+"""Characters: what stands in cells, on labels, in headings; what has a cell of its own."""
+
+
+def _text_up_to(most: int) -> Any:
+    def read(text: str, us: bool) -> str:
+        if len(text) > most:
+            raise mistake(f"the text has {len(text)} characters", f"At most {most}", "Shorten it")
+        return text
+
+    return _reader(read), WithJsonSchema({"type": ["string", "number"], "maxLength": most})
 
 
 def _read_bucket_test(text: str, us: bool) -> Quantity | None:
@@ -386,4 +393,5 @@ ClockTime = Annotated[
     time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]
 Identifier = Annotated[str, _reader(_read_identifier)]
-Text = Annotated[str, _reader(_read_text), WithJsonSchema({"type": ["string", "number"]})]
+Name = Annotated[str, *_text_up_to(NAME_LENGTH)]
+Text = Annotated[str, *_text_up_to(NOTE_LENGTH)]

@@ -12,10 +12,10 @@ from macros.house.base import (
     Identifier,
     MassConcentration,
     MolarMass,
+    Name,
     Price,
     Record,
     StrengthField,
-    Text,
     VolumeOrMass,
 )
 from macros.house.systems import Basis
@@ -25,10 +25,10 @@ class Chemical(Record):
     """One stock, copied from its label and safety data sheet."""
 
     id: Identifier
-    name: Text
+    name: Name
     role: Literal["sanitizer", "acid", "base", "cleaner"]
     basis: Basis | None = None
-    active: Text
+    active: Name
     strength: StrengthField
     density: Density | None = None
     molar_mass: MolarMass | None = None
@@ -36,15 +36,15 @@ class Chemical(Record):
     containers_in_stock: Count
     opened: Day | None = None
     expires: Day | None = None
-    lot: Text | None = None
+    lot: Name | None = None
     loss_per_month_after_opening: Fraction | None = None
     discard_below_fraction: Fraction | None = None
     price_per_container: Price | None = None
-    store_with: Text | None = None
-    never_with: tuple[Text, ...] = ()
+    store_with: Name | None = None
+    never_with: tuple[Name, ...] = ()
     ppe: tuple[Identifier, ...] = ()
-    sds_page: Text | None = None
-    sds_codes: tuple[Text, ...] = ()
+    sds_page: Name | None = None
+    sds_codes: tuple[Name, ...] = ()
 
 
 class TestStrip(Record):
@@ -53,6 +53,6 @@ class TestStrip(Record):
     __test__ = False  # a record, not a test of pytest
 
     id: Identifier
-    name: Text
+    name: Name
     measures: Literal["peroxide", "free_chlorine"]
     pads: tuple[MassConcentration, ...]

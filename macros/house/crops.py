@@ -16,6 +16,7 @@ from macros.house.base import (
     Identifier,
     Length,
     Mass,
+    Name,
     Number,
     Power,
     Ppfd,
@@ -85,8 +86,8 @@ class Cup(Record):
 class EdibleEntry(Record):
     """A species and the parts of it the house serves."""
 
-    botanical: Text
-    parts: tuple[Text, ...]
+    botanical: Name
+    parts: tuple[Name, ...]
     caution: Text | None = None
     sources: tuple[Text, ...] = ()
 
@@ -94,7 +95,7 @@ class EdibleEntry(Record):
 class EdibleList(Record):
     """What may be planned for eating, checked by a person."""
 
-    checked_by: Text
+    checked_by: Name
     checked_on: Day
     source: Text
     entries: tuple[EdibleEntry, ...]
@@ -104,8 +105,8 @@ class Variety(Record):
     """One variety, from seed to harvest; days count from sowing."""
 
     id: Identifier
-    botanical: Text
-    part: Text
+    botanical: Name
+    part: Name
     system: Identifier
     germination_days: Count | None = None
     germination: Fraction
@@ -125,10 +126,10 @@ class Variety(Record):
     dli_target: DailyLight | None = None
     yield_per_plant_week: Number | None = None
     yield_per_plant: VolumeOrMass | None = None
-    yield_unit: Text | None = None
+    yield_unit: Name | None = None
     cuts: Count | None = None
-    leaf_look: Text | None = None
-    look_alike_group: Text | None = None
+    leaf_look: Name | None = None
+    look_alike_group: Name | None = None
     harvest_life: Duration | None = None
 
 
@@ -146,7 +147,7 @@ class Block(Record):
     """Plants of one variety on cup plates named system-shelf-half; shelf 1 is the lowest."""
 
     variety: Identifier
-    cup_plates: tuple[Text, ...]
+    cup_plates: tuple[Name, ...]
     plants: Count
 
 
@@ -169,5 +170,5 @@ class CropPlan(Record):
     cleanout_system: Identifier | None = None
     sow_weekday: Weekday | None = None
     blocks: tuple[Block, ...] = ()
-    weekly_demand: dict[str, Text] = Field(default_factory=dict)
+    weekly_demand: dict[str, Name] = Field(default_factory=dict)
     moved_to_soil: MovedToSoil | None = None

@@ -8,10 +8,10 @@ from macros.house.base import (
     DoseRate,
     Identifier,
     MassConcentration,
+    Name,
     Ph,
     Price,
     Record,
-    Text,
     VolumeOrMass,
 )
 from macros.house.systems import Basis
@@ -21,7 +21,7 @@ class NutrientPart(Record):
     """One bottle of feed. `contains` names what must not meet another part undiluted."""
 
     id: Identifier
-    name: Text
+    name: Name
     container: VolumeOrMass | None = None
     containers_in_stock: Count | None = None
     price_per_container: Price | None = None

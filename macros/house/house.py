@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from macros.house.base import Record, Text
+from macros.house.base import Name, Record
 from macros.house.chemicals import Chemical, TestStrip
 from macros.house.crops import (
     CropPlan,
@@ -50,7 +50,7 @@ class House(Record):
     plug: Plug | None = None
     cup: Cup | None = None
     inventory: tuple[InventoryThing, ...] = ()
-    frequencies: dict[str, Text] = Field(default_factory=dict)
+    frequencies: dict[str, Name] = Field(default_factory=dict)
     parts_to_soak: tuple[SoakedPart, ...] = ()
     soak_tub: SoakTub | None = None
     chemicals: tuple[Chemical, ...] = ()
@@ -63,7 +63,7 @@ class House(Record):
     crop_plan: CropPlan | None = None
     margins: Margins | None = None
     supplies: Supplies | None = None
-    sow_layout: dict[str, tuple[Text, ...]] = Field(default_factory=dict)
+    sow_layout: dict[str, tuple[Name, ...]] = Field(default_factory=dict)
     people: tuple[Person, ...] = ()
     lifting: Lifting | None = None
     labour: Labour | None = None

@@ -13,6 +13,7 @@ from macros.house.base import (
     Identifier,
     Length,
     MassConcentration,
+    Name,
     Ph,
     Record,
     Temperature,
@@ -20,7 +21,7 @@ from macros.house.base import (
     Volume,
 )
 from macros.problems import Place, Problem
-from macros.source import MAX_BYTES, Path_
+from macros.source import MAX_BYTES, Path_, unseen_character
 
 _COLUMNS = {
     "date": ("date", ""),
@@ -64,7 +65,7 @@ class LogRow(Record):
     ph_after: Ph | None = None
     temperature: Temperature | None = None
     strip_reading: MassConcentration | None = None
-    by: Text | None = None
+    by: Name | None = None
     note: Text | None = None
 
 
@@ -132,7 +133,10 @@ def _read_file(
         places[("log", index)] = Place(shown, line)
         for name, value in zip(header, values, strict=True):
             field, unit = _COLUMNS[name]
-            if value.strip():
+            unseen = unseen_character(value, shown, line, f"log.{name}")
+            if unseen is not None:
+                problems.append(unseen)
+            elif value.strip():
                 row[field] = f"{value.strip()} {unit}".strip()
                 places[("log", index, field)] = Place(shown, line)
         rows.append(row)

@@ -15,6 +15,7 @@ from macros.house.base import (
     Identifier,
     Length,
     Mass,
+    Name,
     Number,
     Record,
     StrengthField,
@@ -31,8 +32,8 @@ class Person(Record):
     """A role and what it may do."""
 
     role: Identifier
-    may: tuple[Text, ...] = ()
-    sheets_signed: Text | None = None
+    may: tuple[Name, ...] = ()
+    sheets_signed: Name | None = None
     sign_off_level: Count | None = None
     away: tuple[Day, ...] = ()
 
@@ -128,10 +129,10 @@ class Training(Record):
 class Issued(Record):
     """One issue of a page: who approved which values when, and why."""
 
-    page: Text
+    page: Name
     revision: Count
     effective: Day
-    approved_by: Text
+    approved_by: Name
     why: Text
-    values_code: Text
+    values_code: Name
     retrain: Literal["yes", "no"] | None = None

@@ -15,11 +15,11 @@ from macros.house.base import (
     Identifier,
     Length,
     MassConcentration,
+    Name,
     Ph,
     Power,
     Record,
     Temperature,
-    Text,
     Voltage,
     VolumeFlow,
     VolumePerDay,
@@ -32,9 +32,9 @@ PLACEHOLDER = "fill in before printing"
 class Emergency(Record):
     """Numbers to ring. A number that still reads "fill in before printing" makes every sheet a draft."""
 
-    ambulance_fire: Text
-    poison_line: Text
-    owner_phone: Text
+    ambulance_fire: Name
+    poison_line: Name
+    owner_phone: Name
 
     def unfilled(self) -> tuple[str, ...]:
         """The numbers that are not real yet."""
@@ -47,31 +47,31 @@ class Places(Record):
     `gas_shutoff` may read "no gas in the house".
     """
 
-    handwash: Text | None = None
-    eyewash: Text | None = None
-    first_aid: Text | None = None
-    breaker_panel: Text | None = None
-    water_shutoff: Text | None = None
-    spill_kit: Text | None = None
-    drain_for_waste: Text | None = None
-    street_address: Text | None = None
-    gas_shutoff: Text | None = None
+    handwash: Name | None = None
+    eyewash: Name | None = None
+    first_aid: Name | None = None
+    breaker_panel: Name | None = None
+    water_shutoff: Name | None = None
+    spill_kit: Name | None = None
+    drain_for_waste: Name | None = None
+    street_address: Name | None = None
+    gas_shutoff: Name | None = None
 
 
 class HouseFacts(Record):
     """Name, units and people in charge; `paper` is what the printer holds."""
 
-    name: Text
-    manual_version: Text | None = None
+    name: Name
+    manual_version: Name | None = None
     as_of: Day | None = None
     unit_style: Literal["metric", "us"] = "metric"
     paper: Literal["A4", "Letter"] | None = None
-    language: Text = "en"
-    currency: Text | None = None
-    site_address: Text | None = None
+    language: Identifier = "en"
+    currency: Name | None = None
+    site_address: Name | None = None
     children_possible: Flag | None = None
     emergency: Emergency
-    responsible_person: Text | None = None
+    responsible_person: Name | None = None
     places: Places
 
 
@@ -82,7 +82,7 @@ class Room(Record):
     length: Length | None = None
     width: Length | None = None
     height: Length | None = None
-    floor: Text | None = None
+    floor: Name | None = None
     coldest_surface_temperature: Temperature | None = None
     air_temperature_lights_on: Temperature | None = None
     air_temperature_lights_off: Temperature | None = None
@@ -107,7 +107,7 @@ class Circuit(Record):
 class Load(Record):
     """One plugged thing; the `current` on its label, where there is one, beats power over voltage."""
 
-    name: Text
+    name: Name
     power: Power
     current: Current | None = None
     circuit: Identifier
@@ -128,7 +128,7 @@ class Electricity(Record):
 class WaterSource(Record):
     """The tap water, as tested."""
 
-    name: Text | None = None
+    name: Name | None = None
     basis: Basis | None = None
     tested: Day | None = None
     ph: Ph

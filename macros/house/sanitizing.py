@@ -15,6 +15,7 @@ from macros.house.base import (
     Identifier,
     Length,
     MassConcentration,
+    Name,
     Number,
     Record,
     StrengthField,
@@ -65,7 +66,7 @@ class Sanitizing(Record):
 class SoakedPart(Record):
     """A small part counted for one cleanout of one system."""
 
-    name: Text
+    name: Name
     count_per_system: Count
     bulk_volume_each: Volume
     solid_volume_each: Volume

@@ -15,12 +15,12 @@ from macros.house.base import (
     Identifier,
     Length,
     Mass,
+    Name,
     Number,
     Power,
     Ppfd,
     Record,
     Temperature,
-    Text,
     Volume,
     VolumeFlow,
 )
@@ -69,7 +69,7 @@ class Reservoir(Record):
     fill_mark_height: Length
     pump_minimum_height: Length
     refill_mark_height: Length
-    lid: Text | None = None
+    lid: Name | None = None
     drain_valve: Flag = False
     left_after_draining: Volume | None = None
     water_temperature: Temperature | None = None
@@ -106,7 +106,7 @@ class Plumbing(Record):
     flood_order: Literal["simultaneous", "staggered"]
     standpipe_inside_diameter: Length | None = None
     drain_inside_diameter: Length | None = None
-    overflow_to: Text | None = None
+    overflow_to: Name | None = None
     tubing: Tubing | None = None
 
 
@@ -136,7 +136,7 @@ class CupPlate(Record):
 class Timer(Record):
     """The flood timer."""
 
-    type: Text | None = None
+    type: Name | None = None
     smallest_step: Duration
     on_time_set: Duration
     floods_set: tuple[ClockTime, ...]
@@ -170,7 +170,7 @@ class System(Record):
     """One reservoir with the trays it floods. `id` is the letter people see everywhere."""
 
     id: Identifier
-    name: Text
+    name: Name
     racks: Count = 1
     rack: Rack | None = None
     fill_stage: Identifier

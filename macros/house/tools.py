@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import Count, Day, Duration, Identifier, Mass, Number, Record, Text, ToolMeasure
+from macros.house.base import Count, Day, Duration, Identifier, Mass, Name, Number, Record, ToolMeasure
 
 Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "water", "level"]
 
@@ -15,7 +15,7 @@ class MeasuringTool(Record):
     """A tool with marks. It serves the groups of liquids under `for` and no other."""
 
     id: Identifier | None = None
-    name: Text
+    name: Name
     capacity: ToolMeasure
     mark: ToolMeasure
     smallest_use: ToolMeasure
@@ -27,12 +27,12 @@ class MeasuringTool(Record):
 class Meter(Record):
     """A pen: `buffers` mark a pH pen, `standard` an EC pen."""
 
-    name: Text
-    resolution: Text
-    accuracy: Text
+    name: Name
+    resolution: Name
+    accuracy: Name
     calibrate_every: Duration
     buffers: tuple[Number, ...] = ()
-    standard: Text | None = None
+    standard: Name | None = None
     last: Day | None = None
 
     @property
@@ -44,7 +44,7 @@ class Meter(Record):
 class InventoryThing(Record):
     """A thing of the room that is no measuring tool: as the pages name it, what its label reads, where it lives."""
 
-    thing: Text
-    label: Text | None = None
-    kept_at: Text | None = None
+    thing: Name
+    label: Name | None = None
+    kept_at: Name | None = None
     count: Count = 1

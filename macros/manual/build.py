@@ -281,7 +281,8 @@ class _PageBuilder:
         except (WordMistake, KeyError) as mistake:
             self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
-        return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor)
+        whose = dict(amount.of).get("system", "")
+        return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor, system=whose)
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words).split(" ")[0]

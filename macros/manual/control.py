@@ -23,8 +23,9 @@ _NOT_VALUES = (
     "worked_to",
 )
 
-# Parts of what a page holds that it does not print: where a working stands, and what only the order of a day needs.
-_NOT_PRINTED = ("anchor", "after", "timing")
+# Parts of what a page holds that it does not print: where a working stands, what only the order of a day needs; and
+# the system of an amount, which the page says in its head or beside it.
+_NOT_PRINTED = ("anchor", "after", "timing", "system")
 
 
 def values_code(page: PageView) -> str:

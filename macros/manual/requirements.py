@@ -48,7 +48,12 @@ class Written:
     @cached_property
     def sentence(self) -> str:
         """The text as the author shaped it: each word of the house, however long, counts as one."""
-        return self.text if "{%" in self.raw else re.sub(r"\{\{.*?\}\}", "X", self.raw)
+        return self.text if "{%" in self.raw else self.authored
+
+    @cached_property
+    def authored(self) -> str:
+        """The author's words with X for each word of the house; every branch where the text has branches."""
+        return re.sub(r"\{%.*?%\}", " ", re.sub(r"\{\{.*?\}\}", "X", self.raw)).strip()
 
 
 @dataclass(frozen=True)

@@ -30,12 +30,12 @@ def _verbs() -> frozenset[str]:
 def one_action(subject: Subject) -> Iterator[Finding]:
     """No second verb after and, then or a semicolon."""
     for one in subject.texts("do"):
-        if re.search(r",? then\b|;", one.text):
+        if re.search(r",? then\b|;", one.authored):
             yield finding_at(
                 one, "the step does one thing, then another", "One action a step", "Make it two steps"
             )
             continue
-        for match in re.finditer(r"\band (\w[\w-]*)(?: (\w+))?", one.text):
+        for match in re.finditer(r"\band (\w[\w-]*)(?: (\w+))?", one.authored):
             first, second = match.group(1).lower(), (match.group(2) or "").lower()
             if first in _verbs() and (first not in _ALSO_THINGS or second in _ARTICLES):
                 yield finding_at(
@@ -52,7 +52,7 @@ def condition_first(subject: Subject) -> Iterator[Finding]:
     """if, when, unless stand at the front or nowhere."""
     words = "|".join(load("language")["condition_words"])
     for one in subject.texts("do", "act", "first_lines"):
-        for sentence in sentences_of(one.text):
+        for sentence in sentences_of(one.authored):
             match = re.search(rf"(?<!^)\b({words})\b", sentence[1:], re.IGNORECASE)
             if match:
                 yield finding_at(
@@ -94,10 +94,10 @@ def plain_mood(subject: Subject) -> Iterator[Finding]:
     language = load("language")
     for one in subject.texts(*_SENTENCES):
         for word in language["modal"]:
-            if re.search(rf"\b{word}\b", one.text, re.IGNORECASE):
+            if re.search(rf"\b{word}\b", one.authored, re.IGNORECASE):
                 yield finding_at(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
         for pair in language["double_negatives"]:
-            if re.search(rf"\b{pair}", one.text, re.IGNORECASE):
+            if re.search(rf"\b{pair}", one.authored, re.IGNORECASE):
                 yield finding_at(
                     one, f'"{pair}" negates twice', "One negative at most", "Say it in the positive"
                 )

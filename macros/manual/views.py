@@ -13,7 +13,7 @@ from macros.problems import Place
 
 @dataclass(frozen=True)
 class AmountView:
-    """One printed amount: `value` and unit as printed, the tool and its marks, and where its working stands."""
+    """One printed amount: `value` and unit as printed, the tool and its marks, where its working stands, whose it is."""
 
     amount_id: str
     label: str
@@ -21,6 +21,7 @@ class AmountView:
     tool: str
     anchor: str
     note: str = ""
+    system: str = ""
 
 
 @dataclass(frozen=True)

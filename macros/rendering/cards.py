@@ -10,7 +10,7 @@ from macros.manual.card_views import CardView
 from macros.manual.cards import wall_cards
 from macros.manual.views import PageView
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Part
+from macros.rendering.paper import Part, head_left
 from macros.rendering.qr import qr_svg
 
 MARGIN = "15mm 12mm 11mm 15mm"
@@ -26,7 +26,7 @@ def card_part(view: CardView) -> Part:
         title=f"{view.title}, {view.system}" if view.system else view.title,
         html=fragment("card.html.j2", c=view, qr=qr_svg(view.public_address)),
         styles=("card",),
-        top_left=f"{view.house_name} · {view.title} · {kind}",
+        top_left=head_left(view.house_name, f"{view.title} · {kind}"),
         top_right=view.key,
         bottom_left=f"Built for {view.built_for} · {sources}",
         bottom_right="Void once the house file changes",

@@ -30,16 +30,25 @@ _HYPHENED = re.compile(r"(?<![\w&#;-])(?=[\w-]*\d)\w+(?:-\w+)+")
 _MARKDOWN = re.compile("([\\\\`*_{}\\[\\]()#+.!|<>~\"'-])")
 
 
-@lru_cache(maxsize=8192)
-def joined(text: object) -> Markup:
-    """The text, escaped, with no-break spaces where a line must not end: between number and unit, in ranges."""
-    plain = str(text)
+# A run of letters written from right to left (Unicode: Hebrew to Arabic, their presentation forms, the scripts above).
+_RIGHT = "\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff"
+_RIGHT_TO_LEFT = re.compile(f"[{_RIGHT}](?:[{_RIGHT} \u00a0\u200e\u200f-]*[{_RIGHT}])?")
+
+
+def spaced(text: object) -> str:
+    """The text with no-break spaces where a line must not end: between number and unit, in ranges."""
+    plain = str(text).replace("\n", " ")
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
     plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
-    plain = _NUMBERED.sub("\\1\u00a0", plain)
-    return Markup(_entities(plain))
+    return _NUMBERED.sub("\\1\u00a0", plain)
+
+
+@lru_cache(maxsize=8192)
+def joined(text: object) -> Markup:
+    """The text `spaced` and escaped; a run from right to left stands apart, so that it moves no number beside it."""
+    return Markup(_RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", _entities(spaced(text))))
 
 
 def unparted(html: Markup) -> Markup:
@@ -59,7 +68,8 @@ def _entities(plain: str) -> str:
 
 def css_string(text: object) -> Markup:
     """The text as the inside of a quoted CSS string within a <style> element."""
-    return Markup("".join(c if c.isalnum() or c in " .,:;·-/()" else f"\\{ord(c):06x}" for c in str(text)))
+    apart = _RIGHT_TO_LEFT.sub("\u2068\\g<0>\u2069", str(text))  # first strong isolate, and its end
+    return Markup("".join(c if c.isalnum() or c in " .,:;·-/()" else f"\\{ord(c):06x}" for c in apart))
 
 
 def markdown_text(text: object) -> Markup:

@@ -14,7 +14,7 @@ from functools import cache
 from macros.manual.label_views import Blank, LabelRow, LabelView
 from macros.published import load, number
 from macros.published.label_stocks import LabelStock, label_kinds
-from macros.rendering.environment import joined
+from macros.rendering.environment import spaced
 from macros.rendering.qr import modules_across
 
 POINT = 25.4 / 72
@@ -231,7 +231,7 @@ def _blank_lines(blanks: Sequence[Blank], points: float, width: float) -> int:
 
 def _plain(text: str) -> str:
     """As printed: number and unit joined by a space that does not break."""
-    return joined(text).unescape()
+    return spaced(text)
 
 
 @cache

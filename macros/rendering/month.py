@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.calculations.sowing import WEEKDAYS
 from macros.manual.month import MonthView
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Part
+from macros.rendering.paper import Part, head_left
 
 
 def month_part(view: MonthView) -> Part:
@@ -15,7 +15,7 @@ def month_part(view: MonthView) -> Part:
         title=view.title,
         html=fragment("month.html.j2", m=view, weekdays=WEEKDAYS),
         styles=("month",),
-        top_left=f"{view.house_name} · {view.title} · calendar",
+        top_left=head_left(view.house_name, f"{view.title} · calendar"),
         top_right=view.key,
         bottom_left=f"As of {view.built_for}",
         bottom_right="Print it again after each build: dates move with the facts",

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
 from macros.manual.day_times import minutes_of
-from macros.manual.views import CautionView, ChecklistView, PageView, WaitView, WorkingGroup
+from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import joined, render, template_environment
+from macros.rendering.search_words import also_searched
 
 
-def procedure_page(page: PageView, checklists: Sequence[ChecklistView] = ()) -> str:
-    """One procedure; the sections stand in the same order on every page. It leads to the checklists it is on."""
+def procedure_page(
+    page: PageView, pages: Sequence[PageView], checklists: Sequence[ChecklistView] = ()
+) -> str:
+    """One procedure among `pages`; the sections stand in the same order on every page. It leads to the checklists it is on."""
     return render(
         "procedure.md.j2",
         p=page,
+        see_also=list(see_also(page, pages)),
+        also_searched=also_searched(page),
         figure=figure,
         timer=timer,
         body=Markup(page.body_markdown.strip()),
@@ -34,6 +39,19 @@ def timer(wait: WaitView) -> Markup:
     return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
         least, "" if greatest is None else greatest, joined(wait.then), joined(wait.missed)
     )
+
+
+def see_also(page: PageView, pages: Sequence[PageView]) -> Iterator[LinkView]:
+    """Where a page sends people; from the page of the room to the page of each system, which is named."""
+    found = {one.page_address: one for one in pages}
+    for link in page.see_also:
+        there = found.get(link.address)
+        if there is None or there.system in ("", page.system):
+            yield link
+            continue
+        for one in pages:
+            if one.document == there.document and (not page.system or one is there):
+                yield LinkView(f"{link.text}, system {one.system}", one.page_address)
 
 
 def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:

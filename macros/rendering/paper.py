@@ -74,6 +74,12 @@ HEAD_UPRIGHT, HEAD_ACROSS = 64, 112
 """Characters the left of a running head has room for beside document, revision and page."""
 
 
+def head_left(house_name: str, what: str, room: int = HEAD_UPRIGHT) -> str:
+    """The left of a running head. Where it would run into the right of it, the name of the house gives way."""
+    whole = f"{house_name} · {what}"
+    return whole if len(whole) <= room else what
+
+
 def running_head(
     house_name: str,
     title: str,
@@ -82,14 +88,10 @@ def running_head(
     bottom_right: str = VALID,
     room: int = HEAD_UPRIGHT,
 ) -> Running:
-    """The running texts of a controlled sheet; a draft says so in place of its kind.
-
-    Where they would run into each other, the name of the house gives way.
-    """
+    """The running texts of a controlled sheet; a draft says so in place of its kind."""
     what = f"{title} · {'DRAFT' if control.draft_reasons else kind}"
-    whole = f"{house_name} · {what}"
     return {
-        "top_left": whole if len(whole) <= room else what,
+        "top_left": head_left(house_name, what, room),
         "top_right": f"{control.document} · rev {control.revision}",
         "bottom_left": f"Effective {control.effective} · values code {control.values_code}",
         "bottom_right": bottom_right,

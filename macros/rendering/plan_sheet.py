@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from macros.manual.plan_views import PlanBar, PlanView
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Part
+from macros.rendering.paper import Part, head_left
 from macros.rendering.qr import qr_svg
 
 _LEFT, _RIGHT, _TOP = 64.0, 806.0, 30.0
@@ -108,7 +108,7 @@ def plan_part(view: PlanView) -> Part:
             "plan.html.j2", v=view, d=day_drawing(view), people=people, qr=qr_svg(view.public_address)
         ),
         styles=("plan",),
-        top_left=f"{view.house_name} · {view.title} · {'DRAFT' if view.draft else people}",
+        top_left=head_left(view.house_name, f"{view.title} · {'DRAFT' if view.draft else people}"),
         top_right=view.key,
         bottom_left=f"For {view.day} · values code {view.values_code}",
         bottom_right="Clock times bend; order, waits and limits do not",

@@ -135,11 +135,12 @@ def export_site(site: Site, folder: Path) -> int:
 
 def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
     views = [page.view for page in built]
-    site = Site(name=str(escape(house.house.name)), views=views, _register=register)
+    # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
+    site = Site(name=escape(house.house.name), views=views, _register=register)
     site.checklists = checklists_of(views, house)
     for view in views:
         own = [one for one in site.checklists if view.key in one.pages]
-        site.pages[source_address(view.page_address)] = procedure_page(view, own)
+        site.pages[source_address(view.page_address)] = procedure_page(view, views, own)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
     for one in site.checklists:

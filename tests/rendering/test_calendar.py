@@ -268,12 +268,12 @@ def test_without_an_address_no_entry_has_one() -> None:
 
 HOSTILE = {
     "marks": 'a, b; c: d \\\\ e \\" f',
-    "lines": "one\\ntwo\\r\\nthree\\u2028four",
+    "lines": "one\\ntwo",
     "emoji": "pen \\U0001F9EA\\U0001F331 x",
     "right_to_left": "\\u05e2\\u05d8 \\u200fpH\\u200e \\u0642\\u0644\\u0645",
-    "injected": "pen\\r\\nEND:VEVENT\\r\\nBEGIN:VEVENT",
+    "injected": "pen\\nEND:VEVENT\\nBEGIN:VEVENT",
     "braces": "{thing} {{ x }} <b>&",
-    "long": "\\u00e9" * 900 + " end",
+    "long": "\\u00e9" * 190 + " end",
 }
 
 
@@ -299,11 +299,18 @@ def test_hostile_names_survive_the_round_trip(hostile: Site) -> None:
     meters = hostile.register.house.meters
     assert len(meters) == len(HOSTILE) + 2
     for meter in meters:
-        as_lines = re.sub("\r\n|\r|\u2028", "\n", meter.name)
-        assert f"Calibrate the {as_lines}" in found
+        assert f"Calibrate the {meter.name}" in found
     assert len(entries) == len(read(manual("fourth").files["calendar.ics"])) + len(HOSTILE)
     assert max(len(line.encode()) for line in hostile.files["calendar.ics"].split("\r\n")) <= 75
     assert vobject.readOne(hostile.files["calendar.ics"]).contents["x-wr-calname"][0].value == hostile.register.house.house.name  # fmt: skip
+
+
+def test_other_ends_of_line_end_no_property() -> None:
+    """RFC 5545 3.1; a house cannot write them, the file does not rest on that."""
+    site = manual("fourth")
+    event = replace(known("fourth")[0], title="one\r\ntwo\u2028three\rEND:VEVENT\x07")
+    (entry,) = read(calendar_file(site.register.house.house, site.register.built_for, [event], site.views))
+    assert entry.summary.value == "one\ntwo\nthree\nEND:VEVENT "
 
 
 # ------------------------------------------------------------------ the page

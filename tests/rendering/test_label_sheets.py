@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from macros.amounts import Register
+from macros.amounts import Register, compute_amounts
 from macros.manual.label_views import LabelRow, LabelSource, LabelView
 from macros.manual.labels import house_labels
 from macros.problems import DataProblems, Place
@@ -142,9 +143,14 @@ def test_hostile_names_stay_text(tmp_path: Path) -> None:
     assert "49 &amp;" not in text
 
 
-def test_a_name_too_long_for_every_sheet_is_told(tmp_path: Path) -> None:
-    long = ('name: "peroxide, food-contact grade"', f'name: "{"word " * 150}"')
-    register = made_register(made_house(tmp_path, long, name="fourth"))
+def test_a_name_too_long_for_every_sheet_is_told() -> None:
+    """The name is longer than a house may write it: what is longest together with others is not known beforehand."""
+    house = made_register(HOUSES / "fourth").house
+    first, *others = house.chemicals
+    long = first.model_copy(update={"name": "word " * 150})
+    register = compute_amounts(
+        house.model_copy(update={"chemicals": (long, *others)}), date(2031, 5, 1), house.house.place("as_of")
+    )
     said = refused(register, None, ("decanted",), label_stock("2x4", "A4"), "A4")
     assert "has more words than any label sheet on A4 takes in type of 9 pt" in said
     assert "The largest is single (180.0 x 80.0 mm). Shorten the names it prints." in said

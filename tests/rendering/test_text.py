@@ -1,15 +1,12 @@
-"""Texts of procedures: the sandbox, its refusals with file and line, and hostile house data as plain text on every output."""
+"""Texts of procedures: the sandbox, its refusals with file and line; escaping for each output."""
 
 from __future__ import annotations
-
-from pathlib import Path
 
 import pytest
 
 from macros.problems import DataProblems
 from macros.rendering.environment import css_string, joined, markdown_text
 from macros.rendering.text import TextWriter
-from tests.making import made_house, made_site
 
 WRITER = TextWriter()
 NAMES = {"amount": lambda id_, **of: f"<{id_}>", "system": {"id": "K", "drain_valve": True}}
@@ -85,29 +82,6 @@ def test_escaping_for_each_output() -> None:
     assert css_string('a"b\\c</style>') == "a\\000022b\\00005cc\\00003c/style\\00003e"
 
 
-HOSTILE = "<script>alert(1)</script> {{ 7*7 }} *b* [l](http://x) ` | --- # \\u202e"
-
-
-@pytest.mark.parametrize(
-    "old",
-    ['name: "Test Loft"', 'name: "Rack K"', 'name: "part 1 (calcium)"', 'name: "pH meter"', 'name: "cylinder 100 mL"',
-     'eyewash: "tap with two jets at the sink, 5 steps"', 'drain_for_waste: "sink to the foul sewer"', 'poison_line: "555-0101 (fictional)"'],
-)  # fmt: skip
-def test_hostile_house_text_stays_text(tmp_path: Path, old: str) -> None:
-    key = old.split(":")[0]
-    site = made_site(made_house(tmp_path, (old, f"{key}: '{HOSTILE}'")))
-    for address, text in {**site.pages, **site.files}.items():
-        if not address.endswith(
-            (".html", ".md")
-        ):  # data and calendar are no HTML; each has its own reader's test
-            continue
-        assert "<script>alert" not in text, address
-        assert "{{" not in text, address
-        assert (
-            "49" not in text
-            or "7*7" not in HOSTILE
-            or "&#123;" in text
-            or "7&#42;7" in text
-            or HOSTILE[:8] not in text
-        )
-    assert "<script" not in site.name
+def test_a_run_from_right_to_left_stands_apart() -> None:
+    assert joined("pen שלום עולם 3 x 2") == "pen <bdi>שלום עולם</bdi> 3\u00a0x\u00a02"
+    assert css_string("שלום 3") == "\\002068שלום\\002069 3"
