@@ -18,10 +18,12 @@ from macros.manual.views import LinkView, PageView
 
 ADDRESS = "training/roster.html"
 NOT_SIGNED = "not signed"
+ANYBODY = "anybody"
 MEANINGS = (
     "alone, trains, beside somebody: what the sign-off allows, until its day. refresh first: its day has passed. void: a "
     "later revision asks for training again. look: the page prints other values than its last issue, so read what "
-    "changed with a trainer before the next run. not signed: beside somebody who has it, whatever the level on file."
+    "changed with a trainer before the next run. not signed: beside somebody who has it, whatever the level on file. "
+    "anybody: an emergency page, done at once by whoever is there; its sign-off says who was drilled."
 )
 
 
@@ -141,9 +143,10 @@ def _matrix(
         heads.append(BY_INITIALS)
     grouped: dict[tuple[str, ...], list[PageView]] = {}
     for view in views:
-        cells = [_cell(by_page.get((who, view.key)), who in trainers) for who in columns]
+        free = view.level == 0
+        cells = [_cell(by_page.get((who, view.key)), who in trainers, free) for who in columns]
         if initials and not names:
-            cells.append(_counted([by_page.get((who, view.key)) for who in initials]))
+            cells.append(_counted([by_page.get((who, view.key)) for who in initials], free))
         grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
     if not columns and not initials:
         return tuple(heads), ()
@@ -155,22 +158,24 @@ def _page_name(views: Sequence[PageView]) -> str:
     return f"{views[0].document} {views[0].title}{f', {systems}' if systems else ''}"
 
 
-def _cell(one: Standing | None, trainer: bool) -> str:
+def _cell(one: Standing | None, trainer: bool, free: bool) -> str:
+    """What one person may do on one page; a `free` page is done by anybody, so nobody waits for a sign-off there."""
     if one is None:
-        return "trains" if trainer else NOT_SIGNED
+        return "trains" if trainer else ANYBODY if free else NOT_SIGNED
     look = "; look: the page changed" if one.changed else ""
+    first = f"{ANYBODY}; " if free else ""
     if one.state == "void":
-        return f"void since revision {one.voided_by[0].revision}{look}"
+        return f"{first}void since revision {one.voided_by[0].revision}{look}"
     if one.state == "due":
-        return f"refresh first, due {one.due}{look}"
-    return f"{one.may} until {one.due}{look}"
+        return f"{first}refresh first, due {one.due}{look}"
+    return f"{first}{one.may} until {one.due}{look}"
 
 
-def _counted(found: Sequence[Standing | None]) -> str:
+def _counted(found: Sequence[Standing | None], free: bool) -> str:
     """How many of those known by initials may do it, of those who signed."""
     signed = [one for one in found if one is not None]
     if not signed:
-        return NOT_SIGNED
+        return ANYBODY if free else NOT_SIGNED
     able = sum(one.in_force and one.may != "beside somebody" for one in signed)
     look = "; look: the page changed" if any(one.changed for one in signed) else ""
-    return f"{able} of {len(signed)} in force{look}"
+    return f"{f'{ANYBODY}; ' if free else ''}{able} of {len(signed)} in force{look}"

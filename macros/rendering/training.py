@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.naming import Plant, naming_tests, plants_of
+from macros.manual.naming import NamingTest, Plant, naming_tests, plants_of
 from macros.manual.reference import ReferenceTable
 from macros.manual.roster import roster_tables
 from macros.manual.sign_off_sheet import sign_off_sheet
@@ -97,37 +97,51 @@ def sign_off_part(house: House, page: PageView) -> Part:
 
 
 def naming_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:
-    """For each test the trainer's and the helper's sheet, then the cards, each page of fronts before its backs.
+    """The cards, each page of fronts before its backs; then for each test the trainer's key, then the helper's sheets.
 
-    Empty where the house has fewer than two varieties: there is nothing to tell apart.
+    Cards and keys take two pages each, so that on paper printed on both sides the backs meet their fronts and no
+    helper's sheet stands on the back of a key. Empty where the house has fewer than two varieties.
     """
     if register.house is not house:
         raise ValueError("the register is of another house")
     tests = naming_tests(register)
     if not tests:
         return []
-    page = next((view for view in views if view.document == "SOP-26"), None)
-    parts = []
-    for test in tests:
-        number = f"-{test.number}" if test.of > 1 else ""
-        for whose in ("trainer", "helper"):
-            parts.append(
-                Part(
-                    key=f"NAMING-{whose}{number}",
-                    title=f"Naming test, {whose}",
-                    html=fragment(
-                        "naming_test.html.j2", t=test, whose=whose, house=house.house.name, page=page
-                    ),
-                    styles=("training",),
-                    top_left=f"{house.house.name} · Naming test · {'KEY: trainer only' if whose == 'trainer' else 'helper'}",
-                    top_right=f"test {test.code}",
-                    bottom_left=f"Drawn for {register.built_for}",
-                    bottom_right="Trainer's and helper's sheet carry the same code",
-                    one_page=True,
-                )
-            )
+    training = next((view for view in views if view.document == "SOP-26"), None)
+    keys = [_test_part(house, register, test, "trainer", training) for test in tests]
+    sheets = [_test_part(house, register, test, "helper", training) for test in tests]
+    return [*_card_parts(house, register), *keys, *sheets]
+
+
+def _test_part(
+    house: House, register: Register, test: NamingTest, whose: str, training: PageView | None
+) -> Part:
+    number = f"-{test.number}" if test.of > 1 else ""
+    kind = "KEY: trainer only" if whose == "trainer" else "helper"
+    return Part(
+        key=f"NAMING-{whose}{number}",
+        title=f"Naming test, {whose}",
+        html=fragment(
+            "naming_test.html.j2",
+            t=test,
+            whose=whose,
+            house=house.house.name,
+            page=training,
+            plants=tuple(dict.fromkeys(sorted(test.order, key=lambda plant: plant.number))),
+        ),
+        styles=("training",),
+        top_left=f"{house.house.name} · Naming test · {kind}",
+        top_right=f"test {test.code}",
+        bottom_left=f"Drawn for {register.built_for}",
+        bottom_right="Trainer's and helper's sheet carry the same code",
+        one_page=whose == "helper",
+    )
+
+
+def _card_parts(house: House, register: Register) -> list[Part]:
     plants = plants_of(house)
     each = COLUMNS * ROWS
+    parts = []
     for sheet, start in enumerate(range(0, len(plants), each), start=1):
         rows = _rows(plants[start : start + each])
         for side in ("front", "back"):
@@ -136,7 +150,7 @@ def naming_parts(house: House, register: Register, views: Sequence[PageView]) ->
                 Part(
                     key=f"NAMING-cards-{sheet}-{side}",
                     title=f"Plant cards {sheet}, {side}",
-                    html=fragment("naming_cards.html.j2", rows=shown, side=side, house=house.house.name),
+                    html=fragment("naming_cards.html.j2", rows=shown, side=side),
                     styles=("training",),
                     top_left=f"{house.house.name} · Plant cards {sheet} · {side}",
                     top_right="print both sides, turn on the long edge",
