@@ -81,13 +81,13 @@ def _side_by_side(matrix: ReferenceTable) -> list[ReferenceTable]:
     ]
 
 
-def sign_off_part(house: House, page: PageView) -> Part:
+def page_sign_off_part(house: House, page: PageView) -> Part:
     """The sign-off sheet of one page."""
     return Part(
         key=f"{page.key}-sign-off",
         title=f"Sign-off: {page.title}",
         html=fragment(
-            "sign_off.html.j2", s=sign_off_sheet(house, page), p=page, qr=qr_svg(page.public_address)
+            "sign_off_page.html.j2", s=sign_off_sheet(house, page), p=page, qr=qr_svg(page.public_address)
         ),
         styles=("training",),
         **running_head(

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.rendering.training import naming_parts, roster_part, sign_off_part
+from macros.rendering.training import naming_parts, page_sign_off_part, roster_part
 from tests.browser.conftest import house_of
 from tests.browser.looking import look_at
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
@@ -22,7 +22,7 @@ def test_paper_of_training(browser: Browser, tmp_path: Path, pictures: Path) -> 
     house = register.house
     page_view = next(view for view in site.views if view.key == "SOP-08-K")
     naming = naming_parts(house, register, site.views)
-    parts = [*naming, sign_off_part(house, page_view), roster_part(house, register, site.views)]
+    parts = [*naming, page_sign_off_part(house, page_view), roster_part(house, register, site.views)]
     page = opened(browser, tmp_path, parts, "training", "A4", 210 - 27)
     texts = printed(page, pictures / "fourth-training-A4.pdf")
 

@@ -16,7 +16,7 @@ from macros.manual.roster import example, roster_page, roster_tables
 from macros.manual.sign_off import Standing, sign_off_problems, standings
 from macros.manual.sign_off_sheet import sign_off_sheet
 from macros.rendering.site import Site
-from macros.rendering.training import roster_part, sign_off_part
+from macros.rendering.training import page_sign_off_part, roster_part
 from tests.making import made_site, pages_that_differ
 from tests.signing import SIGNED, fourth_with, issued, register_with
 
@@ -274,10 +274,10 @@ def test_the_sheet_of_a_page_has_its_criteria_and_three_runs(signed: Site) -> No
     assert sheet.runs == ("Good run 1", "Good run 2", "Unannounced run")
     assert sheet.recall == ("day 1", "day 7", "day 30", "day 90")
     assert len(sheet.critical) == sum(step.critical for step in page.steps) > 0
-    html = str(sign_off_part(signed.register.house, page).html)
+    html = str(page_sign_off_part(signed.register.house, page).html)
     assert "Not to be signed" not in html
     draft = next(view for view in signed.views if view.key == "SOP-18")
-    part = sign_off_part(signed.register.house, draft)
+    part = page_sign_off_part(signed.register.house, draft)
     assert "Not to be signed" in str(part.html)
     assert "DRAFT" in part.top_left
 
