@@ -20,10 +20,15 @@ ADDRESS = "training/roster.html"
 NOT_SIGNED = "not signed"
 ANYBODY = "anybody"
 MEANINGS = (
-    "alone, trains, beside somebody: what the sign-off allows, until its day. refresh first: its day has passed. void: a "
-    "later revision asks for training again. look: the page prints other values than its last issue, so read what "
-    "changed with a trainer before the next run. not signed: beside somebody who has it, whatever the level on file. "
-    "anybody: an emergency page, done at once by whoever is there; its sign-off says who was drilled."
+    ("alone, trains, beside somebody", "What the sign-off allows, until its day."),
+    ("refresh first", "The day of the refresher has passed: beside somebody who has it until then."),
+    ("void", "A later revision asks for training again: beside somebody, then sign anew."),
+    (
+        "look",
+        "The page prints other values than its last issue: read what changed with a trainer before the next run.",
+    ),
+    (NOT_SIGNED, "Beside somebody who has it, whatever the level on file."),
+    (ANYBODY, "An emergency page, done at once by whoever is there; its sign-off says who was drilled."),
 )
 
 
@@ -70,7 +75,12 @@ def roster_tables(register: Register, views: Sequence[PageView], names: bool) ->
         return shown_name(house, one.entry.who, names)
 
     return (
-        ReferenceTable("Who may do which page now", *_matrix(house, views, known, names), MEANINGS),
+        ReferenceTable(
+            "Who may do which page now",
+            *_matrix(house, views, known, names),
+            "The words are explained below the table.",
+        ),
+        ReferenceTable("What the words mean", ("Word", "Meaning"), MEANINGS),
         ReferenceTable(
             "To be refreshed",
             ("Who", "Page", "Signed on", "Refresh by", "Because", "Now"),

@@ -54,7 +54,6 @@ def roster_part(house: House, register: Register, views: Sequence[PageView]) -> 
             house=house.house.name,
             day=register.built_for,
             matrices=_side_by_side(matrix),
-            meaning=matrix.note,
             lists=[table for table in lists if table.rows],
             lines=lines,
         ),
