@@ -31,6 +31,7 @@ from macros.house.people import (
 )
 from macros.house.room import Electricity, HouseFacts, Room, WaterSource
 from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
+from macros.house.sign_offs import SignOff
 from macros.house.systems import System
 from macros.house.tools import InventoryThing, MeasuringTool, Meter
 
@@ -71,6 +72,7 @@ class House(Record):
     policies: Policies | None = None
     training: Training | None = None
     issued: tuple[Issued, ...] = ()
+    sign_offs: tuple[SignOff, ...] = ()
     log: tuple[LogRow, ...] = ()
 
     @property

@@ -104,7 +104,7 @@ class Disposal(Record):
 
 
 class Policies(Record):
-    """Rules the owner has set."""
+    """Rules the owner has set. Initials stay off the published site unless `publish_names` is yes."""
 
     peroxide_or_acid_alone_in_room: Flag = False
     spill_limit: Volume | None = None
@@ -116,6 +116,7 @@ class Policies(Record):
     flower_shelf_life: Duration | None = None
     allergen_notice_to_kitchen: Flag | None = None
     nobody_eats_in_room: Flag | None = None
+    publish_names: Flag = False
     disposal: Disposal | None = None
 
 

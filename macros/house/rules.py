@@ -7,6 +7,7 @@ from datetime import date
 from macros.house.house import House
 from macros.house.rules_feed import check_feed
 from macros.house.rules_ids import check_ids
+from macros.house.rules_people import check_sign_offs
 from macros.house.rules_ranges import check_ranges
 from macros.house.rules_stocks import check_stocks
 from macros.house.rules_systems import check_systems
@@ -22,5 +23,6 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_stocks(house),
         *check_feed(house),
         *check_ranges(house),
+        *check_sign_offs(house),
         *check_warnings(house, day),
     ]

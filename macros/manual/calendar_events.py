@@ -9,6 +9,7 @@ from macros.amounts import Register
 from macros.manual.calendar_dates import amount_events, days_off, label_dates, plan_events
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
 from macros.manual.calendar_rounds import Rounds
+from macros.manual.calendar_sign_offs import sign_off_events
 from macros.manual.views import PageView
 
 
@@ -23,6 +24,7 @@ def known_events(register: Register, views: Sequence[PageView]) -> list[Event]:
         *plan_events(register, pages),
         *label_dates(register, pages),
         *days_off(register, pages),
+        *sign_off_events(register, pages, views),
     ]
     late = [late_event(event, today) for event in single if event.day < today and kinds()[event.kind].late]
     rounds = Rounds(register, pages, tuple(view.key for view in views)).events()

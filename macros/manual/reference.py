@@ -26,12 +26,14 @@ class ReferenceTable:
 
 @dataclass(frozen=True)
 class ReferencePage:
-    """One page of the section."""
+    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file."""
 
     title: str
     intro: str
     tables: tuple[ReferenceTable, ...]
     link: LinkView | None = None
+    see: tuple[LinkView, ...] = ()
+    example: str = ""
 
 
 def glossary_page() -> ReferencePage:
@@ -161,6 +163,7 @@ def roles_page(house: House, views: Sequence[PageView]) -> ReferencePage:
             ReferenceTable("Pages", ("Page", "Least level", "Who has it", "Trained in"), rows),
             ReferenceTable("People", ("Role", "Level", "May"), people),
         ),
+        see=(LinkView("Roster: who is signed off for which page", "training/roster.html"),),
     )
 
 

@@ -24,14 +24,18 @@ from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
+from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
+from macros.manual.roster import roster_page
+from macros.manual.sign_off import sign_off_problems
 from macros.manual.stage_check import check_stages
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
+from macros.rendering.environment import render
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
@@ -101,6 +105,7 @@ def prepare_site(
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems + rhythm_warnings(house)
+    problems += sign_off_problems(register, [page.view for page in built])
     if not errors_in(problems):
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
@@ -160,6 +165,10 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
+    training = {"roster": roster_page(register, views), "naming": naming_page(register)}
+    site.pages |= {
+        f"training/{name}.md": render("reference.md.j2", page=page) for name, page in training.items()
+    }
     reckoners = reckoner_texts(register, views)
     site.pages |= {address: text for address, (_, text) in reckoners.items()}
     menu = {title: address for address, (title, _) in reckoners.items()}
@@ -212,6 +221,8 @@ def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapp
             menu.append({section: inside})
     if reckoners:
         menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
+    training = {"Roster": "training/roster.md", "Naming plants": "training/naming.md"}
+    menu.append({"Training": [{title: address} for title, address in training.items() if address in pages]})
     reference = {
         "Calendar": "calendar",
         "Glossary": "glossary",

@@ -1,0 +1,191 @@
+"""The roster: who may do which page now, what is due for refresh, what a re-issue voided, who may train.
+
+The site and the printed roster show the same tables; initials stand on the printed one, and on the site only where the
+house publishes them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from macros.amounts import Register
+from macros.house import House
+from macros.house.rules_people import TRAINER
+from macros.manual.levels import LEVELS
+from macros.manual.reference import ReferencePage, ReferenceTable
+from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
+from macros.manual.views import LinkView, PageView
+
+ADDRESS = "training/roster.html"
+NOT_SIGNED = "not signed"
+ANYBODY = "anybody"
+MEANINGS = (
+    ("alone, trains, beside somebody", "What the sign-off allows, until its day."),
+    ("refresh first", "The day of the refresher has passed: beside somebody who has it until then."),
+    ("void", "A later revision asks for training again: beside somebody, then sign anew."),
+    (
+        "look",
+        "The page prints other values than its last issue: read what changed with a trainer before the next run.",
+    ),
+    (NOT_SIGNED, "Beside somebody who has it, whatever the level on file."),
+    (ANYBODY, "An emergency page, done at once by whoever is there; its sign-off says who was drilled."),
+)
+
+
+def roster_page(register: Register, views: Sequence[PageView]) -> ReferencePage:
+    """The roster as a page of the site."""
+    house = register.house
+    names = names_published(house)
+    kept = "" if names else " Initials stand on the printed roster only."
+    entered = (
+        "Who may do which page alone now. A sign-off is to one revision of a page; a re-issue that changes the work "
+        f"opens it again. As of {register.built_for}.{kept}"
+    )
+    without = (
+        "No sign-off is entered yet. Write the lines below into a file under site_data, one entry for each person and "
+        "page, then build again. who is a role of people or initials; by is the trainer who watched, of level 4."
+    )
+    return ReferencePage(
+        "Roster",
+        entered if house.sign_offs else without,
+        roster_tables(register, views, names),
+        see=(LinkView("Who may do what: levels and pages", "reference/roles.html"),),
+        example="" if house.sign_offs else example(register, views),
+    )
+
+
+def example(register: Register, views: Sequence[PageView]) -> str:
+    """How a sign-off is entered, for a page of this house."""
+    key = next((view.key for view in views if view.level > 1), views[0].key if views else "SOP-01")
+    trainer = next((p.role for p in register.house.people if p.level >= TRAINER), "owner")
+    return (
+        "sign_offs:\n"
+        f"  - {{who: helper, procedure: {key}, revision: 1, by: {trainer}, when: {register.built_for}}}\n"
+        f"  - {{who: QM, procedure: {key}, revision: 1, by: {trainer}, when: {register.built_for}, level: 4,"
+        f" runs: [{register.built_for}]}}\n"
+    )
+
+
+def roster_tables(register: Register, views: Sequence[PageView], names: bool) -> tuple[ReferenceTable, ...]:
+    """Every table of the roster; with `names` initials stand in it. Tables without rows are left out on the way out."""
+    house = register.house
+    known = standings(register, views)
+
+    def who(one: Standing) -> str:
+        return shown_name(house, one.entry.who, names)
+
+    return (
+        ReferenceTable(
+            "Who may do which page now",
+            *_matrix(house, views, known, names),
+            "The words are explained below the table.",
+        ),
+        ReferenceTable("What the words mean", ("Word", "Meaning"), MEANINGS),
+        ReferenceTable(
+            "To be refreshed",
+            ("Who", "Page", "Signed on", "Refresh by", "Because", "Now"),
+            _once(
+                (
+                    who(one), one.page.key, str(one.entry.when), str(one.due), one.why_due,
+                    "refresh first" if one.state == "due" else "in force",
+                )
+                for one in sorted(known, key=lambda one: (one.due, who(one), one.page.key))
+                if one.state != "void"
+            ),
+        ),
+        ReferenceTable(
+            "Void by a re-issue: brief and sign anew",
+            ("Who", "Page", "Signed to", "Void since", "What changed"),
+            _once(
+                (
+                    who(one), one.page.key, f"revision {one.entry.revision}",
+                    f"revision {one.voided_by[0].revision}, {one.voided_by[0].effective}",
+                    "; ".join(f"revision {issue.revision}: {issue.why}" for issue in one.voided_by),
+                )
+                for one in known
+                if one.voided_by
+            ),
+        ),
+        ReferenceTable(
+            "To be looked at: the page changed since",
+            ("Who", "Page", "Signed to", "Signed on"),
+            _once(
+                (who(one), one.page.key, f"revision {one.entry.revision}", str(one.entry.when))
+                for one in known
+                if one.changed
+            ),
+            "The page is a draft: it prints other values than its last issue. Issue it, or put the value back.",
+        ),
+        ReferenceTable("Who may train", ("Who", "For"), _trainers(house, known, who)),
+    )  # fmt: skip
+
+
+def _once(rows: Iterable[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+    """Rows that read alike once: without initials two people may."""
+    return tuple(dict.fromkeys(rows))
+
+
+def _trainers(
+    house: House, known: Sequence[Standing], who: Callable[[Standing], str]
+) -> tuple[tuple[str, ...], ...]:
+    found = {
+        person.role.replace("_", " "): ["every page"] for person in house.people if person.level >= TRAINER
+    }
+    for one in known:
+        if one.in_force and one.may == "trains":
+            found.setdefault(who(one), []).append(one.page.key)
+    return tuple((name, ", ".join(dict.fromkeys(pages))) for name, pages in found.items())
+
+
+def _matrix(
+    house: House, views: Sequence[PageView], known: Sequence[Standing], names: bool
+) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
+    """Pages down, people across. Systems whose cells read alike stand in one row."""
+    by_page = {(one.entry.who, one.page.key): one for one in known}
+    roles = [person.role for person in house.people]
+    signed = dict.fromkeys(entry.who for entry in house.sign_offs)
+    shown = [p.role for p in house.people if p.level > 0 or p.role in signed]
+    initials = sorted(who for who in signed if who not in roles)
+    columns = [*shown, *(initials if names else ())]
+    trainers = {p.role for p in house.people if p.level >= TRAINER}
+    heads = ["Page", "Least level", *(shown_name(house, who, True) for who in columns)]
+    if initials and not names:
+        heads.append(BY_INITIALS)
+    grouped: dict[tuple[str, ...], list[PageView]] = {}
+    for view in views:
+        free = view.level == 0
+        cells = [_cell(by_page.get((who, view.key)), who in trainers, free) for who in columns]
+        if initials and not names:
+            cells.append(_counted([by_page.get((who, view.key)) for who in initials], free))
+        grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
+    if not columns and not initials:
+        return tuple(heads), ()
+    return tuple(heads), tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
+
+
+def _page_name(views: Sequence[PageView]) -> str:
+    systems = " and ".join(view.system for view in views if view.system)
+    return f"{views[0].document} {views[0].title}{f', {systems}' if systems else ''}"
+
+
+def _cell(one: Standing | None, trainer: bool, free: bool) -> str:
+    """What one person may do on one page; a `free` page is done by anybody, so nobody waits for a sign-off there."""
+    if one is None:
+        return "trains" if trainer else ANYBODY if free else NOT_SIGNED
+    look = "; look: the page changed" if one.changed else ""
+    first = f"{ANYBODY}; " if free else ""
+    if one.state == "void":
+        return f"{first}void since revision {one.voided_by[0].revision}{look}"
+    if one.state == "due":
+        return f"{first}refresh first, due {one.due}{look}"
+    return f"{first}{one.may} until {one.due}{look}"
+
+
+def _counted(found: Sequence[Standing | None], free: bool) -> str:
+    """How many of those known by initials may do it, of those who signed."""
+    signed = [one for one in found if one is not None]
+    if not signed:
+        return ANYBODY if free else NOT_SIGNED
+    able = sum(one.in_force and one.may != "beside somebody" for one in signed)
+    look = "; look: the page changed" if any(one.changed for one in signed) else ""
+    return f"{f'{ANYBODY}; ' if free else ''}{able} of {len(signed)} in force{look}"
