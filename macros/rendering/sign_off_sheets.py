@@ -57,7 +57,7 @@ def roster_part(house: House, register: Register, views: Sequence[PageView]) -> 
             lists=[table for table in lists if table.rows],
             lines=lines,
         ),
-        styles=("training",),
+        styles=("sign-off",),
         top_left=f"{house.house.name} · Roster · names people: keep it in the house",
         top_right="ROSTER",
         bottom_left=f"As of {register.built_for}",
@@ -88,7 +88,7 @@ def page_sign_off_part(house: House, page: PageView) -> Part:
         html=fragment(
             "sign_off_page.html.j2", s=sign_off_sheet(house, page), p=page, qr=qr_svg(page.public_address)
         ),
-        styles=("training",),
+        styles=("sign-off",),
         **running_head(
             page.house_name, page.title, "sign-off", replace(page.control, document=page.key), VALID
         ),
@@ -128,7 +128,7 @@ def _test_part(
             page=training,
             plants=tuple(dict.fromkeys(sorted(test.order, key=lambda plant: plant.number))),
         ),
-        styles=("training",),
+        styles=("sign-off",),
         top_left=f"{house.house.name} · Naming test · {kind}",
         top_right=f"test {test.code}",
         bottom_left=f"Drawn for {register.built_for}",
@@ -150,7 +150,7 @@ def _card_parts(house: House, register: Register) -> list[Part]:
                     key=f"NAMING-cards-{sheet}-{side}",
                     title=f"Plant cards {sheet}, {side}",
                     html=fragment("naming_cards.html.j2", rows=shown, side=side),
-                    styles=("training",),
+                    styles=("sign-off",),
                     top_left=f"{house.house.name} · Plant cards {sheet} · {side}",
                     top_right="print both sides, turn on the long edge",
                     bottom_left=f"Built for {register.built_for}",

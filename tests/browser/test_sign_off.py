@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.rendering.training import naming_parts, page_sign_off_part, roster_part
+from macros.rendering.sign_off_sheets import naming_parts, page_sign_off_part, roster_part
 from tests.browser.conftest import house_of
 from tests.browser.looking import look_at
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
