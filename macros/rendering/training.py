@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from macros.amounts import Register
@@ -66,7 +67,13 @@ def breakdown_part(view: BreakdownView) -> Part:
         title=title,
         html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address)),
         styles=("training",),
-        **running_head(page.house_name, page.title, "breakdown sheet", page.control, VALID),
+        **running_head(
+            page.house_name,
+            f"Breakdown of {page.key}",
+            f"sheet {view.number} of {view.count}",
+            replace(page.control, document=page.key),
+            VALID,
+        ),
     )
 
 
