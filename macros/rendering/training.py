@@ -83,7 +83,7 @@ def trainer_part(view: TrainerView) -> Part:
     return Part(
         key=f"{module.data.short}-trainer",
         title=f"Trainer's sheet: {module.title}",
-        html=fragment("trainer.html.j2", t=view, revision=revision, qr=qr_svg(module.public_address)),
+        html=fragment("trainer.html.j2", t=view, qr=qr_svg(module.public_address)),
         styles=("training",),
         **_running(view.house_name, module.title, "trainer's sheet", module.data.short, view.built_for),
     )
