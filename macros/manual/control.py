@@ -18,7 +18,10 @@ _NOT_VALUES = (
     "public_address",
     "address",
     "reckoners",
+    "checklist",
+    "worked_to",
 )
+_NOT_SHOWN = ("anchor", "after")
 
 
 def values_code(page: PageView) -> str:
@@ -65,6 +68,12 @@ def last_issue(house: House, key: str) -> Issued | None:
     return issued[-1] if issued else None
 
 
+def public_address(house: House, address: str) -> str:
+    """The address a scan leads to: below the house's site address, where it has one."""
+    base = house.house.site_address
+    return f"{str(base).rstrip('/')}/{address}" if base else address
+
+
 def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     """What the house recorded about each issue of the page, newest first."""
     issued = [entry for entry in house.issued if entry.page == key]
@@ -75,5 +84,5 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
 
 
 def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands does not count."""
-    return {name: value for name, value in vars(record).items() if name != "anchor"}
+    """A record inside a view as plain data; where its working stands and what it waits for does not count."""
+    return {name: value for name, value in vars(record).items() if name not in _NOT_SHOWN}

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from macros.manual import rules_language, rules_page, rules_steps, rules_training
+from macros.manual import rules_checklists, rules_language, rules_page, rules_steps, rules_training
 from macros.manual.requirements import RULES, judge
 
-RULE_MODULES = (rules_language, rules_page, rules_steps, rules_training)
+RULE_MODULES = (rules_checklists, rules_language, rules_page, rules_steps, rules_training)
 
 __all__ = ["RULES", "RULE_MODULES", "judge"]

@@ -34,6 +34,7 @@ def joined(text: object) -> Markup:
     """The text, escaped, with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text)
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
+    plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
     plain = _NUMBERED.sub("\\1\u00a0", plain)

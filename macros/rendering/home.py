@@ -31,7 +31,8 @@ def home_page(
         draft=f"Not filled in: {', '.join(unfilled).replace('_', ' ')}." if unfilled else "",
         emergency=views[0].emergency_line if views else "",
         places=named,
-        checklists=checklists,
+        cleanout=[one for one in checklists if len(one.pages) > 1],
+        checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
         reckoners=[(title, address.replace(".md", ".html")) for title, address in (reckoners or {}).items()],
         sections=[(section, found) for section, found in sections if found],
     )

@@ -6,15 +6,21 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.manual.views import CautionView, ChecklistView, PageView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, template_environment
 
 
-def procedure_page(page: PageView) -> str:
-    """One procedure; the sections stand in the same order on every page."""
-    return render("procedure.md.j2", p=page, figure=figure, body=Markup(page.body_markdown.strip()))
+def procedure_page(page: PageView, checklists: Sequence[ChecklistView] = ()) -> str:
+    """One procedure; the sections stand in the same order on every page. It leads to the checklists it is on."""
+    return render(
+        "procedure.md.j2",
+        p=page,
+        figure=figure,
+        body=Markup(page.body_markdown.strip()),
+        checklists=checklists,
+    )
 
 
 def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:

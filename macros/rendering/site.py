@@ -22,7 +22,7 @@ from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
-from macros.manual.checklists import cleanout_checklist
+from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
@@ -30,6 +30,7 @@ from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
+from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
@@ -105,6 +106,7 @@ def prepare_site(
     site = _render(house, register, built)
     problems += broken_links(site)
     problems += caution_mistakes(site, built)
+    problems += checklist_mistakes(site.files, site.checklists, site.views)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -132,15 +134,14 @@ def export_site(site: Site, folder: Path) -> int:
 def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
     views = [page.view for page in built]
     site = Site(name=str(escape(house.house.name)), views=views, _register=register)
+    site.checklists = checklists_of(views, house)
     for view in views:
-        site.pages[source_address(view.page_address)] = procedure_page(view)
+        own = [one for one in site.checklists if view.key in one.pages]
+        site.pages[source_address(view.page_address)] = procedure_page(view, own)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
-    for system in house.systems:
-        view_ = cleanout_checklist([v for v in views if v.job == "cleanout"], house, system.id)
-        if view_ is not None:
-            site.files[view_.address] = checklist(view_, house.house.language)
-            site.checklists.append(view_)
+    for one in site.checklists:
+        site.files[one.address] = checklist(one, house.house.language)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
     log = log_text(register)
