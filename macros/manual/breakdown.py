@@ -10,7 +10,8 @@ Industry, 1944); the column of reasons came later. Which steps are important fol
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -18,6 +19,8 @@ from macros.manual.views import CautionView, PageView, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
+
+_FIGURE = re.compile(r"\d+(?:\.\d+)?")
 
 HOLD = "A hold: the steps after it are safe only once this is right."
 """The reason of a hold whose page gives no other."""
@@ -109,24 +112,24 @@ def split_at_phases(starts: tuple[bool, ...]) -> tuple[int, ...]:
     count = len(starts)
     if count <= MOST:
         return (count,) if count else ()
-    return min(_ways(count), key=lambda sizes: (_cuts_within(sizes, starts), len(sizes), _unevenness(sizes)))
+    best: dict[int, tuple[tuple[int, int, int], tuple[int, ...]]] = {count: ((0, 0, 0), ())}
+    for first in range(count - LEAST, -1, -1):
+        ways = [
+            _joined(size, bool(first) and not starts[first], best[first + size])
+            for size in range(MOST, LEAST - 1, -1)
+            if first + size in best
+        ]
+        if ways:
+            best[first] = min(ways, key=lambda way: way[0])
+    return best[0][1]
 
 
-def _ways(count: int) -> Iterator[tuple[int, ...]]:
-    if count == 0:
-        yield ()
-    for size in range(min(MOST, count), LEAST - 1, -1):
-        for rest in _ways(count - size):
-            yield (size, *rest)
-
-
-def _cuts_within(sizes: Sequence[int], starts: Sequence[bool]) -> int:
-    ends = [sum(sizes[:n]) for n in range(1, len(sizes))]
-    return sum(not starts[end] for end in ends)
-
-
-def _unevenness(sizes: Sequence[int]) -> int:
-    return sum(size * size for size in sizes)
+def _joined(
+    size: int, cuts: bool, rest: tuple[tuple[int, int, int], tuple[int, ...]]
+) -> tuple[tuple[int, int, int], tuple[int, ...]]:
+    """One more sheet before the rest: cuts within a phase, number of sheets, squares of sizes; and the sizes."""
+    (within, sheets, squares), sizes = rest
+    return (within + cuts, sheets + 1, squares + size * size), (size, *sizes)
 
 
 def _phases(steps: Sequence[StepView]) -> dict[str, str]:
@@ -169,7 +172,8 @@ def _caution_point(caution: CautionView) -> str:
 
 def _own_points(step: StepView) -> tuple[str, ...]:
     """What the step measures, shows, writes and waits for."""
-    points = [
+    points = [step.do] if _says_more(step) else []
+    points += [
         f"{amount.label}: {amount.printed}{f', {amount.tool}' if amount.tool else ''}"
         for amount in step.amounts
     ]
@@ -186,6 +190,12 @@ def _own_points(step: StepView) -> tuple[str, ...]:
     if step.until:
         points.append(f"Until: {step.until}")
     return tuple(points)
+
+
+def _says_more(step: StepView) -> bool:
+    """Whether the whole sentence has a figure that neither its short form nor the amounts show."""
+    shown = " ".join((step.short, *(amount.printed for amount in step.amounts)))
+    return bool(step.short) and not set(_FIGURE.findall(step.do)) <= set(_FIGURE.findall(shown))
 
 
 def _order_point(step: StepView) -> str:

@@ -117,7 +117,7 @@ def test_more_than_nine_are_split_at_a_phase(steps: str, sizes: tuple[int, ...])
     assert split_at_phases(tuple(mark == "P" for mark in steps)) == sizes
 
 
-@pytest.mark.parametrize("count", range(5, 60))
+@pytest.mark.parametrize("count", [*range(5, 40), 200])
 def test_every_number_of_steps_has_sheets_of_five_to_nine(count: int) -> None:
     sizes = split_at_phases((False,) * count)
     assert sum(sizes) == count
