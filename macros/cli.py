@@ -16,6 +16,7 @@ from macros.amounts.explain import explain
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
+from macros.rendering.content_policy import HEADERS
 from macros.rendering.site import Site, export_site, prepare_site
 
 HOUSE = click.option(
@@ -49,11 +50,19 @@ def check(house: Path, day: str | None) -> None:
 @HOUSE
 @DATE
 @click.option("-f", "--config-file", default=None, type=click.Path(path_type=Path), help="mkdocs.yml to use.")
-def build(house: Path, day: str | None, config_file: Path | None) -> None:
+@click.option(
+    "--served", is_flag=True, help="For a web server, into site-served; without it for opening from disk."
+)
+def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
     _prepare(house, day)
-    destination = publishing.build_and_swap(house, day, config_file)
-    click.echo(f"The manual stands in {destination}. Open index.html there.")
+    destination = publishing.build_and_swap(house, day, config_file, served=served)
+    if not served:
+        click.echo(f"The manual stands in {destination}. Open index.html there.")
+        return
+    click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
+    for name, value in HEADERS.items():
+        click.echo(f"  {name}: {value}")
 
 
 @commands.command()

@@ -24,6 +24,7 @@ from macros.manual.requirements import Subject, Verdict
 from macros.manual.roles import nobody_may
 from macros.manual.rules import judge
 from macros.manual.safety import PageSafety, handled_on, page_safety
+from macros.manual.step_timing import step_timing
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
 from macros.manual.tables import page_tables
@@ -253,6 +254,7 @@ class _PageBuilder:
             )
             if leave
             else None,
+            timing=step_timing(planned, safety.facts[number - 1], self.house),
         )
 
     def _check_verb(self, step: StepData, sentence: str) -> None:

@@ -7,6 +7,7 @@ import json
 
 from macros.house import House
 from macros.house.people import Issued
+from macros.manual.plan_views import PlanView
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is or lead to other pages, not what it tells; they stay out of the fingerprint.
@@ -21,7 +22,9 @@ _NOT_VALUES = (
     "checklist",
     "worked_to",
 )
-_NOT_SHOWN = ("anchor", "after")
+
+# Parts of what a page holds that it does not print: where a working stands, and what only the order of a day needs.
+_NOT_PRINTED = ("anchor", "after", "timing")
 
 
 def values_code(page: PageView) -> str:
@@ -33,10 +36,10 @@ def values_code(page: PageView) -> str:
     return fingerprint(page)
 
 
-def fingerprint(view: PageView | ChecklistView) -> str:
+def fingerprint(view: PageView | ChecklistView | PlanView) -> str:
     """As `values_code`, for any view that is printed under control."""
     content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
-    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_without_anchor)
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
@@ -83,6 +86,6 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     )
 
 
-def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands and what it waits for does not count."""
-    return {name: value for name, value in vars(record).items() if name not in _NOT_SHOWN}
+def _printed(record: object) -> dict[str, object]:
+    """A record inside a view as plain data, without what no page prints."""
+    return {name: value for name, value in vars(record).items() if name not in _NOT_PRINTED}

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.problems import Place
+
 
 @dataclass(frozen=True)
 class AmountView:
@@ -66,6 +68,26 @@ class SafeToLeaveView:
 
 
 @dataclass(frozen=True)
+class StepTiming:
+    """What a day's plan must know of a step and no page prints; it stays out of the values code.
+
+    Parameters
+    ----------
+    step : its id as written, before repeats
+    place : where its wait, or the step, is written
+    keys : what it is repeated for
+    two_people : a lift or an act that needs two, whatever the number of `hands` says
+    open_stock : acid, base or sanitizer as bought stands open
+    """
+
+    step: str
+    place: Place
+    keys: tuple[tuple[str, str], ...] = ()
+    two_people: bool = False
+    open_stock: bool = False
+
+
+@dataclass(frozen=True)
 class StepView:
     """One numbered step with the cautions that stand directly before it; `after` holds ids of steps it waits for."""
 
@@ -92,6 +114,7 @@ class StepView:
     until: str = ""
     safe_to_leave: SafeToLeaveView | None = None
     after: tuple[str, ...] = ()
+    timing: StepTiming | None = None
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from functools import cache, lru_cache
 from pathlib import Path
@@ -108,3 +109,13 @@ def render(template: str, **values: object) -> str:
 def fragment(template: str, **values: object) -> Markup:
     """The template file filled with the values, finished HTML to be set into another template."""
     return Markup(render(template, **values))
+
+
+def script_data(data: object) -> Markup:
+    """JSON that may stand inside a script element: no mark of HTML in it, and no brace another template would read."""
+    text = json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    for mark in "<>&\u2028\u2029":
+        text = text.replace(mark, f"\\u{ord(mark):04x}")
+    for mark in "{%#":  # two marks in a row stand inside texts only, never between the data's own braces
+        text = text.replace("{" + mark, f"{{\\u{ord(mark):04x}")
+    return Markup(text)

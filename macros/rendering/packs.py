@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
+from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
+from macros.problems import DataProblems, errors_in
+from macros.published.jobs import job
 from macros.published.label_stocks import label_stock
 from macros.rendering.cards import card_parts
 from macros.rendering.labels import label_parts
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.paper import Part, document
+from macros.rendering.plan_sheet import plan_part
 from macros.rendering.sheets import bench_part, checklist_part, form_part
 from macros.rendering.week import week_parts
 
@@ -45,6 +49,15 @@ def record_parts(pack: PackContext, document_: str) -> list[Part]:
     ]
 
 
+def plan_parts(pack: PackContext) -> list[Part]:
+    """The plan of the pack's day for as many people as asked for; for one and for two where nobody said."""
+    start = f"{pack.start:%H:%M}" if pack.start else ""
+    plans, problems = plan_views(job(pack.plan.name), pack.views, pack.register, pack.system, start)
+    if errors_in(problems):
+        raise DataProblems(problems)
+    return [plan_part(view) for view in plans if pack.people in (0, view.people)]
+
+
 def house_label_parts(pack: PackContext) -> list[Part]:
     """The labels asked for, on the label sheet asked for."""
     stock = label_stock(pack.stock, pack.paper)
@@ -56,6 +69,7 @@ def house_label_parts(pack: PackContext) -> list[Part]:
 
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "readiness": lambda pack: [readiness_part(pack)],
+    "plan": plan_parts,
     "checklist": checklist_parts,
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.house, pack.register, pack.views),

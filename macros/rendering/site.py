@@ -26,6 +26,7 @@ from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
+from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
@@ -39,6 +40,7 @@ from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
+from macros.rendering.today import today_page
 from macros.rendering.training import training_section
 from macros.rendering.workings import workings_text
 
@@ -101,6 +103,8 @@ def prepare_site(
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems + rhythm_warnings(house) + training_problems(house)
+    if not errors_in(problems):
+        problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
@@ -152,6 +156,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
         site.files[address] = record_form(form, house.house.language)
     events = known_events(register, views)
     site.pages |= reference_pages(house, register, built, events)
+    site.pages["today.md"] = today_page(register.built_for, events, views)
     site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
@@ -161,7 +166,8 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     menu = {title: address for address, (title, _) in reckoners.items()}
     training, training_menu = training_section(register, views)
     site.pages |= training
-    site.pages["index.md"] = home_page(house, views, site.checklists, menu)
+    there = {*site.pages, *site.files}
+    site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
     site.navigation = _navigation(views, site.pages, menu, training_menu)
@@ -204,7 +210,7 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
 def _navigation(
     views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str], training: list[Any]
 ) -> list[Any]:
-    menu: list[Any] = [{"Start": "index.md"}]
+    menu: list[Any] = [{"Start": "index.md"}, {"Today": "today.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:

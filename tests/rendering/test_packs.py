@@ -57,9 +57,9 @@ def test_every_entry_has_its_maker() -> None:
 
 def test_sheets_stand_in_the_order_of_the_day(cleanout: PackContext) -> None:
     keys = [part.key for part in pack_parts(cleanout) if not part.key.endswith("-record")]
-    assert keys[:4] == ["readiness", "CHECK-K", "SOP-18", "SOP-24-K"]
-    assert keys[4:9] == ["SOP-03-K", "SOP-04-K", "SOP-05-K", "SOP-07", "SOP-06-K"]
-    assert keys[9:] == ["SOP-08-K", "SOP-15-K", "SOP-13-K", "ledger", "sign-off"]
+    assert keys[:5] == ["readiness", "PLAN-K-1", "CHECK-K", "SOP-18", "SOP-24-K"]
+    assert keys[5:10] == ["SOP-03-K", "SOP-04-K", "SOP-05-K", "SOP-07", "SOP-06-K"]
+    assert keys[10:] == ["SOP-08-K", "SOP-15-K", "SOP-13-K", "ledger", "sign-off"]
 
 
 def test_a_value_is_written_once(cleanout: PackContext) -> None:
