@@ -30,6 +30,7 @@ from macros.manual.procedure import SECTIONS
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
 from macros.manual.stage_check import check_stages
+from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
@@ -44,6 +45,7 @@ from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
+from macros.rendering.training import training_section
 from macros.rendering.workings import workings_text
 
 
@@ -104,7 +106,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
-    problems += view_problems + rhythm_warnings(house)
+    problems += view_problems + rhythm_warnings(house) + training_problems(house)
     problems += sign_off_problems(register, [page.view for page in built])
     if not errors_in(problems):
         problems += check_stages([page.view for page in built], register)
@@ -172,11 +174,13 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     reckoners = reckoner_texts(register, views)
     site.pages |= {address: text for address, (_, text) in reckoners.items()}
     menu = {title: address for address, (title, _) in reckoners.items()}
+    training, training_menu = training_section(register, views)
+    site.pages |= training
     there = {*site.pages, *site.files}
     site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
-    site.navigation = _navigation(views, site.pages, menu)
+    site.navigation = _navigation(views, site.pages, menu, training_menu)
     return site
 
 
@@ -213,12 +217,16 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     return found
 
 
-def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str]) -> list[Any]:
+def _navigation(
+    views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str], training: list[Any]
+) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}, {"Today": "today.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
+    if training:
+        menu.append({"Training": training})
     if reckoners:
         menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
     training = {"Roster": "training/roster.md", "Naming plants": "training/naming.md"}

@@ -1,0 +1,270 @@
+"""The path of a helper: modules in order, what each asks for, lets one do and takes, from the pages themselves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from macros.amounts import NotFound, Register, printing
+from macros.calculations.rounding import round_to
+from macros.house import House
+from macros.manual.breakdown import BreakdownView, breakdown_sheets
+from macros.manual.fact_text import fact_text
+from macros.manual.views import AmountView, PageView
+from macros.problems import Problem
+from macros.published import load
+
+STEP_OF_HOURS = 0.1
+"""A total of hours is rounded up to this, as the amount `training_hours` is."""
+
+LEAST_RUNS = 2
+"""Good runs watched before a sign-off, one more unannounced: our own."""
+
+TRAINERS_LEVEL = 4
+"""A page for who trains others is no part of a helper's path."""
+
+
+@dataclass(frozen=True)
+class ModuleData:
+    """A module as published. `needs` are units passed first, `teaches` documents worked in shadow runs here."""
+
+    unit: str
+    title: str
+    needs: tuple[str, ...]
+    level_before: int
+    level_after: int
+    teaches: tuple[str, ...]
+    learns: str
+    get_ready: tuple[str, ...]
+    watch_for: tuple[str, ...]
+    mastered: tuple[str, ...]
+    source: str
+
+    @property
+    def short(self) -> str:
+        """The short name: `M8`."""
+        return short_name(self.unit)
+
+
+@dataclass(frozen=True)
+class ModuleView:
+    """One module for the house at hand.
+
+    `pages` ask for the module, in the order of their numbers; `taught` are those worked in shadow runs in it;
+    `lets` may be done alone once it is passed and the page is signed off, and not before. `hours` is as the house
+    says it, or empty; `shadow_minutes` the hands-on minutes of one shadow run of every taught document.
+    """
+
+    data: ModuleData
+    title: str
+    address: str
+    trainer_address: str
+    pages: tuple[PageView, ...]
+    taught: tuple[PageView, ...]
+    lets: tuple[PageView, ...]
+    sheets: tuple[BreakdownView, ...]
+    hours: str
+    shadow_minutes: float
+    runs: int
+    run_text: str
+    public_address: str
+
+
+@dataclass(frozen=True)
+class PathView:
+    """The whole path. `total` is module hours and shadow runs by the steps; `cleanout` the register's own amount."""
+
+    modules: tuple[ModuleView, ...]
+    runs: str
+    total: str
+    total_working: str
+    untimed: tuple[str, ...]
+    cleanout: AmountView | None
+
+
+def short_name(unit: str) -> str:
+    """`M8` of `M8_cleanout`."""
+    return unit.partition("_")[0]
+
+
+@cache
+def published_modules() -> tuple[ModuleData, ...]:
+    """Every module in the order in which they are passed."""
+    names = load("training_units")["units"]
+    return tuple(
+        ModuleData(
+            entry["unit"],
+            str(names[entry["unit"]]),
+            tuple(entry["needs"]),
+            int(entry["level_before"]),
+            int(entry["level_after"]),
+            tuple(entry["teaches"]),
+            entry["learns"],
+            tuple(entry["get_ready"]),
+            tuple(entry["watch_for"]),
+            tuple(entry["mastered"]),
+            entry["source"],
+        )
+        for entry in load("training")["modules"]
+    )
+
+
+def training_path(register: Register, views: Sequence[PageView]) -> PathView | None:
+    """The path of this house; None where it says nothing about training."""
+    house = register.house
+    if house.training is None:
+        return None
+    modules = tuple(_modules(house, views))
+    runs = house.training.trainee_shadow_runs
+    hours = sum(value for module in modules if (value := _hours(house, module.data.unit)) is not None)
+    minutes = sum(module.shadow_minutes for module in modules)
+    exact = hours + runs * minutes / 60
+    total = printing.text_as_set(round_to(exact, STEP_OF_HOURS, "up"), STEP_OF_HOURS)
+    return PathView(
+        modules,
+        printing.brief(runs),
+        f"{total} h",
+        f"{printing.brief(hours)} h of modules + {printing.brief(runs)} x {printing.brief(minutes)} min",
+        tuple(module.data.short for module in modules if not module.hours),
+        _cleanout(register),
+    )
+
+
+def module_named(path: PathView, name: str) -> ModuleView:
+    """A module by its unit or its short name, `M8`.
+
+    Raises
+    ------
+    KeyError
+        there is no such module; the message lists what there is.
+    """
+    for module in path.modules:
+        if name.lower() in (module.data.short.lower(), module.data.unit.lower()):
+            return module
+    raise KeyError(f"{name} is no module: there are {', '.join(m.data.short for m in path.modules)}")
+
+
+def training_problems(house: House) -> list[Problem]:
+    """Modules the house times that the path has not, or times twice; fewer shadow runs than a sign-off takes."""
+    if house.training is None:
+        return []
+    problems, seen = [], dict[str, str]()
+    known = {name: module.unit for module in published_modules() for name in (module.unit, module.short)}
+    for name in house.training.modules:
+        unit = known.get(name)
+        if unit is not None and unit not in seen:
+            seen[unit] = name
+            continue
+        what = (
+            f"{name} is no module of the path" if unit is None else f"{seen[unit]} and {name} are one module"
+        )
+        problems.append(
+            Problem(
+                house.training.place(f"modules.{name}"),
+                house.training.key(f"modules.{name}"),
+                what,
+                f"Modules are {', '.join(module.unit for module in published_modules())}, or M1 for the first",
+                "Mend the name, or take the line out",
+            )
+        )
+    if house.training.trainee_shadow_runs < LEAST_RUNS:
+        problems.append(
+            Problem(
+                house.training.place("trainee_shadow_runs"),
+                house.training.key("trainee_shadow_runs"),
+                f"{printing.brief(house.training.trainee_shadow_runs)} shadow runs before a sign-off",
+                f"{LEAST_RUNS} good runs at least, then one unannounced (our own rule)",
+                f"Write {LEAST_RUNS} or more",
+                severity="warning",
+            )
+        )
+    return problems
+
+
+def units_of(page: PageView) -> tuple[str, ...]:
+    """The ids of the units a page asks for."""
+    ids = {str(title): unit for unit, title in load("training_units")["units"].items()}
+    return tuple(ids[title] for title in page.units if title in ids)
+
+
+def _modules(house: House, views: Sequence[PageView]) -> Iterator[ModuleView]:
+    taught_in = {page.key: _taught_in(page) for page in views}
+    done: set[str] = set()
+    passed: list[ModuleData] = []
+    assert house.training is not None
+    for data in published_modules():
+        passed.append(data)
+        lets = tuple(page for page in views if page.key not in done and _may(page, passed))
+        done |= {page.key for page in lets}
+        taught = tuple(page for page in views if taught_in[page.key] == data.unit)
+        name = data.unit.lower().replace("_", "-")
+        hours = house.training.modules.get(data.unit) or house.training.modules.get(data.short)
+        runs = max(LEAST_RUNS, math.ceil(house.training.trainee_shadow_runs))
+        yield ModuleView(
+            data,
+            f"{data.short} {data.title}",
+            f"training/{name}.html",
+            f"training/trainer-{name}.html",
+            tuple(page for page in views if data.unit in units_of(page)),
+            taught,
+            lets,
+            tuple(sheet for page in taught for sheet in breakdown_sheets(page)),
+            fact_text(hours, house.us) if hours is not None else "",
+            _longest(taught),
+            runs,
+            _run_text(runs),
+            _public(house, f"training/{name}.html"),
+        )
+
+
+def _taught_in(page: PageView) -> str:
+    """The module whose shadow runs work the page; none for a page of the trainer's own."""
+    if page.level >= TRAINERS_LEVEL:
+        return ""
+    for data in published_modules():
+        if page.document in data.teaches:
+            return data.unit
+    order = [data.unit for data in published_modules()]
+    return max(units_of(page), key=order.index, default="")
+
+
+def _may(page: PageView, passed: Sequence[ModuleData]) -> bool:
+    """Whether who passed these modules may do the page alone, once signed off for it; pages for anybody are not told."""
+    level = max(data.level_after for data in passed)
+    return 0 < page.level <= level and set(units_of(page)) <= {data.unit for data in passed}
+
+
+def _longest(pages: Sequence[PageView]) -> float:
+    """Hands-on minutes of one run of each document; of one done in several systems, those of the longest."""
+    by_document: dict[str, float] = {}
+    for page in pages:
+        minutes = sum(step.minutes for step in page.steps)
+        by_document[page.document] = max(minutes, by_document.get(page.document, 0.0))
+    return sum(by_document.values())
+
+
+def _run_text(runs: int) -> str:
+    told: Mapping[str, Any] = load("training")["run"]
+    return str(told["text"]).format(runs=runs, unannounced=told["unannounced"])
+
+
+def _public(house: House, address: str) -> str:
+    base = house.house.site_address
+    return f"{str(base).rstrip('/')}/{address}" if base else address
+
+
+def _hours(house: House, unit: str) -> float | None:
+    assert house.training is not None
+    given = house.training.modules.get(unit) or house.training.modules.get(short_name(unit))
+    return given.to("h") if given is not None else None
+
+
+def _cleanout(register: Register) -> AmountView | None:
+    try:
+        found = register.get("training_hours")
+    except NotFound:
+        return None
+    return AmountView(found.id, found.label, found.printed, found.tool, found.anchor)

@@ -1,0 +1,138 @@
+"""The training section: pages for helper and trainer, and on paper breakdown sheets, trainer's sheets and records."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from macros.amounts import Register
+from macros.house import House
+from macros.manual.breakdown import BreakdownView
+from macros.manual.chemical_training import chemical_training
+from macros.manual.training_path import PathView, module_named, training_path
+from macros.manual.training_sheets import (
+    TrainerView,
+    TrainingRecordView,
+    revision,
+    trainer_view,
+    training_record,
+)
+from macros.manual.views import PageView
+from macros.rendering.environment import fragment, render
+from macros.rendering.paper import VALID, Part, Running, running_head
+from macros.rendering.qr import qr_svg
+
+PATH = "training/path.md"
+VOID = "Void once a page of this module is issued anew"
+
+
+def training_section(register: Register, views: Sequence[PageView]) -> tuple[dict[str, str], list[Any]]:
+    """Source address -> text of every page of the section, and its menu; both empty without `training` in the house."""
+    path = training_path(register, views)
+    if path is None:
+        return {}, []
+    pages = {PATH: render("training_path.md.j2", path=path)}
+    titles = {module.data.unit: module for module in path.modules}
+    for module in path.modules:
+        pages[_source(module.address)] = render(
+            "training_module.md.j2",
+            m=module,
+            needs=[titles[unit] for unit in module.data.needs],
+            chemicals=chemical_training(register, views, module.data.unit),
+            revision=revision,
+        )
+        pages[_source(module.trainer_address)] = render(
+            "training_trainer.md.j2", t=trainer_view(register, module), revision=revision
+        )
+    return pages, _menu(path)
+
+
+def _menu(path: PathView) -> list[Any]:
+    """Path and modules; what is the trainer's stands last and together."""
+    trainers = [{f"{module.title}, trainer": _source(module.trainer_address)} for module in path.modules]
+    return [
+        {"Path": PATH},
+        *({module.title: _source(module.address)} for module in path.modules),
+        {"For the trainer": trainers},
+    ]
+
+
+def breakdown_part(view: BreakdownView) -> Part:
+    """One breakdown sheet: important steps, key points, reasons."""
+    page = view.page
+    title = f"Breakdown {view.number} of {view.count}: {page.title}"
+    return Part(
+        key=view.key,
+        title=title,
+        html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address)),
+        styles=("training",),
+        **running_head(
+            page.house_name,
+            f"Breakdown of {page.key}",
+            f"sheet {view.number} of {view.count}",
+            replace(page.control, document=page.key),
+            VALID,
+        ),
+    )
+
+
+def trainer_part(view: TrainerView) -> Part:
+    """The trainer's sheet of one module."""
+    module = view.module
+    return Part(
+        key=f"{module.data.short}-trainer",
+        title=f"Trainer's sheet: {module.title}",
+        html=fragment("trainer.html.j2", t=view, qr=qr_svg(module.public_address)),
+        styles=("training",),
+        **_running(view.house_name, module.title, "trainer's sheet", module.data.short, view.built_for),
+    )
+
+
+def training_record_part(view: TrainingRecordView) -> Part:
+    """The blank training record of one person in one module."""
+    module = view.module
+    running = _running(view.house_name, module.title, "training record", module.data.short, view.built_for)
+    running["bottom_right"] = f"Kept for {view.kept} · reviewed within {view.reviewed_within}"
+    return Part(
+        key=f"{module.data.short}-record",
+        title=f"Training record: {module.title}",
+        html=fragment("training_record.html.j2", r=view, qr=qr_svg(module.public_address)),
+        styles=("training",),
+        landscape=True,
+        **running,
+    )
+
+
+def training_parts(house: House, register: Register, views: Sequence[PageView], module: str) -> list[Part]:
+    """The paper of one module, by its unit or short name: trainer's sheet, breakdown sheets, record.
+
+    Raises
+    ------
+    KeyError
+        the house trains nobody, or there is no such module; the message says so.
+    """
+    if register.house is not house:
+        raise ValueError("the register is of another house")
+    path = training_path(register, views)
+    if path is None:
+        raise KeyError("this house says nothing under training")
+    found = module_named(path, module)
+    return [
+        trainer_part(trainer_view(register, found)),
+        *(breakdown_part(sheet) for sheet in found.sheets),
+        training_record_part(training_record(register, found)),
+    ]
+
+
+def _running(house_name: str, title: str, kind: str, key: str, day: str) -> Running:
+    return {
+        "top_left": f"{house_name} · {title} · {kind}",
+        "top_right": key,
+        "bottom_left": f"Built for {day}",
+        "bottom_right": VOID,
+    }
+
+
+def _source(address: str) -> str:
+    return address.replace(".html", ".md")
