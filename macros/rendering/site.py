@@ -26,6 +26,8 @@ from macros.manual.checklists import cleanout_checklist
 from macros.manual.forms import forms_of
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
+from macros.manual.question_coverage import coverage_problems, coverage_rows
+from macros.manual.questions import QuestionView, house_questions
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
@@ -33,6 +35,7 @@ from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
@@ -52,6 +55,7 @@ class Site:
     extra: dict[str, Any] = field(default_factory=dict)
     views: list[PageView] = field(default_factory=list)
     checklists: list[ChecklistView] = field(default_factory=list)
+    questions: tuple[QuestionView, ...] = ()
     _register: Register | None = None
 
     @property
@@ -101,7 +105,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
-    problems += broken_links(site)
+    problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built)
     if errors_in(problems):
         raise DataProblems(problems)
@@ -156,10 +160,14 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     reckoners = reckoner_texts(register, views)
     site.pages |= {address: text for address, (_, text) in reckoners.items()}
     menu = {title: address for address, (title, _) in reckoners.items()}
+    site.questions = house_questions(register, views, TextWriter())
+    checks = check_pages(register, views, site.questions, coverage_rows(views, site.questions))
+    site.pages |= {address: text for address, (_, text) in checks.items()}
     site.pages["index.md"] = home_page(house, views, site.checklists, menu)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
-    site.navigation = _navigation(views, site.pages, menu)
+    training = {title: address for address, (title, _) in checks.items()}
+    site.navigation = _navigation(views, site.pages, menu, training)
     return site
 
 
@@ -196,7 +204,9 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     return found
 
 
-def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str]) -> list[Any]:
+def _navigation(
+    views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str], training: Mapping[str, str]
+) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
@@ -204,6 +214,7 @@ def _navigation(views: list[PageView], pages: Mapping[str, str], reckoners: Mapp
             menu.append({section: inside})
     if reckoners:
         menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
+    menu.append({"Training": [{str(escape(title)): address} for title, address in training.items()]})
     reference = {
         "Calendar": "calendar",
         "Glossary": "glossary",
