@@ -64,58 +64,67 @@ def _check_page(
     module = questions[0].module
     groups: dict[str, list[dict[str, Any]]] = {}
     for question in questions:
-        heading = titles[question.page_key].title
-        if question.tests[0].caution and not question.template:
-            heading = "Cautions"
-        groups.setdefault(heading, []).append(
-            {
-                "q": question,
-                "anchor": anchor(question.id),
-                "page": titles[question.page_key],
-                "working": workings.get(question.amounts[0], "") if question.amounts else "",
-                "items": mixed(question.id, question.items),
-            }
-        )
+        page = titles[question.page_key]
+        asks_caution = question.tests[0].caution and not question.template
+        working = workings.get(question.amounts[0], "") if question.amounts else ""
+        groups.setdefault("Cautions" if asks_caution else page.title, []).append(_data(question, page, working))
     return render(
         "check.md.j2",
         title=module_title(module),
         key=short_name(module),
         day=day,
         count=len(questions),
-        groups=groups,
-        data=page_data({question.id: _data(question) for question in questions}),
+        groups=list(groups),
+        data=page_data(list(groups.values())),
     )
 
 
-def _data(question: QuestionView) -> dict[str, Any]:
-    """What the script needs of a question; the wrong answers with their number, where they have one."""
+def _data(question: QuestionView, page: PageView, working: str) -> dict[str, Any]:
+    """What the script needs of a question: plain texts and numbers; wrong answers with their number, where they have one."""
     values = question.wrong_values or (None,) * len(question.wrong)
-    return {
+    data = {
+        "id": question.id,
+        "at": anchor(question.id),
+        "scope": question.scope,
+        "text": question.text,
         "kind": question.kind,
+        "unit": question.unit,
+        "choices": ("yes", "no") if question.kind == "yes_no" else question.choices,
+        "items": question.items,
+        "mixed": mixed(question.id, question.items),
         "answer": question.answer,
         "value": question.value,
         "within": question.within,
         "tolerance": question.tolerance,
         "tool": question.tool,
-        "items": question.items,
         "why": question.why,
         "wrong": [[text, means, value] for (text, means), value in zip(question.wrong, values, strict=True)],
+        "page": f"../{page.page_address}#step-{question.step_number}",
+        "step": f"{question.page_key}, step {question.step_number}",
+        "working": f"../reference/workings.html#{working}" if working else "",
     }
+    return {name: value for name, value in data.items() if value not in ("", (), [], None)}
 
 
 def _coverage_page(rows: Sequence[CoverageRow]) -> str:
-    """Rows of systems that are asked alike stand once."""
-    merged: dict[tuple[object, ...], tuple[CoverageRow, list[str]]] = {}
+    """A table for each procedure, a row for each step; systems that are asked alike share it."""
+    steps: dict[tuple[str, str], list[CoverageRow]] = {}
     for row in rows:
-        key = (row.document, row.step_id, row.number, row.caution, row.questions)
-        merged.setdefault(key, (row, []))[1].append(row.page_key)
-    table = [
-        {
-            "row": row,
-            "pages": ", ".join(keys),
-            "questions": [(id_, check_address(module).replace(".md", ".html") + "#" + anchor(id_)) for id_, module in row.questions],
-        }
-        for row, keys in merged.values()
-    ]
+        steps.setdefault((row.page_key, row.step_id), []).append(row)
+    documents: dict[str, dict[tuple[int, str], list[str]]] = {}
+    units: dict[str, dict[str, str]] = {}
+    for found in steps.values():
+        first = found[0]
+        title = f"{first.document} {first.title}"
+        told = "; ".join(f"{row.what}: {', '.join(id_ for id_, _ in row.questions) or 'NONE'}" for row in found)
+        system = first.page_key.removeprefix(first.document).lstrip("-")
+        documents.setdefault(title, {}).setdefault((first.number, told), []).append(system)
+        units.setdefault(title, {}).update(
+            {short_name(m): check_address(m).removeprefix("training/").replace(".md", ".html") for r in found for _, m in r.questions}
+        )
+    tables = {
+        title: [(f"{number} ({', '.join(systems)})" if any(systems) else str(number), told) for (number, told), systems in table.items()]
+        for title, table in documents.items()
+    }
     asked = sum(1 for row in rows if row.questions)
-    return render("coverage.md.j2", table=table, count=len(rows), asked=asked)
+    return render("coverage.md.j2", tables=tables, units=units, count=len(rows), asked=asked)

@@ -11,6 +11,37 @@ function line(box, text, name) {
   if (name) p.className = name;
   box.appendChild(p);
 }
+/* An element with its attributes and what is inside: texts stay texts. */
+function make(name, attributes, inside) {
+  var e = document.createElement(name);
+  Object.keys(attributes || {}).forEach(function (key) { e.setAttribute(key, attributes[key]); });
+  (inside || []).forEach(function (one) { if (one) e.appendChild(typeof one === "string" ? document.createTextNode(one) : one); });
+  return e;
+}
+function fieldsOf(q) {
+  if (q.kind === "number") return [make("label", { class: "quiz-number" }, [
+    make("span", { class: "quiz-label" }, [q.unit ? "Number in " + q.unit : "Number"]),
+    make("input", { type: "text", inputmode: "decimal", name: "a", maxlength: "16" })])];
+  if (q.kind === "words") return [make("label", { class: "quiz-words" }, [
+    make("span", { class: "quiz-label" }, ["In your own words"]), make("textarea", { name: "a", rows: "2", maxlength: "600" })])];
+  if (q.kind === "order") return q.mixed.map(function (item) {
+    var select = make("select", { name: "a", "data-item": item }, [make("option", { value: "" }, ["place"])]);
+    q.items.forEach(function (_, at) { select.appendChild(make("option", {}, [String(at + 1)])); });
+    return make("label", { class: "quiz-order" }, [select, make("span", {}, [item])]);
+  });
+  return q.choices.map(function (text) {
+    return make("label", { class: "quiz-pick" }, [make("input", { type: "radio", name: "a", value: text }), make("span", {}, [text])]);
+  });
+}
+function formOf(q) {
+  var legend = make("legend", {}, [q.scope ? make("b", { class: "quiz-scope" }, [q.scope]) : "", (q.scope ? " " : "") + q.text]);
+  var look = make("p", { class: "quiz-look", hidden: "" }, ["Look: ", make("a", { href: q.page }, [q.step])]);
+  if (q.working) { look.appendChild(document.createTextNode(" · ")); look.appendChild(make("a", { href: q.working }, ["how it is worked out"])); }
+  return make("form", { class: "quiz", id: q.at, "data-q": q.id, novalidate: "", autocomplete: "off" }, [
+    make("fieldset", {}, [legend].concat(fieldsOf(q))),
+    make("button", { type: "submit", class: "md-button md-button--primary" }, ["Answer"]),
+    make("div", { class: "quiz-answer", role: "status", "aria-live": "polite" }), look]);
+}
 function told(wrong, same) {
   for (var i = 0; i < wrong.length; i++) if (same(wrong[i])) return wrong[i][1];
   return "";
@@ -18,13 +49,13 @@ function told(wrong, same) {
 
 /* What was typed: {ask} when it is no answer yet, {right, means} when it can be judged, {} when the person judges. */
 function judge(form, q) {
-  var fields = [].slice.call(form.elements.namedItem("a") && form.querySelectorAll("[name=a]"));
+  var fields = [].slice.call(form.querySelectorAll("[name=a]")), wrong = q.wrong || [];
   if (q.kind === "number") {
     var text = fields[0].value.trim();
     if (!/^\d+(\.\d+)?$/.test(text)) return { ask: "Type a number with a point, for example 7.5. Nothing else in the field." };
     var number = Number(text);
-    if (Math.abs(number - q.value) <= q.within + DUST) return { right: true };
-    return { right: false, means: told(q.wrong, function (w) { return Math.abs(number - w[2]) <= q.within + DUST; }) };
+    if (Math.abs(number - q.value) <= (q.within || 0) + DUST) return { right: true };
+    return { right: false, means: told(wrong, function (w) { return Math.abs(number - w[2]) <= (q.within || 0) + DUST; }) };
   }
   if (q.kind === "order") {
     var places = fields.map(function (f) { return f.value; });
@@ -36,7 +67,7 @@ function judge(form, q) {
   var chosen = fields.filter(function (f) { return f.checked; })[0];
   if (!chosen) return { ask: "Choose one first, then look." };
   if (chosen.value === q.answer) return { right: true };
-  return { right: false, means: told(q.wrong, function (w) { return w[0] === chosen.value; }) };
+  return { right: false, means: told(wrong, function (w) { return w[0] === chosen.value; }) };
 }
 
 function show(form, q, found, keep) {
@@ -73,7 +104,11 @@ function init() {
   var bar = document.querySelector("[data-quiz]"), data = document.getElementById("quiz-data");
   if (!bar || !data || bar.dataset.ready) return;
   bar.dataset.ready = "1";
-  var questions = JSON.parse(data.textContent), s = store(), key = "check:" + bar.dataset.quiz, done = {};
+  var s = store(), key = "check:" + bar.dataset.quiz, done = {}, questions = {};
+  JSON.parse(data.textContent).forEach(function (group, at) {
+    var box = document.querySelector('[data-group="' + at + '"]');
+    group.forEach(function (q) { questions[q.id] = q; box.appendChild(formOf(q)); });
+  });
   if (s) try { done = JSON.parse(s.getItem(key)) || {}; } catch (e) { done = {}; }
   var forms = [].slice.call(document.querySelectorAll("form.quiz"));
   function state() {
@@ -84,7 +119,6 @@ function init() {
   }
   forms.forEach(function (form) {
     var q = questions[form.dataset.q];
-    form.querySelector("[type=submit]").hidden = false;
     form.addEventListener("submit", function (event) {
       event.preventDefault();
       show(form, q, judge(form, q), function (right) {
@@ -103,6 +137,7 @@ function init() {
   [].forEach.call(document.querySelectorAll(".quiz-without"), function (note) { note.hidden = true; });
   bar.hidden = false;
   state();
+  if (window.location.hash) { var there = document.getElementById(window.location.hash.slice(1)); if (there) there.scrollIntoView(); }
 }
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", init); else init();
 if (window.document$ && window.document$.subscribe) window.document$.subscribe(init);
