@@ -43,7 +43,9 @@ def coverage_rows(views: Sequence[PageView], questions: Sequence[QuestionView]) 
             for caution in wanted:
                 found = tuple(tested.get((view.key, step.id, caution), ()))
                 rows.append(
-                    CoverageRow(view.key, view.document, view.title, step.id, step.number, step.do, caution, found)
+                    CoverageRow(
+                        view.key, view.document, view.title, step.id, step.number, step.do, caution, found
+                    )
                 )
     return rows
 

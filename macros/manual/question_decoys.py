@@ -23,7 +23,13 @@ def decoys_that_differ(
     said = {answer.strip().lower()}
     for decoy, means in wrong:
         value = 0.0
-        text = decoy.text if isinstance(decoy, Figure) else f"{decoy:g}" if isinstance(decoy, float) else str(decoy)
+        text = (
+            decoy.text
+            if isinstance(decoy, Figure)
+            else f"{decoy:g}"
+            if isinstance(decoy, float)
+            else str(decoy)
+        )
         if kind == "number" and figure is not None:
             number = decoy if isinstance(decoy, Figure) else Figure(float(decoy), figure.unit)
             try:

@@ -42,7 +42,9 @@ class Figure:
             return date.fromordinal(round(self.value)).isoformat()
         number = printing.number_text(self.value, self.step) if self.step else printing.brief(self.value)
         number = number.rstrip("0").rstrip(".") if "." in number else number
-        unit = self.unit[:-1] if number == "1" and self.unit.endswith("s") and len(self.unit) > 2 else self.unit
+        unit = (
+            self.unit[:-1] if number == "1" and self.unit.endswith("s") and len(self.unit) > 2 else self.unit
+        )
         return printing.with_unit(number, unit)
 
     @property

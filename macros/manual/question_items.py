@@ -42,7 +42,11 @@ def _parts(register: Register) -> list[Item]:
         )
         for system in house.systems
         for column, part in enumerate(
-            (p for p in house.nutrients.parts_in_order() if p.id in house.nutrients.stages[system.fill_stage].rates),
+            (
+                p
+                for p in house.nutrients.parts_in_order()
+                if p.id in house.nutrients.stages[system.fill_stage].rates
+            ),
             start=1,
         )
     ]
@@ -50,13 +54,22 @@ def _parts(register: Register) -> list[Item]:
 
 def _varieties(register: Register) -> list[Item]:
     """Each planted variety, in the order of the plan."""
-    planned = dict.fromkeys(b.variety for b in register.house.crop_plan.blocks) if register.house.crop_plan else {}
+    planned = (
+        dict.fromkeys(b.variety for b in register.house.crop_plan.blocks) if register.house.crop_plan else {}
+    )
     by_id = {variety.id: variety for variety in register.house.varieties}
     return [
         (
             name,
             {"variety": name, "system": by_id[name].system},
-            {"variety": {"id": name, "name": name.replace("_", " "), "part": by_id[name].part, "system": by_id[name].system}},
+            {
+                "variety": {
+                    "id": name,
+                    "name": name.replace("_", " "),
+                    "part": by_id[name].part,
+                    "system": by_id[name].system,
+                }
+            },
         )
         for name in planned
         if name in by_id
@@ -77,7 +90,13 @@ def _blocks(register: Register) -> list[Item]:
         (
             f"{block.variety}-{'-'.join(block.cup_plates)}",
             {"variety": block.variety, "system": systems[block.variety]},
-            {"block": {"variety": block.variety.replace("_", " "), "plates": ", ".join(block.cup_plates), "plants": str(block.plants)}},
+            {
+                "block": {
+                    "variety": block.variety.replace("_", " "),
+                    "plates": ", ".join(block.cup_plates),
+                    "plants": str(block.plants),
+                }
+            },
         )
         for block in (plan.blocks if plan else ())
         if block.variety in systems
@@ -87,7 +106,9 @@ def _blocks(register: Register) -> list[Item]:
 def _pairs(register: Register) -> list[Item]:
     """Planted varieties whose young plants look alike."""
     planted = {keys["variety"] for _, keys, _ in _varieties(register)}
-    known = [v for v in register.house.varieties if v.id in planted and v.look_alike_group not in (None, "none")]
+    known = [
+        v for v in register.house.varieties if v.id in planted and v.look_alike_group not in (None, "none")
+    ]
     return [
         (
             f"{one.id}-{other.id}",

@@ -7,7 +7,6 @@ from macros.house.tools import MeasuringTool
 from macros.manual.question_figures import Figure, NoFigure, in_unit
 from macros.units import Quantity, convert
 
-
 MOST = 0.10
 """A mark over this share of the answer is no tolerance: the printed number is asked for (half a mark may be 5 %, as pours)."""
 
@@ -57,7 +56,10 @@ def mark_of_amount(amount: Amount, answer: Figure, register: Register) -> tuple[
 def _tool_mark(answer: Figure, tools: list[MeasuringTool]) -> tuple[float, str]:
     """The finest of the tools that hold the answer; the largest where none does."""
     try:
-        sized = [(in_unit(_figure(t.capacity), answer.unit).value, in_unit(_figure(t.mark), answer.unit).value) for t in tools]
+        sized = [
+            (in_unit(_figure(t.capacity), answer.unit).value, in_unit(_figure(t.mark), answer.unit).value)
+            for t in tools
+        ]
     except NoFigure:
         return 0.0, ""
     if not sized:

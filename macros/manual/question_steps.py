@@ -15,7 +15,10 @@ GAP = "___"
 
 
 def step_questions(
-    register: Register, views: Sequence[PageView], modules: Mapping[str, str], asked: Mapping[tuple[str, str], Collection[str]]
+    register: Register,
+    views: Sequence[PageView],
+    modules: Mapping[str, str],
+    asked: Mapping[tuple[str, str], Collection[str]],
 ) -> Iterator[QuestionView]:
     """Of each critical step: its amounts, what must be seen or its limits, its wait.
 
@@ -30,7 +33,9 @@ def step_questions(
         for step in view.steps:
             phase = step.phase or phase
             if step.critical:
-                yield from _of_step(register, view, step, phase, modules[view.key], asked.get((view.key, step.id)))
+                yield from _of_step(
+                    register, view, step, phase, modules[view.key], asked.get((view.key, step.id))
+                )
 
 
 def _of_step(
@@ -47,7 +52,7 @@ def _of_step(
             told += 1
             yield question
     if asked is None:
-        for topic, text, answer in _plain(step, at):
+        for topic, text, answer in _plain(step, at, bool(told or step.wait)):
             told += 1
             yield QuestionView(f"{name}-{topic}", module, (target,), text, "words", answer, why=why)
     if step.wait is not None and step.wait.least:
@@ -74,8 +79,10 @@ def _amount_question(
     except NoFigure:
         if amount.kind != "band":
             return None
-        text = f"“{at}” {ask.label}: from what to what?"
-        return QuestionView(id_, module, (target,), text, "words", ask.printed, tool=ask.tool, why=why, amounts=(amount.key,))
+        text = f"“{at}” {ask.label}: which readings?"
+        return QuestionView(
+            id_, module, (target,), text, "words", ask.printed, tool=ask.tool, why=why, amounts=(amount.key,)
+        )
     if not figure.shown_unit and figure.unit:
         return None
     within, tolerance = mark_of_amount(amount, figure, register)
@@ -85,14 +92,14 @@ def _amount_question(
     )  # fmt: skip
 
 
-def _plain(step: StepView, at: str) -> Iterator[tuple[str, str, str]]:
-    """(topic, question, answer): what must be seen goes before the limits of what is written down."""
+def _plain(step: StepView, at: str, asked: bool) -> Iterator[tuple[str, str, str]]:
+    """(topic, question, answer): what must be seen; else, where nothing is asked of the step yet, its limits or its reason."""
     if step.expect:
         yield "see", f"“{at}” What must you see or find?", step.expect
-    elif step.record is not None and step.record.limits:
+    elif step.record is not None and step.record.limits and not asked:
         text = _without(f"“{at}” {step.record.label}: what is allowed?", (step.record.limits,))
         yield "limits", text, step.record.limits
-    elif step.reason and step.wait is None and not step.amounts:
+    elif step.reason and not asked:
         yield "why", f"“{at}” Why?", step.reason
 
 

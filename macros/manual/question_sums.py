@@ -184,7 +184,9 @@ class Sums:
         """The highest value printed on the task's strip that is under its pass band."""
         tasks = self.house.sanitizing.tasks if self.house.sanitizing else {}
         low = self.low("strip_band", task=task)
-        strips = [s for s in self.house.test_strips if s.id == tasks[task].proved_with] or list(self.house.test_strips)
+        strips = [s for s in self.house.test_strips if s.id == tasks[task].proved_with] or list(
+            self.house.test_strips
+        )
         pads = [convert(p.value, p.unit, "mg/L") for strip in strips for p in strip.pads]
         under = [pad for pad in pads if 0 < pad < low.value]
         if not under:
@@ -212,7 +214,9 @@ class Sums:
         assert isinstance(limit, Figure)
         found = [(amount, in_unit(figure_of(amount), "kg").value > limit.value) for amount in self.words.register.of_id("lift_bucket")]  # fmt: skip
         self.words.used.extend(amount for amount, _ in found)
-        return tuple(f"{amount.label}, {amount.printed}" for amount, is_over in found if is_over is (over == "over"))
+        return tuple(
+            f"{amount.label}, {amount.printed}" for amount, is_over in found if is_over is (over == "over")
+        )
 
     def holes(self) -> Figure:
         """Holes of one tray's cup plates, planted or covered."""
@@ -270,7 +274,9 @@ class Sums:
         if isinstance(operator, ast.Add | ast.Sub):
             sign = 1 if isinstance(operator, ast.Add) else -1
             if isinstance(left, Figure):
-                return left.plus(right if isinstance(right, Figure) else Figure(float(right), left.unit), sign)
+                return left.plus(
+                    right if isinstance(right, Figure) else Figure(float(right), left.unit), sign
+                )
             return left + sign * right
         if isinstance(operator, ast.Mult):
             return left.times(_plain(right)) if isinstance(left, Figure) else left * _plain(right)

@@ -43,7 +43,12 @@ class Places:
         if first == "caution":
             return self._of(self._cautions.get(second, []), keys.get("system", ""))
         if second.endswith("*"):
-            starts = [t for (document, id_), found in self._steps.items() if document == first and id_.startswith(second[:-1]) for t in found]
+            starts = [
+                t
+                for (document, id_), found in self._steps.items()
+                if document == first and id_.startswith(second[:-1])
+                for t in found
+            ]
             return self._of(starts, keys.get("system", ""))
         for id_ in (second, *(f"{second}-{value}" for value in keys.values())):
             found = self._of(self._steps.get((first, id_), []), keys.get("system", ""))
@@ -142,7 +147,9 @@ class _Asked:
             within=within,
             wrong_values=tuple(value for _, _, value in kept) if kind == "number" else (),
             items=tuple(answer) if kind == "order" else (),
-            choices=mixed(id_, (shown, *(decoy for decoy, _, _ in kept))) if kind == "choice" and kept else (),
+            choices=mixed(id_, (shown, *(decoy for decoy, _, _ in kept)))
+            if kind == "choice" and kept
+            else (),
             amounts=tuple(dict.fromkeys(amount.key for amount in self.words.used)),
             **common,
         )
@@ -182,7 +189,11 @@ class _Asked:
     def _text(self, field: str) -> str:
         """A text of the template. `why` may differ with a yes or no: `why_yes`, `why_no`."""
         answer = self.given.get("answer")
-        return self._write(self.template.get(f"{field}_{answer}" if answer in ("yes", "no") else field, self.template.get(field, "")))
+        return self._write(
+            self.template.get(
+                f"{field}_{answer}" if answer in ("yes", "no") else field, self.template.get(field, "")
+            )
+        )
 
     def _write(self, text: str) -> str:
         if "{" not in text:

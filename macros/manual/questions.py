@@ -44,7 +44,8 @@ def modules_of(views: Iterable[PageView]) -> dict[str, str]:
     teaches = {document: unit for unit, documents in data.items() for document in documents}
     first = next(iter(data))
     return {
-        view.key: teaches.get(view.document) or (titles.get(view.units[-1], view.units[-1]) if view.units else first)
+        view.key: teaches.get(view.document)
+        or (titles.get(view.units[-1], view.units[-1]) if view.units else first)
         for view in views
     }
 
@@ -67,7 +68,15 @@ def _merged(questions: Iterable[QuestionView]) -> list[QuestionView]:
     """Questions that read the same for several systems become one, which tests the steps of all of them."""
     found: dict[object, QuestionView] = {}
     for question in questions:
-        key = (question.module, question.text, question.kind, question.answer, question.wrong, question.value, question.within)
+        key = (
+            question.module,
+            question.text,
+            question.kind,
+            question.answer,
+            question.wrong,
+            question.value,
+            question.within,
+        )
         first = found.get(key)
         if first is None:
             found[key] = question
@@ -84,7 +93,8 @@ def _told_apart(questions: list[QuestionView]) -> list[QuestionView]:
     for question in questions:
         seen[_words(question)] = seen.get(_words(question), 0) + 1
     return [
-        replace(q, text=f"{q.text} ({q.page_key}, step {q.step_number})") if seen[_words(q)] > 1 else q for q in questions
+        replace(q, text=f"{q.text} ({q.page_key}, step {q.step_number})") if seen[_words(q)] > 1 else q
+        for q in questions
     ]
 
 

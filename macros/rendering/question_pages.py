@@ -9,15 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from html import unescape
 from typing import Any
 
 from macros.amounts import Register
 from macros.manual.question_coverage import CoverageRow
 from macros.manual.question_decoys import mixed
 from macros.manual.questions import QuestionView, of_module, short_name
+from macros.manual.repeats import repeat_days
 from macros.manual.views import PageView
 from macros.published import load
-from macros.rendering.environment import render
+from macros.rendering.environment import joined, render
 from macros.rendering.page_data import page_data
 
 COVERAGE = "training/coverage.md"
@@ -40,13 +42,19 @@ def modules_with_questions(questions: Sequence[QuestionView]) -> list[str]:
 
 
 def check_pages(
-    register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], rows: Sequence[CoverageRow]
+    register: Register,
+    views: Sequence[PageView],
+    questions: Sequence[QuestionView],
+    rows: Sequence[CoverageRow],
 ) -> dict[str, tuple[str, str]]:
     """Source address -> (title of the menu, text) of each self-check and of the coverage table."""
     titles = {view.key: view for view in views}
     workings = {amount.key: amount.anchor for amount in register.all()}
     pages = {
-        check_address(module): (module_title(module), _check_page(register.built_for, of_module(questions, module), titles, workings))
+        check_address(module): (
+            module_title(module),
+            _check_page(register.built_for, of_module(questions, module), titles, workings),
+        )
         for module in modules_with_questions(questions)
     }
     pages[COVERAGE] = ("What is asked", _coverage_page(rows))
@@ -67,12 +75,17 @@ def _check_page(
         page = titles[question.page_key]
         asks_caution = question.tests[0].caution and not question.template
         working = workings.get(question.amounts[0], "") if question.amounts else ""
-        groups.setdefault("Cautions" if asks_caution else page.title, []).append(_data(question, page, working))
+        groups.setdefault("Cautions" if asks_caution else page.title, []).append(
+            _data(question, page, working)
+        )
+    *first, last = (str(days) for days in repeat_days())
+    again = f"{', '.join(first)} and {last}" if first else last
     return render(
         "check.md.j2",
         title=module_title(module),
         key=short_name(module),
         day=day,
+        again=again,
         count=len(questions),
         groups=list(groups),
         data=page_data(list(groups.values())),
@@ -103,7 +116,14 @@ def _data(question: QuestionView, page: PageView, working: str) -> dict[str, Any
         "step": f"{question.page_key}, step {question.step_number}",
         "working": f"../reference/workings.html#{working}" if working else "",
     }
-    return {name: value for name, value in data.items() if value not in ("", (), [], None)}
+    return {name: _whole(value) for name, value in data.items() if value not in ("", (), [], None)}
+
+
+def _whole(value: Any) -> Any:
+    """Every text with its numbers kept from parting with their units; the script sets it as text, never as HTML."""
+    if isinstance(value, list | tuple):
+        return [_whole(one) for one in value]
+    return unescape(str(joined(value))) if isinstance(value, str) else value
 
 
 def _coverage_page(rows: Sequence[CoverageRow]) -> str:
@@ -116,14 +136,23 @@ def _coverage_page(rows: Sequence[CoverageRow]) -> str:
     for found in steps.values():
         first = found[0]
         title = f"{first.document} {first.title}"
-        told = "; ".join(f"{row.what}: {', '.join(id_ for id_, _ in row.questions) or 'NONE'}" for row in found)
+        told = "; ".join(
+            f"{row.what}: {', '.join(id_ for id_, _ in row.questions) or 'NONE'}" for row in found
+        )
         system = first.page_key.removeprefix(first.document).lstrip("-")
         documents.setdefault(title, {}).setdefault((first.number, told), []).append(system)
         units.setdefault(title, {}).update(
-            {short_name(m): check_address(m).removeprefix("training/").replace(".md", ".html") for r in found for _, m in r.questions}
+            {
+                short_name(m): check_address(m).removeprefix("training/").replace(".md", ".html")
+                for r in found
+                for _, m in r.questions
+            }
         )
     tables = {
-        title: [(f"{number} ({', '.join(systems)})" if any(systems) else str(number), told) for (number, told), systems in table.items()]
+        title: [
+            (f"{number} ({', '.join(systems)})" if any(systems) else str(number), told)
+            for (number, told), systems in table.items()
+        ]
         for title, table in documents.items()
     }
     asked = sum(1 for row in rows if row.questions)

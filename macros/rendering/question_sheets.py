@@ -56,14 +56,21 @@ def _questions(
 
 
 def _part(
-    house: House, register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], code: str, kind: str
+    house: House,
+    register: Register,
+    views: Sequence[PageView],
+    questions: Sequence[QuestionView],
+    code: str,
+    kind: str,
 ) -> Part:
     module = questions[0].module
     titles = {view.key: view.title for view in views}
     key = f"{code}-{short_name(module)}"
     groups: dict[str, list[tuple[int, QuestionView]]] = {}
     for number, question in enumerate(questions, start=1):
-        heading = "Cautions" if question.tests[0].caution and not question.template else titles[question.page_key]
+        heading = (
+            "Cautions" if question.tests[0].caution and not question.template else titles[question.page_key]
+        )
         groups.setdefault(heading, []).append((number, question))
     title = module_title(module)
     return Part(

@@ -97,7 +97,9 @@ def test_hostile_house_text_stays_text(tmp_path: Path, old: str) -> None:
     key = old.split(":")[0]
     site = made_site(made_house(tmp_path, (old, f"{key}: '{HOSTILE}'")))
     for address, text in {**site.pages, **site.files}.items():
-        if not address.endswith((".html", ".md")):  # data and calendar are no HTML; each has its own reader's test
+        if not address.endswith(
+            (".html", ".md")
+        ):  # data and calendar are no HTML; each has its own reader's test
             continue
         assert "<script>alert" not in text, address
         assert "{{" not in text, address
