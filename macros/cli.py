@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
 
-from macros import publishing
+from macros import packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
+from macros.rendering.content_policy import HEADERS
 from macros.rendering.site import Site, export_site, prepare_site
 
 HOUSE = click.option(
@@ -46,11 +50,19 @@ def check(house: Path, day: str | None) -> None:
 @HOUSE
 @DATE
 @click.option("-f", "--config-file", default=None, type=click.Path(path_type=Path), help="mkdocs.yml to use.")
-def build(house: Path, day: str | None, config_file: Path | None) -> None:
+@click.option(
+    "--served", is_flag=True, help="For a web server, into site-served; without it for opening from disk."
+)
+def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
     _prepare(house, day)
-    destination = publishing.build_and_swap(house, day, config_file)
-    click.echo(f"The manual stands in {destination}. Open index.html there.")
+    destination = publishing.build_and_swap(house, day, config_file, served=served)
+    if not served:
+        click.echo(f"The manual stands in {destination}. Open index.html there.")
+        return
+    click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
+    for name, value in HEADERS.items():
+        click.echo(f"  {name}: {value}")
 
 
 @commands.command()
@@ -83,6 +95,66 @@ def export(folder: Path, house: Path, day: str | None) -> None:
     click.echo(f"{count} files written to {folder}.")
 
 
+@commands.command()
+@click.argument("name")
+@click.argument("page", required=False)
+@HOUSE
+@DATE
+@click.option("--system", default=None, help="Letter of the system.")
+@click.option("--people", default=None, help="1 or 2: for how many the day is planned.")
+@click.option("--start", default=None, help="When the day begins, as 08:30.")
+@click.option("--paper", default=None, help="A4 or Letter.")
+@click.option("--large", is_flag=True, help="Bench sheets and checklists in 16 pt and more.")
+@click.option("--kind", "kinds", multiple=True, help="Labels: only these kinds; may be given again.")
+@click.option("--stock", default="single", help="Labels: the label sheet, as 2x5; single is plain paper.")
+@click.option("--first", default=1, help="Labels: place of the first label on a sheet already begun.")
+@click.option("-o", "--output", default=None, type=click.Path(path_type=Path), help="The PDF to write.")
+def pack(
+    name: str,
+    page: str | None,
+    house: Path,
+    day: str | None,
+    system: str | None,
+    people: str | None,
+    start: str | None,
+    paper: str | None,
+    large: bool,
+    kinds: tuple[str, ...],
+    stock: str,
+    first: int,
+    output: Path | None,
+) -> None:
+    """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
+
+    Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
+    """
+    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first)
+    with _progress("Printing") as tell:
+        printed = packing.print_pack(house, asked, day, output, tell)
+    for warning in printed.warnings:
+        click.echo(warning, err=True)
+    click.echo(f"{printed.pages} pages in {printed.file}.")
+
+
+@contextmanager
+def _progress(label: str) -> Iterator[Callable[[str], None]]:
+    """Tells each stage: as a bar on a terminal, else as a line; on stderr either way."""
+    if not sys.stderr.isatty():
+        yield lambda stage: click.echo(f"{stage} ...", err=True)
+        return
+    with click.progressbar(
+        length=len(packing.STAGES), label=label, file=sys.stderr, item_show_func=lambda stage: stage
+    ) as bar:
+        told: list[str] = []
+
+        def tell(stage: str) -> None:
+            bar.update(1 if told else 0, stage)
+            told.append(stage)
+
+        yield tell
+        bar.update(1, "")
+
+
 def _prepare(house: Path, day: str | None) -> Site:
     return prepare_site(house, shipped_procedures(house), day, os.environ)
 
@@ -94,6 +166,9 @@ def main() -> None:
         commands(standalone_mode=False)
     except click.exceptions.Abort:
         sys.exit(130)
+    except packing.NotPrinted as reason:
+        click.echo(str(reason), err=True)
+        sys.exit(1)
     except click.ClickException as error:
         error.show()
         sys.exit(error.exit_code)

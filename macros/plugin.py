@@ -17,8 +17,10 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files
+from mkdocs.utils.yaml import yaml_load
 
 from macros.problems import DataProblems
+from macros.rendering.content_policy import with_policy
 from macros.rendering.environment import compiled_templates
 from macros.rendering.site import Site, prepare_site, problem_site
 
@@ -33,6 +35,9 @@ class ManualOptions(base.Config):  # type: ignore[no-untyped-call]  # the genera
 
     date = options.Optional(options.Type(str))
     """The day to build for, as 2026-03-10; without it SOURCE_DATE_EPOCH, then `house.as_of`."""
+
+    served = options.Type(bool, default=False)
+    """For a web server; without it for opening from disk. Set by `trayside build --served`."""
 
 
 class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
@@ -77,11 +82,21 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         env.bytecode_cache = compiled_templates()
         return env
 
+    def on_post_page(self, output: str, /, *, page: Any, config: MkDocsConfig) -> str:
+        """Each page says what it may load."""
+        return with_policy(output, self.config.served)
+
+    def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
+        """The page for a wrong address is made of a template alone."""
+        return with_policy(output, self.config.served) if template_name.endswith(".html") else output
+
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         """Replace the procedure sources by the finished pages; add sheets and data."""
         for file in list(files.documentation_pages()):
             files.remove(file)
         for address, text in {**self._site.pages, **self._site.files}.items():
+            if address.endswith(".html"):
+                text = with_policy(text, self.config.served)
             files.append(File.generated(config, address, content=text))
         return files
 
@@ -97,11 +112,22 @@ def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     from mkdocs.commands.build import build
 
-    config = load_config(config_file=str(config_file), site_dir=str(destination))
+    config = load_config(
+        config_file=str(config_file),
+        site_dir=str(destination),
+        **(_without_offline(config_file) if overrides.get("served") else {}),
+    )
     plugin = config.plugins["trayside"]
     plugin.load_config({**dict(plugin.config), **overrides})
     config.plugins.on_startup(command="build", dirty=False)
     build(config)
+
+
+def _without_offline(config_file: Path) -> dict[str, Any]:
+    """The config's plugins but the one that packs the search for pages opened from disk."""
+    with config_file.open("rb") as file:
+        plugins = yaml_load(file).get("plugins", [])
+    return {"plugins": [entry for entry in plugins if entry != "offline"]}
 
 
 def site_folder(config_file: Path) -> Path:

@@ -22,9 +22,15 @@ def config_for(house: Path, config_file: Path | None) -> Path:
 
 
 def build_and_swap(
-    house: Path, day: str | None, config_file: Path | None, destination: Path | None = None
+    house: Path,
+    day: str | None,
+    config_file: Path | None,
+    destination: Path | None = None,
+    served: bool = False,
 ) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
+
+    `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
 
     Returns
     -------
@@ -41,10 +47,12 @@ def build_and_swap(
         site_folder(config) if config_file or (house / "mkdocs.yml").is_file() else house / "site"
     )
     target = target.resolve()
+    if served and destination is None:
+        target = target.with_name(f"{target.name}-served")
     target.parent.mkdir(parents=True, exist_ok=True)
     beside = Path(tempfile.mkdtemp(prefix=f".{target.name}-new-", dir=target.parent))
     try:
-        options = {"house": str(house.resolve()), **({"date": day} if day else {})}
+        options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
         build_site(config, beside, options)
         _swap(beside, target)
     finally:

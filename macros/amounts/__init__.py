@@ -59,7 +59,7 @@ _TOPICS = (
 )
 
 
-def compute_amounts(house: House, day: date, day_place: Place) -> Register:
+def compute_amounts(house: House, day: date, day_place: Place, *, on_the_day: bool = False) -> Register:
     """Work out every amount the facts of the house carry.
 
     Parameters
@@ -67,6 +67,7 @@ def compute_amounts(house: House, day: date, day_place: Place) -> Register:
     house : a house without errors
     day : the day the manual is built for
     day_place : where that day was written
+    on_the_day : take ages and strengths at that very day, also where the house plans its cleanout later
 
     Returns
     -------
@@ -75,7 +76,7 @@ def compute_amounts(house: House, day: date, day_place: Place) -> Register:
     """
     built_for = day
     plan = house.crop_plan
-    if plan is not None and plan.cleanout_day is not None and plan.cleanout_day >= day:
+    if not on_the_day and plan is not None and plan.cleanout_day is not None and plan.cleanout_day >= day:
         day, day_place = plan.cleanout_day, plan.place("cleanout_day")
     register = Register(house, day, day_place, built_for)
     for topic in _TOPICS:

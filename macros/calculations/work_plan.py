@@ -1,53 +1,11 @@
-"""A day's work for one or two people: what is done when, by whom, so that nobody and nothing is in two places."""
+"""A day's work for one or two people: what is done when, by whom, so that nobody and nothing is in two places.
 
-from __future__ import annotations
+The door to the modules beside it: the records, the network of links, the search for a plan, and why it takes so long.
+"""
 
-from dataclasses import dataclass
+from macros.calculations.work_plan_chain import critical_chain
+from macros.calculations.work_plan_network import floats
+from macros.calculations.work_plan_records import Activity, Link, Placed, Plan, Times
+from macros.calculations.work_plan_search import plan_day
 
-
-@dataclass(frozen=True)
-class Link:
-    """This activity starts at least `least` minutes after `activity` ended, and at most `greatest` (None: no limit)."""
-
-    activity: str
-    least: int = 0
-    greatest: int | None = None
-
-
-@dataclass(frozen=True)
-class Activity:
-    """Something that takes whole minutes. `hands` people are held for all of it; 0 is a wait that runs by itself.
-
-    `needs` are things (a tool, a place) it holds while it runs; how many of each there are stands in the plan's
-    `capacity`, one where it says nothing.
-    """
-
-    id: str
-    minutes: int
-    hands: int = 1
-    after: tuple[Link, ...] = ()
-    needs: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Placed:
-    """An activity with its clock: minutes from the start of the day, and which people (0, 1) do it."""
-
-    id: str
-    start: int
-    finish: int
-    people: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True)
-class Plan:
-    """Every activity once, in the order of their starts; `finish` of the whole, and a bound no plan can beat."""
-
-    placed: tuple[Placed, ...]
-    finish: int
-    bound: int
-
-    @property
-    def gap(self) -> float:
-        """How far the finish may lie above the best there is, as a share of the bound; 0 means proved best."""
-        return (self.finish - self.bound) / self.bound if self.bound else 0.0
+__all__ = ["Activity", "Link", "Placed", "Plan", "Times", "critical_chain", "floats", "plan_day"]

@@ -59,12 +59,13 @@ class Places(Record):
 
 
 class HouseFacts(Record):
-    """Name, units and people in charge."""
+    """Name, units and people in charge; `paper` is what the printer holds."""
 
     name: Text
     manual_version: Text | None = None
     as_of: Day | None = None
     unit_style: Literal["metric", "us"] = "metric"
+    paper: Literal["A4", "Letter"] | None = None
     language: Text = "en"
     currency: Text | None = None
     site_address: Text | None = None

@@ -11,7 +11,7 @@ from macros.house import House
 from macros.house.base import Record
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
-from macros.manual.control import control_block, revision_history, values_code
+from macros.manual.control import control_block, public_address, revision_history, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
 from macros.manual.levels import LEVELS, who_line
@@ -24,6 +24,7 @@ from macros.manual.requirements import Subject, Verdict
 from macros.manual.roles import nobody_may
 from macros.manual.rules import judge
 from macros.manual.safety import PageSafety, handled_on, page_safety
+from macros.manual.step_timing import step_timing
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
 from macros.manual.tables import page_tables
@@ -182,7 +183,7 @@ class _PageBuilder:
             control=ControlView(document, "", "", "", ""),
             page_address=address,
             sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
-            public_address=self._public(address),
+            public_address=public_address(self.house, address),
             emergency_line=emergency_line(self.house),
             job=data.job or "",
             level=int(data.who),
@@ -193,6 +194,7 @@ class _PageBuilder:
             drops=tuple((drop.step, drop.reason) for drop in data.drops),
             form_address=form_address(address) if any(step.record for step in steps) else "",
             one_page=data.sheet == "one_page",
+            checklist=data.checklist or "",
             figures=(
                 *page_figures(data.figures, self.register, self.system),
                 *page_tables(data.tables, self.register, self.system),
@@ -244,6 +246,7 @@ class _PageBuilder:
             doer=self._text(data, "doer", words),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
+            after=tuple(other.id for other in all_steps if other.data.id in data.after),
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),
@@ -251,6 +254,7 @@ class _PageBuilder:
             )
             if leave
             else None,
+            timing=step_timing(planned, safety.facts[number - 1], self.house),
         )
 
     def _check_verb(self, step: StepData, sentence: str) -> None:
@@ -375,16 +379,12 @@ class _PageBuilder:
                 found.append(LinkView(f"{document} {title}", page_address(document, system)))
         return found
 
-    def _public(self, address: str) -> str:
-        base = self.house.house.site_address
-        return f"{str(base).rstrip('/')}/{address}" if base else address
-
 
 def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
     """A repeated step begins its phase once."""
     shown, last = [], ""
     for step in steps:
-        shown.append(replace(step, phase="") if step.phase == last else step)
+        shown.append(replace(step, phase="" if step.phase == last else step.phase))
         last = step.phase or last
     return tuple(shown)
 

@@ -12,8 +12,9 @@ from macros.house.crops import Variety
 from macros.manual.card_views import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.manual.emergency import NOT_GIVEN, urgent_facts
 from macros.manual.fact_text import fact_text
+from macros.manual.handling import percent_by_mass
 from macros.manual.levels import LEVELS
-from macros.manual.safety import house_pairs, percent_by_mass
+from macros.manual.safety import house_pairs
 from macros.manual.views import PageView, StepView
 from macros.published import load
 from macros.published.bands import active_chlorine

@@ -7,6 +7,7 @@ import json
 
 from macros.house import House
 from macros.house.people import Issued
+from macros.manual.plan_views import PlanView
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
 # Parts of a page that say which copy it is or lead to other pages, not what it tells; they stay out of the fingerprint.
@@ -18,7 +19,12 @@ _NOT_VALUES = (
     "public_address",
     "address",
     "reckoners",
+    "checklist",
+    "worked_to",
 )
+
+# Parts of what a page holds that it does not print: where a working stands, and what only the order of a day needs.
+_NOT_PRINTED = ("anchor", "after", "timing")
 
 
 def values_code(page: PageView) -> str:
@@ -30,10 +36,10 @@ def values_code(page: PageView) -> str:
     return fingerprint(page)
 
 
-def fingerprint(view: PageView | ChecklistView) -> str:
+def fingerprint(view: PageView | ChecklistView | PlanView) -> str:
     """As `values_code`, for any view that is printed under control."""
     content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
-    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_without_anchor)
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
@@ -65,6 +71,12 @@ def last_issue(house: House, key: str) -> Issued | None:
     return issued[-1] if issued else None
 
 
+def public_address(house: House, address: str) -> str:
+    """The address a scan leads to: below the house's site address, where it has one."""
+    base = house.house.site_address
+    return f"{str(base).rstrip('/')}/{address}" if base else address
+
+
 def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     """What the house recorded about each issue of the page, newest first."""
     issued = [entry for entry in house.issued if entry.page == key]
@@ -74,6 +86,6 @@ def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
     )
 
 
-def _without_anchor(record: object) -> dict[str, object]:
-    """A record inside a view as plain data; where its working stands does not count."""
-    return {name: value for name, value in vars(record).items() if name != "anchor"}
+def _printed(record: object) -> dict[str, object]:
+    """A record inside a view as plain data, without what no page prints."""
+    return {name: value for name, value in vars(record).items() if name not in _NOT_PRINTED}

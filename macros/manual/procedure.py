@@ -186,7 +186,11 @@ class TableAsk(Record):
 
 
 class ProcedureData(Record):
-    """The front matter of one procedure. `emergency` is the word on its button; such a page has three `first_lines`."""
+    """The front matter of one procedure. `emergency` is the word on its button; such a page has three `first_lines`.
+
+    `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
+    work from memory, then confirm each item.
+    """
 
     id: str
     title: Text
@@ -194,6 +198,7 @@ class ProcedureData(Record):
     for_each: Literal["system", "room"] = "room"
     job: Identifier | None = None
     sheet: Literal["one_page", "pages", "none"] = "pages"
+    checklist: Literal["read_do", "do_confirm"] | None = None
     who: Literal["0", "1", "2", "3", "4"]
     purpose: Text
     when: Text

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from macros.manual import rules_language, rules_page, rules_steps
+from macros.manual import rules_checklists, rules_language, rules_page, rules_steps
 from macros.manual.requirements import RULES, judge
 
-RULE_MODULES = (rules_language, rules_page, rules_steps)
+RULE_MODULES = (rules_checklists, rules_language, rules_page, rules_steps)
 
 __all__ = ["RULES", "RULE_MODULES", "judge"]

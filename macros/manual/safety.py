@@ -58,7 +58,7 @@ def page_safety(
     opens_stock = any(
         entry.at == "stock" and entry.chemical != "part" for step in steps for entry in step.data.handles
     )
-    second_person = opens_stock and _never_alone(house)
+    second_person = opens_stock and never_alone(house)
     safety.facts = tuple(
         step_facts(step, register, step.keys.get("system", system), second_person) for step in steps
     )
@@ -260,7 +260,7 @@ def house_pairs(house: House) -> tuple[HousePair, ...]:
     return tuple(pairs)
 
 
-def _never_alone(house: House) -> bool:
+def never_alone(house: House) -> bool:
     """Whether the house's policy asks for a second person while peroxide or acid is open; it does by default."""
     return house.policies is None or not house.policies.peroxide_or_acid_alone_in_room
 

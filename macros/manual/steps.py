@@ -179,14 +179,18 @@ def _tasks(register: Register, system: str) -> list[Item]:
     return items
 
 
-def _varieties(house: House, system: str) -> list[Item]:
-    """The varieties the plan puts on this system, in its order."""
+def planned_varieties(house: House, system: str) -> list[str]:
+    """Ids of the varieties the plan puts on this system, in its order."""
     planned = [block.variety for block in house.crop_plan.blocks] if house.crop_plan else []
     own = {variety.id for variety in house.varieties if not system or variety.system == system}
+    return [name for name in dict.fromkeys(planned) if name in own]
+
+
+def _varieties(house: House, system: str) -> list[Item]:
+    """The varieties the plan puts on this system, as a step's text may name them."""
     return [
         ({"variety": name}, {"variety": {"id": name, "name": name.replace("_", " ")}})
-        for name in dict.fromkeys(planned)
-        if name in own
+        for name in planned_varieties(house, system)
     ]
 
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.problems import Place
+
 
 @dataclass(frozen=True)
 class AmountView:
@@ -66,8 +68,28 @@ class SafeToLeaveView:
 
 
 @dataclass(frozen=True)
+class StepTiming:
+    """What a day's plan must know of a step and no page prints; it stays out of the values code.
+
+    Parameters
+    ----------
+    step : its id as written, before repeats
+    place : where its wait, or the step, is written
+    keys : what it is repeated for
+    two_people : a lift or an act that needs two, whatever the number of `hands` says
+    open_stock : acid, base or sanitizer as bought stands open
+    """
+
+    step: str
+    place: Place
+    keys: tuple[tuple[str, str], ...] = ()
+    two_people: bool = False
+    open_stock: bool = False
+
+
+@dataclass(frozen=True)
 class StepView:
-    """One numbered step with the cautions that stand directly before it."""
+    """One numbered step with the cautions that stand directly before it; `after` holds ids of steps it waits for."""
 
     id: str
     number: int
@@ -91,6 +113,8 @@ class StepView:
     one_of: tuple[str, ...] = ()
     until: str = ""
     safe_to_leave: SafeToLeaveView | None = None
+    after: tuple[str, ...] = ()
+    timing: StepTiming | None = None
 
 
 @dataclass(frozen=True)
@@ -191,6 +215,7 @@ class PageView:
     urgent: tuple[tuple[str, str], ...] = ()
     drops: tuple[tuple[str, str], ...] = ()
     form_address: str = ""
+    checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
 
 
@@ -283,19 +308,30 @@ FigureView = MapView | StickView | TableView
 
 @dataclass(frozen=True)
 class ChecklistItem:
-    """One item: what to look at, and the state or value that must be seen."""
+    """One item: what to say, and the state to see or the value to write.
+
+    `response` is the state (with an amount, the tool it is measured with), `record` a value with its limits;
+    an item has one of them at least. `page` and `step_id` say which step it is of; `phase` stands over the
+    first item of each phase in a block of several; `conditional` lets it be n/a.
+    """
 
     number: int
     text: str
     response: str
+    tool: str
+    record: RecordView | None
+    page: str
     procedure: str
     step: int
+    step_id: str
     hold: bool
+    phase: str = ""
+    conditional: bool = False
 
 
 @dataclass(frozen=True)
 class ChecklistBlock:
-    """Five to nine items, ended by a completion line."""
+    """Five to nine items between two pauses, ended by a completion line; `trigger` says when it is read."""
 
     name: str
     trigger: str
@@ -304,14 +340,19 @@ class ChecklistBlock:
 
 @dataclass(frozen=True)
 class ChecklistView:
-    """The must-not-miss items of one job, read aloud and confirmed."""
+    """The must-not-miss items of one job or procedure, read aloud and answered.
+
+    `mode` is `read_do` or `do_confirm`; `worked_to` names the pages and their revisions.
+    """
 
     key: str
     title: str
+    mode: str
     system: str
     house_name: str
     blocks: tuple[ChecklistBlock, ...]
-    procedures: tuple[str, ...]
+    pages: tuple[str, ...]
+    worked_to: tuple[str, ...]
     control: ControlView
     address: str
     public_address: str

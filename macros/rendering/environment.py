@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from functools import cache, lru_cache
 from pathlib import Path
@@ -34,6 +35,7 @@ def joined(text: object) -> Markup:
     """The text, escaped, with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text)
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
+    plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
     plain = _NUMBERED.sub("\\1\u00a0", plain)
@@ -107,3 +109,13 @@ def render(template: str, **values: object) -> str:
 def fragment(template: str, **values: object) -> Markup:
     """The template file filled with the values, finished HTML to be set into another template."""
     return Markup(render(template, **values))
+
+
+def script_data(data: object) -> Markup:
+    """JSON that may stand inside a script element: no mark of HTML in it, and no brace another template would read."""
+    text = json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    for mark in "<>&\u2028\u2029":
+        text = text.replace(mark, f"\\u{ord(mark):04x}")
+    for mark in "{%#":  # two marks in a row stand inside texts only, never between the data's own braces
+        text = text.replace("{" + mark, f"{{\\u{ord(mark):04x}")
+    return Markup(text)

@@ -1,22 +1,60 @@
-"""The start page: emergency first, where things are, then the procedures by section."""
+"""The start page: emergency first, then a door for each who comes: the new helper, the cleanout day, who looks something up."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass
 
 from macros.house import House
 from macros.manual.procedure import SECTIONS
 from macros.manual.views import ChecklistView, PageView
+from macros.published.jobs import job
 from macros.rendering.environment import render
+
+
+@dataclass(frozen=True)
+class HomeLink:
+    """A link of the start page, and what it is good for."""
+
+    text: str
+    address: str
+    note: str
+
+
+@dataclass(frozen=True)
+class CleanoutDay:
+    """The cleanout of one system: its pages in the order of the day, and its checklist."""
+
+    system: str
+    pages: tuple[PageView, ...]
+    checklist: ChecklistView | None
+
+
+NEW_HERE = (
+    HomeLink("The way to working alone", "training/path.html", "what to learn, in which order, how long it takes."),
+    HomeLink("Who may do what", "reference/roles.html", "what you may do today, and with whom."),
+    HomeLink("Glossary", "reference/glossary.html", "one word for one thing."),
+    HomeLink("Cautions", "reference/cautions.html", "what can hurt here, and where."),
+    HomeLink("Inventory", "reference/inventory.html", "where things are kept."),
+)  # fmt: skip
+LOOK_UP = (
+    HomeLink("Calendar", "reference/calendar.html", "what is due in the next twelve weeks."),
+    HomeLink("Calendar file for your phone", "calendar.ics", "the same dates for a year."),
+    HomeLink("Workings", "reference/workings.html", "how each amount comes about."),
+    HomeLink("Checks", "reference/checks.html", "what the formulas were compared with."),
+)
+FIRST_PAGES = ("SOP-01", "SOP-26")
+"""Pages a new helper reads before any other."""
 
 
 def home_page(
     house: House,
     views: Sequence[PageView],
-    checklists: Sequence[ChecklistView] = (),
-    reckoners: Mapping[str, str] | None = None,
+    checklists: Sequence[ChecklistView],
+    reckoners: Mapping[str, str],
+    built: Container[str],
 ) -> str:
-    """The first page a helper opens."""
+    """The first page anyone opens. `built` are the addresses there are: a link to another is left out."""
     places = house.house.places
     named = [
         (name.replace("_", " ").capitalize(), getattr(places, name))
@@ -25,13 +63,47 @@ def home_page(
     ]
     sections = [(section, [view for view in views if view.section == section]) for section in SECTIONS]
     unfilled = house.house.emergency.unfilled()
+    first = [
+        HomeLink(view.title, view.page_address, view.when) for view in views if view.document in FIRST_PAGES
+    ]
+    reckoning = [
+        HomeLink(
+            title, address.replace(".md", ".html"), "a reading becomes the answer of the printed tables."
+        )
+        for title, address in reckoners.items()
+    ]
     return render(
         "home.md.j2",
         house=house.house.name,
         draft=f"Not filled in: {', '.join(unfilled).replace('_', ' ')}." if unfilled else "",
         emergency=views[0].emergency_line if views else "",
         places=named,
-        checklists=checklists,
-        reckoners=[(title, address.replace(".md", ".html")) for title, address in (reckoners or {}).items()],
+        new_here=[*first, *_there(NEW_HERE, built)],
+        cleanout=_cleanout_days(house, views, checklists),
+        look_up=[*reckoning, *_there(LOOK_UP, built)],
+        checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
         sections=[(section, found) for section, found in sections if found],
     )
+
+
+def _there(links: Sequence[HomeLink], built: Container[str]) -> list[HomeLink]:
+    return [link for link in links if link.address.replace(".html", ".md") in built or link.address in built]
+
+
+def _cleanout_days(
+    house: House, views: Sequence[PageView], checklists: Sequence[ChecklistView]
+) -> list[CleanoutDay]:
+    """A day for each system that has pages of its own in it."""
+    order = [page.document for page in job("cleanout").pages]
+    days = []
+    for system in house.systems:
+        pages = [
+            view
+            for document in order
+            for view in views
+            if view.document == document and view.system in ("", system.id)
+        ]
+        if any(page.system for page in pages):
+            own = (one for one in checklists if len(one.pages) > 1 and one.system == system.id)
+            days.append(CleanoutDay(system.id, tuple(pages), next(own, None)))
+    return days

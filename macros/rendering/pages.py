@@ -6,15 +6,34 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from macros.manual.views import CautionView, PageView, WorkingGroup
+from macros.manual.day_times import minutes_of
+from macros.manual.views import CautionView, ChecklistView, PageView, WaitView, WorkingGroup
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
-from macros.rendering.environment import render, template_environment
+from macros.rendering.environment import joined, render, template_environment
 
 
-def procedure_page(page: PageView) -> str:
-    """One procedure; the sections stand in the same order on every page."""
-    return render("procedure.md.j2", p=page, figure=figure, body=Markup(page.body_markdown.strip()))
+def procedure_page(page: PageView, checklists: Sequence[ChecklistView] = ()) -> str:
+    """One procedure; the sections stand in the same order on every page. It leads to the checklists it is on."""
+    return render(
+        "procedure.md.j2",
+        p=page,
+        figure=figure,
+        timer=timer,
+        body=Markup(page.body_markdown.strip()),
+        checklists=checklists,
+    )
+
+
+def timer(wait: WaitView) -> Markup:
+    """What a timer of a waiting step needs, in minutes; nothing where the wait is not one plain time."""
+    least = minutes_of(wait.least, up=True)
+    if not least:
+        return Markup("")
+    greatest = minutes_of(wait.greatest, up=False)
+    return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
+        least, "" if greatest is None else greatest, joined(wait.then), joined(wait.missed)
+    )
 
 
 def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:

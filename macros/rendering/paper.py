@@ -6,15 +6,20 @@ that every kind of sheet may stand beside every other.
 
 from __future__ import annotations
 
+import base64
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
 from typing import TypedDict
 
 from markupsafe import Markup
 
 from macros.manual.views import ControlView
 from macros.rendering.environment import render
+
+ASSETS = Path(__file__).parent / "theme" / "assets"
 
 VALID = "Valid on the day printed: scan the code before use"
 """Foot of every sheet that has a live page."""
@@ -48,11 +53,12 @@ class Part:
 
 @dataclass(frozen=True)
 class Bar:
-    """The bar above a sheet on screen: where back leads, its words, and the word on the print button."""
+    """The bar above a sheet on screen: where back leads, its words, the word on the print button, the large switch."""
 
     address: str
     back: str
     print: str
+    large: bool = False
 
 
 class Running(TypedDict):
@@ -64,12 +70,26 @@ class Running(TypedDict):
     bottom_right: str
 
 
+HEAD_UPRIGHT, HEAD_ACROSS = 64, 112
+"""Characters the left of a running head has room for beside document, revision and page."""
+
+
 def running_head(
-    house_name: str, title: str, kind: str, control: ControlView, bottom_right: str = VALID
+    house_name: str,
+    title: str,
+    kind: str,
+    control: ControlView,
+    bottom_right: str = VALID,
+    room: int = HEAD_UPRIGHT,
 ) -> Running:
-    """The running texts of a controlled sheet; a draft says so in place of its kind."""
+    """The running texts of a controlled sheet; a draft says so in place of its kind.
+
+    Where they would run into each other, the name of the house gives way.
+    """
+    what = f"{title} · {'DRAFT' if control.draft_reasons else kind}"
+    whole = f"{house_name} · {what}"
     return {
-        "top_left": f"{house_name} · {title} · {'DRAFT' if control.draft_reasons else kind}",
+        "top_left": whole if len(whole) <= room else what,
         "top_right": f"{control.document} · rev {control.revision}",
         "bottom_left": f"Effective {control.effective} · values code {control.values_code}",
         "bottom_right": bottom_right,
@@ -77,7 +97,13 @@ def running_head(
 
 
 def document(
-    parts: Sequence[Part], title: str, language: str = "en", paper: str = "", bar: Bar | None = None
+    parts: Sequence[Part],
+    title: str,
+    language: str = "en",
+    paper: str = "",
+    bar: Bar | None = None,
+    *,
+    inline: bool = False,
 ) -> str:
     """The parts as one standalone HTML document, one below the other; each starts a page of its own.
 
@@ -85,8 +111,28 @@ def document(
     ----------
     paper : `A4` or `Letter` fixes the size of its pages; empty leaves it to who prints
     bar : shown on screen only
+    inline : CSS and fonts stand in the document, which then needs no other file
     """
-    styles = dict.fromkeys(name for part in parts for name in ("paper", *part.styles))
+    names = list(dict.fromkeys(name for part in parts for name in ("paper", *part.styles)))
     return render(
-        "paper.html.j2", parts=parts, title=title, language=language, paper=paper, bar=bar, styles=styles
+        "paper.html.j2",
+        parts=parts,
+        title=title,
+        language=language,
+        paper=paper,
+        bar=bar,
+        styles=names,
+        inlined=[_inlined(name) for name in names] if inline else [],
     )
+
+
+@cache
+def _inlined(name: str) -> Markup:
+    """A CSS file of ours with the fonts it names inside it."""
+    text = (ASSETS / f"{name}.css").read_text(encoding="utf-8")
+    return Markup(re.sub(r"url\((fonts/[\w.-]+)\)", _font, text))
+
+
+def _font(found: re.Match[str]) -> str:
+    data = base64.b64encode((ASSETS / found.group(1)).read_bytes()).decode("ascii")
+    return f"url(data:font/woff2;base64,{data})"

@@ -19,8 +19,7 @@ from macros.manual.questions import QuestionView, of_module, short_name
 from macros.manual.repeats import repeat_days
 from macros.manual.views import PageView
 from macros.published import load
-from macros.rendering.environment import joined, render
-from macros.rendering.page_data import page_data
+from macros.rendering.environment import joined, render, script_data
 
 COVERAGE = "training/coverage.md"
 
@@ -88,7 +87,7 @@ def _check_page(
         again=again,
         count=len(questions),
         groups=list(groups),
-        data=page_data(list(groups.values())),
+        data=script_data(list(groups.values())),
     )
 
 

@@ -10,8 +10,7 @@ from macros.manual.reckoners import anchor, reckoner_pages
 from macros.manual.views import PageView
 from macros.published import load
 from macros.rendering.drawings import figure
-from macros.rendering.environment import render
-from macros.rendering.page_data import page_data
+from macros.rendering.environment import render, script_data
 
 _PAGE_ONLY = ("page", "names", "titles")
 """Words of the page itself; its script needs the others."""
@@ -29,7 +28,7 @@ def reckoner_texts(register: Register, pages: Sequence[PageView]) -> dict[str, t
                 intro=sentence("page.intro", system=page.system),
                 no_script=sentence("page.no_script"),
                 choose=sentence("page.choose"),
-                facts=page_data({"data": page.facts, "words": words}),
+                facts=script_data({"data": page.facts, "words": words}),
                 anchor=anchor,
                 figure=figure,
             ),

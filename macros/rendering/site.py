@@ -22,15 +22,17 @@ from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
-from macros.manual.checklists import cleanout_checklist
+from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
+from macros.manual.stage_check import check_stages
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
+from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
@@ -40,6 +42,7 @@ from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
+from macros.rendering.today import today_page
 from macros.rendering.workings import workings_text
 
 
@@ -102,11 +105,14 @@ def prepare_site(
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems + rhythm_warnings(house)
+    if not errors_in(problems):
+        problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built)
+    problems += checklist_mistakes(site.files, site.checklists, site.views)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -134,15 +140,14 @@ def export_site(site: Site, folder: Path) -> int:
 def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
     views = [page.view for page in built]
     site = Site(name=str(escape(house.house.name)), views=views, _register=register)
+    site.checklists = checklists_of(views, house)
     for view in views:
-        site.pages[source_address(view.page_address)] = procedure_page(view)
+        own = [one for one in site.checklists if view.key in one.pages]
+        site.pages[source_address(view.page_address)] = procedure_page(view, own)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
-    for system in house.systems:
-        view_ = cleanout_checklist([v for v in views if v.job == "cleanout"], house, system.id)
-        if view_ is not None:
-            site.files[view_.address] = checklist(view_, house.house.language)
-            site.checklists.append(view_)
+    for one in site.checklists:
+        site.files[one.address] = checklist(one, house.house.language)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
     log = log_text(register)
@@ -153,6 +158,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
         site.files[address] = record_form(form, house.house.language)
     events = known_events(register, views)
     site.pages |= reference_pages(house, register, built, events)
+    site.pages["today.md"] = today_page(register.built_for, events, views)
     site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
@@ -163,7 +169,8 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.questions = house_questions(register, views, TextWriter())
     checks = check_pages(register, views, site.questions, coverage_rows(views, site.questions))
     site.pages |= {address: text for address, (_, text) in checks.items()}
-    site.pages["index.md"] = home_page(house, views, site.checklists, menu)
+    there = {*site.pages, *site.files}
+    site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
     training = {title: address for address, (title, _) in checks.items()}
@@ -207,7 +214,7 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
 def _navigation(
     views: list[PageView], pages: Mapping[str, str], reckoners: Mapping[str, str], training: Mapping[str, str]
 ) -> list[Any]:
-    menu: list[Any] = [{"Start": "index.md"}]
+    menu: list[Any] = [{"Start": "index.md"}, {"Today": "today.md"}]
     for section in SECTIONS:
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:

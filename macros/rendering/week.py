@@ -44,8 +44,8 @@ def week_parts(house: House, register: Register, views: Sequence[PageView], firs
     parts = [week_part(sheet) for sheet in before]
     for page in views:
         if page.document == "SOP-17":
-            parts.append(bench_part(page))
             form = form_of(page, house)
+            parts.append(bench_part(page, values_on_record=form is not None))
             if form is not None:
                 parts.append(form_part(form))
     return [*parts, *(week_part(sheet) for sheet in after)]

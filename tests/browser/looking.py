@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
+import re
+import subprocess
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, ViewportSize
 
 
 def open_page(browser: Browser, path: Path, width: int, scheme: str) -> tuple[Page, list[str], list[str]]:
@@ -56,3 +59,80 @@ def small_targets(page: Page) -> list[str]:
              .map(([t, r]) => `${t} ${r.width.toFixed(0)}x${r.height.toFixed(0)}`)"""
     )
     return found
+
+
+# ----------------------------------------------------------------- paper
+
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+"""Width and height, mm."""
+SIDE_MARGINS = 15 + 12
+"""Left and right of a sheet, mm."""
+
+
+def paper_width(paper: str, *, landscape: bool = False) -> ViewportSize:
+    """A window as wide as the sheet between its margins, so that lines end on screen where they end on paper."""
+    millimetres = PAPERS[paper][1 if landscape else 0] - SIDE_MARGINS
+    return {"width": round(millimetres / 25.4 * 96), "height": 1000}
+
+
+def beyond_the_paper(page: Page) -> list[str]:
+    """Elements that reach over the left or right edge of the window."""
+    found: list[str] = page.evaluate(
+        """() => [...document.querySelectorAll('main *')].filter(e => !e.closest('.vh'))
+             .map(e => [e, e.getBoundingClientRect()])
+             .filter(([, r]) => r.width > 0 && (r.right > innerWidth + 1 || r.left < -1))
+             .map(([e]) => `${e.tagName}.${e.className.baseVal ?? e.className}: ${e.textContent.slice(0, 40)}`)"""
+    )
+    return found
+
+
+def parted_units(page: Page) -> list[str]:
+    """Numbers whose unit stands on the next line."""
+    found: list[str] = page.evaluate(
+        """() => {
+             const units = 'mL|L|fl oz|gal|cm|mm|m|in|ft|min|h|days|weeks|s|°C|°F|mS/cm|mg/L|kg|g|lb|%';
+             const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), found = [];
+             while (texts.nextNode()) {
+               for (const match of texts.currentNode.data.matchAll(new RegExp(String.raw`\\d+[ \\u00a0](?:${units})(?![\\w/])`, 'g'))) {
+                 const range = document.createRange();
+                 range.setStart(texts.currentNode, match.index);
+                 range.setEnd(texts.currentNode, match.index + match[0].length);
+                 const tops = [...range.getClientRects()].map(r => r.top);
+                 if (tops.length && Math.max(...tops) - Math.min(...tops) > 4) found.push(match[0]);
+               }
+             }
+             return found;
+           }"""
+    )
+    return found
+
+
+def texts_of(pdf: Path) -> list[str]:
+    """The text of each page, in the order it was written."""
+    run = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True, check=True)
+    return run.stdout.split("\f")[:-1]
+
+
+def parted_rows(page: Page, pdf: Path) -> list[str]:
+    """Caution rows and phase bars of a bench sheet that stand on another page than the row after them.
+
+    The rows are looked for one after the other in the text of the PDF, all white space left out.
+    """
+    rows = page.eval_on_selector_all(
+        ".steps tbody tr",
+        "all => all.map(e => [e.className.split(' ')[0], (e.querySelector('.c-do') ?? e).textContent])",
+    )
+    pages = ["".join(leaf.split()) for leaf in texts_of(pdf)]
+    text, ends = "".join(pages), list(itertools.accumulate(len(one) for one in pages))
+    at, numbers = 0, []
+    for kind, words in rows:
+        needle = re.sub(r"\s", "", words)[:40]
+        at = text.find(needle, at)
+        assert at >= 0, f"{kind}: {words!r} is not printed in its place"
+        numbers.append(next(number for number, end in enumerate(ends) if at < end))
+        at += len(needle)
+    return [
+        f"{kind}: {words}"
+        for (kind, words), (this, following) in zip(rows, itertools.pairwise(numbers), strict=False)
+        if kind in ("haz", "phase") and this != following
+    ]

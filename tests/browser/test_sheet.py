@@ -15,11 +15,11 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from tests.browser.conftest import FEW, house_of, opened
+from tests.browser.looking import PAPERS, beyond_the_paper, paper_width, parted_rows, parted_units, texts_of
 
 pytestmark = pytest.mark.browser
 
 POINT = 25.4 / 72
-PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 
 
 @dataclass
@@ -52,7 +52,7 @@ def printed(
     for path in sheets_of(site):
         if request.param == "Letter" and not path.stem.startswith(FEW):
             continue
-        page = browser.new_page()
+        page = browser.new_page(viewport=paper_width(request.param))
         page.goto(path.as_uri())
         page.evaluate("document.fonts.ready")
         pdf = tmp_path / f"{path.stem}.pdf"
@@ -159,9 +159,86 @@ def test_caution_stands_directly_before_its_step(printed: list[Sheet]) -> None:
     assert guarded > 0
 
 
+def test_nothing_stands_beyond_the_paper(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        assert beyond_the_paper(sheet.page) == [], sheet.pdf.name
+
+
+def test_what_stands_beyond_the_paper_is_found(browser: Browser) -> None:
+    page = browser.new_page(viewport=paper_width("A4"))
+    page.set_content("<main><p style='width:190mm;height:1mm'>wide</p><p>narrow</p></main>")
+    assert [name for name in beyond_the_paper(page) if "wide" in name]
+    assert not [name for name in beyond_the_paper(page) if "narrow" in name]
+
+
+def test_cautions_and_phases_are_on_the_page_of_their_step(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        assert parted_rows(sheet.page, sheet.pdf) == [], f"{sheet.pdf.name} on {sheet.paper}"
+
+
+def test_a_caution_parted_from_its_step_is_found(browser: Browser, site: Path, tmp_path: Path) -> None:
+    page = browser.new_page()
+    page.goto(next(path for path in sheets_of(site) if path.stem.startswith("sop-08")).as_uri())
+    page.add_style_tag(content=".haz,.phase{break-after:page!important}")
+    pdf = tmp_path / "parted.pdf"
+    page.pdf(path=str(pdf), format="A4")
+    kinds = {one.split(":")[0] for one in parted_rows(page, pdf)}
+    assert kinds == {"haz", "phase"}
+
+
+def test_no_number_is_parted_from_its_unit(printed: list[Sheet]) -> None:
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        assert parted_units(sheet.page) == [], f"{sheet.pdf.name} on {sheet.paper}"
+
+
+def test_a_number_parted_from_its_unit_is_found(browser: Browser) -> None:
+    page = browser.new_page()
+    page.set_content("<p style='width:1ch'>150 mL</p><p style='width:1ch'>20\u00a0min</p>")
+    assert parted_units(page) == ["150 mL"]
+
+
+def test_a_hand_finds_room_to_write(printed: list[Sheet]) -> None:
+    """Initials 12 x 8 mm, values 25 x 9 mm free, lines 8 mm; our own figures, tried with a pen in a wet hand."""
+    millimetre = 96 / 25.4
+    for sheet in printed:
+        sheet.page.emulate_media(media="print")
+        initials, values, lines = sheet.page.evaluate(
+            """() => [
+                 [...document.querySelectorAll('.step .c-in')].map(e => e.getBoundingClientRect()).map(r => [r.width, r.height]),
+                 [...document.querySelectorAll('.rec > div')].map(e => [e.getBoundingClientRect(), e.firstElementChild.getBoundingClientRect()])
+                   .map(([box, text]) => [box.width, box.bottom - text.bottom]),
+                 [...document.querySelectorAll('.fill span, .sign')].map(e => e.getBoundingClientRect().height)]"""
+        )
+        assert initials
+        assert all(w >= 12 * millimetre and h >= 7.95 * millimetre for w, h in initials), sheet.pdf.name
+        assert all(w >= 25 * millimetre and h >= 9 * millimetre for w, h in values), sheet.pdf.name
+        assert min(lines) >= 7.95 * millimetre
+        clip = round(14.8 / 25.4 * 50)
+        for leaf in raster(sheet.pdf, 50) if sheet.pdf.stem.startswith(FEW) else ():
+            assert leaf.convert("L").crop((0, 0, clip, leaf.height)).getextrema()[0] > 200, (
+                "ink in the clip margin"
+            )
+
+
+def test_printed_while_dark_the_paper_stays_white(browser: Browser, site: Path, tmp_path: Path) -> None:
+    page = browser.new_page(color_scheme="dark")
+    for folder in ("sheets", "p"):
+        path = next(iter(sorted((site / folder).glob("sop-08*.html"))))
+        page.goto(path.as_uri())
+        pdf = tmp_path / f"{folder}-dark.pdf"
+        page.pdf(path=str(pdf), format="A4", print_background=True)
+        for leaf in raster(pdf, 30):
+            grey = leaf.convert("L")
+            far = (grey.width - 1, grey.height - 1)
+            assert all(grey.getpixel(at) > 250 for at in ((0, 0), far, (0, far[1]), (far[0], 0))), folder
+            assert sum(grey.histogram()[:128]) < 0.5 * grey.width * grey.height, f"{folder}: mostly dark"
+
+
 def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
     for sheet in printed:
-        text = sheet.reader.pages[0].extract_text()
+        text = texts_of(sheet.pdf)[0]
         code = sheet.page.get_attribute("article", "data-code")
         key = sheet.page.get_attribute("article", "data-key")
         assert f"page 1 of {len(sheet.reader.pages)}" in text
@@ -217,6 +294,14 @@ def test_fonts_are_embedded_and_ours(printed: list[Sheet]) -> None:
         assert sheet.reader.metadata.title
 
 
+def luminance(colour: object) -> float:
+    """Relative luminance, 0 to 1, of an sRGB colour. Source: WCAG 2.2, definition of relative luminance."""
+    assert isinstance(colour, tuple)
+    parts = [value / 255 for value in colour]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
 def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp_path: Path) -> None:
     """Word, triangle and border differ, and the grey of each panel is its own."""
     seen: dict[str, float] = {}
@@ -233,13 +318,14 @@ def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp
             assert (row.query_selector(".word svg") is None) == (name == "NOTICE")
             picture = tmp_path / f"{name}.png"
             word.screenshot(path=str(picture))
-            grey = Image.open(picture).convert("L")
-            seen[name] = grey.getpixel((3, grey.height // 2)) / 255
+            with Image.open(picture) as panel:
+                seen[name] = luminance(panel.convert("RGB").getpixel((3, panel.height // 2)))
     if house_of(site) == "fourth":
         assert set(seen) == {"DANGER", "WARNING", "CAUTION", "NOTICE"}
     assert seen
     greys = sorted(seen.values())
-    assert seen.get("CAUTION", 1) - seen.get("WARNING", 0) >= 0.1
+    assert seen.get("CAUTION", 0.7) - seen.get("WARNING", 0.4) >= 0.2
+    assert all(1 - grey >= 0.2 for grey in greys), "a panel as light as the paper"
     assert len({round(grey, 2) for grey in greys}) == len(greys)
 
 

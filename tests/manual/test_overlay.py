@@ -52,7 +52,7 @@ def test_a_critical_step_may_not_go_in_silence(tmp_path: Path) -> None:
     own = TEXT.replace(UNPLUG, "").replace("    after: [unplug]\n", "")
     lines = refused(tmp_path, own)
     assert any(
-        line.startswith("house/procedures/sop-90-clean-the-tub.md:14: steps: the step unplug of procedures/sop-90-clean-the-tub.md is critical and is left out.")
+        line.startswith("house/procedures/sop-90-clean-the-tub.md:15: steps: the step unplug of procedures/sop-90-clean-the-tub.md is critical and is left out.")
         for line in lines
     ), lines  # fmt: skip
 

@@ -117,6 +117,11 @@ MUTATIONS = [
     ("C-06", "Dirt spends the sanitizer.", "NOTICE: dirt spends the sanitizer.", "", '"NOTICE" is typed on the page'),
     ("G-03", 'record: {quantity: "Wet from, to", limits: "{{ fact(\'sanitizing.tasks.tray_spray.wet_time\') }} at least"}', 'record: {quantity: "Colour", limits: "clear"}', "action: spray_sanitizer", "the page sanitizes but does not record the times of the wet time"),
     ("G-06", '    record: {quantity: "Residue, mg/L", limits: "{{ fact(\'sanitizing.rinse.residue_allowed\') }} at most"}', '    record: {quantity: "Residue, mg/L", limits: ""}', "record: {quantity: \"Residue", "Residue, mg/L has no limits"),
+    ("L-18", 'do: "Unplug the pump."', 'do: "Unplug the pump of the tray that stands in front of the window."', "do: \"Unplug", "13 words to read aloud from the checklist"),
+    ("L-18", 'do: "Unplug the pump."', 'do: "Unplug the pump."\n    short: "Pump of the tray in front of the window: plug out."', "short: \"Pump", "11 words to read aloud from the checklist"),
+    ("L-06", "uses: [bucket]\n    where: rack", "uses: [bucket]\n    easily_missed: yes\n    where: rack", "do: \"Carry", "an item of the checklist without a state to see or a value to write"),
+    ("L-06", 'expect: "the plug hangs in sight"', 'expect: "all OK"', 'expect: "all OK"', '"all OK" says nothing of what is seen'),
+    ("E31", "checklist: read_do", "checklist: aloud", "checklist: aloud", "aloud"),
     ("", "{{ fact('sanitizing.tasks.tray_spray.wet_time') }}\", greatest", "{{ fact('sanitizing.tasks.tray.wet_time') }}\", greatest", "wait: {least", 'fact("sanitizing.tasks.tray.wet_time") is not given by this house'),
 ]  # fmt: skip
 

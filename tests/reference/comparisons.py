@@ -12,11 +12,16 @@ import yaml
 
 from macros.calculations import volumes
 from macros.calculations.solution import Solutes
+from macros.calculations.work_plan import Activity, Link
 
 FOLDER = Path(__file__).parent
 TRANSFORMS = {
     "log10": math.log10,
     "sites": lambda succession: succession.sites,
+    "finish": lambda times: max(one.earliest_finish for one in times),
+    "earliest_starts": lambda times: [one.earliest_start for one in times],
+    "latest_starts": lambda times: [one.latest_start for one in times],
+    "total_floats": lambda times: [one.total_float for one in times],
     "pk": lambda constants: [-math.log10(constant) for constant in constants],
 }
 
@@ -49,10 +54,14 @@ def computed(case: dict[str, Any]) -> Any:
 
 
 def _built(name: str, value: Any) -> Any:
-    """A shape or solutes from their data; everything else as it is."""
+    """A shape, solutes or activities (id: [minutes, ids it comes after]) from their data; everything else as it is."""
     if name == "shape":
         ((kind, sizes),) = value.items()
         return getattr(volumes, kind)(*sizes)
+    if name == "activities":
+        return [
+            Activity(id, minutes, after=tuple(map(Link, before))) for id, (minutes, *before) in value.items()
+        ]
     return Solutes(**value) if name == "solutes" else value
 
 

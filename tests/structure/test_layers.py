@@ -19,6 +19,8 @@ LAYERS = {
     "amounts": 5,
     "manual": 6,
     "rendering": 7,
+    "pdf": 7.5,
+    "packing": 7.8,
     "plugin": 8,
     "publishing": 8,
     "cli": 8,
@@ -31,6 +33,8 @@ ONE_IMPORTER = {
     "jinja2": "rendering",
     "icalendar": "rendering/calendar_file.py",
     "mkdocs": "plugin",
+    "playwright": "pdf",
+    "pypdf": "pdf",
 }
 """Library -> the room, or the one module of a room, that imports it."""
 RULE = "A room uses only rooms below it"

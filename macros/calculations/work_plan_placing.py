@@ -1,0 +1,171 @@
+"""From a list of activities to clock times: each at the earliest minute at which its people and things are free."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from macros.calculations.work_plan_network import Arc, Network, earliest_starts
+from macros.calculations.work_plan_records import Placed, Plan
+
+
+@dataclass(frozen=True)
+class Day:
+    """Starts [min] by number, finish of the whole, and by how many minutes greatest gaps are missed (0: a plan)."""
+
+    starts: tuple[int, ...]
+    finish: int
+    missed: int = 0
+    worst_link: tuple[int, int] | None = None
+
+    @property
+    def worth(self) -> tuple[int, int]:
+        """Smaller is better: first the gaps kept, then the finish."""
+        return self.missed, self.finish
+
+
+@dataclass
+class Placer:
+    """Places lists of one network and counts how many activities it placed, the measure of work done.
+
+    For each unit k of a resource a whole number holds, as bits, the minutes at which more than k units are in use.
+    Asking for a free stretch is then a few shifts, whatever the length of the day.
+    """
+
+    network: Network
+    placed: int = 0
+    _blocking: list[tuple[int, ...]] = field(default_factory=list)
+    _held: list[tuple[tuple[int, int, int], ...]] = field(default_factory=list)
+    _units: int = 0
+    _gapped: list[bool] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        firsts: list[int] = []
+        for count in self.network.available:
+            firsts.append(self._units)
+            self._units += count
+        for demand in self.network.demand:
+            self._blocking.append(tuple(firsts[r] + self.network.available[r] - units for r, units in demand))
+            self._held.append(tuple((firsts[r], self.network.available[r], units) for r, units in demand))
+        self._gapped = [any(arc.greatest is not None for arc in arcs) for arcs in self.network.then]
+
+    def place(self, order: list[int], tries: int) -> Day:
+        """The day of a list in which nothing stands before what it comes after.
+
+        Where an activity cannot start within a greatest gap, the one before the gap is put off by the minutes missed
+        and the list is placed again from there, up to `tries` times; after that the gap is missed.
+        """
+        network, minutes = self.network, self.network.minutes
+        starts = [0] * len(order)
+        release = [0] * len(order)
+        busy = [0] * self._units
+        position_of = {j: position for position, j in enumerate(order)} if any(self._gapped) else {}
+        kept: dict[int, list[int]] = {}
+        missed, worst, worst_link = 0, 0, None
+        position = 0
+        while position < len(order):
+            j = order[position]
+            if self._gapped[j]:
+                kept[j] = busy.copy()
+            early, late, culprit = release[j], None, -1
+            for arc in network.before[j]:
+                ended = starts[arc.other] + minutes[arc.other]
+                if ended + arc.least > early:
+                    early = ended + arc.least
+                if arc.greatest is not None and (late is None or ended + arc.greatest < late):
+                    late, culprit = ended + arc.greatest, arc.other
+            start = self._free_from(j, early, busy)
+            self.placed += 1
+            if late is not None and start > late:
+                if tries > 0:
+                    tries -= 1
+                    back = self._put_off(culprit, start - late, starts, release)
+                    position, busy = position_of[back], kept[back].copy()
+                    continue
+                missed += start - late
+                if start - late > worst:
+                    worst, worst_link = start - late, (culprit, j)
+            starts[j] = start
+            self._hold(j, start, busy)
+            position += 1
+        finish = max((s + m for s, m in zip(starts, minutes, strict=True)), default=0)
+        return Day(tuple(starts), finish, missed, worst_link)
+
+    def _put_off(self, i: int, by: int, starts: list[int], release: list[int]) -> int:
+        """Puts i off, and whatever may not be so long before it; gives the earliest of them."""
+        release[i] = starts[i] + by
+        late, culprit = None, -1
+        for arc in self.network.before[i]:
+            if arc.greatest is not None:
+                ended = starts[arc.other] + self.network.minutes[arc.other]
+                if late is None or ended + arc.greatest < late:
+                    late, culprit = ended + arc.greatest, arc.other
+        if late is not None and release[i] > late:
+            return self._put_off(culprit, release[i] - late, starts, release)
+        return i
+
+    def _free_from(self, j: int, early: int, busy: list[int]) -> int:
+        """The first minute from `early` on from which all that j needs is free for its whole length."""
+        taken = 0
+        for unit in self._blocking[j]:
+            taken |= busy[unit]
+        taken >>= early
+        length = self.network.minutes[j]
+        if not taken & ((1 << length) - 1):
+            return early
+        covered = 1
+        while 2 * covered <= length:  # a start is bad if any of the next `length` minutes is taken
+            taken |= taken >> covered
+            covered *= 2
+        if length > covered:
+            taken |= taken >> (length - covered)
+        return early + (~taken & (taken + 1)).bit_length() - 1
+
+    def _hold(self, j: int, start: int, busy: list[int]) -> None:
+        stretch = ((1 << self.network.minutes[j]) - 1) << start
+        for first, count, units in self._held[j]:
+            for _ in range(units):
+                carried = stretch
+                for unit in range(first, first + count):
+                    busy[unit], carried = busy[unit] | carried, busy[unit] & carried
+
+
+def written_plan(network: Network, day: Day, bound: int) -> Plan:
+    """The plan of a day: who does what, and everything moved as early as the order of each person and thing allows."""
+    by_start = sorted(range(len(day.starts)), key=lambda j: (day.starts[j], j))
+    people: list[tuple[int, ...]] = [() for _ in by_start]
+    follows: list[set[int]] = [
+        set() for _ in by_start
+    ]  # what must end first because it holds the same person or unit
+    last: list[list[int | None]] = [[None] * units for units in network.available]
+    for j in by_start:
+        for resource, units in network.demand[j]:
+            holders = last[resource]
+            free = [
+                u
+                for u, i in enumerate(holders)
+                if i is None or day.starts[i] + network.minutes[i] <= day.starts[j]
+            ]
+            led = (
+                {unit for arc in network.before[j] for unit in people[arc.other]} if resource == 0 else set()
+            )
+            taken = sorted(sorted(free, key=lambda unit: (unit not in led, unit))[:units])
+            if resource == 0:
+                people[j] = tuple(taken)
+            for unit in taken:
+                before = holders[unit]
+                if before is not None:
+                    follows[j].add(before)
+                holders[unit] = j
+    then: list[tuple[Arc, ...]] = list(network.then)
+    for j, earlier in enumerate(follows):
+        for i in earlier:
+            then[i] = (*then[i], Arc(j, 0, None))
+    before_all = tuple(
+        (*network.before[j], *(Arc(i, 0, None) for i in sorted(follows[j]))) for j in range(len(by_start))
+    )
+    starts = earliest_starts(replace(network, before=before_all, then=tuple(then)))
+    placed = tuple(
+        Placed(network.ids[j], starts[j], starts[j] + network.minutes[j], people[j])
+        for j in sorted(range(len(starts)), key=lambda j: (starts[j], j))
+    )
+    return Plan(placed, max(one.finish for one in placed), bound)

@@ -1,0 +1,384 @@
+"""The plan of a day: a job's pages for one system, on the clock, for one person and for two."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from macros.amounts import NotFound, Register
+from macros.manual.control import fingerprint
+from macros.manual.day_limits import Alarm, add_limits, flood_starts
+from macros.manual.day_pieces import work_of
+from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
+from macros.manual.day_schedule import Schedule, schedule
+from macros.manual.day_times import clock, from_midnight, length
+from macros.manual.day_work import Piece, Work
+from macros.manual.plan_views import PlanLine, PlanView
+from macros.manual.safety import never_alone
+from macros.manual.views import PageView, StepView
+from macros.problems import Place, Problem, RangeProblem, errors_in
+from macros.published import jobs
+from macros.published.jobs import Job
+
+PEOPLE = (1, 2)
+SKILLED = 3
+"""The sign-off level from which a page is named on the plan."""
+EARLIER_BY_MOST = 180
+"""An earlier start than this is no advice [min before the start]."""
+FLOOD_WORTH = 30
+"""A wait for a flood from which an earlier start is worth telling [min]."""
+
+
+@dataclass(frozen=True)
+class Day:
+    """One plan on its way to the sheet."""
+
+    work: Work
+    plan: Schedule
+    alarms: tuple[Alarm, ...]
+    people: int
+    start: int
+
+    def clock(self, minutes: int) -> str:
+        return clock(self.start, minutes)
+
+
+def plan_views(
+    job: Job, pages: Sequence[PageView], register: Register, system: str, start: str = ""
+) -> tuple[tuple[PlanView, ...], list[Problem]]:
+    """The plan of a job on one system for one person and for two.
+
+    Parameters
+    ----------
+    job : of `jobs.job` or `jobs.job_of`
+    pages : the finished pages of the manual
+    system : its id
+    start : `08:00`; empty takes the time in published/jobs.yml
+
+    Returns
+    -------
+    The plans, and what is wrong with steps or limits; with an error there is no plan.
+
+    Raises
+    ------
+    ValueError
+        the start is no clock time; a whole sentence.
+    """
+    days, problems = plan_days(job, pages, register, system, start)
+    return views_of(days, register, assumed=not start), problems
+
+
+def plan_days(
+    job: Job,
+    pages: Sequence[PageView],
+    register: Register,
+    system: str,
+    start: str = "",
+    people: Sequence[int] = PEOPLE,
+) -> tuple[list[Day], list[Problem]]:
+    """As `plan_views`, before anything is put into words, for these numbers of people."""
+    minute = from_midnight(start or jobs.day_starts())
+    work = work_of(job, pages, register, system)
+    alarms = tuple(add_limits(work, register, minute))
+    problems = list(work.problems)
+    if errors_in(problems) or not work.pieces:
+        return [], problems
+    days = []
+    for count in people:
+        try:
+            days.append(Day(work, schedule(work, register, count, minute), alarms, count, minute))
+        except RangeProblem as told:
+            problems.append(_no_plan(work, count, str(told)))
+    return ([], problems) if errors_in(problems) else (days, problems)
+
+
+def views_of(days: Sequence[Day], register: Register, assumed: bool) -> tuple[PlanView, ...]:
+    """The days as their sheets show them; `assumed` says that nobody gave the start."""
+    return tuple(_view(day, days, register, assumed) for day in days)
+
+
+def _no_plan(work: Work, people: int, why: str) -> Problem:
+    timing = work.pieces[0].steps[0].timing
+    assert timing is not None
+    return Problem(
+        Place("macros/published/jobs.yml", 1),
+        f"jobs.{work.job.id or 'pages'}",
+        f"the day of {work.job.title.lower()}, system {work.system}, cannot be planned for {_persons(people)}: {why}",
+        "",
+        "Mend the times of the steps named, or the order of the job",
+    )
+
+
+def _view(day: Day, days: Sequence[Day], register: Register, assumed: bool) -> PlanView:
+    house, work = register.house, day.work
+    used = {piece.page.key: piece.page for piece in (*work.pieces, *work.next_day)}
+    call_second = never_alone(house)
+    drawn, lanes = bars(work, day.plan, day.people, day.start)
+    key = f"PLAN-{work.system}-{day.people}"
+    base = house.house.site_address
+    address = f"sheets/{key.lower()}.html"
+    view = PlanView(
+        key=key,
+        title=work.job.title,
+        system=work.system,
+        system_name=house.system(work.system).name,
+        house_name=house.house.name,
+        people=day.people,
+        day=register.day.isoformat(),
+        start=day.clock(0),
+        start_minute=day.start,
+        finish=day.clock(day.plan.finish),
+        minutes=day.plan.finish,
+        finish_text=_finish_text(day),
+        buffer_text=_buffer_text(day),
+        people_text=_people_text(day, days),
+        house_text=_house_text(register),
+        rows=rows(work, day.plan, day.people, day.start, call_second),
+        bars=drawn,
+        wait_lanes=lanes,
+        alarms=_alarms(day),
+        second=_second(day, call_second),
+        safe=_safe(day),
+        later=(*_later(day), *_next_day(work)),
+        rules=_rules(day, register, assumed),
+        notes=tuple(work.notes),
+        pages=tuple(f"{page.key} rev {page.control.revision}" for page in used.values()),
+        draft=any(page.control.draft_reasons for page in used.values()),
+        public_address=f"{str(base).rstrip('/')}/{address}" if base else address,
+    )
+    return replace(view, values_code=fingerprint(view))
+
+
+# ------------------------------------------------------------------ totals
+
+
+def _persons(people: int) -> str:
+    return "one person" if people == 1 else "two people"
+
+
+def _finish_text(day: Day) -> str:
+    """The finish and how sure it is that none is earlier: proved, or a plan with its gap rounded up."""
+    finish = day.clock(day.plan.finish)
+    if day.plan.finish <= day.plan.bound:
+        return f"Finish {finish}. Proved best: no plan of these steps and breaks ends earlier."
+    share = math.ceil(100 * day.plan.gap)
+    return f"A plan: finish {finish}. No plan can beat {day.clock(day.plan.bound)} (gap {share} % at most)."
+
+
+def _buffer_text(day: Day) -> str:
+    hands = sum(piece.minutes for piece in day.work.pieces if piece.hands)
+    spare = 5 * math.ceil(jobs.buffer() * hands / day.people / 5)
+    late = day.clock(day.plan.finish + spare)
+    return (
+        f"Buffer {length(spare)}, in no row: {100 * jobs.buffer():.0f} % of the hands-on minutes. "
+        f"Slow work ends by {late}."
+    )
+
+
+def _people_text(day: Day, days: Sequence[Day]) -> str:
+    """What another person would change."""
+    other = next((one for one in days if one.people != day.people), None)
+    if other is None:
+        return ""
+    hands = _last_hands(day) - _last_hands(other)
+    difference = (
+        f"{length(abs(hands))} {'earlier' if hands > 0 else 'later'}" if hands else "at the same time"
+    )
+    finish = other.clock(other.plan.finish)
+    return (
+        f"{_persons(other.people).capitalize()}: finish {finish}, the last steps before the timer's flood "
+        f"{difference}. Waits do not shrink with more hands."
+        if _timed(day)
+        else f"{_persons(other.people).capitalize()}: finish {finish}, {difference}. Waits do not shrink with more hands."
+    )
+
+
+def _timed(day: Day) -> Piece | None:
+    """The piece that begins with the timer's flood, if the day has one and the house a timer."""
+    found = [piece for step in jobs.timer_steps() for piece in day.work.with_step(step)]
+    return found[0] if found else None
+
+
+def _last_hands(day: Day) -> int:
+    """When the last work ends that is not tied to a flood of the timer."""
+    timed = _timed(day)
+    ends = [
+        one.finish for one in day.plan.plan.placed if one.people and (timed is None or one.id != timed.id)
+    ]
+    return max(ends, default=0)
+
+
+def _house_text(register: Register) -> str:
+    """What the house's own times are, which other amounts rest on."""
+    told = []
+    for id_, people in (("cleanout_time_1", "one person"), ("cleanout_time_2", "two people")):
+        try:
+            told.append(f"{register.get(id_).printed} for {people}")
+        except NotFound:
+            continue
+    if not told:
+        return "The clock comes from the minutes and waits of the steps."
+    return (
+        "The clock comes from the minutes and waits of the steps. "
+        f"Costs and training rest on the house's own stages instead: {', '.join(told)}."
+    )
+
+
+# ------------------------------------------------------------------ lines
+
+
+def _alarms(day: Day) -> tuple[PlanLine, ...]:
+    lines = [
+        (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words) for alarm in day.alarms
+    ]
+    return tuple(PlanLine(day.clock(minute), text) for minute, text in sorted(lines))
+
+
+def _second(day: Day, call_second: bool) -> tuple[PlanLine, ...]:
+    """When one person needs another: a hand for what is never done alone, within call while stock is open."""
+    if day.people > 1:
+        return ()
+    lines = []
+    for one in done(day.work, day.plan):
+        if one.piece.hands > 1:
+            steps = numbers(one.piece.steps, {})
+            text = f"needs a second person for {length(one.piece.minutes)}: {one.piece.page.document} {steps}, never alone"
+            lines.append(PlanLine(day.clock(one.start), text))
+        elif call_second:
+            lines += _open_stock(day, one)
+    return tuple(lines)
+
+
+def _open_stock(day: Day, one: Done) -> list[PlanLine]:
+    """When stock stands open in a piece; steps right after one another as one stretch."""
+    stretches: list[tuple[int, int, list[StepView]]] = []
+    before = float(one.piece.extra)
+    for step in one.piece.steps:
+        if step.timing is not None and step.timing.open_stock:
+            begin, end = one.start + math.floor(before), one.start + math.ceil(before + step.minutes)
+            if stretches and stretches[-1][1] >= begin:
+                begin, _, steps = stretches.pop()
+                stretches.append((begin, end, [*steps, step]))
+            else:
+                stretches.append((begin, end, [step]))
+        before += step.minutes
+    document = one.piece.page.document
+    return [
+        PlanLine(
+            day.clock(begin), f"to {day.clock(end)} within call, stock open: {document} {numbers(steps, {})}"
+        )
+        for begin, end, steps in stretches
+    ]
+
+
+def _safe(day: Day) -> tuple[PlanLine, ...]:
+    """Points at which the whole day may be left: nothing else runs, and no time is pending."""
+    lines = []
+    for one in done(day.work, day.plan):
+        for step in one.piece.steps:
+            if step.safe_to_leave is None or step is not one.piece.steps[-1]:
+                continue
+            if _pending(day, one):
+                continue
+            text = f"{one.piece.page.document} step {step.number}: up to {step.safe_to_leave.up_to}, {step.safe_to_leave.state}"
+            lines.append(PlanLine(day.clock(one.end), text))
+    return tuple(lines)
+
+
+def _pending(day: Day, one: Done) -> bool:
+    """Whether at the end of a piece another piece is under way, or something must follow within a time."""
+    placed = day.plan.placed
+    if any(
+        other.start < one.end < other.finish for other in day.plan.plan.placed if other.finish > other.start
+    ):
+        return True
+    return any(
+        link.greatest is not None and placed[link.activity].finish <= one.end <= placed[id_].start
+        for id_, links in day.work.links.items()
+        for link in links
+        if link.greatest is not None and id_ in placed and link.activity in placed
+    )
+
+
+def _later(day: Day) -> tuple[PlanLine, ...]:
+    return tuple(
+        PlanLine(
+            day.clock(minute),
+            f"{piece.page.document} step {piece.steps[0].number}: {piece.steps[0].do.rstrip('.')}"
+            + (f", {day.clock(latest)} at most" if latest is not None else ""),
+        )
+        for piece, minute, latest in looks(day.work, day.plan)
+    )
+
+
+def _next_day(work: Work) -> tuple[PlanLine, ...]:
+    pages: dict[str, int] = {}
+    for piece in work.next_day:
+        name = f"{piece.page.document} {piece.page.title}"
+        pages[name] = pages.get(name, 0) + piece.minutes
+    return tuple(PlanLine("next day", f"{name}, about {length(minutes)}") for name, minutes in pages.items())
+
+
+def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
+    """What the plan rests on, a sentence each."""
+    rest = jobs.rest()
+    found = []
+    if assumed:
+        found.append(f"The start at {day.clock(0)} is assumed; no other was given.")
+    if day.plan.rests:
+        count = len(day.plan.rests)
+        found.append(
+            f"{'A break' if count == 1 else f'{count} breaks'} of {rest.minutes} min: the day is over {length(rest.day_over)}, "
+            f"and nobody works over {length(rest.latest)} in one stretch (common practice, no source; national law decides)."
+        )
+    if day.plan.unrested:
+        found.append(
+            f"No plan was found without a stretch of {length(day.plan.unrested)}: whoever works it takes a break at a wait."
+        )
+    extras = {piece.words: piece.extra for piece in day.work.pieces if piece.extra}
+    counted = ", ".join(f"{words} {minutes} min" for words, minutes in extras.items())
+    if counted:
+        found.append(f"Counted in its row: {counted}. Ways inside the room are in the minutes of the steps.")
+    skilled = dict.fromkeys(p.page.document for p in day.work.pieces if p.page.level >= SKILLED)
+    if skilled:
+        whose = "A" if day.people == 1 else "Whoever does them"
+        found.append(f"{', '.join(skilled)}: {whose} must be signed off at level {SKILLED} or higher.")
+    if day.people > 1 and never_alone(register.house):
+        found.append("While one of the two has stock open, the other stays within call.")
+    found += _flood_rule(day, register)
+    labour = register.house.labour
+    if labour is not None and labour.longest_shift is not None:
+        shift = math.floor(labour.longest_shift.to("min"))
+        if day.plan.finish > shift:
+            found.append(
+                f"The day lasts {length(day.plan.finish)}, the house's longest shift {length(shift)}: "
+                "change hands, or stop where the whole day may be left."
+            )
+    return tuple(found)
+
+
+def _flood_rule(day: Day, register: Register) -> list[str]:
+    """The flood of the timer that ends the day, and from which start an earlier one is reached."""
+    timed, floods = _timed(day), flood_starts(register, day.work.system)
+    if timed is None:
+        return []
+    step = timed.steps[0]
+    if not floods:
+        return [
+            f"{timed.page.document} step {step.number} waits for a flood of the timer: set its first start early enough."
+        ]
+    begin = day.plan.placed[timed.id].start
+    ready = begin - day.plan.spare
+    told = [
+        f"{timed.page.document} step {step.number} waits for the timer's flood at {day.clock(begin)}; "
+        f"the longest chain has {length(day.plan.spare)} to spare before it."
+    ]
+    earlier = [flood for flood in floods if flood < day.start + ready]
+    if begin - ready >= FLOOD_WORTH and earlier:
+        start = earlier[-1] - ready
+        if start >= day.start - EARLIER_BY_MOST:
+            told.append(
+                f"To reach the flood at {clock(earlier[-1], 0)}, start at {clock(start, 0)} or earlier."
+            )
+    return told

@@ -1,0 +1,257 @@
+"""A job's pieces on the clock: rests where the day is long, and steps that begin with a flood of the timer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from macros.amounts import Register
+from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical_chain, floats, plan_day
+from macros.manual.day_limits import flood_starts, next_flood
+from macros.manual.day_work import Piece, Work
+from macros.problems import RangeProblem
+from macros.published import jobs
+
+START = "start of the day"
+REST = "rest "
+FLOODS_TRIED = 3
+MOST_RESTS = 4
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """Pieces with their minutes from the start of the day. `bound` holds for any flood of the timer.
+
+    `critical` names the longest chain: a minute lost there comes off `spare`, the minutes before the timer's flood,
+    and then the day ends later. `unrested` is the longest stretch of work where no plan with short ones was found.
+    """
+
+    plan: Plan
+    activities: tuple[Activity, ...]
+    placed: dict[str, Placed]
+    rests: tuple[Placed, ...]
+    critical: frozenset[str]
+    bound: int
+    spare: int
+    unrested: int = 0
+
+    @property
+    def finish(self) -> int:
+        """Minutes from the start to the end of the day."""
+        return self.plan.finish
+
+    @property
+    def gap(self) -> float:
+        """How far the finish may lie above the best there is, as a share."""
+        return (self.finish - self.bound) / self.bound if self.bound else 0.0
+
+
+def schedule(work: Work, register: Register, people: int, start: int) -> Schedule:
+    """Plan the work for one or two people from a start [min from midnight].
+
+    Raises
+    ------
+    RangeProblem
+        the links cannot be kept; a whole sentence.
+    """
+    timed = [piece for step in jobs.timer_steps() for piece in work.with_step(step)]
+    floods = flood_starts(register, work.system) if timed else []
+    rests = _fewest_rests(work, people)
+    while True:
+        free = _plan(work, people, rests, {})
+        chosen = _with_flood(work, people, rests, free, timed[0], floods, start) if floods else free
+        stretch = _too_long(chosen.plan, people)
+        if stretch is None or rests.count >= MOST_RESTS:
+            break
+        rests = _more_rest(rests, stretch[1])
+    bound, spare = free.plan.bound, 0
+    if floods:
+        earliest = next_flood(floods, start + earliest_start(free.activities, timed[0].id, people)) - start
+        bound = max(bound, earliest + timed[0].minutes)
+        spare = _start_of(chosen.plan, timed[0].id) - _start_of(free.plan, timed[0].id)
+    plan = chosen.plan
+    return Schedule(
+        plan,
+        chosen.activities,
+        {one.id: one for one in plan.placed},
+        tuple(one for one in plan.placed if one.id.startswith(REST)),
+        _chain(free, timed[0].id if floods else ""),
+        min(bound, plan.finish),
+        max(0, spare),
+        stretch[1] - stretch[0] if stretch else 0,
+    )
+
+
+def _chain(free: _Planned, last: str) -> frozenset[str]:
+    """The longest chain to the end of the day, or to the piece that waits for the timer's flood."""
+    if not last:
+        return frozenset(critical_chain(free.activities, free.plan))
+    finish = next(one.finish for one in free.plan.placed if one.id == last)
+    placed = tuple(one for one in free.plan.placed if one.finish <= finish)
+    names = {one.id for one in placed}
+    activities = [activity for activity in free.activities if activity.id in names]
+    return frozenset(critical_chain(activities, Plan(placed, finish, min(free.plan.bound, finish))))
+
+
+def _start_of(plan: Plan, id_: str) -> int:
+    return next(one.start for one in plan.placed if one.id == id_)
+
+
+@dataclass(frozen=True)
+class _Planned:
+    plan: Plan
+    activities: tuple[Activity, ...]
+
+
+@dataclass(frozen=True)
+class _Rests:
+    """How many rests, and the earliest minute of the last."""
+
+    count: int
+    last_from: int = 0
+
+
+def _fewest_rests(work: Work, people: int) -> _Rests:
+    """Rests the day needs at least, were it as short as its hands-on minutes allow."""
+    rule = jobs.rest()
+    least = math.ceil(sum(piece.minutes * min(piece.hands, people) for piece in work.pieces) / people)
+    return _Rests(0 if least <= rule.day_over else math.ceil(least / rule.latest) - 1)
+
+
+def _more_rest(rests: _Rests, end: int) -> _Rests:
+    """The last rest later, if a stretch that ends at this minute is then short enough; else one rest more."""
+    rule = jobs.rest()
+    put_off = end - rule.latest - rule.minutes
+    reach = rests.count * rule.latest + (rests.count - 1) * rule.minutes
+    if rests.count and rests.last_from < put_off <= reach:
+        return _Rests(rests.count, put_off)
+    return _Rests(rests.count + 1)
+
+
+def _too_long(plan: Plan, people: int) -> tuple[int, int] | None:
+    """Somebody's longest stretch without a rest (begin, end); None where the day or every stretch is short enough."""
+    rule = jobs.rest()
+    if plan.finish <= rule.day_over:
+        return None
+    found = [one for person in range(people) for one in stretches(plan, person)]
+    worst = max(found, key=lambda one: one[1] - one[0], default=(0, 0))
+    return worst if worst[1] - worst[0] > rule.latest else None
+
+
+def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
+    """When a person works: (begin, end) of stretches between free times that are as long as a rest."""
+    busy = sorted(
+        (one.start, one.finish) for one in plan.placed if person in one.people and not one.id.startswith(REST)
+    )
+    found: list[tuple[int, int]] = []
+    for begin, end in busy:
+        if found and begin - found[-1][1] < jobs.rest().minutes:
+            found[-1] = (found[-1][0], max(end, found[-1][1]))
+        else:
+            found.append((begin, end))
+    return found
+
+
+def _plan(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> _Planned:
+    """The plan with so many rests, and with pieces that begin at a given minute."""
+    rule = jobs.rest()
+    begun = bool(rests.count or floods)
+    activities = [Activity(START, 0, 0)] if begun else []
+    before = START
+    for number in range(1, rests.count + 1):
+        after = [Link(before, rule.earliest, rule.latest)]
+        if number == rests.count and rests.last_from:
+            after.append(Link(START, rests.last_from))
+        activities.append(Activity(f"{REST}{number}", rule.minutes, people, tuple(after)))
+        before = f"{REST}{number}"
+    for activity in work.activities(people):
+        minute = floods.get(activity.id)
+        links = activity.after or ((Link(START),) if begun else ())
+        if minute is not None:
+            links = (*links, Link(START, minute, minute))
+        activities.append(Activity(activity.id, activity.minutes, activity.hands, links, activity.needs))
+    return _Planned(_from_start(plan_day(activities, people, jobs.capacity())), tuple(activities))
+
+
+def _from_start(plan: Plan) -> Plan:
+    """The plan with the start of the day at minute 0: all hangs on it, so all moves together."""
+    late = next((one.start for one in plan.placed if one.id == START), 0)
+    if not late:
+        return plan
+    placed = tuple(replace(one, start=one.start - late, finish=one.finish - late) for one in plan.placed)
+    return Plan(placed, plan.finish - late, min(plan.bound, plan.finish - late))
+
+
+def _with_flood(
+    work: Work, people: int, rests: _Rests, free: _Planned, piece: Piece, floods: Sequence[int], start: int
+) -> _Planned:
+    """The plan in which a piece begins with a flood: the first that can be reached."""
+    minute = next_flood(floods, start + _start_of(free.plan, piece.id)) - start
+    moved = _put_off(free, piece, minute)
+    if moved is not None:
+        return moved
+    told = RangeProblem(f"{piece.id} begins with a flood of the timer, and no flood fits the day")
+    for _ in range(FLOODS_TRIED):
+        try:
+            return _plan(work, people, rests, {piece.id: minute})
+        except RangeProblem as problem:
+            told = problem
+        minute = next_flood(floods, start + minute + 1) - start
+    raise told
+
+
+def _put_off(free: _Planned, piece: Piece, minute: int) -> _Planned | None:
+    """The plan with one piece later; None where something comes after it, or its people or things are taken then."""
+    own = {activity.id: activity for activity in free.activities}
+    placed = {one.id: one for one in free.plan.placed}
+    if any(link.activity == piece.id for activity in free.activities for link in activity.after):
+        return None
+    latest = [
+        placed[link.activity].finish + link.greatest
+        for link in own[piece.id].after
+        if link.greatest is not None
+    ]
+    one = placed[piece.id]
+    moved = Placed(one.id, minute, minute + piece.minutes, one.people)
+    at_once = [
+        other
+        for other in free.plan.placed
+        if other.id != piece.id and other.start < moved.finish and other.finish > moved.start
+    ]
+    taken = any(
+        set(other.people) & set(moved.people) or set(own[other.id].needs) & set(piece.needs)
+        for other in at_once
+    )
+    if taken or any(minute > last for last in latest):
+        return None
+    others = [other for other in free.plan.placed if other.id != piece.id]
+    finish = max(other.finish for other in (*others, moved))
+    pinned = [
+        replace(activity, after=(*activity.after, Link(START, minute, minute)))
+        if activity.id == piece.id
+        else activity
+        for activity in free.activities
+    ]
+    if START not in own:
+        pinned.insert(0, Activity(START, 0, 0))
+        others.insert(0, Placed(START, 0, 0, ()))
+    ordered = sorted((*others, moved), key=lambda other: other.start)
+    return _Planned(Plan(tuple(ordered), finish, min(free.plan.bound, finish)), tuple(pinned))
+
+
+def earliest_start(activities: Sequence[Activity], id_: str, people: int) -> int:
+    """Minutes no plan can beat to the start of an activity: its longest chain; the hands of all it waits for, with rests."""
+    own = {activity.id: activity for activity in activities}
+    before: set[str] = set()
+    waiting = [id_]
+    while waiting:
+        found = [link.activity for link in own[waiting.pop()].after if link.activity not in before]
+        before |= set(found)
+        waiting += found
+    work = sum(own[name].minutes * own[name].hands for name in before if not name.startswith(REST))
+    hands = math.ceil(work / people)
+    chain = next(times.earliest_start for times in floats(activities) if times.id == id_)
+    rule = jobs.rest()
+    rests = max(0, math.ceil(hands / rule.latest) - 1) if hands > rule.day_over else 0
+    return max(hands + rests * rule.minutes, chain)

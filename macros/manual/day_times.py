@@ -1,0 +1,83 @@
+"""Times as pages print them, read as whole minutes for a day's plan; and minutes as clock times."""
+
+from __future__ import annotations
+
+import math
+
+from macros.manual.views import StepView
+from macros.problems import Problem
+from macros.published import jobs
+from macros.units import QuantityMistake, parse_quantity
+
+DAY = 24 * 60
+
+
+def minutes_of(text: str, up: bool) -> int | None:
+    """`60 min` or `1.5 h` as whole minutes, rounded up or down; None where the text is not one plain time."""
+    try:
+        exact = parse_quantity(text.replace("\u00a0", " "), "duration").to("min")
+    except QuantityMistake:
+        return None
+    if exact < 0:
+        return None
+    return math.ceil(exact - 1e-9) if up else math.floor(exact + 1e-9)
+
+
+def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
+    """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
+    assert step.wait is not None
+    assert step.timing is not None
+    told = jobs.waits().get((document, step.timing.step, ""))
+    least_text, greatest_text = told or (step.wait.least, step.wait.greatest)
+    least = minutes_of(least_text, up=True)
+    greatest = minutes_of(greatest_text, up=False) if greatest_text else None
+    for field, text, read in (("least", least_text, least), ("greatest", greatest_text, greatest)):
+        if read is None and text:
+            return Problem(
+                step.timing.place,
+                f"steps[{step.timing.step}].wait.{field}",
+                f'"{text}" cannot be read as a time',
+                "A day's plan needs one plain time, as 15 min or 2 h",
+                "Write it so, or say under rules.waits of macros/published/jobs.yml what it means in one day",
+            )
+    if least is None:
+        least = 0
+    if greatest is not None and greatest < least:
+        return Problem(
+            step.timing.place,
+            f"steps[{step.timing.step}].wait",
+            f"it lasts at least {least} min and at most {greatest} min",
+            "The least may not be over the greatest",
+            "Mend one of the two, or the fact it comes from",
+        )
+    return least, greatest
+
+
+def clock(start: int, minutes: int) -> str:
+    """The clock `minutes` after a start given in minutes from midnight; past midnight it says which day."""
+    days, inside = divmod(start + minutes, DAY)
+    text = f"{inside // 60:02d}:{inside % 60:02d}"
+    return text if days == 0 else f"{text} next day" if days == 1 else f"{text} on day {days + 1}"
+
+
+def from_midnight(text: str) -> int:
+    """`08:30` as minutes. Raises ValueError with a whole sentence for anything else."""
+    hours, colon, minutes = text.partition(":")
+    if (
+        colon
+        and len(hours) == len(minutes) == 2
+        and (hours + minutes).isascii()
+        and (hours + minutes).isdigit()
+        and int(hours) < 24
+        and int(minutes) < 60
+    ):
+        return int(hours) * 60 + int(minutes)
+    raise ValueError(f'"{text}" is not a clock time. Write hours and minutes on the 24 h clock, as 08:30.')
+
+
+def length(minutes: int) -> str:
+    """`45 min`, `1 h 05 min`, `2 h`: a stretch of time for reading."""
+    hours, rest = divmod(minutes, 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest:02d} min" if rest else f"{hours} h"

@@ -1,0 +1,148 @@
+"""The ledger of a cleanout day, stock taken and water let go, and what is signed at its end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from macros.amounts.sanitizing import tasks_of
+from macros.manual.fact_text import fact_of, fact_text
+from macros.manual.forms import REVIEW_DAYS
+from macros.manual.packs import PackContext, day_text
+from macros.published import load, number
+
+CHANGES = 4
+"""Blank lines for what to change in the house file."""
+
+
+@dataclass(frozen=True)
+class StockRow:
+    """Stock of one task; how much was taken is written by hand, for only one sheet says how much to pour."""
+
+    task: str
+    stock: str
+
+
+@dataclass(frozen=True)
+class WaterRow:
+    """One water that is let go, as planned: how much, the water that makes it safe before, whether the total has it."""
+
+    what: str
+    planned: str
+    first: str
+    in_total: bool
+
+
+@dataclass(frozen=True)
+class LedgerView:
+    """The ledger: totals are printed as everywhere else."""
+
+    stocks: tuple[StockRow, ...]
+    totals: tuple[tuple[str, str], ...]
+    water: tuple[WaterRow, ...]
+    water_total: str
+    where: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class SignOffView:
+    """The last sheet. `review_by` is the day by which the responsible person has read the pack."""
+
+    responsible: str
+    review_by: str
+    next_dates: tuple[tuple[str, str], ...]
+    changes: int
+
+
+def ledger_view(pack: PackContext) -> LedgerView:
+    """The ledger of the pack's system."""
+    return LedgerView(
+        stocks=tuple(_stocks(pack)),
+        totals=tuple(
+            (pack.house.chemical(dict(total.of)["chemical"]).name, total.printed)
+            for total in pack.register.of_id("stock_total", system=pack.system)
+        ),
+        water=tuple(_water(pack)),
+        water_total=next(
+            (total.printed for total in pack.register.of_id("disposal_volume", system=pack.system)), ""
+        ),
+        where=tuple(_where(pack)),
+    )
+
+
+def _stocks(pack: PackContext) -> Iterator[StockRow]:
+    for task in tasks_of(pack.register):
+        if task.system.id == pack.system and pack.register.of_id("stock_for_batch", **task.keys):
+            yield StockRow(task.label.capitalize(), pack.house.chemical(task.data.chemical).name)
+
+
+def _water(pack: PackContext) -> Iterator[WaterRow]:
+    """The tank, each batch with the water that makes it safe, the rinses."""
+    lines = load("packs")["ledger"]
+    yield from _lines(pack, lines["before"])
+    for task in tasks_of(pack.register):
+        if task.system.id != pack.system:
+            continue
+        for batch in pack.register.of_id(task.volume_id, **task.keys):
+            quench = pack.register.of_id("quench_water", **task.keys)
+            sprayed = task.volume_id == "batch_spray"
+            yield WaterRow(
+                f"{task.label.capitalize()}{', only what is left of it' if sprayed else ', whole batch'}",
+                batch.printed,
+                quench[0].printed if quench else "not in the house file",
+                not sprayed,
+            )
+    yield from _lines(pack, lines["after"])
+
+
+def _lines(pack: PackContext, lines: Iterable[dict[str, str]]) -> Iterator[WaterRow]:
+    for line in lines:
+        for amount in pack.register.of_id(line["amount"], system=pack.system):
+            each = fact_of(pack.house, line["each"]) if "each" in line else None
+            of = f" of {fact_text(each, pack.house.us)}" if each is not None else ""
+            yield WaterRow(line["what"], f"{amount.printed}{of}", "", True)
+
+
+def _where(pack: PackContext) -> Iterator[tuple[str, str]]:
+    """Where waste may go in this house; what it does not say is told."""
+    disposal = pack.house.policies.disposal if pack.house.policies else None
+    unknown = "not in the house file: ask before you start"
+    solution = disposal.spent_solution_to if disposal else None
+    plants = disposal.plant_waste_to if disposal else None
+    yield "Water", fact_text(solution, pack.house.us) if solution else unknown
+    yield "Drain", pack.house.house.places.drain_for_waste or unknown
+    yield "Plants", fact_text(plants, pack.house.us) if plants else unknown
+    nitrogen = pack.register.of_id("load_nitrogen", system=pack.system)
+    if nitrogen:
+        yield "Nitrogen in the tank", nitrogen[0].printed
+
+
+def sign_off_view(pack: PackContext) -> SignOffView:
+    """What is signed at the end of the day, and what comes next."""
+    ahead = timedelta(days=number(load("packs")["sign_off"]["days_ahead"]))
+    dates = sorted(found for found in _next_dates(pack) if found[0] <= pack.day + ahead)
+    return SignOffView(
+        responsible=fact_text(pack.house.house.responsible_person or "responsible person", pack.house.us),
+        review_by=day_text(pack.day + timedelta(days=REVIEW_DAYS)),
+        next_dates=tuple((what, day_text(when)) for when, what in dates),
+        changes=CHANGES,
+    )
+
+
+def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
+    house, day = pack.house, pack.day
+    every = house.policies.reservoir_change_every if house.policies else None
+    if every is not None:
+        yield day + timedelta(days=int(every.to("day"))), "solution change due"
+    plan = house.crop_plan
+    if plan is not None and plan.planting_day >= day:
+        yield plan.planting_day, "planting day of the plan"
+    for meter in house.meters:
+        if meter.last is not None:
+            due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
+            yield due, f"calibrate {meter.name}{', OVERDUE' if due < day else ''}"
+    for amount in pack.register.of_id("discard_date"):
+        last = date.fromisoformat(amount.printed)
+        if last >= day:
+            yield last, f"discard {house.chemical(dict(amount.of)['chemical']).name}"

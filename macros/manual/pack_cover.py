@@ -1,0 +1,162 @@
+"""The cover of a pack: what it holds and where, who works, whether the pens can be trusted, what the build warned of."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from macros.amounts.earlier_day import stronger_on
+from macros.house import House
+from macros.house.tools import Meter
+from macros.manual.emergency import emergency_line
+from macros.manual.packs import ASKED, PackContext, day_text
+from macros.manual.views import ControlView
+from macros.problems import Problem
+
+MOST_WARNINGS = 6
+"""Warnings told on a cover; the rest are counted and `trayside check` tells them."""
+
+
+@dataclass(frozen=True)
+class MeterView:
+    """One pen on the day of the pack."""
+
+    name: str
+    last: str
+    due: str
+    state: str
+    out: bool
+
+
+@dataclass(frozen=True)
+class CoverView:
+    """Everything on the cover but the contents, which are known when the sheets are there."""
+
+    name: str
+    system: str
+    system_name: str
+    house_name: str
+    day: str
+    people: int
+    alone: str
+    meters: tuple[MeterView, ...]
+    warnings: tuple[str, ...]
+    notes: tuple[str, ...]
+    emergency: str
+    built_for: str
+    manual: str
+    manual_code: str
+
+
+def cover_view(pack: PackContext) -> CoverView:
+    """The cover of a pack."""
+    house = pack.house
+    version = house.house.manual_version
+    return CoverView(
+        name=pack.plan.title,
+        system=pack.system,
+        system_name=house.system(pack.system).name if pack.system else "",
+        house_name=house.house.name,
+        day=day_text(pack.day),
+        people=pack.people,
+        alone=_alone(house) if pack.plan.planned else "",
+        meters=tuple(_meter(meter, pack.day) for meter in house.meters),
+        warnings=_warnings(pack),
+        notes=tuple(_notes(pack)),
+        emergency=emergency_line(house),
+        built_for=pack.register.built_for.isoformat(),
+        manual=f"manual {version}" if version else "manual without version",
+        manual_code=manual_code(pack),
+    )
+
+
+def manual_code(pack: PackContext) -> str:
+    """Fingerprint of the whole manual: of the values codes of all its pages and checklists, as `7dd0 0a16`."""
+    codes = [f"{key} {control.values_code}" for key, control in controls(pack).items()]
+    digest = hashlib.sha256("\n".join(sorted(codes)).encode()).hexdigest()
+    return f"{digest[:4]} {digest[4:8]}"
+
+
+def controls(pack: PackContext) -> dict[str, ControlView]:
+    """The control block of every document a sheet of the pack may come from, by the sheet's key."""
+    pages = {view.key: view.control for view in pack.views}
+    return pages | {view.key: view.control for view in pack.checklists}
+
+
+def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
+    """One line for each reason to call sheets drafts, with the sheets it is about."""
+    by_reason: dict[str, list[str]] = {}
+    for key, control in found:
+        for reason in control.draft_reasons:
+            by_reason.setdefault(reason, []).append(key)
+    return tuple(f"DRAFT: {', '.join(keys)}. {reason}" for reason, keys in by_reason.items())
+
+
+def _meter(meter: Meter, day: date) -> MeterView:
+    if meter.last is None:
+        return MeterView(
+            meter.name, "not known", "", "NOT KNOWN: calibrate before the first reading, SOP-10", True
+        )
+    due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
+    if meter.last > day:
+        return MeterView(
+            meter.name,
+            meter.last.isoformat(),
+            due.isoformat(),
+            "calibrated after this day: see the date",
+            True,
+        )
+    if due < day:
+        return MeterView(
+            meter.name,
+            meter.last.isoformat(),
+            due.isoformat(),
+            "OUT OF CALIBRATION: calibrate before the first reading, SOP-10",
+            True,
+        )
+    return MeterView(meter.name, meter.last.isoformat(), due.isoformat(), "in date on this day", False)
+
+
+def _alone(house: House) -> str:
+    """What the house says about one person with sanitizer or acid in the room."""
+    policies = house.policies
+    if policies is not None and policies.peroxide_or_acid_alone_in_room:
+        return "The house lets one person alone handle sanitizer or acid; somebody still knows of it."
+    return "Nobody handles sanitizer or acid alone in the room: a second person is within call, and knows it."
+
+
+def _warnings(pack: PackContext) -> tuple[str, ...]:
+    """What the build warned of, without what is said of other systems only."""
+    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
+    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
+    own = [one for one in pack.warnings if not (of_others and of_others.search(f"{one.key} {one.what}"))]
+    lines = list(dict.fromkeys(_sentence(problem) for problem in own))
+    if len(lines) <= MOST_WARNINGS:
+        return tuple(lines)
+    rest = len(lines) - MOST_WARNINGS
+    return (*lines[:MOST_WARNINGS], f"{rest} more: run trayside check.")
+
+
+def _sentence(problem: Problem) -> str:
+    """The first sentences of a warning; `trayside check` tells what to do about it."""
+    what = problem.what[0].upper() + problem.what[1:]
+    return f"{what.rstrip('.')}.".replace(" degC", " °C").replace(" degF", " °F")
+
+
+def _notes(pack: PackContext) -> Iterable[str]:
+    """What is left out, and for which day the amounts are."""
+    asked = dict.fromkeys(entry.document for entry in pack.plan.entries if entry.document not in ("", ASKED))
+    missing = [document for document in asked if not pack.pages(document)]
+    if missing:
+        yield f"Left out, as this house has no such page: {', '.join(missing)}."
+    if pack.plan.planned and pack.day < pack.register.day:
+        more = stronger_on(pack.register, pack.day)
+        yield (
+            f"Amounts are worked out for {day_text(pack.register.day)}, the planned cleanout day. On the day of this pack "
+            f"batches come out up to {more:.1%} stronger than printed; all stay under their ceilings.".replace(
+                "%", " %"
+            )
+        )

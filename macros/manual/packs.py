@@ -1,0 +1,279 @@
+"""Packs: which sheets are printed together, in which order, for whom, on which day and paper.
+
+Contents and order are data (`published/packs.yml`). What is asked on the command line is checked here, in words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from typing import Any
+
+from macros.amounts import Register
+from macros.amounts.earlier_day import too_strong_on
+from macros.calculations.sowing import WEEKDAYS
+from macros.house import House
+from macros.manual.forms import FormView
+from macros.manual.views import ChecklistView, PageView
+from macros.problems import DataProblems, Place, Problem
+from macros.published import load
+
+PAPERS = ("A4", "Letter")
+PEOPLE = ("1", "2")
+ASKED = "asked"
+"""In the data, the procedure named on the command line."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of a pack: its maker, and the document where the maker makes sheets of one."""
+
+    maker: str
+    document: str = ""
+
+
+@dataclass(frozen=True)
+class PackPlan:
+    """A kind of pack. `asks` must be given on the command line, `takes` may be; of `system`, `page`.
+
+    `planned`: where no day was asked for, it is the planned cleanout day of the house.
+    """
+
+    name: str
+    title: str
+    file: str
+    asks: tuple[str, ...]
+    takes: tuple[str, ...]
+    planned: bool
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was asked, as typed; None where nothing was."""
+
+    pack: str
+    page: str | None = None
+    system: str | None = None
+    people: str | None = None
+    start: str | None = None
+    paper: str | None = None
+    large: bool = False
+    kinds: tuple[str, ...] = ()
+    stock: str = "single"
+    first: int = 1
+
+
+@dataclass(frozen=True)
+class PackContext:
+    """All a maker needs: the house worked out, and for what the pack is.
+
+    `system` is empty for the whole house; `page` is the document asked for, else empty; `start` is None where
+    nobody said when the day begins, and `people` 0 where nobody said how many. `warnings` are those of the build.
+    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places.
+    """
+
+    plan: PackPlan
+    house: House
+    register: Register
+    views: tuple[PageView, ...]
+    checklists: tuple[ChecklistView, ...]
+    forms: Mapping[str, FormView]
+    warnings: tuple[Problem, ...]
+    system: str
+    page: str
+    day: date
+    people: int
+    start: time | None
+    paper: str
+    large: bool
+    kinds: tuple[str, ...] = ()
+    stock: str = "single"
+    first: int = 1
+
+    def pages(self, document: str) -> list[PageView]:
+        """The pages of a document for the pack's system; for every system where the pack has none."""
+        document = self.page if document == ASKED else document
+        return [
+            view
+            for view in self.views
+            if view.document == document and (not self.system or view.system in ("", self.system))
+        ]
+
+    def all_pages(self) -> list[PageView]:
+        """Every page of the pack once, in the order of use."""
+        found = {page.key: page for entry in self.plan.entries for page in self.pages(entry.document)}
+        return list(found.values())
+
+    def holds(self, maker: str, document: str) -> bool:
+        """Whether the pack has sheets of this maker for the document."""
+        return any(entry.maker == maker and entry.document == document for entry in self.plan.entries)
+
+    @property
+    def name(self) -> str:
+        """`Cleanout day, system A`."""
+        return f"{self.plan.title}, system {self.system}" if self.system else self.plan.title
+
+    @property
+    def file_stem(self) -> str:
+        """`cleanout-A-2026-03-10`; nothing but letters, digits and hyphens."""
+        stem = self.plan.file.format(system=self.system, day=self.day.isoformat(), page=self._page_key())
+        return re.sub(r"[^A-Za-z0-9]+", "-", stem).strip("-")
+
+    def _page_key(self) -> str:
+        found = self.pages(ASKED)
+        return found[0].key if len(found) == 1 else self.page
+
+
+def day_text(day: date) -> str:
+    """`Tuesday 2026-03-10`, in English on every machine."""
+    return f"{WEEKDAYS[day.weekday()]} {day.isoformat()}"
+
+
+def plans() -> dict[str, PackPlan]:
+    """Every kind of pack by its name."""
+    return {name: _plan(name, data) for name, data in load("packs")["packs"].items()}
+
+
+def plan_named(name: str) -> PackPlan:
+    """The kind of pack with this name.
+
+    Raises
+    ------
+    DataProblems
+        there is none; the message lists those there are.
+    """
+    known = plans()
+    if name not in known:
+        raise DataProblems([_told("pack", f'"{name}" is no pack', f"Packs: {', '.join(known)}")])
+    return known[name]
+
+
+def pack_context(
+    asked: Asked, register: Register, pages: PagesOfHouse, warnings: Sequence[Problem], *, day_given: bool
+) -> PackContext:
+    """What was asked, checked against the house.
+
+    Parameters
+    ----------
+    day_given : a day was asked for; else a planned pack is for the day of use of the amounts
+
+    Raises
+    ------
+    DataProblems
+        everything that was asked wrongly, each with what is allowed.
+    """
+    plan, house = plan_named(asked.pack), register.house
+    problems: list[Problem] = []
+    page, system = _page_and_system(asked, plan, pages.views, house, problems)
+    people = _one_of("people", asked.people, PEOPLE, "A day is planned for one or two people", problems)
+    paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
+    start = _clock(asked.start, problems)
+    day = register.day if plan.planned and not day_given else register.built_for
+    if plan.planned:
+        problems += too_strong_on(register, day)
+    if problems:
+        raise DataProblems(problems)
+    return PackContext(
+        plan=plan,
+        house=house,
+        register=register,
+        views=pages.views,
+        checklists=pages.checklists,
+        forms=pages.forms,
+        warnings=tuple(warnings),
+        system=system,
+        page=page,
+        day=day,
+        people=int(people or 0),
+        start=start,
+        paper=paper or house.house.paper or ("Letter" if house.us else "A4"),
+        large=asked.large,
+        kinds=asked.kinds,
+        stock=asked.stock,
+        first=asked.first,
+    )
+
+
+@dataclass(frozen=True)
+class PagesOfHouse:
+    """The finished views of one house."""
+
+    views: tuple[PageView, ...]
+    checklists: tuple[ChecklistView, ...]
+    forms: Mapping[str, FormView]
+
+
+def _plan(name: str, data: Mapping[str, Any]) -> PackPlan:
+    entries = []
+    for item in data["parts"]:
+        maker, document = next(iter(item.items())) if isinstance(item, Mapping) else (item, "")
+        entries.append(Entry(maker, document))
+    return PackPlan(
+        name=name,
+        title=data["title"],
+        file=data["file"],
+        asks=tuple(data.get("asks", ())),
+        takes=tuple(data.get("takes", ())),
+        planned=data.get("planned") == "yes",
+        entries=tuple(entries),
+    )
+
+
+def _page_and_system(
+    asked: Asked, plan: PackPlan, views: Sequence[PageView], house: House, problems: list[Problem]
+) -> tuple[str, str]:
+    """The document and the system asked for; a page may be named by its key, `SOP-08-A`."""
+    page, system = (asked.page or "").upper(), asked.system or ""
+    systems = [one.id for one in house.systems]
+    documents = list(dict.fromkeys(view.document for view in views))
+    by_key = {view.key.upper(): view for view in views}
+    if page in by_key and by_key[page].document != page:
+        system = system or by_key[page].system
+        page = by_key[page].document
+    if "page" in plan.asks and page not in documents:
+        what = f'"{asked.page}" is no procedure of this house' if page else "no procedure is named"
+        problems.append(_told("page", what, f"Procedures: {', '.join(documents)}"))
+    if "page" not in plan.asks and page:
+        what = f'the pack {plan.name} is no single procedure, but "{asked.page}" was given'
+        problems.append(_told("page", what, f"For one procedure: trayside pack page {asked.page}"))
+    if "system" in plan.asks and not system:
+        problems.append(_told("--system", "no system is named", f"Systems: {', '.join(systems)}"))
+    elif system and "system" not in (*plan.asks, *plan.takes):
+        problems.append(
+            _told("--system", f"the pack {plan.name} is for the whole house", "Leave --system out")
+        )
+    elif system and system not in systems:
+        what = f'"{system}" is no system of this house'
+        problems.append(_told("--system", what, f"Systems: {', '.join(systems)}"))
+    return page, system
+
+
+def _one_of(
+    name: str, given: str | None, allowed: Sequence[str], words: str, problems: list[Problem]
+) -> str | None:
+    """The one of `allowed` that was given, in whatever case; None where nothing was."""
+    if given is None:
+        return None
+    found = next((one for one in allowed if one.lower() == given.lower()), None)
+    if found is None:
+        problems.append(_told(f"--{name}", f'"{given}" is not known', f"{words}: {', '.join(allowed)}"))
+    return found
+
+
+def _clock(given: str | None, problems: list[Problem]) -> time | None:
+    if given is None:
+        return None
+    if re.fullmatch(r"([01]?\d|2[0-3]):[0-5]\d", given):
+        hour, minute = given.split(":")
+        return time(int(hour), int(minute))
+    problems.append(
+        _told("--start", f'"{given}" is no time of day', "Hours and minutes of the 24-hour clock, as 08:30")
+    )
+    return None
+
+
+def _told(option: str, what: str, allowed: str) -> Problem:
+    return Problem(Place(f"trayside pack, {option}", 1), option.removeprefix("--"), what, allowed)

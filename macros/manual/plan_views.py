@@ -1,0 +1,85 @@
+"""What the sheet of a day's plan shows: records already worked out, texts plain."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+RowKind = Literal["work", "again", "rest", "free", "later"]
+
+
+@dataclass(frozen=True)
+class PlanRow:
+    """One row: who does which steps from when to when; `wait` is what runs by itself after it.
+
+    `critical` rows have no minute to spare; `second` says that a second person must be there, and how.
+    """
+
+    start: str
+    end: str
+    who: str
+    page: str
+    steps: str
+    words: str
+    where: str
+    tools: tuple[str, ...] = ()
+    wait: str = ""
+    note: str = ""
+    second: str = ""
+    critical: bool = False
+    kind: RowKind = "work"
+
+
+@dataclass(frozen=True)
+class PlanBar:
+    """A bar of the drawing, minutes from the start of the day. `lane` is A, B or a number of a wait lane from 0."""
+
+    lane: str
+    start: int
+    end: int
+    label: str
+    kind: RowKind | Literal["wait"]
+    critical: bool = False
+    told: str = ""
+
+
+@dataclass(frozen=True)
+class PlanLine:
+    """A line below the table: a clock (or empty) and what is told."""
+
+    clock: str
+    text: str
+
+
+@dataclass(frozen=True)
+class PlanView:
+    """A day's plan for so many people, worked out."""
+
+    key: str
+    title: str
+    system: str
+    system_name: str
+    house_name: str
+    people: int
+    day: str
+    start: str
+    start_minute: int
+    finish: str
+    minutes: int
+    finish_text: str
+    buffer_text: str
+    people_text: str
+    house_text: str
+    rows: tuple[PlanRow, ...]
+    bars: tuple[PlanBar, ...]
+    wait_lanes: int
+    alarms: tuple[PlanLine, ...]
+    second: tuple[PlanLine, ...]
+    safe: tuple[PlanLine, ...]
+    later: tuple[PlanLine, ...]
+    rules: tuple[str, ...]
+    notes: tuple[str, ...]
+    pages: tuple[str, ...]
+    draft: bool
+    values_code: str = ""
+    public_address: str = ""

@@ -1,0 +1,80 @@
+"""W11: the house's own times of a cleanout against the minutes and waits of the steps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from macros.amounts import Register
+from macros.house.people import CleanoutTask
+from macros.manual.day_pieces import work_of
+from macros.manual.day_work import Work
+from macros.manual.views import PageView
+from macros.problems import Problem
+from macros.published import jobs
+
+SHARE = 0.25
+"""How far a stage may be off, as a share of the house's own time."""
+MINUTES = 5
+"""A smaller difference is none [min]: the house writes its times in steps of five."""
+
+
+@dataclass(frozen=True)
+class StageTime:
+    """Minutes of one stage by the steps: with hands, and waiting."""
+
+    hands_on: int
+    wait: int
+
+
+def stage_times(work: Work) -> dict[str, StageTime]:
+    """The minutes of each stage of the job, next day included, in the order of its pages."""
+    found = {}
+    for stage in work.job.stages:
+        own = [piece for piece in (*work.pieces, *work.next_day) if piece.part.stage == stage]
+        hands = sum(piece.minutes for piece in own if piece.hands)
+        found[stage] = StageTime(hands, sum(piece.minutes for piece in own if not piece.hands))
+    return found
+
+
+def check_stages(pages: Sequence[PageView], register: Register) -> list[Problem]:
+    """Problems of the steps a day's plan meets, and a warning for each stage that is off on a system.
+
+    A stage the job does not know cannot be compared; the sheet of the plan says so.
+    """
+    problems: list[Problem] = []
+    for system in register.house.systems:
+        work = work_of(jobs.job("cleanout"), pages, register, system.id)
+        problems += work.problems
+        times = stage_times(work)
+        for task in register.house.cleanout_tasks:
+            if task.id in times and times[task.id] != StageTime(0, 0):
+                problems += _compared(task, times[task.id], system.id)
+    return problems
+
+
+def _compared(task: CleanoutTask, by_steps: StageTime, system: str) -> list[Problem]:
+    problems = []
+    for field, minutes in (("hands_on", by_steps.hands_on), ("wait", by_steps.wait)):
+        own = getattr(task, field).to("min")
+        off = abs(minutes - own)
+        if off > SHARE * own and off > MINUTES:
+            kind = "hands-on" if field == "hands_on" else "waiting"
+            problems.append(
+                Problem(
+                    task.place(field),
+                    task.key(field),
+                    f"the steps of stage {task.id} on system {system} take {minutes} min {kind}, here it is {own:g} min",
+                    f"At most {100 * SHARE:.0f} % apart",
+                    "Time the next cleanout and write what it took here, or mend the minutes of the steps",
+                    "W11",
+                    "warning",
+                )
+            )
+    return problems
+
+
+def not_compared(work: Work, register: Register) -> tuple[str, ...]:
+    """Stages of the house the job does not know, in the house's order."""
+    known = set(work.job.stages)
+    return tuple(task.id for task in register.house.cleanout_tasks if task.id not in known)

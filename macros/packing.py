@@ -1,0 +1,225 @@
+"""Prints a pack: works the house out, lays the sheets in order, prints twice so that the contents know their pages.
+
+The first print finds the page of every sheet, the second carries those numbers. Nothing takes the place of an older
+file before it is whole and checked.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from macros.manual.forms import forms_of
+from macros.manual.packs import Asked, PackContext, PagesOfHouse, pack_context, plan_named
+from macros.manual.shipped import shipped_procedures
+from macros.pdf import PAPER_SIZES, NoBrowser, Printed, PrintFailed, printer
+from macros.problems import DataProblems, Place, Problem
+from macros.rendering.packs import pack_document, pack_parts
+from macros.rendering.paper import Part
+from macros.rendering.site import Site, prepare_site
+
+STAGES = (
+    "Working the house out",
+    "Laying the sheets",
+    "First print: which page is what",
+    "Second print: with the contents",
+    "Checking",
+)
+"""What `tell` is called with, in order."""
+
+SUPPOSED = 88
+"""A page number as wide as the real ones, until they are known."""
+
+MOST_PRINTS = 2
+"""A cover whose numbers move the sheets behind it is printed once more."""
+
+_WITHIN = 0.5
+"""Millimetres a page box may be off its paper."""
+
+
+class NotPrinted(Exception):  # noqa: N818 - told to whoever prints
+    """No PDF was made; the message says why and what there is instead. Any older PDF is as it was."""
+
+
+@dataclass(frozen=True)
+class Pack:
+    """A printed pack: the file, its pages, the warnings of the build."""
+
+    file: Path
+    pages: int
+    warnings: tuple[Problem, ...]
+
+
+def print_pack(
+    house_folder: Path,
+    asked: Asked,
+    day: str | None,
+    output: Path | None,
+    tell: Callable[[str], None],
+    environment: Mapping[str, str] = os.environ,
+) -> Pack:
+    """Print a pack of a house to PDF.
+
+    Parameters
+    ----------
+    house_folder : holds `site_data/`
+    day : the day asked for, ISO; None takes the planned day, or the day the manual is built for
+    output : the PDF; None names it after pack, system and day, in the current folder
+    tell : called with each of `STAGES` as it begins
+
+    Raises
+    ------
+    DataProblems
+        mistakes in what was asked, in the house or its pages, and sheets that do not fit their paper.
+    NotPrinted
+        there is no browser (the pack then lies beside the PDF's name as HTML), it failed, or the file cannot be written.
+    """
+    plan_named(asked.pack)
+    tell(STAGES[0])
+    site = prepare_site(house_folder, shipped_procedures(house_folder), day, environment)
+    pack = pack_of(site, asked, day_given=day is not None)
+    target = output if output is not None else Path(f"{pack.file_stem}.pdf")
+    tell(STAGES[1])
+    parts = pack_parts(pack)
+    if not parts:
+        raise DataProblems([_nothing(pack)])
+    try:
+        return _print(pack, parts, target, tell, environment)
+    except OSError as error:
+        raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
+
+
+def pack_of(site: Site, asked: Asked, *, day_given: bool) -> PackContext:
+    """The pack asked for, of a manual that is worked out. Raises as `pack_context`."""
+    forms = forms_of(site.views, site.register.house)
+    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms)
+    return pack_context(asked, site.register, pages, site.warnings, day_given=day_given)
+
+
+def _print(
+    pack: PackContext,
+    parts: Sequence[Part],
+    target: Path,
+    tell: Callable[[str], None],
+    environment: Mapping[str, str],
+) -> Pack:
+    with tempfile.TemporaryDirectory(prefix=".pack-", dir=target.parent) as beside:
+        html, pdf = Path(beside) / "pack.html", Path(beside) / "pack.pdf"
+        try:
+            with printer(environment) as press:
+                tell(STAGES[2])
+                supposed = dict.fromkeys((part.key for part in parts), SUPPOSED)
+                sheets = _lay(pack, parts, html, supposed, SUPPOSED)
+                first = press.print(html, rough=True)
+                tell(STAGES[3])
+                for _ in range(MOST_PRINTS):
+                    told = _pages_of(sheets, first)
+                    sheets = _lay(pack, parts, html, told, first.pages)
+                    second = press.print(html)
+                    if _pages_of(sheets, second) == told:
+                        break
+                    first = second
+        except NoBrowser as error:
+            instead = target.with_suffix(".html")
+            _lay(pack, parts, html, {}, 0)
+            html.replace(instead)
+            raise NotPrinted(_no_browser(str(error), target, instead)) from error
+        except PrintFailed as error:
+            raise NotPrinted(f"The browser could not print: {error}. Nothing was written.") from error
+        tell(STAGES[4])
+        problems = check_print(pack, sheets, told, second)
+        if problems:
+            raise DataProblems(problems)
+        pdf.write_bytes(second.data)
+        pdf.replace(target)
+    return Pack(target, second.pages, pack.warnings)
+
+
+def _lay(
+    pack: PackContext, parts: Sequence[Part], html: Path, pages: Mapping[str, int], total: int
+) -> list[Part]:
+    text, sheets = pack_document(pack, parts, pages, total)
+    html.write_text(text, encoding="utf-8")
+    return sheets
+
+
+def check_print(
+    pack: PackContext, sheets: Sequence[Part], told: Mapping[str, int], printed: Printed
+) -> list[Problem]:
+    """What is wrong with a print: sheets that outgrow their page, wrong paper, contents that lead elsewhere.
+
+    `told` is the page of each sheet as its contents say.
+    """
+    pages = _pages_of(sheets, printed)
+    problems = []
+    if pages != told:
+        problems.append(
+            _of_sheet(
+                pack,
+                sheets[0],
+                "its contents moved the sheets behind it",
+                "Page numbers stand only where they are right",
+            )
+        )
+    ends = [pages[part.key] for part in sheets[1:]] + [printed.pages + 1]
+    for part, end in zip(sheets, ends, strict=True):
+        takes = end - pages[part.key]
+        if part.one_page and takes != 1:
+            problems.append(
+                _of_sheet(
+                    pack,
+                    part,
+                    f"{part.key} takes {takes} pages on {pack.paper}",
+                    "It is meant for one, and type is never made smaller",
+                    "Shorten its steps, or say `sheet: pages` in its procedure",
+                )
+            )
+        width, height = PAPER_SIZES[pack.paper]
+        wanted = (height, width) if part.landscape else (width, height)
+        for number in range(pages[part.key], end):
+            size = printed.sizes[number - 1]
+            if any(abs(is_ - want) > _WITHIN for is_, want in zip(size, wanted, strict=True)):
+                problems.append(
+                    _of_sheet(
+                        pack,
+                        part,
+                        f"page {number} is {size[0]:.1f} x {size[1]:.1f} mm",
+                        f"{pack.paper} is {wanted[0]} x {wanted[1]} mm here",
+                    )
+                )
+    return problems
+
+
+def _pages_of(sheets: Sequence[Part], printed: Printed) -> dict[str, int]:
+    """Key of a sheet -> its first page. A sheet that is not found is our own fault and keeps its traceback."""
+    return {part.key: printed.places[part.page] for part in sheets}
+
+
+def _of_sheet(pack: PackContext, part: Part, what: str, allowed: str, remedy: str = "") -> Problem:
+    return Problem(
+        Place(f"trayside pack {pack.plan.name}, sheet {part.key}", 1), "print", what, allowed, remedy
+    )
+
+
+def _nothing(pack: PackContext) -> Problem:
+    return Problem(
+        Place(f"trayside pack {pack.plan.name}", 1),
+        "pack",
+        f"{pack.name} holds no sheet in this house",
+        "A pack needs pages the house has",
+        "See the list of pages by `trayside check`",
+    )
+
+
+def _no_browser(why: str, target: Path, instead: Path) -> str:
+    older = f" The older {target} is as it was." if target.exists() else ""
+    return (
+        f"{target} was not made: {why}.\n"
+        f"{instead} holds the same pack: open it in any browser and print it on the paper it names, 100 % size, "
+        f"headers and footers of the browser off; its contents have no page numbers.{older}\n"
+        "For the PDF: pip install 'trayside[pdf]', and a Chromium of the system (Debian, Ubuntu: apt install chromium), "
+        "or name one in TRAYSIDE_CHROMIUM."
+    )

@@ -1,0 +1,124 @@
+"""Packs as sheets: the makers by the names of `published/packs.yml`, and the one document they make together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from macros.manual.day_plan import plan_views
+from macros.manual.month import month_views
+from macros.manual.packs import PackContext
+from macros.problems import DataProblems, errors_in
+from macros.published.jobs import job
+from macros.published.label_stocks import label_stock
+from macros.rendering.cards import card_parts
+from macros.rendering.labels import label_parts
+from macros.rendering.month import month_part
+from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
+from macros.rendering.paper import Part, document
+from macros.rendering.plan_sheet import plan_part
+from macros.rendering.sheets import bench_part, checklist_part, form_part
+from macros.rendering.week import week_parts
+
+
+def checklist_parts(pack: PackContext) -> list[Part]:
+    """The checklists over several pages, as that of the cleanout, of the pack's system or of every system."""
+    return [
+        checklist_part(view, large=pack.large)
+        for view in pack.checklists
+        if len(view.pages) > 1 and pack.system in ("", view.system)
+    ]
+
+
+def sheet_parts(pack: PackContext, document_: str) -> list[Part]:
+    """The bench sheets of a document. Values are written on its record, where the pack holds one."""
+    return [
+        bench_part(
+            page,
+            values_on_record=page.form_address in pack.forms and pack.holds("record", document_),
+            large=pack.large,
+        )
+        for page in pack.pages(document_)
+        if page.sheet_address
+    ]
+
+
+def record_parts(pack: PackContext, document_: str) -> list[Part]:
+    """The blank records of a document."""
+    return [
+        form_part(pack.forms[p.form_address]) for p in pack.pages(document_) if p.form_address in pack.forms
+    ]
+
+
+def plan_parts(pack: PackContext) -> list[Part]:
+    """The plan of the pack's day for as many people as asked for; for one and for two where nobody said."""
+    start = f"{pack.start:%H:%M}" if pack.start else ""
+    plans, problems = plan_views(job(pack.plan.name), pack.views, pack.register, pack.system, start)
+    if errors_in(problems):
+        raise DataProblems(problems)
+    return [plan_part(view) for view in plans if pack.people in (0, view.people)]
+
+
+def house_label_parts(pack: PackContext) -> list[Part]:
+    """The labels asked for, on the label sheet asked for."""
+    stock = label_stock(pack.stock, pack.paper)
+    system = pack.system or None
+    return label_parts(
+        pack.house, pack.register, pack.views, system, pack.kinds, stock, pack.paper, pack.first
+    )
+
+
+MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
+    "readiness": lambda pack: [readiness_part(pack)],
+    "plan": plan_parts,
+    "checklist": checklist_parts,
+    "ledger": lambda pack: [ledger_part(pack)],
+    "cards": lambda pack: card_parts(pack.house, pack.register, pack.views),
+    "week_sheets": lambda pack: week_parts(pack.house, pack.register, pack.views, pack.day),
+    "month": lambda pack: [month_part(view) for view in month_views(pack.register, pack.views, pack.day, 1)],
+    "labels": house_label_parts,
+}
+"""Name in packs.yml -> what makes its sheets."""
+
+DOCUMENT_MAKERS: Mapping[str, Callable[[PackContext, str], list[Part]]] = {
+    "sheet": sheet_parts,
+    "record": record_parts,
+}
+"""As `MAKERS`, for entries that name a document."""
+
+LAST = ("cover", "sign_off")
+"""Entries made after all others, for they list them."""
+
+
+def pack_parts(pack: PackContext) -> list[Part]:
+    """The sheets of a pack in order, the cover left out: it is made when their pages are known."""
+    made: list[Part] = []
+    signed_at = -1
+    for entry in pack.plan.entries:
+        if entry.maker == "sign_off":
+            signed_at = len(made)
+        elif entry.document:
+            made += DOCUMENT_MAKERS[entry.maker](pack, entry.document)
+        elif entry.maker not in LAST:
+            made += MAKERS[entry.maker](pack)
+    if signed_at >= 0:
+        made.insert(signed_at, sign_off_part(pack, made))
+    return made
+
+
+def pack_document(
+    pack: PackContext, parts: Sequence[Part], pages: Mapping[str, int] | None = None, total: int = 0
+) -> tuple[str, list[Part]]:
+    """The whole pack as one HTML document that needs no other file, and its sheets, the cover among them.
+
+    Parameters
+    ----------
+    parts : of `pack_parts`
+    pages : key of a sheet -> the page it begins on, from an earlier print
+    total : pages in all of that print
+    """
+    sheets = list(parts)
+    if any(entry.maker == COVER for entry in pack.plan.entries):
+        sheets.insert(0, cover_part(pack, parts, pages or {}, total))
+    title = f"{pack.name}, {pack.day.isoformat()}, {pack.house.house.name}"
+    text = document(sheets, title, pack.house.house.language, paper=pack.paper, inline=True)
+    return text, sheets

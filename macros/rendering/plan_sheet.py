@@ -1,0 +1,115 @@
+"""The sheet of a day's plan, and its drawing: lanes for each person and for what waits, told by hatching and words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from macros.manual.plan_views import PlanBar, PlanView
+from macros.rendering.environment import fragment
+from macros.rendering.paper import Part
+from macros.rendering.qr import qr_svg
+
+_LEFT, _RIGHT, _TOP = 64.0, 806.0, 30.0
+_LANE, _WAIT_LANE, _GAP = 34.0, 24.0, 6.0
+_LETTER = 9.0
+"""Drawing units a letter of a label takes."""
+
+
+@dataclass(frozen=True)
+class DrawnBar:
+    """A bar where it is drawn; an empty label is one that would not fit."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    label: str
+    kind: str
+    critical: bool
+    told: str
+
+
+@dataclass(frozen=True)
+class Hour:
+    """A line of the grid; `label` is empty between the hours that are named."""
+
+    x: float
+    label: str
+
+
+@dataclass(frozen=True)
+class Lane:
+    """A lane with its name."""
+
+    y: float
+    height: float
+    name: str
+
+
+@dataclass(frozen=True)
+class DayDrawing:
+    """Positions of a day's drawing, in drawing units; y downward."""
+
+    lanes: tuple[Lane, ...]
+    bars: tuple[DrawnBar, ...]
+    hours: tuple[Hour, ...]
+    left: float
+    right: float
+    top: float
+    bottom: float
+    width: float
+    height: float
+
+
+def day_drawing(view: PlanView) -> DayDrawing:
+    """Bars on a clock from the whole hour before the start to the whole hour after the finish."""
+    first = view.start_minute // 60
+    last = -(-(view.start_minute + view.minutes) // 60)
+    scale = (_RIGHT - _LEFT) / max(60, 60 * (last - first))
+
+    def x(minutes: int) -> float:
+        return round(_LEFT + (view.start_minute + minutes - 60 * first) * scale, 1)
+
+    tops, y = {}, _TOP
+    lanes = []
+    for name in "AB"[: view.people]:
+        lanes.append(Lane(y, _LANE, name))
+        tops[name] = (y, _LANE)
+        y += _LANE + _GAP
+    for number in range(view.wait_lanes):
+        lanes.append(Lane(y, _WAIT_LANE, "waits" if number == 0 else ""))
+        tops[str(number)] = (y, _WAIT_LANE)
+        y += _WAIT_LANE + 2
+    bars = tuple(_drawn(bar, x(bar.start), x(bar.end), *tops[bar.lane]) for bar in view.bars)
+    step = 1 if last - first <= 14 else 2
+    hours = tuple(
+        Hour(
+            round(_LEFT + 60 * (hour - first) * scale, 1),
+            f"{hour % 24:02d}" if (hour - first) % step == 0 else "",
+        )
+        for hour in range(first, last + 1)
+    )
+    return DayDrawing(tuple(lanes), bars, hours, _LEFT, _RIGHT, _TOP, round(y, 1), 816.0, round(y + 8, 1))
+
+
+def _drawn(bar: PlanBar, begin: float, end: float, y: float, height: float) -> DrawnBar:
+    width = round(max(1.5, end - begin), 1)
+    fits = width >= _LETTER * len(bar.label) + 4
+    return DrawnBar(begin, y, width, height, bar.label if fits else "", bar.kind, bar.critical, bar.told)
+
+
+def plan_part(view: PlanView) -> Part:
+    """The day's plan as a sheet that can stand in a pack or alone."""
+    people = "one person" if view.people == 1 else "two people"
+    return Part(
+        key=view.key,
+        title=f"{view.title}, {people}",
+        html=fragment(
+            "plan.html.j2", v=view, d=day_drawing(view), people=people, qr=qr_svg(view.public_address)
+        ),
+        styles=("plan",),
+        top_left=f"{view.house_name} · {view.title} · {'DRAFT' if view.draft else people}",
+        top_right=view.key,
+        bottom_left=f"For {view.day} · values code {view.values_code}",
+        bottom_right="Clock times bend; order, waits and limits do not",
+    )

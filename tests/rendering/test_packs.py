@@ -1,0 +1,309 @@
+"""Packs without a browser: what is in them, what is asked wrongly, what is told where nothing can print."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import sys
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from macros import pdf
+from macros.amounts.batches import tolerance
+from macros.amounts.sanitizing import tasks_of
+from macros.cli import main
+from macros.manual.ledger import ledger_view, sign_off_view
+from macros.manual.pack_cover import cover_view
+from macros.manual.packs import ASKED, Asked, PackContext, day_text, plans
+from macros.manual.readiness import NOT_TOLD, readiness_view
+from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
+from macros.problems import DataProblems
+from macros.rendering.pack_sheets import COVER
+from macros.rendering.packs import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
+from macros.rendering.site import Site, prepare_site
+from tests.making import HOUSES, PROCEDURES, made_house
+
+
+@pytest.fixture(scope="module")
+def site() -> Site:
+    """The manual of the house that has every kind of thing."""
+    return prepare_site(HOUSES / "fourth", PROCEDURES, None, {})
+
+
+@pytest.fixture(scope="module")
+def cleanout(site: Site) -> PackContext:
+    """Its cleanout pack for system K."""
+    return pack_of(site, Asked("cleanout", system="K", people="1"), day_given=False)
+
+
+def refusals(site: Site, asked: Asked) -> str:
+    """Everything that is said against what was asked."""
+    with pytest.raises(DataProblems) as told:
+        pack_of(site, asked, day_given=True)
+    return str(told.value)
+
+
+def test_every_entry_has_its_maker() -> None:
+    assert len(plans()) >= 3
+    for plan in plans().values():
+        assert len(set(plan.entries)) == len(plan.entries)
+        for entry in plan.entries:
+            known = DOCUMENT_MAKERS if entry.document else {*MAKERS, *LAST}
+            assert entry.maker in known
+            assert entry.document == ASKED or re.fullmatch(r"(SOP-\d\d)?", entry.document)
+
+
+def test_sheets_stand_in_the_order_of_the_day(cleanout: PackContext) -> None:
+    keys = [part.key for part in pack_parts(cleanout) if not part.key.endswith("-record")]
+    assert keys[:5] == ["readiness", "PLAN-K-1", "CHECK-K", "SOP-18", "SOP-24-K"]
+    assert keys[5:10] == ["SOP-03-K", "SOP-04-K", "SOP-05-K", "SOP-07", "SOP-06-K"]
+    assert keys[10:] == ["SOP-08-K", "SOP-15-K", "SOP-13-K", "ledger", "sign-off"]
+
+
+def test_a_value_is_written_once(cleanout: PackContext) -> None:
+    """A sheet whose record lies behind it has no boxes of its own; alone it has them."""
+    by_key = {part.key: str(part.html) for part in pack_parts(cleanout)}
+    assert "SOP-08-K-record" in by_key
+    assert 'class="rec ' not in by_key["SOP-08-K"]
+    assert 'class="rec"' not in by_key["SOP-08-K"]
+    assert "record behind this sheet" in by_key["SOP-08-K"]
+
+
+def test_document_needs_no_other_file(cleanout: PackContext) -> None:
+    text, sheets = pack_document(cleanout, pack_parts(cleanout))
+    assert sheets[0].key == COVER
+    assert '<link rel="stylesheet"' not in text
+    assert "url(fonts/" not in text
+    assert text.count("url(data:font/woff2;base64,") == 3
+    assert not re.search(r'(?:src|href)="(?!#|data:)', text)
+    assert text == pack_document(cleanout, pack_parts(cleanout))[0]
+
+
+def test_cover_judges_the_pens_on_the_day(tmp_path: Path) -> None:
+    """Last calibrated on 8 September every 7 days: in date up to the 15th, a date counted on the calendar."""
+    house = HOUSES / "second"
+    states = {}
+    for day in ("2032-09-15", "2032-09-16"):
+        found = prepare_site(house, PROCEDURES, day, {})
+        pack = pack_of(found, Asked("cleanout", system="N"), day_given=True)
+        states[day] = {meter.name: meter for meter in cover_view(pack).meters}["pH tester"]
+    assert states["2032-09-15"].due == "2032-09-15"
+    assert not states["2032-09-15"].out
+    assert states["2032-09-16"].out
+    assert states["2032-09-16"].state.startswith("OUT OF CALIBRATION")
+
+
+def test_cover_says_what_the_house_lacks_and_which_sheets_are_drafts() -> None:
+    found = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    pack = pack_of(found, Asked("cleanout", system="N"), day_given=False)
+    text, _ = pack_document(pack, pack_parts(pack))
+    assert "Left out, as this house has no such page: SOP-13." in text
+    assert "DRAFT: CHECK-N, SOP-18, SOP-24-N" in text
+    assert "system S" not in text.split("The build warns")[1].split("</div>")[0]
+
+
+def test_readiness_counts_packages_up() -> None:
+    """100 mL of a gallon of 3785 mL is one container, counted up; two stand on the shelf: none to buy."""
+    found = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    view = readiness_view(pack_of(found, Asked("cleanout", system="N"), day_given=False))
+    bleach = next(row for row in view.stocks if "bleach" in row.name)
+    assert bleach.needed == found.register.get("stock_total", system="N", chemical="bleach").printed
+    assert (bleach.packages, bleach.shelf, bleach.buy) == ("1 × 1 gal", "2 × 1 gal", "none")
+    assert view.on == "Tuesday 2032-09-07"  # 10 September 2032 is a Friday, by any calendar
+    assert any(row.shelf == NOT_TOLD for row in view.smalls)
+
+
+def test_readiness_lists_every_supply_of_the_pages_once(cleanout: PackContext) -> None:
+    view = readiness_view(cleanout)
+    names = [thing.name.split(" (")[0] for thing in view.things]
+    assert len(names) == len(set(names))
+    listed = {row.name for row in (*view.stocks, *view.smalls)} | set(names)
+    for page in cleanout.all_pages():
+        for item in page.supplies:
+            if item.group != "Chemicals and feed":
+                assert item.name.split(" (")[0] in listed or item.name in listed
+
+
+def test_ledger_leaves_what_was_taken_blank(cleanout: PackContext) -> None:
+    view = ledger_view(cleanout)
+    assert view.water_total == cleanout.register.get("disposal_volume", system="K").printed
+    assert [row.task for row in view.stocks]
+    poured = {amount.printed for amount in cleanout.register.of_id("stock_for_batch", system="K")}
+    assert not poured & {value for row in view.stocks for value in (row.task, row.stock)}
+
+
+def test_sign_off_is_reviewed_within_a_week(cleanout: PackContext) -> None:
+    view = sign_off_view(cleanout)
+    assert (date.fromisoformat(view.review_by.split()[1]) - cleanout.day).days == 7
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        (Asked("clean"), '"clean" is no pack. Packs: cleanout, week, cards, labels, page'),
+        (Asked("cleanout"), "no system is named. Systems: K, M."),
+        (Asked("cleanout", system="Z"), '"Z" is no system of this house. Systems: K, M.'),
+        (Asked("cleanout", system="K", paper="A3"), '"A3" is not known. Papers: A4, Letter.'),
+        (Asked("cleanout", system="K", people="3"), '"3" is not known. A day is planned for one or two people: 1, 2.'),
+        (Asked("cleanout", system="K", start="25:00"), '"25:00" is no time of day. Hours and minutes of the 24-hour clock'),
+        (Asked("cleanout", page="SOP-08", system="K"), 'For one procedure: trayside pack page SOP-08.'),
+        (Asked("page"), "no procedure is named. Procedures: SOP-"),
+        (Asked("page", page="SOP-99"), '"SOP-99" is no procedure of this house. Procedures: SOP-'),
+        (Asked("week", system="K"), "the pack week is for the whole house. Leave --system out."),
+    ],
+)  # fmt: skip
+def test_what_is_asked_wrongly_is_told_with_what_is_allowed(site: Site, asked: Asked, words: str) -> None:
+    assert words in refusals(site, asked)
+
+
+def test_all_that_is_wrong_is_told_at_once(site: Site) -> None:
+    told = refusals(site, Asked("cleanout", system="Z", paper="A3", people="9", start="noon"))
+    assert len(told.splitlines()) == 4
+
+
+def test_a_page_may_be_named_by_its_key(site: Site) -> None:
+    pack = pack_of(site, Asked("page", page="sop-08-k"), day_given=True)
+    assert [part.key for part in pack_parts(pack)] == ["SOP-08-K", "SOP-08-K-record"]
+    assert pack.file_stem == f"SOP-08-K-{pack.day}"
+    both = pack_of(site, Asked("page", page="SOP-08"), day_given=True)
+    assert [p.key for p in pack_parts(both) if "record" not in p.key] == ["SOP-08-K", "SOP-08-M"]
+
+
+def test_cards_labels_and_the_week_are_packs(site: Site) -> None:
+    cards = pack_parts(pack_of(site, Asked("cards"), day_given=False))
+    assert len(cards) >= 10
+    assert all(part.one_page for part in cards)
+    labels = pack_of(site, Asked("labels", system="K", kinds=("batch",)), day_given=False)
+    assert pack_parts(labels)[0].key == "labels-single-1"
+    assert labels.file_stem == f"labels-K-{labels.day}"
+    assert pack_of(site, Asked("labels"), day_given=False).file_stem == f"labels-{labels.day}"
+    with pytest.raises(DataProblems, match="no label sheet on A4 is called 9x9"):
+        pack_parts(pack_of(site, Asked("labels", stock="9x9"), day_given=False))
+    week = pack_of(site, Asked("week"), day_given=False)
+    assert pack_parts(week)[-1].key == f"CAL-{week.day:%Y-%m}"
+
+
+def test_paper_follows_the_units_unless_the_house_says(site: Site, tmp_path: Path) -> None:
+    us = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    assert pack_of(us, Asked("week"), day_given=False).paper == "Letter"
+    assert pack_of(site, Asked("week"), day_given=False).paper == "A4"
+    assert pack_of(site, Asked("week", paper="letter"), day_given=False).paper == "Letter"
+    house = made_house(tmp_path, ("unit_style: metric", "unit_style: metric\n  paper: Letter"))
+    own = prepare_site(house, PROCEDURES, None, {})
+    assert pack_of(own, Asked("week"), day_given=False).paper == "Letter"
+
+
+def test_day_in_words_is_the_same_everywhere() -> None:
+    assert day_text(date(2000, 1, 1)) == "Saturday 2000-01-01"  # from memory: a Saturday
+
+
+def test_sheet_that_outgrows_its_page_is_told_by_name(cleanout: PackContext) -> None:
+    sheets = pack_document(cleanout, pack_parts(cleanout))[1]
+    places, sizes, at = {}, [], 1
+    for part in sheets:
+        places[part.page] = at
+        takes = 2 if part.key == "SOP-08-K" else 1
+        sizes += [(297.0, 210.0) if part.landscape else (210.0, 297.0)] * takes
+        at += takes
+    printed = pdf.Printed(b"", tuple(sizes), places)
+    told = {part.key: places[part.page] for part in sheets}
+    problems = [str(problem) for problem in check_print(cleanout, sheets, told, printed)]
+    assert len(problems) == 1
+    assert "SOP-08-K takes 2 pages on A4. It is meant for one, and type is never made smaller." in problems[0]
+    moved = [str(problem) for problem in check_print(cleanout, sheets, {**told, "ledger": 1}, printed)]
+    assert any("its contents moved the sheets behind it" in line for line in moved)
+    narrow = Printed(b"", ((200.0, 297.0), *sizes[1:]), places)
+    lines = [str(problem) for problem in check_print(cleanout, sheets, told, narrow)]
+    assert any("page 1 is 200.0 x 297.0 mm. A4 is 210.0 x 297.0 mm here." in line for line in lines)
+
+
+def test_earlier_day_is_told_and_refused_where_a_ceiling_would_be_passed(tmp_path: Path) -> None:
+    """Stock loses 2 % of itself a month, so 39 days before the planned day it is 0.98^-(39 / 30.4375) = 1.026 as strong."""
+    old = ("opened: 2031-06-09, expires: 2032-01-01, loss_per_month_after_opening: 0.01", "opened: 2030-12-09,"
+           " expires: 2032-01-01, loss_per_month_after_opening: 0.02")  # fmt: skip
+    found = prepare_site(made_house(tmp_path / "old", old, name="fourth"), PROCEDURES, None, {})
+    assert (found.register.day - found.register.built_for).days == 39
+    pack = pack_of(found, Asked("cleanout", system="K"), day_given=True)
+    assert pack.day == found.register.built_for
+    assert any("up to 2.6 % stronger than printed" in note for note in cover_view(pack).notes)
+    assert pack_of(found, Asked("cleanout", system="K"), day_given=False).day == found.register.day
+    dip = next(task for task in tasks_of(found.register) if task.name == "tool_dip")
+    stock, batch = (found.register.get(id_, **dip.keys) for id_ in ("stock_for_batch", "batch_tool_dip"))
+    now = found.register.get("stock_strength_now", chemical="perox").exact
+    hair = tolerance(found.register, stock, batch).strongest(now) / 10 * 1.01
+    low = ('ceiling: "4.0 % w/v", batch', f'ceiling: "{hair:.4f} % w/v", batch')
+    tight = prepare_site(made_house(tmp_path / "tight", old, low, name="fourth"), PROCEDURES, None, {})
+    told = refusals(tight, Asked("cleanout", system="K"))
+    assert (
+        "the amounts are worked out for 2031-06-09; on 2031-05-01 the stock is stronger and tool_dip may"
+        in told
+    )
+    assert "Write crop_plan.cleanout_day: 2031-05-01" in told
+    assert pack_of(tight, Asked("cleanout", system="K"), day_given=False).day == tight.register.day
+
+
+def test_without_a_browser_the_pack_is_left_as_html(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    older = tmp_path / "mine.pdf"
+    older.write_bytes(b"older")
+    with pytest.raises(NotPrinted) as told:
+        print_pack(HOUSES / "second", Asked("page", page="SOP-07"), None, older, lambda stage: None, {})
+    said = str(told.value)
+    assert (
+        "was not made: no Chromium is installed (looked for chromium, chromium-browser, google-chrome" in said
+    )
+    assert "open it in any browser and print it" in said
+    assert f"The older {older} is as it was." in said
+    assert "pip install 'trayside[pdf]'" in said
+    assert older.read_bytes() == b"older"
+    assert "Clean and keep tools" in (tmp_path / "mine.html").read_text(encoding="utf-8")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["mine.html", "mine.pdf"]
+
+
+def test_browser_named_by_the_environment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(pdf.NoBrowser, match="TRAYSIDE_CHROMIUM names nowhere, which is no program"):
+        pdf.find_chromium({"TRAYSIDE_CHROMIUM": "nowhere"})
+    program = tmp_path / "browser"
+    program.touch(mode=0o755)
+    assert pdf.find_chromium({"TRAYSIDE_CHROMIUM": str(program)}) == str(program)
+    monkeypatch.setattr(shutil, "which", lambda name: f"/bin/{name}" if name == "google-chrome" else None)
+    assert pdf.find_chromium({}) == "/bin/google-chrome"
+
+
+def test_missing_package_is_told_by_name(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    program = tmp_path / "browser"
+    program.touch(mode=0o755)
+    monkeypatch.setitem(sys.modules, "pypdf", None)
+    with (
+        pytest.raises(pdf.NoBrowser, match="the Python package pypdf is not installed"),
+        pdf.printer({"TRAYSIDE_CHROMIUM": str(program)}),
+    ):
+        raise AssertionError("nothing can print here")
+
+
+def test_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
+    target = tmp_path / "nowhere" / "pack.pdf"
+    with pytest.raises(NotPrinted, match=r"pack\.pdf cannot be written: No such file or directory"):
+        print_pack(HOUSES / "second", Asked("page", page="SOP-07"), None, target, lambda stage: None, {})
+
+
+def test_command_line_ends_with_words_and_status_1(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(shutil, "which", lambda name: None)
+    monkeypatch.delenv("TRAYSIDE_CHROMIUM", raising=False)
+    for arguments, words in (
+        (["nothing"], '"nothing" is no pack'),
+        (["page", "SOP-07"], "was not made: no Chromium is installed"),
+    ):
+        monkeypatch.setattr(sys, "argv", ["trayside", "pack", *arguments, "--house", str(HOUSES / "second")])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        assert ended.value.code == 1
+        said = capsys.readouterr().err
+        assert words in said
+        assert "Traceback" not in said
+    assert [path.name for path in tmp_path.iterdir()] == ["SOP-07-2032-09-10.html"]
