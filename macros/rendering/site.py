@@ -29,6 +29,8 @@ from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
+from macros.manual.question_coverage import coverage_problems, coverage_rows
+from macros.manual.questions import QuestionView, house_questions
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView
@@ -40,6 +42,7 @@ from macros.rendering.environment import render
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
@@ -61,6 +64,7 @@ class Site:
     extra: dict[str, Any] = field(default_factory=dict)
     views: list[PageView] = field(default_factory=list)
     checklists: list[ChecklistView] = field(default_factory=list)
+    questions: tuple[QuestionView, ...] = ()
     _register: Register | None = None
 
     @property
@@ -113,7 +117,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built)
-    problems += broken_links(site)
+    problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
     if errors_in(problems):
@@ -167,19 +171,23 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    training = {"roster": roster_page(register, views), "naming": naming_page(register)}
+    people = {"roster": roster_page(register, views), "naming": naming_page(register)}
     site.pages |= {
-        f"training/{name}.md": render("reference.md.j2", page=page) for name, page in training.items()
+        f"training/{name}.md": render("reference.md.j2", page=page) for name, page in people.items()
     }
     reckoners = reckoner_texts(register, views)
     site.pages |= {address: text for address, (_, text) in reckoners.items()}
     menu = {title: address for address, (title, _) in reckoners.items()}
     training, training_menu = training_section(register, views)
     site.pages |= training
+    site.questions = house_questions(register, views, TextWriter())
+    checks = check_pages(register, views, site.questions, coverage_rows(views, site.questions))
+    site.pages |= {address: text for address, (_, text) in checks.items()}
     there = {*site.pages, *site.files}
     site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
+    training_menu += [{str(escape(title)): address} for address, (title, _) in checks.items()]
     site.navigation = _navigation(views, site.pages, menu, training_menu)
     return site
 
@@ -225,12 +233,11 @@ def _navigation(
         inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
         if inside:
             menu.append({section: inside})
-    if training:
-        menu.append({"Training": training})
+    for title, address in (("Naming plants", "training/naming.md"), ("Roster", "training/roster.md")):
+        training = [*training, {title: address}] if address in pages else training
+    menu.append({"Training": training})
     if reckoners:
         menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
-    training = {"Roster": "training/roster.md", "Naming plants": "training/naming.md"}
-    menu.append({"Training": [{title: address} for title, address in training.items() if address in pages]})
     reference = {
         "Calendar": "calendar",
         "Glossary": "glossary",

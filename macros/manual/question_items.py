@@ -1,0 +1,137 @@
+"""What a question is asked for: each system, part, variety, planted block, look-alike pair or pen of the house."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any
+
+from macros.amounts import Register
+from macros.manual.fact_text import fact_text
+
+Item = tuple[str, dict[str, str], dict[str, Any]]
+"""What tells the question from its brothers, the keys of its amounts, and what its text may name."""
+
+
+def items_of(what: str, register: Register) -> list[Item]:
+    """Every item of a kind: `room` is one, a kind the house lacks has none.
+
+    Raises
+    ------
+    KeyError
+        an unknown kind.
+    """
+    return _KINDS[what](register)
+
+
+def _room(register: Register) -> list[Item]:
+    return [("", {}, {})]
+
+
+def _systems(register: Register) -> list[Item]:
+    return [(system.id, {"system": system.id}, {}) for system in register.house.systems]
+
+
+def _parts(register: Register) -> list[Item]:
+    """Each part of the feed a system is filled with."""
+    house = register.house
+    return [
+        (
+            f"{part.id}-{system.id}",
+            {"system": system.id, "part": part.id},
+            {"part": {"name": part.name, "column": str(column)}},
+        )
+        for system in house.systems
+        for column, part in enumerate(
+            (
+                p
+                for p in house.nutrients.parts_in_order()
+                if p.id in house.nutrients.stages[system.fill_stage].rates
+            ),
+            start=1,
+        )
+    ]
+
+
+def _varieties(register: Register) -> list[Item]:
+    """Each planted variety, in the order of the plan."""
+    planned = (
+        dict.fromkeys(b.variety for b in register.house.crop_plan.blocks) if register.house.crop_plan else {}
+    )
+    by_id = {variety.id: variety for variety in register.house.varieties}
+    return [
+        (
+            name,
+            {"variety": name, "system": by_id[name].system},
+            {
+                "variety": {
+                    "id": name,
+                    "name": name.replace("_", " "),
+                    "part": by_id[name].part,
+                    "system": by_id[name].system,
+                }
+            },
+        )
+        for name in planned
+        if name in by_id
+    ]
+
+
+def _first_sown(register: Register) -> list[Item]:
+    """The variety that is sown first of all."""
+    sown = {dict(amount.of)["variety"]: str(amount.value) for amount in register.of_id("sow_date")}
+    items = [item for item in _varieties(register) if item[1]["variety"] in sown]
+    return sorted(items, key=lambda item: sown[item[1]["variety"]])[:1]
+
+
+def _blocks(register: Register) -> list[Item]:
+    plan = register.house.crop_plan
+    systems = {variety.id: variety.system for variety in register.house.varieties}
+    return [
+        (
+            f"{block.variety}-{'-'.join(block.cup_plates)}",
+            {"variety": block.variety, "system": systems[block.variety]},
+            {
+                "block": {
+                    "variety": block.variety.replace("_", " "),
+                    "plates": ", ".join(block.cup_plates),
+                    "plants": str(block.plants),
+                }
+            },
+        )
+        for block in (plan.blocks if plan else ())
+        if block.variety in systems
+    ]
+
+
+def _pairs(register: Register) -> list[Item]:
+    """Planted varieties whose young plants look alike."""
+    planted = {keys["variety"] for _, keys, _ in _varieties(register)}
+    known = [
+        v for v in register.house.varieties if v.id in planted and v.look_alike_group not in (None, "none")
+    ]
+    return [
+        (
+            f"{one.id}-{other.id}",
+            {"system": one.system} if one.system == other.system else {},
+            {
+                "one": one.id.replace("_", " "),
+                "other": other.id.replace("_", " "),
+                "group": fact_text(one.look_alike_group, register.house.us).replace("_", " "),
+            },
+        )
+        for one, other in combinations(known, 2)
+        if one.look_alike_group == other.look_alike_group
+    ]
+
+
+def _meters(register: Register) -> list[Item]:
+    return [
+        (meter.measures, {}, {"meter": {"name": meter.name, "measures": meter.measures}})
+        for meter in register.house.meters
+        if meter.measures
+    ]
+
+
+_KINDS = {
+    "room": _room, "system": _systems, "part": _parts, "variety": _varieties, "first_sown": _first_sown, "block": _blocks, "pair": _pairs, "meter": _meters,
+}  # fmt: skip

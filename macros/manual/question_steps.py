@@ -1,0 +1,143 @@
+"""Questions made of a page's own steps and cautions, so that no critical step and no caution is without one."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from macros.amounts import Register
+from macros.manual.question_figures import NoFigure, figure_of
+from macros.manual.question_marks import mark_of_amount
+from macros.manual.question_views import QuestionView, Target
+from macros.manual.views import AmountView, CautionView, PageView, StepView
+
+GAP = "___"
+"""Stands where a step's own words would tell the answer."""
+
+
+def step_questions(
+    register: Register,
+    views: Sequence[PageView],
+    modules: Mapping[str, str],
+    asked: Mapping[tuple[str, str], Collection[str]],
+) -> Iterator[QuestionView]:
+    """Of each critical step: its amounts, what must be seen or its limits, its wait.
+
+    Parameters
+    ----------
+    modules : page key -> training unit
+    asked : (page key, step id) of the steps that written questions test -> the amounts those ask for; of such a step
+        only its other amounts and its wait are asked
+    """
+    for view in views:
+        phase = ""
+        for step in view.steps:
+            phase = step.phase or phase
+            if step.critical:
+                yield from _of_step(
+                    register, view, step, phase, modules[view.key], asked.get((view.key, step.id))
+                )
+
+
+def _of_step(
+    register: Register, view: PageView, step: StepView, phase: str, module: str, asked: Collection[str] | None
+) -> Iterator[QuestionView]:
+    target = Target(view.key, view.document, view.system, step.id, step.number)
+    name = f"{view.key}-{step.id}"
+    at = f"{phase}: {step.do}" if phase else step.do
+    why = step.reason
+    told = 0
+    for ask in step.amounts:
+        question = _amount_question(register, ask, target, f"{name}-{ask.amount_id}", module, at, why)
+        if question is not None and not set(question.amounts) & set(asked or ()):
+            told += 1
+            yield question
+    if asked is None:
+        for topic, text, answer in _plain(step, at, bool(told or step.wait)):
+            told += 1
+            yield QuestionView(f"{name}-{topic}", module, (target,), text, "words", answer, why=why)
+    if step.wait is not None and step.wait.least:
+        told += 1
+        wait = step.wait
+        answer = f"At least {wait.least}, at most {wait.greatest}; then {wait.then}." if wait.greatest else f"At least {wait.least}; then {wait.then}."  # fmt: skip
+        text = f"“{_without(at, (wait.least, wait.greatest))}” How long do you wait, at least and at most, and what then?"
+        missed = f"Time missed: {wait.missed}" if wait.missed else why
+        yield QuestionView(f"{name}-wait", module, (target,), text, "words", answer, why=missed)
+    if not told and asked is None:
+        yield _last_resort(step, target, name, module, at)
+
+
+def _amount_question(
+    register: Register, ask: AmountView, target: Target, id_: str, module: str, at: str, why: str
+) -> QuestionView | None:
+    """How much; a band is asked for in words. None where the step's own words would tell it."""
+    amount = register.at_anchor(ask.anchor)
+    if amount is None:
+        return None
+    text = f"“{_without(at, (ask.printed,))}” {ask.label}: how much?"
+    try:
+        figure = figure_of(amount)
+    except NoFigure:
+        if amount.kind != "band":
+            return None
+        text = f"“{at}” {ask.label}: which readings?"
+        return QuestionView(
+            id_, module, (target,), text, "words", ask.printed, tool=ask.tool, why=why, amounts=(amount.key,)
+        )
+    if not figure.shown_unit and figure.unit:
+        return None
+    within, tolerance = mark_of_amount(amount, figure, register)
+    return QuestionView(
+        id_, module, (target,), text, "number", ask.printed, figure.shown_unit, ask.tool, tolerance, (), figure.value, within,
+        why=why, amounts=(amount.key,),
+    )  # fmt: skip
+
+
+def _plain(step: StepView, at: str, asked: bool) -> Iterator[tuple[str, str, str]]:
+    """(topic, question, answer): what must be seen; else, where nothing is asked of the step yet, its limits or its reason."""
+    if step.expect:
+        yield "see", f"“{at}” What must you see or find?", step.expect
+    elif step.record is not None and step.record.limits and not asked:
+        text = _without(f"“{at}” {step.record.label}: what is allowed?", (step.record.limits,))
+        yield "limits", text, step.record.limits
+    elif step.reason and not asked:
+        yield "why", f"“{at}” Why?", step.reason
+
+
+def _last_resort(step: StepView, target: Target, name: str, module: str, at: str) -> QuestionView:
+    """A critical step that says nothing but its act: the act itself is asked for."""
+    text = f"“{at}” What if this cannot be done?"
+    answer = "Stop here and tell who is responsible: it is a critical step, and nothing after it goes on without it."
+    return QuestionView(f"{name}-stop", module, (target,), text, "words", answer)
+
+
+def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> Iterator[QuestionView]:
+    """Each caution of a training unit once: before which steps it stands, what it can do, what is kept or never done."""
+    found: dict[tuple[str, str], list[tuple[Target, CautionView, PageView]]] = {}
+    for view in views:
+        for step in view.steps:
+            for caution in step.cautions:
+                target = Target(view.key, view.document, view.system, step.id, step.number, caution.id)
+                found.setdefault((caution.id, modules[view.key]), []).append((target, caution, view))
+    for (id_, module), places in found.items():
+        first = places[0][1]
+        steps = dict.fromkeys(f"{target.document} step {target.number}" for target, _, _ in places)
+        harm = " / ".join(dict.fromkeys(caution.consequence for _, caution, _ in places))
+        act = " / ".join(dict.fromkeys(caution.avoidance for _, caution, _ in places))
+        pages = ", ".join(dict.fromkeys(view.title for _, _, view in places))
+        yield QuestionView(
+            f"{id_}-{module.partition('_')[0]}",
+            module,
+            tuple(target for target, _, _ in places),
+            f"{first.word}, “{first.title}” ({pages}): before which steps does it stand, what can it do, and what do you keep to?",
+            "words",
+            f"Before {', '.join(steps)}. What it can do: {harm} What you keep to: {act}",
+            why=first.hazard,
+        )
+
+
+def _without(text: str, answers: Sequence[str]) -> str:
+    """The text with a gap where it would tell the answer."""
+    for answer in answers:
+        if answer and len(answer) > 1:
+            text = text.replace(answer, GAP)
+    return text

@@ -1,0 +1,291 @@
+"""The sums behind a question: a small language of amounts and facts, so that a question holds no number of its own.
+
+A sum is written as `amount("res_refill") - amount("draw_simultaneous")`. Numbers, texts, the four operations,
+comparisons and the functions of `Sums` are all it knows.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+from macros.amounts import printing
+from macros.calculations.air import humidity_at_surface
+from macros.house.crops import Variety
+from macros.manual.fact_text import fact_of
+from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit
+from macros.manual.words import WordMistake, Words
+from macros.units import Quantity, convert
+
+_COMPARE: dict[type[ast.cmpop], Callable[[float, float], bool]] = {
+    ast.Lt: lambda a, b: a < b,
+    ast.LtE: lambda a, b: a <= b,
+    ast.Gt: lambda a, b: a > b,
+    ast.GtE: lambda a, b: a >= b,
+}
+
+
+_TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}
+"""Columns of a table hold the unit as printed."""
+
+
+@cache
+def _parsed(text: str) -> ast.expr:
+    return ast.parse(text, mode="eval").body
+
+
+class Sums:
+    """Works sums out for one house and one item; what an amount is looked up by comes from `words`."""
+
+    def __init__(self, words: Words, given: Mapping[str, Any]) -> None:
+        self.words, self.given = words, given
+        self.house = words.register.house
+        self._functions: dict[str, Callable[..., Any]] = {
+            "amount": self.amount, "low": self.low, "high": self.high, "cell": self.cell, "row_of_least": self.row_of_least,
+            "fact": self.fact, "system_fact": self.system_fact, "task_fact": self.task_fact, "variety_fact": self.variety_fact,
+            "at": self.at, "first_flood": self.first_flood, "pad_under": self.pad_under, "fewest": self.fewest,
+            "damp_at_wall": self.damp_at_wall, "parts": self.parts, "tool_of": self.tool_of, "has": self.has,
+            "containers": self.containers, "holes": self.holes, "percent": lambda number: Figure(_plain(number), "%", 1.0),
+            "some": bool, "first": lambda texts: texts[0],
+            "calibrated_every": self.calibrated_every, "days": lambda number: Figure(number, "days", 1.0),
+            "minutes": lambda number: Figure(number, "min"), "on_list": self.on_list,
+        }  # fmt: skip
+
+    def work_out(self, text: str) -> Any:
+        """The value of a sum: a figure, a plain number, a text, yes or no, or several texts.
+
+        Raises
+        ------
+        NoFigure
+            this house has no such amount or fact.
+        """
+        try:
+            return self._value(_parsed(text))
+        except WordMistake as missing:
+            raise NoFigure(str(missing)) from missing
+
+    # ------------------------------------------------------------- amounts
+
+    def amount(self, id_: str, **of: str) -> Figure:
+        """An amount as printed."""
+        return figure_of(self.words.find(id_, **of))
+
+    def low(self, id_: str, **of: str) -> Figure:
+        """Lower end of a band."""
+        return self._end("low", id_, of)
+
+    def high(self, id_: str, **of: str) -> Figure:
+        """Upper end of a band."""
+        return self._end("high", id_, of)
+
+    def _end(self, end: str, id_: str, of: dict[str, str]) -> Figure:
+        band = self.words.find(id_, **of)
+        if band.kind != "band":
+            raise NoFigure(f"{band.key} is no band")
+        return Figure(float(band.rounded[end]), "" if band.unit == "1" else band.unit)
+
+    def cell(self, id_: str, row: int, column: int, **of: str) -> Figure | str:
+        """A cell of a table amount; rows and columns count from 0, from the end where negative."""
+        table = self.words.find(id_, **of)
+        rows, heads = table.rounded["rows"], table.rounded["columns"]
+        if not -len(rows) <= row < len(rows) or not -len(heads) <= column < len(heads):
+            raise NoFigure(f"{table.key} has no such cell")
+        found = rows[row][column]
+        if found is None:
+            raise NoFigure(f"{table.key} has nothing there")
+        unit = heads[column]["unit"]
+        return found if isinstance(found, str) else Figure(float(found), _TABLE_UNITS.get(unit, unit))
+
+    def row_of_least(self, id_: str, column: int, **of: str) -> int:
+        """The row with the least number in a column, the first of several."""
+        rows = self.words.find(id_, **of).rounded["rows"]
+        return min(range(len(rows)), key=lambda index: float(rows[index][column]))
+
+    def has(self, id_: str, **of: str) -> bool:
+        """Whether there is such an amount."""
+        try:
+            self.words.register.find(id_, self.words.keys, **of)
+        except KeyError:
+            return False
+        return True
+
+    def tool_of(self, id_: str, **of: str) -> str:
+        """The house's tools for an amount and how far each is filled."""
+        return self.words.find(id_, **of).tool
+
+    def fewest(self, id_: str) -> Figure:
+        """The least of several amounts of one id, of this system."""
+        keys = {name: value for name, value in self.words.keys.items() if name == "system"}
+        found = self.words.register.of_id(id_, **keys)
+        if not found:
+            raise NoFigure(f"no {id_} in this house")
+        least = min(found, key=lambda amount: float(amount.value))
+        self.words.used.append(least)
+        return figure_of(least)
+
+    # ------------------------------------------------------------- facts
+
+    def fact(self, path: str, unit: str = "") -> Figure | str:
+        """A fact of the house, in the unit given or its own."""
+        return self._fact(self.house, path, unit)
+
+    def system_fact(self, path: str, unit: str = "") -> Figure | str:
+        """A fact of the system at hand."""
+        return self._fact(self.house.system(self.words.keys["system"]), path, unit)
+
+    def task_fact(self, task: str, field: str, unit: str = "") -> Figure | str:
+        """A fact of a sanitizing task."""
+        tasks = self.house.sanitizing.tasks if self.house.sanitizing else {}
+        if task not in tasks:
+            raise NoFigure(f"no task {task}")
+        return self._fact(tasks[task], field, unit)
+
+    def variety_fact(self, field: str, unit: str = "") -> Figure | str:
+        """A fact of the variety at hand."""
+        name = self.words.keys.get("variety")
+        found = [variety for variety in self.house.varieties if variety.id == name]
+        return self._fact(found[0], field, unit) if found else ""
+
+    def _fact(self, record: Any, path: str, unit: str) -> Figure | str:
+        value = fact_of(record, path)
+        if value is None:
+            raise NoFigure(f"the house does not give {path}")
+        if isinstance(value, Quantity):
+            if unit:
+                return Figure(convert(value.value, value.unit, unit), unit)
+            shown = printing.house_unit(value.unit, self.house.us)
+            return Figure(float(f"{convert(value.value, value.unit, shown):.9g}"), shown)
+        return Figure(float(value), "") if isinstance(value, int | float) else str(value)
+
+    def calibrated_every(self) -> Figure:
+        """Days a calibration of the meter at hand is good for."""
+        item = self.words.item or {}
+        for meter in self.house.meters:
+            if meter.name == item["meter"]["name"]:
+                return Figure(convert(meter.calibrate_every.value, meter.calibrate_every.unit, "day"), "days")
+        raise NoFigure("no such meter")
+
+    def at(self, text: str) -> Figure:
+        """A time of day, as 10:00."""
+        hours, _, minutes = text.partition(":")
+        return Figure(int(hours) * 60 + int(minutes), CLOCK)
+
+    def first_flood(self) -> Figure:
+        """The first flood of the day that the timer of this system starts."""
+        timer = self.house.system(self.words.keys["system"]).timer
+        if timer is None or not timer.floods_set:
+            raise NoFigure("no floods are set")
+        first = min(timer.floods_set)
+        return Figure(first.hour * 60 + first.minute, CLOCK)
+
+    def pad_under(self, task: str) -> Figure:
+        """The highest value printed on the task's strip that is under its pass band."""
+        tasks = self.house.sanitizing.tasks if self.house.sanitizing else {}
+        low = self.low("strip_band", task=task)
+        strips = [s for s in self.house.test_strips if s.id == tasks[task].proved_with] or list(
+            self.house.test_strips
+        )
+        pads = [convert(p.value, p.unit, "mg/L") for strip in strips for p in strip.pads]
+        under = [pad for pad in pads if 0 < pad < low.value]
+        if not under:
+            raise NoFigure("no pad under the band")
+        return Figure(max(under), "mg/L")
+
+    def damp_at_wall(self, time: str) -> Figure:
+        """Relative humidity of the room's air at its coldest surface [%]."""
+        room = self.house.room
+        facts = [fact_of(room, name) for name in (f"air_temperature_{time}", f"relative_humidity_{time}", "coldest_surface_temperature")]  # fmt: skip
+        if any(fact is None for fact in facts):
+            raise NoFigure("the room's wall or air is not known")
+        air, humidity, wall = facts
+        share = humidity_at_surface(convert(air.value, air.unit, "degC"), float(humidity), convert(wall.value, wall.unit, "degC"))  # fmt: skip
+        return Figure(100 * share, "%", 1.0)
+
+    def parts(self) -> tuple[str, ...]:
+        """The feed parts of this system in the order they are poured."""
+        rates = self.house.nutrients.stages[self.house.system(self.words.keys["system"]).fill_stage].rates
+        return tuple(part.name for part in self.house.nutrients.parts_in_order() if part.id in rates)
+
+    def containers(self, over: str) -> tuple[str, ...]:
+        """Names of what is carried full: over or under what one person lifts alone."""
+        limit = self.fact("lifting.one_person_limit", "kg")
+        assert isinstance(limit, Figure)
+        found = [(amount, in_unit(figure_of(amount), "kg").value > limit.value) for amount in self.words.register.of_id("lift_bucket")]  # fmt: skip
+        self.words.used.extend(amount for amount, _ in found)
+        return tuple(
+            f"{amount.label}, {amount.printed}" for amount, is_over in found if is_over is (over == "over")
+        )
+
+    def holes(self) -> Figure:
+        """Holes of one tray's cup plates, planted or covered."""
+        name = self.words.keys.get("variety")
+        varieties: list[Variety] = [variety for variety in self.house.varieties if variety.id == name]
+        system = self.house.system(varieties[0].system)
+        plates = system.trays.cup_plates_per_flood_tray
+        if system.cup_plate is None or plates is None:
+            raise NoFigure("no cup plates")
+        return Figure(plates * system.cup_plate.rows * system.cup_plate.columns, "plants", 1.0)
+
+    def on_list(self, part: str) -> bool:
+        """Whether the house's list of what may be eaten names this part of the variety at hand."""
+        name = self.words.keys.get("variety")
+        found = [variety for variety in self.house.varieties if variety.id == name]
+        entries = self.house.edible_list.entries if self.house.edible_list else ()
+        return any(entry.botanical == found[0].botanical and part in entry.parts for entry in entries)
+
+    # ------------------------------------------------------------- the language
+
+    def _value(self, node: ast.expr) -> Any:
+        if isinstance(node, ast.Constant) and isinstance(node.value, int | float | str):
+            return node.value
+        if isinstance(node, ast.Name):
+            if node.id not in self.given:
+                raise NoFigure(f"{node.id} is not given")
+            return self.given[node.id]
+        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub | ast.Not):
+            inner = self._value(node.operand)
+            return not inner if isinstance(node.op, ast.Not) else -inner
+        if isinstance(node, ast.IfExp):
+            return self._value(node.body if self._value(node.test) else node.orelse)
+        if isinstance(node, ast.BoolOp):
+            values = (bool(self._value(value)) for value in node.values)
+            return all(values) if isinstance(node.op, ast.And) else any(values)
+        if isinstance(node, ast.Compare) and len(node.ops) == 1:
+            return self._compare(node.ops[0], self._value(node.left), self._value(node.comparators[0]))
+        if isinstance(node, ast.BinOp):
+            return self._binary(node.op, self._value(node.left), self._value(node.right))
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in self._functions:
+            named = {keyword.arg or "": self._value(keyword.value) for keyword in node.keywords}
+            return self._functions[node.func.id](*(self._value(one) for one in node.args), **named)
+        raise ValueError(f"a sum does not know {ast.unparse(node)}")
+
+    @staticmethod
+    def _compare(operator: ast.cmpop, left: Any, right: Any) -> bool:
+        if isinstance(operator, ast.Eq | ast.NotEq):
+            return bool(left == right) is isinstance(operator, ast.Eq)
+        if isinstance(left, Figure) and isinstance(right, Figure):
+            right = in_unit(right, left.unit)
+        return _COMPARE[type(operator)](_plain(left), _plain(right))
+
+    @staticmethod
+    def _binary(operator: ast.operator, left: Any, right: Any) -> Any:
+        if isinstance(operator, ast.Add | ast.Sub):
+            sign = 1 if isinstance(operator, ast.Add) else -1
+            if isinstance(left, Figure):
+                return left.plus(
+                    right if isinstance(right, Figure) else Figure(float(right), left.unit), sign
+                )
+            return left + sign * right
+        if isinstance(operator, ast.Mult):
+            return left.times(_plain(right)) if isinstance(left, Figure) else left * _plain(right)
+        if isinstance(operator, ast.Div):
+            if isinstance(left, Figure) and isinstance(right, Figure):
+                return left.value / in_unit(right, left.unit).value
+            return left.times(1 / _plain(right)) if isinstance(left, Figure) else left / _plain(right)
+        raise ValueError("a sum knows + - * / only")
+
+
+def _plain(value: Any) -> float:
+    return value.value if isinstance(value, Figure) else float(value)

@@ -1,0 +1,105 @@
+"""The self-check questions of a house: those written as templates, and those made of its own critical steps and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from macros.amounts import Register
+from macros.manual.page_texts import Writer
+from macros.manual.question_steps import caution_questions, step_questions
+from macros.manual.question_templates import template_questions
+from macros.manual.question_views import QuestionView, Target
+from macros.manual.views import PageView
+from macros.published import load
+
+
+def house_questions(register: Register, views: Sequence[PageView], write: Writer) -> tuple[QuestionView, ...]:
+    """Every question of the house, in the order of its training units and pages. Ids are stable and given once.
+
+    Systems whose question and answer read the same share one question.
+    """
+    modules = modules_of(views)
+    written = template_questions(register, views, write)
+    asked: dict[tuple[str, str], set[str]] = {}
+    for question in written:
+        for target in question.tests:
+            if not target.caution:
+                numbers = question.amounts if question.kind == "number" else ()
+                asked.setdefault((target.page_key, target.step_id), set()).update(numbers)
+    made = [*step_questions(register, views, modules, asked), *caution_questions(views, modules)]
+    order = {view.key: index for index, view in enumerate(views)}
+    units = list(load("training_units")["units"])
+    questions = sorted(
+        _told_apart(_merged([*written, *made])),
+        key=lambda q: (units.index(q.module) if q.module in units else len(units), _is_caution(q), order[q.page_key], q.step_number),
+    )  # fmt: skip
+    return tuple(questions)
+
+
+def modules_of(views: Iterable[PageView]) -> dict[str, str]:
+    """Page key -> the training unit that teaches the page; a page of the house's own goes with the last unit it names."""
+    data = load("questions")["modules"]
+    titles = {title: unit for unit, title in load("training_units")["units"].items()}
+    teaches = {document: unit for unit, documents in data.items() for document in documents}
+    first = next(iter(data))
+    return {
+        view.key: teaches.get(view.document)
+        or (titles.get(view.units[-1], view.units[-1]) if view.units else first)
+        for view in views
+    }
+
+
+def of_module(questions: Iterable[QuestionView], module: str) -> tuple[QuestionView, ...]:
+    """The questions of a unit, by its id (`M8_cleanout`) or the part before its name (`M8`)."""
+    return tuple(q for q in questions if module in (q.module, short_name(q.module)))
+
+
+def short_name(module: str) -> str:
+    """`M8` of `M8_cleanout`: as it is said, and as it stands in addresses."""
+    return module.partition("_")[0]
+
+
+def _is_caution(question: QuestionView) -> bool:
+    return bool(question.tests[0].caution) and not question.template
+
+
+def _merged(questions: Iterable[QuestionView]) -> list[QuestionView]:
+    """Questions that read the same for several systems become one, which tests the steps of all of them."""
+    found: dict[object, QuestionView] = {}
+    for question in questions:
+        key = (
+            question.module,
+            question.text,
+            question.kind,
+            question.answer,
+            question.wrong,
+            question.value,
+            question.within,
+        )
+        first = found.get(key)
+        if first is None:
+            found[key] = question
+        elif first.id != question.id:
+            tests = tuple(dict.fromkeys((*first.tests, *question.tests)))
+            amounts = tuple(dict.fromkeys((*first.amounts, *question.amounts)))
+            found[key] = replace(first, tests=tests, amounts=amounts)
+    return list(found.values())
+
+
+def _told_apart(questions: list[QuestionView]) -> list[QuestionView]:
+    """Two questions of one unit with the same words and systems, but other answers, name their step."""
+    seen: dict[tuple[str, str, str], int] = {}
+    for question in questions:
+        seen[_words(question)] = seen.get(_words(question), 0) + 1
+    return [
+        replace(q, text=f"{q.text} ({q.page_key}, step {q.step_number})") if seen[_words(q)] > 1 else q
+        for q in questions
+    ]
+
+
+def _words(question: QuestionView) -> tuple[str, str, str]:
+    return question.module, question.text, question.scope
+
+
+__all__ = ["QuestionView", "Target", "house_questions", "modules_of", "of_module", "short_name"]
