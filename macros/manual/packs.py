@@ -36,7 +36,7 @@ class Entry:
 
 @dataclass(frozen=True)
 class PackPlan:
-    """A kind of pack. `asks` must be given on the command line, `takes` may be; of `system`, `page`.
+    """A kind of pack. `asks` must be given on the command line, `takes` may be; of `system`, `page`, `module`.
 
     `planned`: where no day was asked for, it is the planned cleanout day of the house.
     """
@@ -64,6 +64,7 @@ class Asked:
     kinds: tuple[str, ...] = ()
     stock: str = "single"
     first: int = 1
+    module: str | None = None
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,8 @@ class PackContext:
 
     `system` is empty for the whole house; `page` is the document asked for, else empty; `start` is None where
     nobody said when the day begins, and `people` 0 where nobody said how many. `warnings` are those of the build.
-    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places.
+    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `module` is the
+    training unit asked for, else empty.
     """
 
     plan: PackPlan
@@ -92,6 +94,7 @@ class PackContext:
     kinds: tuple[str, ...] = ()
     stock: str = "single"
     first: int = 1
+    module: str = ""
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -119,7 +122,9 @@ class PackContext:
     @property
     def file_stem(self) -> str:
         """`cleanout-A-2026-03-10`; nothing but letters, digits and hyphens."""
-        stem = self.plan.file.format(system=self.system, day=self.day.isoformat(), page=self._page_key())
+        stem = self.plan.file.format(
+            system=self.system, day=self.day.isoformat(), page=self._page_key(), module=self.module
+        )
         return re.sub(r"[^A-Za-z0-9]+", "-", stem).strip("-")
 
     def _page_key(self) -> str:
@@ -168,6 +173,7 @@ def pack_context(
     plan, house = plan_named(asked.pack), register.house
     problems: list[Problem] = []
     page, system = _page_and_system(asked, plan, pages.views, house, problems)
+    module = _module(asked.module, plan, problems)
     people = _one_of("people", asked.people, PEOPLE, "A day is planned for one or two people", problems)
     paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
     start = _clock(asked.start, problems)
@@ -194,6 +200,7 @@ def pack_context(
         kinds=asked.kinds,
         stock=asked.stock,
         first=asked.first,
+        module=module,
     )
 
 
@@ -249,6 +256,25 @@ def _page_and_system(
         what = f'"{system}" is no system of this house'
         problems.append(_told("--system", what, f"Systems: {', '.join(systems)}"))
     return page, system
+
+
+def _module(given: str | None, plan: PackPlan, problems: list[Problem]) -> str:
+    """The training unit asked for, named in full or by its number."""
+    units = list(load("training_units")["units"])
+    short = [unit.partition("_")[0] for unit in units]
+    if "module" not in plan.asks:
+        if given is not None:
+            problems.append(
+                _told("--module", f"the pack {plan.name} is for no training unit", "Leave --module out")
+            )
+        return ""
+    wanted = (given or "").lower()
+    found = [s for unit, s in zip(units, short, strict=True) if wanted in (unit.lower(), s.lower())]
+    if not found:
+        what = f'"{given}" is no training unit' if given else "no training unit is named"
+        problems.append(_told("--module", what, f"Training units: {', '.join(short)}"))
+        return ""
+    return str(found[0])
 
 
 def _one_of(

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
+from macros.amounts import Register
+from macros.house import House
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
-from macros.problems import DataProblems, errors_in
+from macros.manual.views import PageView
+from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.published.jobs import job
 from macros.published.label_stocks import label_stock
 from macros.rendering.cards import card_parts
@@ -16,7 +19,10 @@ from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.paper import Part, document
 from macros.rendering.plan_sheet import plan_part
+from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.sheets import bench_part, checklist_part, form_part
+from macros.rendering.sign_off_sheets import naming_parts, roster_part
+from macros.rendering.training import training_parts
 from macros.rendering.week import week_parts
 
 
@@ -67,6 +73,17 @@ def house_label_parts(pack: PackContext) -> list[Part]:
     )
 
 
+def module_parts(
+    pack: PackContext, make: Callable[[House, Register, Sequence[PageView], str], list[Part]]
+) -> list[Part]:
+    """The sheets of the training unit asked for."""
+    try:
+        return make(pack.house, pack.register, pack.views, pack.module)
+    except KeyError as missing:
+        place = Place("trayside pack, --module", 1)
+        raise DataProblems([Problem(place, "module", str(missing.args[0]))]) from missing
+
+
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "readiness": lambda pack: [readiness_part(pack)],
     "plan": plan_parts,
@@ -76,6 +93,11 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "week_sheets": lambda pack: week_parts(pack.house, pack.register, pack.views, pack.day),
     "month": lambda pack: [month_part(view) for view in month_views(pack.register, pack.views, pack.day, 1)],
     "labels": house_label_parts,
+    "training": lambda pack: module_parts(pack, training_parts),
+    "questions": lambda pack: module_parts(pack, question_sheet_parts),
+    "key": lambda pack: module_parts(pack, key_parts),
+    "naming": lambda pack: naming_parts(pack.house, pack.register, pack.views),
+    "roster": lambda pack: [roster_part(pack.house, pack.register, pack.views)],
 }
 """Name in packs.yml -> what makes its sheets."""
 

@@ -27,10 +27,10 @@ from macros.manual.forms import forms_of
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
-from macros.manual.roster import roster_page
-from macros.manual.sign_off import sign_off_problems
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
+from macros.manual.roster import roster_page
+from macros.manual.sign_off import sign_off_problems
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView

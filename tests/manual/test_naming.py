@@ -12,8 +12,8 @@ import pytest
 from macros.amounts import Register
 from macros.house.crops import Variety
 from macros.manual.naming import PLANTS, NamingTest, naming_page, naming_tests, plants_of
-from macros.rendering.site import Site
 from macros.rendering.sign_off_sheets import naming_parts
+from macros.rendering.site import Site
 
 
 def with_varieties(register: Register, kinds: Sequence[tuple[str, str | None]]) -> Register:

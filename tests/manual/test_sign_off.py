@@ -15,8 +15,8 @@ from macros.manual.reference import ReferenceTable
 from macros.manual.roster import example, roster_page, roster_tables
 from macros.manual.sign_off import Standing, sign_off_problems, standings
 from macros.manual.sign_off_sheet import sign_off_sheet
-from macros.rendering.site import Site
 from macros.rendering.sign_off_sheets import page_sign_off_part, roster_part
+from macros.rendering.site import Site
 from tests.making import made_site, pages_that_differ
 from tests.signing import SIGNED, fourth_with, issued, register_with
 
