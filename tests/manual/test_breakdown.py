@@ -178,7 +178,7 @@ def printed_of(site: Site, sheet: BreakdownView) -> list[StepView]:
     """The steps of the page behind a sheet, without what no sheet prints."""
     wanted = {step.id for step in sheet.steps}
     view = next(view for view in site.views if view.key == sheet.page.key)
-    return [replace(step, tools=(), where="", minutes=0.0, doer="", one_of=(), safe_to_leave=None, amounts=tuple(
+    return [replace(step, tools=(), where="", minutes=0.0, doer="", safe_to_leave=None, amounts=tuple(
         replace(amount, anchor="") for amount in step.amounts)) for step in view.steps if step.id in wanted]  # fmt: skip
 
 
