@@ -173,6 +173,8 @@ def _caution_point(caution: CautionView) -> str:
 def _own_points(step: StepView) -> tuple[str, ...]:
     """What the step measures, shows, writes and waits for."""
     points = [step.do] if _says_more(step) else []
+    if step.one_of:
+        points.append(f"One of: {'; '.join(step.one_of)}")
     points += [
         f"{amount.label}: {amount.printed}{f', {amount.tool}' if amount.tool else ''}"
         for amount in step.amounts
