@@ -95,7 +95,8 @@ class Printer:
             context.set_default_timeout(_TIMEOUT)
             page = context.new_page()
             page.goto(html.resolve().as_uri())
-            page.evaluate("document.fonts.ready")
+            # A face that only the running heads use is not asked for by the page itself.
+            page.evaluate("Promise.all([...document.fonts].map(face => face.load()))")
             data = page.pdf(
                 prefer_css_page_size=True, print_background=not rough, tagged=not rough, outline=not rough
             )

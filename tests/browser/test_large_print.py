@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import mimetypes
-import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route
+from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import house_of
 from tests.browser.looking import beyond_the_paper, look_at, paper_width, parted_rows, parted_units
@@ -82,31 +80,3 @@ def test_the_switch_works_both_ways_and_is_hidden_without_a_script(browser: Brow
     assert not any(plain.locator("[data-act]").nth(n).is_visible() for n in range(2))
     assert plain.locator("tr.step").first.is_visible()
     look_at(browser, path, 390, "light", with_rules=False)
-
-
-def test_buttons_work_where_scripts_inside_the_page_are_forbidden(browser: Browser, site: Path) -> None:
-    """A server that sends `script-src 'self'` (W3C, Content Security Policy level 3) breaks no button."""
-
-    def answer(route: Route) -> None:
-        file = site / re.sub(r"^https?://[^/]+/", "", route.request.url).split("?")[0]
-        kind = mimetypes.guess_type(file.name)[0] or "application/octet-stream"
-        headers = {
-            "Content-Type": kind,
-            "Content-Security-Policy": "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:",
-        }
-        route.fulfill(body=file.read_bytes(), headers=headers)
-
-    page = browser.new_page()
-    told: list[str] = []
-    page.on("console", lambda message: told.append(message.text))
-    page.add_init_script("window.print = () => { document.title = 'printing'; }")
-    page.route("**/*", answer)
-    page.goto(f"http://manual.test/sheets/{sheets_of(site)[0].name}")
-    page.click("[data-act=print]")
-    assert page.title() == "printing"
-    assert not [text for text in told if "Content Security Policy" in text], told
-    refused = page.evaluate(
-        """() => { const s = document.createElement('button'); s.setAttribute('onclick', "document.title = 'inline'");
-             document.body.append(s); s.click(); return document.title }"""
-    )
-    assert refused == "printing", "the policy of this test forbids nothing"

@@ -124,7 +124,9 @@ def test_every_page_is_counted(printed: Printed) -> None:
 def test_contents_lead_to_the_real_pages(printed: Printed) -> None:
     starts = printed.starts
     rows = re.findall(
-        r"^(\d+)\s+(SOP-\d\d(?:-\w)?|CHECK-\w|readiness|ledger|sign-off)\b(.*)$", printed.texts[0], re.M
+        r"^(\d+)\s+(SOP-\d\d(?:-\w)?|CHECK-\w|PLAN-\w-\d|readiness|ledger|sign-off)\b(.*)$",
+        printed.texts[0],
+        re.M,
     )
     keys = [part.key for part in printed.parts if part.key != "cover" and not part.key.endswith("-record")]
     assert [key for _, key, _ in rows] == keys

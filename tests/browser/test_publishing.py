@@ -37,9 +37,15 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str
 
 
 def kinds(site: Path) -> list[str]:
-    """One page of each kind, as addresses in the site."""
+    """Two pages of each folder, and those at the top; every page is opened from disk by the tests of the pages."""
     found = one_of_a_kind([path for path in sorted(site.rglob("*.html")) if path.name != "404.html"])
-    return [path.relative_to(site).as_posix() for path in found]
+    addresses = [path.relative_to(site).as_posix() for path in found]
+    folders = dict.fromkeys(address.rpartition("/")[0] for address in addresses)
+    return [
+        address
+        for folder in folders
+        for address in [one for one in addresses if one.rpartition("/")[0] == folder][: 2 if folder else None]
+    ]
 
 
 def opened_quietly(browser: Browser, base: str, addresses: list[str]) -> list[str]:
@@ -79,6 +85,18 @@ def test_served_pages_pass_their_policy_and_ask_for_nothing_outside(
 @pytest.mark.parametrize("site", ["fourth"], indirect=True)
 def test_pages_from_disk_pass_their_policy_and_ask_for_nothing_outside(browser: Browser, site: Path) -> None:
     assert opened_quietly(browser, f"file://{site}/", kinds(site)) == []
+
+
+def test_buttons_of_a_sheet_work_under_the_served_policy(browser: Browser, served: tuple[Path, str]) -> None:
+    site, base = served
+    page = browser.new_page()
+    page.add_init_script("window.print = () => { document.title = 'printing'; }")
+    page.goto(base + next(iter(sorted((site / "sheets").glob("sop-08-*.html")))).relative_to(site).as_posix())
+    page.click("[data-act=print]")
+    assert page.title() == "printing"
+    page.click("[data-act=large]")
+    assert page.locator(".sheet.large").count() == 1
+    page.close()
 
 
 def test_what_gets_into_a_served_page_does_not_run(browser: Browser, served: tuple[Path, str]) -> None:
