@@ -23,7 +23,7 @@ def open_page(browser: Browser, path: Path, width: int, scheme: str) -> tuple[Pa
     page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.goto(path.as_uri())
-    page.wait_for_timeout(150)
+    page.wait_for_timeout(100)
     return page, outside, errors
 
 
