@@ -61,8 +61,11 @@ def met_at(step: StepFacts, pairs: tuple[MetPair, ...], known: Catalogue, unit_s
 
 
 def _shown(caution: Caution, scene: Scene, unit_style: str) -> list[Shown]:
+    found = matches(caution.trigger, scene)
+    if not found:  # nearly all cautions at nearly all steps
+        return []
     by_wording: dict[object, Shown] = {}
-    for match in _counting(matches(caution.trigger, scene), caution.word):
+    for match in _counting(found, caution.word):
         shown = _one(caution, match, scene, unit_style)
         same = by_wording.get(shown.wording)
         by_wording[shown.wording] = _merged(same, shown) if same else shown

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from macros.amounts import Amount, Register, printing
 from macros.house.tools import MeasuringTool
 from macros.manual.question_figures import Figure, NoFigure, in_unit
@@ -97,5 +99,7 @@ def _resolution(measures: str, register: Register) -> tuple[float, str]:
     for meter in register.house.meters:
         if meter.measures == measures:
             number, _, unit = str(meter.resolution).partition(" ")
+            if not re.fullmatch(r"\d+(\.\d+)?", number):  # written in words: no figure to allow for
+                return 0.0, ""
             return float(number), f"one digit of the {meter.name}, {printing.with_unit(number, unit)}"
     return 0.0, ""

@@ -91,16 +91,22 @@ def sentence_length(subject: Subject) -> Iterator[Finding]:
 @rule("S-13")
 def plain_mood(subject: Subject) -> Iterator[Finding]:
     """An order is an order, and one negative is enough."""
-    language = load("language")
+    modal, twice = _moods()
     for one in subject.texts(*_SENTENCES):
-        for word in language["modal"]:
-            if re.search(rf"\b{word}\b", one.authored, re.IGNORECASE):
-                yield finding_at(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
-        for pair in language["double_negatives"]:
-            if re.search(rf"\b{pair}", one.authored, re.IGNORECASE):
-                yield finding_at(
-                    one, f'"{pair}" negates twice', "One negative at most", "Say it in the positive"
-                )
+        for word in dict.fromkeys(match.group(0).lower() for match in modal.finditer(one.authored)):
+            yield finding_at(one, f'"{word}" leaves it open', "An order or a fact", "Say what is done")
+        for pair in dict.fromkeys(match.group(0).lower() for match in twice.finditer(one.authored)):
+            yield finding_at(one, f'"{pair}" negates twice', "One negative at most", "Say it in the positive")
+
+
+@cache
+def _moods() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """Words that leave an order open, and pairs of words that negate twice."""
+    language = load("language")
+    return (
+        re.compile(rf"\b(?:{'|'.join(language['modal'])})\b", re.IGNORECASE),
+        re.compile(rf"\b(?:{'|'.join(language['double_negatives'])})", re.IGNORECASE),
+    )
 
 
 @rule("S-15")

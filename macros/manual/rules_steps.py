@@ -238,15 +238,18 @@ def numbers_well_written(subject: Subject) -> Iterator[Finding]:
                 )
 
 
+_SIGNAL_WORD = re.compile(rf"\b(?:{'|'.join(SIGNAL_WORDS)})\b")
+
+
 @rule("C-06")
 def no_typed_caution(subject: Subject) -> Iterator[Finding]:
     """Signal words come from the catalogue alone."""
     for one in [*subject.texts(), Written(subject.data, "id", None, subject.raw_body, subject.body)]:
-        word = next((word for word in SIGNAL_WORDS if re.search(rf"\b{word}\b", one.own_words)), None)
-        if word:
+        typed = _SIGNAL_WORD.search(one.own_words)
+        if typed:
             yield finding_at(
                 one,
-                f'"{word}" is typed on the page',
+                f'"{typed.group(0)}" is typed on the page',
                 "Cautions come from the catalogue by what a step handles, lifts and is near",
                 "Take it out; add the trigger to the step, or the caution to the catalogue",
             )

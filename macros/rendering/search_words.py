@@ -17,7 +17,13 @@ def also_searched(page: PageView) -> list[str]:
     The search cuts endings off by itself: who types "net pots" finds "net pot".
     """
     text = "\n".join(texts_of(page))
-    words = [word for pattern, others in _terms() if pattern.search(text) for word in others]
+    lowered = text.lower()  # a plain look first: most terms do not stand on the page at all
+    words = [
+        word
+        for term, pattern, others in _terms()
+        if term in lowered and pattern.search(text)
+        for word in others
+    ]
     return list(dict.fromkeys(words))
 
 
@@ -47,10 +53,11 @@ def one_form_each(words: list[str]) -> tuple[str, ...]:
 
 
 @cache
-def _terms() -> tuple[tuple[re.Pattern[str], tuple[str, ...]], ...]:
-    """Each term with other words: where it stands as a whole word, singular or plural, and the words."""
+def _terms() -> tuple[tuple[str, re.Pattern[str], tuple[str, ...]], ...]:
+    """Each term with other words: itself, where it stands as a whole word, singular or plural, and the words."""
     return tuple(
         (
+            term.lower(),
             re.compile(rf"(?<![-\w]){re.escape(term)}s?(?![-\w])", re.IGNORECASE),
             one_form_each([str(word) for word in entry["not"]]),
         )
