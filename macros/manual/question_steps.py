@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from macros.amounts import Register
@@ -12,6 +13,11 @@ from macros.manual.views import AmountView, CautionView, PageView, StepView
 
 GAP = "___"
 """Stands where a step's own words would tell the answer."""
+
+_ELSEWHERE = re.compile(r"\b(?:table|this page|row of)\b")
+"""Limits that send the reader to another place are no answer."""
+
+_FIGURE = re.compile(r"\d+(?:\.\d+)?[ \u00a0]?[A-Za-z%/°]*")
 
 
 def step_questions(
@@ -43,7 +49,7 @@ def _of_step(
 ) -> Iterator[QuestionView]:
     target = Target(view.key, view.document, view.system, step.id, step.number)
     name = f"{view.key}-{step.id}"
-    at = f"{phase}: {step.do}" if phase else step.do
+    at = f"{_head(phase)}: {_act(step)}" if phase else _act(step)
     why = step.reason
     told = 0
     for ask in step.amounts:
@@ -93,12 +99,12 @@ def _amount_question(
 
 
 def _plain(step: StepView, at: str, asked: bool) -> Iterator[tuple[str, str, str]]:
-    """(topic, question, answer): what must be seen; else, where nothing is asked of the step yet, its limits or its reason."""
+    """(topic, question, answer): what shows that it is right; else, where nothing is asked of the step yet, its limits or its reason."""
     if step.expect:
-        yield "see", f"“{at}” What must you see or find?", step.expect
-    elif step.record is not None and step.record.limits and not asked:
-        text = _without(f"“{at}” {step.record.label}: what is allowed?", (step.record.limits,))
-        yield "limits", text, step.record.limits
+        yield "see", f"“{_without(at, _figures(step.expect))}” When is it right?", step.expect
+    elif step.record is not None and _says(step.record.limits) and not asked:
+        said = _without(at, (step.record.limits, *_figures(step.record.limits)))
+        yield "limits", f"“{said}” You write “{step.record.label}”: what may stand there?", step.record.limits
     elif step.reason and not asked:
         yield "why", f"“{at}” Why?", step.reason
 
@@ -111,7 +117,7 @@ def _last_resort(step: StepView, target: Target, name: str, module: str, at: str
 
 
 def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> Iterator[QuestionView]:
-    """Each caution of a training unit once: before which steps it stands, what it can do, what is kept or never done."""
+    """Each caution of a training unit once: what it can do, what is kept or never done. Step numbers are not asked by heart."""
     found: dict[tuple[str, str], list[tuple[Target, CautionView, PageView]]] = {}
     for view in views:
         for step in view.steps:
@@ -120,7 +126,6 @@ def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> 
                 found.setdefault((caution.id, modules[view.key]), []).append((target, caution, view))
     for (id_, module), places in found.items():
         first = places[0][1]
-        steps = dict.fromkeys(f"{target.document} step {target.number}" for target, _, _ in places)
         harm = " / ".join(dict.fromkeys(caution.consequence for _, caution, _ in places))
         act = " / ".join(dict.fromkeys(caution.avoidance for _, caution, _ in places))
         pages = ", ".join(dict.fromkeys(view.title for _, _, view in places))
@@ -128,11 +133,37 @@ def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> 
             f"{id_}-{module.partition('_')[0]}",
             module,
             tuple(target for target, _, _ in places),
-            f"{first.word}, “{first.title}” ({pages}): before which steps does it stand, what can it do, and what do you keep to?",
+            f"{first.word}, “{first.title}” ({pages}): what can it do, and what do you keep to?",
             "words",
-            f"Before {', '.join(steps)}. What it can do: {harm} What you keep to: {act}",
-            why=first.hazard,
+            f"What it can do: {harm} What you keep to: {act}",
+            why=_hazard([caution.hazard for _, caution, _ in places]),
         )
+
+
+def _hazard(told: Sequence[str]) -> str:
+    """What the places have in common: strength or volume stand in brackets, and are left out where they differ."""
+    if len(set(told)) == 1:
+        return told[0]
+    return " / ".join(dict.fromkeys(re.sub(r"[ \u00a0]\([^)]*\)", "", one) for one in told))
+
+
+def _says(limits: str) -> bool:
+    """Whether limits say what is allowed, and do not only point to a table."""
+    return bool(limits) and not _ELSEWHERE.search(limits)
+
+
+def _act(step: StepView) -> str:
+    """What is done, with the ways to choose from: `ONE of these:` alone asks nothing."""
+    return f"{step.do} {'; '.join(step.one_of)}." if step.one_of else step.do
+
+
+def _head(phase: str) -> str:
+    """A phase without what follows its name: `Tray spray: 0.4 L` would tell another question's answer."""
+    return re.split("[:,]", phase)[0]
+
+
+def _figures(answer: str) -> tuple[str, ...]:
+    return tuple(found.strip() for found in _FIGURE.findall(answer))
 
 
 def _without(text: str, answers: Sequence[str]) -> str:

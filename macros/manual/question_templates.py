@@ -61,14 +61,19 @@ class Places:
         return [target for target in targets if not system or target.system in ("", system)]
 
 
-def template_questions(register: Register, views: Sequence[PageView], write: Writer) -> list[QuestionView]:
-    """Every template this house has the amounts and pages for, for each of its items."""
+def template_questions(
+    register: Register, views: Sequence[PageView], write: Writer, modules: Mapping[str, str]
+) -> list[QuestionView]:
+    """Every template this house has the amounts and pages for, for each of its items.
+
+    `modules` is page key -> training unit: a question goes with the page it tests first, unless its template names a unit.
+    """
     places = Places(views)
     found: list[QuestionView] = []
     for template in load("questions")["templates"]:
         made = 0
         for item in items_of(template.get("for_each", "room"), register):
-            question = _Asked(template, item, register, places, write).question()
+            question = _Asked(template, item, register, places, write).question(modules)
             if question is not None:
                 found.append(question)
                 made += 1
@@ -99,7 +104,7 @@ class _Asked:
         self.before = 0
         self.answered: list[Amount] = []
 
-    def question(self) -> QuestionView | None:
+    def question(self, modules: Mapping[str, str]) -> QuestionView | None:
         """The question, or None where this house has no such amount, fact or step."""
         if not self.targets:
             return None
@@ -111,18 +116,19 @@ class _Asked:
             self.before = len(self.words.used)
             answer = self.sums.work_out(self.template["answer"]) if "answer" in self.template else None
             self.answered = self.words.used[self.before :]
-            return self._made(answer)
+            module = self.template.get("module") or modules[self.targets[0].page_key]
+            return self._made(answer, str(module))
         except NoFigure:
             return None
 
-    def _made(self, answer: Any) -> QuestionView:
+    def _made(self, answer: Any, module: str) -> QuestionView:
         template, kind = self.template, self.template["kind"]
         id_ = template["id"] + (f"-{self.suffix}" if self.suffix else "")
         shown = self._shown(answer)
         self.given["answer"] = shown
         common: dict[str, Any] = {
             "id": id_,
-            "module": template["module"],
+            "module": module,
             "tests": tuple(self.targets),
             "text": self._text("text"),
             "why": self._text("why"),

@@ -10,6 +10,7 @@ from macros.manual.page_texts import Writer
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.question_templates import template_questions
 from macros.manual.question_views import QuestionView, Target
+from macros.manual.training_path import published_modules, short_name
 from macros.manual.views import PageView
 from macros.published import load
 
@@ -20,7 +21,7 @@ def house_questions(register: Register, views: Sequence[PageView], write: Writer
     Systems whose question and answer read the same share one question.
     """
     modules = modules_of(views)
-    written = template_questions(register, views, write)
+    written = template_questions(register, views, write, modules)
     asked: dict[tuple[str, str], set[str]] = {}
     for question in written:
         for target in question.tests:
@@ -38,14 +39,15 @@ def house_questions(register: Register, views: Sequence[PageView], write: Writer
 
 
 def modules_of(views: Iterable[PageView]) -> dict[str, str]:
-    """Page key -> the training unit that teaches the page; a page of the house's own goes with the last unit it names."""
-    data = load("questions")["modules"]
-    titles = {title: unit for unit, title in load("training_units")["units"].items()}
-    teaches = {document: unit for unit, documents in data.items() for document in documents}
-    first = next(iter(data))
+    """Page key -> the first module that teaches the page (`training.yml`); a page in none goes with the last unit it names."""
+    units = [module.unit for module in published_modules()]
+    titles = {module.title: module.unit for module in published_modules()}
+    teaches = {
+        document: module.unit for module in reversed(published_modules()) for document in module.teaches
+    }
     return {
         view.key: teaches.get(view.document)
-        or (titles.get(view.units[-1], view.units[-1]) if view.units else first)
+        or (titles.get(view.units[-1], view.units[-1]) if view.units else units[0])
         for view in views
     }
 
@@ -53,11 +55,6 @@ def modules_of(views: Iterable[PageView]) -> dict[str, str]:
 def of_module(questions: Iterable[QuestionView], module: str) -> tuple[QuestionView, ...]:
     """The questions of a unit, by its id (`M8_cleanout`) or the part before its name (`M8`)."""
     return tuple(q for q in questions if module in (q.module, short_name(q.module)))
-
-
-def short_name(module: str) -> str:
-    """`M8` of `M8_cleanout`: as it is said, and as it stands in addresses."""
-    return module.partition("_")[0]
 
 
 def _is_caution(question: QuestionView) -> bool:

@@ -8,8 +8,8 @@ from macros.published import load
 
 
 def repeat_days() -> tuple[int, ...]:
-    """Days after a sign-off on which the self-check is done again, as `questions.yml` has them."""
-    return tuple(int(days) for days in load("questions")["repeat_days"])
+    """Days after a sign-off on which the self-check is done again, as `sign_off.yml` has them."""
+    return tuple(int(days) for days in load("sign_off")["recall_days"])
 
 
 def repeat_dates(signed: date) -> tuple[date, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from macros.house import House
 from macros.manual.frequencies import frequencies
+from macros.manual.repeats import repeat_days
 from macros.manual.views import PageView
 from macros.published import load
 
@@ -31,6 +32,6 @@ def sign_off_sheet(house: House, page: PageView) -> SignOffSheet:
         page.done_when or ("Every step done as the page says",),
         tuple(f"{step.number} {step.short or step.do}" for step in page.steps if step.critical),
         (*(f"Good run {n}" for n in range(1, good + 1)), *["Unannounced run"] * surprise),
-        tuple(f"day {days}" for days in facts["recall_days"]),
+        tuple(f"day {days}" for days in repeat_days()),
         frequencies(house)["refresher"].text,
     )

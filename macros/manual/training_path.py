@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from macros.amounts import NotFound, Register, printing
 from macros.calculations.rounding import round_to
@@ -247,8 +246,8 @@ def _longest(pages: Sequence[PageView]) -> float:
 
 
 def _run_text(runs: int) -> str:
-    told: Mapping[str, Any] = load("training")["run"]
-    return str(told["text"]).format(runs=runs, unannounced=told["unannounced"])
+    text = str(load("training")["run"]["text"])
+    return text.format(runs=runs, unannounced=load("sign_off")["unannounced_runs"])
 
 
 def _public(house: House, address: str) -> str:

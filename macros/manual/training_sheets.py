@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from macros.amounts import Register
 from macros.manual.chemical_training import chemical_topics
 from macros.manual.forms import REVIEW_DAYS, kept_for
+from macros.manual.repeats import repeat_days
 from macros.manual.training_path import ModuleView
 from macros.manual.views import PageView
 from macros.published import load
@@ -28,7 +29,6 @@ class TrainerView:
     present: tuple[str, ...]
     passes: tuple[tuple[str, str], ...]
     follow_up: tuple[str, ...]
-    days: tuple[str, ...]
     watch_for: tuple[str, ...]
     mastered: tuple[str, ...]
     sources: tuple[str, ...]
@@ -59,7 +59,7 @@ class TrainingRecordView:
 def trainer_view(register: Register, module: ModuleView) -> TrainerView:
     """What the trainer does, from getting ready to following up."""
     told, house = load("training")["trainer"], register.house
-    days = tuple(told["days"])
+    days = [str(day) for day in repeat_days()]
     return TrainerView(
         module,
         house.house.name,
@@ -73,7 +73,6 @@ def trainer_view(register: Register, module: ModuleView) -> TrainerView:
         tuple(told["present"]),
         tuple((one["what"], one["watch"]) for one in told["passes"]),
         tuple(line.format(days=f"{', '.join(days[:-1])} and {days[-1]}") for line in told["follow_up"]),
-        days,
         module.data.watch_for,
         (*module.data.mastered, module.run_text),
         tuple(dict.fromkeys((told["source"], load("training")["run"]["source"], module.data.source))),
@@ -93,7 +92,7 @@ def training_record(register: Register, module: ModuleView) -> TrainingRecordVie
         register.built_for.isoformat(),
         tuple(topics),
         tuple(told["methods"]),
-        tuple(told["trainer"]["days"]),
+        tuple(str(day) for day in repeat_days()),
         f"{REVIEW_DAYS} days",
         kept_for(house),
     )

@@ -46,7 +46,7 @@ def lines(questions: tuple[QuestionView, ...]) -> Iterator[str]:
         for question in found:
             within = f" (right within {question.tolerance})" if question.tolerance else ""
             tool = f", with {question.tool}" if question.tool and question.kind == "number" else ""
-            yield f"- {question.text} **{question.answer}**{tool}{within}. {question.why}".rstrip()
+            yield f"- {question.scope + ': ' if question.scope else ''}{question.text} **{question.answer}**{tool}{within}. {question.why}".rstrip()
             yield from (f"    - wrong: {text}. {means}" for text, means in question.wrong)
         if not found:
             yield "- not asked: this house has nothing to ask it of"

@@ -19,6 +19,7 @@ from macros.manual.question_figures import Figure
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.questions import QuestionView, house_questions, modules_of, of_module
 from macros.manual.repeats import repeat_dates
+from macros.manual.training_path import published_modules
 from macros.published import load
 from macros.rendering.question_pages import check_pages
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
@@ -64,7 +65,7 @@ def test_every_critical_step_and_caution_has_a_question(sites: dict[str, Site], 
 
 def test_a_question_taken_away_is_told_with_page_and_step(sites: dict[str, Site]) -> None:
     site = sites["fifth"]
-    without = [q for q in site.questions if not q.id.startswith(("SOP-20-stay_out", "PUMP-DRY-M3"))]
+    without = [q for q in site.questions if not q.id.startswith(("SOP-20-stay_out", "PUMP-DRY-M4"))]
     assert len(without) == len(site.questions) - 2
     told = [str(problem) for problem in coverage_problems(coverage_rows(site.views, without))]
     assert len(told) == 2
@@ -112,6 +113,19 @@ def test_every_question_belongs_to_a_training_unit_and_a_step_that_is_there(
         assert question.module in load("training_units")["units"], question.id
         assert {(t.page_key, t.step_id, t.number) for t in question.tests} <= steps, question.id
     assert set(modules_of(site.views).values()) == set(load("training_units")["units"])
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_a_question_is_asked_in_the_module_that_works_its_page(sites: dict[str, Site], house: str) -> None:
+    teaches = {document: module.unit for module in published_modules() for document in module.teaches}
+    seen = 0
+    for question in sites[house].questions:
+        document = question.tests[0].document
+        # what one person may lift is asked where trays are first carried, whatever page warns of it first
+        if document in teaches and question.template != "too_heavy":
+            assert question.module == teaches[document], question.id
+            seen += 1
+    assert seen > 150
 
 
 def test_a_page_of_the_houses_own_goes_with_the_last_unit_it_names(sites: dict[str, Site]) -> None:
@@ -347,6 +361,33 @@ def test_an_answer_does_not_stand_in_its_own_question(sites: dict[str, Site]) ->
         for question in site.questions:
             if question.kind == "number" and not question.template:
                 assert question.answer not in question.text, question.id
+
+
+def test_no_answer_sends_the_reader_elsewhere_and_no_question_tells_its_limits(
+    sites: dict[str, Site],
+) -> None:
+    limits = 0
+    for site in sites.values():
+        for question in site.questions:
+            assert "as in the table" not in question.answer, question.id
+            assert "table on this page" not in question.answer, question.id
+            if question.id.endswith("-limits"):
+                limits += 1
+                asked_of = question.text.partition("You write")[0]
+                for figure in re.findall(r"\d+(?:\.\d+)?[ \u00a0](?:m?L|min|h)\b", question.answer):
+                    assert figure not in asked_of, question.id
+    assert limits > 10
+
+
+def test_systems_whose_answers_agree_are_asked_once(sites: dict[str, Site]) -> None:
+    for site in sites.values():
+        for module in load("training_units")["units"]:
+            asked_here = [
+                (q.template, q.text, q.answer, q.wrong)
+                for q in of_module(site.questions, module)
+                if q.template
+            ]
+            assert len(set(asked_here)) == len(asked_here), module
 
 
 # ----------------------------------------------------------------- pages and paper
