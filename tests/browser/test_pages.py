@@ -20,7 +20,11 @@ RULED = (*FEW, "sop-02", "sop-16", "sop-18", "sop-22")
 def pages_of(site: Path) -> list[Path]:
     found = [path for path in sorted(site.rglob("*.html")) if path.name != "404.html"]
     assert len(found) >= 5
-    apart = ("reference", "training") if house_of(site) == "fourth" else ("reference", "training", "sheets", "forms")
+    apart = (
+        ("reference", "training")
+        if house_of(site) == "fourth"
+        else ("reference", "training", "sheets", "forms")
+    )
     return [
         path
         for path in opened(found, site)

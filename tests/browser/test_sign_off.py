@@ -62,7 +62,11 @@ def test_training_pages_are_accessible_on_a_phone(browser: Browser, site: Path) 
     if house_of(site) == "fourth":
         found = sorted((site / "training").glob("*.html"))
         assert {path.stem for path in found} >= {"naming", "roster"}
-        for name in ("naming", "roster", "coverage"):  # the path, its modules and the checks have tests of their own
+        for name in (
+            "naming",
+            "roster",
+            "coverage",
+        ):  # the path, its modules and the checks have tests of their own
             look_at(browser, site / "training" / f"{name}.html", 390, "dark")
     else:
         assert "lists no varieties" in (site / "training" / "naming.html").read_text(encoding="utf-8")
