@@ -74,6 +74,12 @@ class HouseFacts(Record):
     responsible_person: Name | None = None
     places: Places
 
+    @property
+    def who_decides(self) -> str:
+        """Who decides in this house, as the pages call them."""
+        person = self.responsible_person
+        return "the owner" if person in (None, "owner") else f"the {person}"
+
 
 class Room(Record):
     """The room: size and air."""

@@ -19,9 +19,6 @@ from macros.published import load
 STEP_OF_HOURS = 0.1
 """A total of hours is rounded up to this, as the amount `training_hours` is."""
 
-LEAST_RUNS = 2
-"""Good runs watched before a sign-off, one more unannounced: our own."""
-
 TRAINERS_LEVEL = 4
 """A page for who trains others is no part of a helper's path."""
 
@@ -169,14 +166,15 @@ def training_problems(house: House) -> list[Problem]:
                 "Mend the name, or take the line out",
             )
         )
-    if house.training.trainee_shadow_runs < LEAST_RUNS:
+    least = int(load("sign_off")["good_runs"])
+    if house.training.trainee_shadow_runs < least:
         problems.append(
             Problem(
                 house.training.place("trainee_shadow_runs"),
                 house.training.key("trainee_shadow_runs"),
                 f"{printing.brief(house.training.trainee_shadow_runs)} shadow runs before a sign-off",
-                f"{LEAST_RUNS} good runs at least, then one unannounced (our own rule)",
-                f"Write {LEAST_RUNS} or more",
+                f"{least} good runs at least, then one unannounced (our own rule)",
+                f"Write {least} or more",
                 severity="warning",
             )
         )
@@ -201,7 +199,7 @@ def _modules(house: House, views: Sequence[PageView]) -> Iterator[ModuleView]:
         taught = tuple(page for page in views if taught_in[page.key] == data.unit)
         name = data.unit.lower().replace("_", "-")
         hours = house.training.modules.get(data.unit) or house.training.modules.get(data.short)
-        runs = max(LEAST_RUNS, math.ceil(house.training.trainee_shadow_runs))
+        runs = max(int(load("sign_off")["good_runs"]), math.ceil(house.training.trainee_shadow_runs))
         yield ModuleView(
             data,
             f"{data.short} {data.title}",

@@ -150,5 +150,4 @@ class Words:
 
     def responsible(self) -> str:
         """Who decides in this house."""
-        person = self.register.house.house.responsible_person
-        return "the owner" if person in (None, "owner") else f"the {person}"
+        return self.register.house.house.who_decides

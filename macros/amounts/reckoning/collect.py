@@ -48,7 +48,7 @@ def collect(register: Register, system: System) -> dict[str, Any]:
     data: dict[str, Any] = {
         "system": system.id,
         "name": system.name,
-        "responsible": responsible(register),
+        "responsible": register.house.house.who_decides,
         "offered": list(there),
         "tools": {
             group: _tools(register, aside, group) for group in ("nutrients", "acids_bases", "sanitizer")
@@ -71,12 +71,6 @@ def reckoners_json(register: Register) -> str:
     """The facts of every system as sorted JSON text: the same bytes on every run."""
     rows = {system.id: collect(register, system) for system in register.house.systems}
     return json.dumps(rows, sort_keys=True, ensure_ascii=False) + "\n"
-
-
-def responsible(register: Register) -> str:
-    """Who decides in this house, as the pages call them."""
-    person = register.house.house.responsible_person
-    return "the owner" if person in (None, "owner") else f"the {person}"
 
 
 def _tools(register: Register, aside: Working, group: str) -> dict[str, Any]:
