@@ -108,11 +108,7 @@ def _parts(fits: Sequence[Fitted], house_name: str, stock: LabelStock, first: in
 def _refused(
     house: House, system: str | None, kinds: Sequence[str], stock: LabelStock, paper: str, first: int
 ) -> list[Problem]:
-    problems = [
-        _asked("kind", f"no kind of label is called {kind}", f"Kinds are {', '.join(LABEL_KINDS)}")
-        for kind in kinds
-        if kind not in LABEL_KINDS
-    ]
+    problems = unknown_kinds(kinds)
     letters = [one.id for one in house.systems]
     if system is not None and system not in letters:
         problems.append(
@@ -132,6 +128,15 @@ def _refused(
             _asked("first", f"a sheet of {stock.size} has no place {first}", f"Places are 1 to {stock.count}")
         )
     return problems
+
+
+def unknown_kinds(kinds: Sequence[str]) -> list[Problem]:
+    """One problem for each kind of label there is not."""
+    return [
+        _asked("kind", f"no kind of label is called {kind}", f"Kinds are {', '.join(LABEL_KINDS)}")
+        for kind in kinds
+        if kind not in LABEL_KINDS
+    ]
 
 
 def _asked(what: str, said: str, allowed: str) -> Problem:

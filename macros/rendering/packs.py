@@ -14,7 +14,7 @@ from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.published.jobs import job
 from macros.published.label_stocks import label_stock
 from macros.rendering.cards import card_parts
-from macros.rendering.labels import label_parts
+from macros.rendering.labels import label_parts, unknown_kinds
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.paper import Part, document
@@ -66,7 +66,10 @@ def plan_parts(pack: PackContext) -> list[Part]:
 
 def house_label_parts(pack: PackContext) -> list[Part]:
     """The labels asked for, on the label sheet asked for."""
-    stock = label_stock(pack.stock, pack.paper)
+    try:
+        stock = label_stock(pack.stock, pack.paper)
+    except DataProblems as unknown:  # the kinds are looked at as well: every mistake is told in one run
+        raise DataProblems([*unknown.problems, *unknown_kinds(pack.kinds)]) from unknown
     system = pack.system or None
     return label_parts(
         pack.house, pack.register, pack.views, system, pack.kinds, stock, pack.paper, pack.first

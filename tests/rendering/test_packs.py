@@ -179,10 +179,37 @@ def test_cards_labels_and_the_week_are_packs(site: Site) -> None:
     assert pack_parts(labels)[0].key == "labels-single-1"
     assert labels.file_stem == f"labels-K-{labels.day}"
     assert pack_of(site, Asked("labels"), day_given=False).file_stem == f"labels-{labels.day}"
-    with pytest.raises(DataProblems, match="no label sheet on A4 is called 9x9"):
-        pack_parts(pack_of(site, Asked("labels", stock="9x9"), day_given=False))
+    with pytest.raises(DataProblems, match="no label sheet on A4 is called 9x9") as told:
+        pack_parts(pack_of(site, Asked("labels", stock="9x9", kinds=("jam",)), day_given=False))
+    assert "no kind of label is called jam. Kinds are batch, " in str(told.value)
     week = pack_of(site, Asked("week"), day_given=False)
     assert pack_parts(week)[-1].key == f"CAL-{week.day:%Y-%m}"
+
+
+def test_training_is_packed_by_unit_and_the_key_is_no_file_of_the_site(site: Site) -> None:
+    for given in ("M8", "m8_cleanout"):
+        training = pack_of(site, Asked("training", module=given), day_given=False)
+        assert training.file_stem == f"training-M8-{training.day}"
+        assert len(pack_parts(training)) > 3
+    key = pack_parts(pack_of(site, Asked("key", module="M8"), day_given=False))
+    assert len(key) == 1
+    assert "TRAINER" in str(key[0].html).upper()
+    assert not any(key[0].key.lower() in address for address in (*site.pages, *site.files))
+    for name in ("naming", "roster"):
+        assert pack_parts(pack_of(site, Asked(name), day_given=False))
+    assert "no training unit is named. Training units: M1, M2, " in refusals(site, Asked("key"))
+    assert '"M42" is no training unit. Training units: M1, ' in refusals(
+        site, Asked("training", module="M42")
+    )
+    assert "the pack week is for no training unit. Leave --module out" in refusals(
+        site, Asked("week", module="M8")
+    )
+
+
+def test_a_house_that_trains_nobody_is_told_so() -> None:
+    us = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    with pytest.raises(DataProblems, match="this house says nothing under training"):
+        pack_parts(pack_of(us, Asked("training", module="M8"), day_given=False))
 
 
 def test_paper_follows_the_units_unless_the_house_says(site: Site, tmp_path: Path) -> None:
