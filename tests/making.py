@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Sequence
 from pathlib import Path
 
 from macros.amounts import Register, compute_amounts
 from macros.house import load_house
 from macros.manual.views import PageView
 from macros.problems import errors_in
+from macros.published.label_stocks import label_stock
+from macros.rendering.labels import label_parts
+from macros.rendering.paper import document
 from macros.rendering.site import Site, prepare_site
 
 ROOT = Path(__file__).parents[1]
@@ -70,3 +74,13 @@ def _without_code(site: Site, view: PageView) -> str:
     address = view.page_address.replace(".html", ".md")
     text = site.pages[address] + site.files.get(view.sheet_address, "")
     return text.replace(view.control.values_code, "")
+
+
+def labels_document(
+    register: Register, views: Sequence[PageView], kinds: Sequence[str], paper: str = ""
+) -> str:
+    """Labels on plain paper as one document; without a paper the one of the house's units."""
+    house = register.house
+    paper = paper or ("Letter" if house.us else "A4")
+    parts = label_parts(house, register, views, None, kinds, label_stock("single", paper), paper)
+    return document(parts, "Labels", house.house.language, paper=paper)

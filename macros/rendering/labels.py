@@ -10,10 +10,10 @@ from macros.manual.label_views import LabelView
 from macros.manual.labels import LABEL_KINDS, house_labels
 from macros.manual.views import PageView
 from macros.problems import DataProblems, Place, Problem
-from macros.published.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
+from macros.published.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
 from macros.rendering.environment import fragment
 from macros.rendering.label_fit import Fitted, fitted
-from macros.rendering.paper import Part, document
+from macros.rendering.paper import Part
 from macros.rendering.qr import qr_svg
 
 
@@ -55,22 +55,6 @@ def label_parts(
         raise DataProblems(problems)
     fits = [fit for _, fit in placed if fit is not None]
     return _parts(fits, house.house.name, stock, first)
-
-
-def labels_document(
-    register: Register,
-    views: Sequence[PageView],
-    system: str | None = None,
-    kinds: Sequence[str] = (),
-    stock: str = "single",
-    paper: str = "",
-    first: int = 1,
-) -> str:
-    """The labels as one standalone document; without a paper the one of the house's units. As `label_parts`."""
-    house = register.house
-    paper = paper or ("Letter" if house.us else "A4")
-    parts = label_parts(house, register, views, system, kinds, label_stock(stock, paper), paper, first)
-    return document(parts, f"Labels, {house.house.name}", house.house.language, paper=paper)
 
 
 def sheets_that_take(label: LabelView, paper: str) -> list[LabelStock]:

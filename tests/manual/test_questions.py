@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import replace
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +17,6 @@ from macros.manual.question_decoys import decoys_that_differ
 from macros.manual.question_figures import Figure
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.questions import QuestionView, house_questions, modules_of, of_module
-from macros.manual.repeats import repeat_dates
 from macros.manual.training_path import published_modules
 from macros.published import load
 from macros.rendering.question_pages import check_pages
@@ -482,13 +480,3 @@ def test_pages_hold_the_same_bytes_on_every_build(sites: dict[str, Site]) -> Non
     assert {address: text for address, (_, text) in again.items()} == {
         address: text for address, text in site.pages.items() if address.startswith(OWN_PAGES)
     }
-
-
-def test_repeats_are_1_7_30_and_90_days_after_the_sign_off() -> None:
-    # counted on a calendar: 2031 is no leap year
-    assert repeat_dates(date(2031, 1, 31)) == (
-        date(2031, 2, 1),
-        date(2031, 2, 7),
-        date(2031, 3, 2),
-        date(2031, 5, 1),
-    )

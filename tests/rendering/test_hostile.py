@@ -24,12 +24,11 @@ from macros.manual.labels import LABEL_KINDS
 from macros.manual.month import month_views
 from macros.plugin import build_site
 from macros.rendering.cards import card_parts
-from macros.rendering.labels import labels_document
 from macros.rendering.month import month_part
 from macros.rendering.paper import document
 from macros.rendering.site import Site
 from macros.rendering.week import week_parts
-from tests.making import ROOT, made_house, made_site
+from tests.making import ROOT, labels_document, made_house, made_site
 from tests.rendering.hostile import LEFT_OUT, MARK, hostile_house
 
 HOSTILE = (

@@ -15,10 +15,10 @@ from macros.problems import DataProblems, Place
 from macros.published.label_stocks import LabelStock, label_stock, label_stocks
 from macros.rendering.environment import joined, unparted
 from macros.rendering.label_fit import fitted, height_of, lines_needed, qr_side, text_width
-from macros.rendering.labels import label_parts, labels_document, sheets_that_take
+from macros.rendering.labels import label_parts, sheets_that_take
 from macros.rendering.qr import modules_across
 from macros.rendering.site import Site
-from tests.making import HOUSES, made_house, made_register, made_site
+from tests.making import HOUSES, labels_document, made_house, made_register, made_site
 
 
 @pytest.fixture(scope="module")

@@ -17,11 +17,10 @@ from macros.manual.labels import house_labels
 from macros.manual.views import PageView
 from macros.rendering.cards import card_parts
 from macros.rendering.environment import TEMPLATES
-from macros.rendering.labels import labels_document
 from macros.rendering.pages import see_also
 from macros.rendering.site import Site, source_address
 from macros.rendering.week import week_parts
-from tests.making import HOUSES, made_house, made_site, pages_that_differ
+from tests.making import HOUSES, labels_document, made_house, made_site, pages_that_differ
 
 READ = ("second", "fourth")
 LETTER = re.compile(r'class="(?:sys|sop-system)" aria-label="System ([^"]+)">\1<')
