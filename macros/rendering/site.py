@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -270,7 +271,7 @@ def broken_links(site: Site) -> list[Problem]:
     texts = {
         re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()
     }
-    targets = {address: set(_TARGET.findall(text)) for address, text in texts.items()}
+    targets: dict[str, set[str]] = {}
     problems = []
     for address, text in sorted(texts.items()):
         if not address.endswith(".html"):
@@ -280,20 +281,24 @@ def broken_links(site: Site) -> list[Problem]:
             target = _resolve(address, path) if path else address
             if target.startswith("assets/"):
                 continue
-            line = text[: text.index(f'href="{link}"')].count("\n") + 1
             if target not in texts:
-                problems.append(_broken(address, line, link, "no such page is built"))
-            elif anchor and anchor not in targets[target]:
-                problems.append(_broken(address, line, link, f"{target} has no place named {anchor}"))
+                problems.append(_broken(address, text, link, "no such page is built"))
+                continue
+            if anchor and target not in targets:
+                targets[target] = set(_TARGET.findall(texts[target]))
+            if anchor and anchor not in targets[target]:
+                problems.append(_broken(address, text, link, f"{target} has no place named {anchor}"))
     return problems
 
 
-def _broken(address: str, line: int, link: str, why: str) -> Problem:
+def _broken(address: str, text: str, link: str, why: str) -> Problem:
+    line = text[: text.index(f'href="{link}"')].count("\n") + 1
     return Problem(
         Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template"
     )
 
 
+@lru_cache(maxsize=16384)
 def _resolve(address: str, link: str) -> str:
     parts = address.split("/")[:-1]
     for piece in link.split("/"):
