@@ -79,7 +79,7 @@ def read_file(
             said = "the file is not UTF-8 text", "", "Save it as UTF-8"
         except OSError as error:
             said = f"the file cannot be read ({error.strerror})", "", "Check its permissions"
-    return None, [_refusal(shown if shown.isprintable() else ascii(shown), 1, *said)]
+    return None, [_refusal(_seen(shown), 1, *said)]
 
 
 def _no_file_to_read(path: Path, shown: str, house: Path) -> tuple[str, str, str] | None:
@@ -89,7 +89,7 @@ def _no_file_to_read(path: Path, shown: str, house: Path) -> tuple[str, str, str
     really = Path(os.path.realpath(path))
     if not really.is_relative_to(os.path.realpath(house)):
         return (
-            f"this is a link that leads out of the house, to {really}",
+            f"this is a link that leads out of the house, to {_seen(str(really))}",
             "A house is read from its own folder alone",
             "Put the file itself here, or take the link away",
         )
@@ -100,6 +100,11 @@ def _no_file_to_read(path: Path, shown: str, house: Path) -> tuple[str, str, str
             "Rename it or take it away",
         )
     return None
+
+
+def _seen(name: str) -> str:
+    """A name of a file as it may be printed: it can hold what turns a terminal or is no text at all."""
+    return name if name.isprintable() else ascii(name)
 
 
 def read_yaml(path: Path, shown: str, house: Path | None = None) -> tuple[Source | None, list[Problem]]:

@@ -48,7 +48,9 @@ class NotWritten(Exception):  # noqa: N818 - told to whoever runs the command
 def in_words(error: OSError) -> str:
     """What the disk said, as sentences: the file where it is known, what happened, what to do."""
     what, remedy = _WORDS.get(error.errno or 0, (error.strerror or str(error), ""))
-    said = f"{error.filename}: {what}." if error.filename else f"{what[:1].upper()}{what[1:]}."
+    # A full disk is not the fault of one file; the name at hand can be that of a file that was only read.
+    named = error.filename and remedy != _SPACE
+    said = f"{error.filename}: {what}." if named else f"{what[:1].upper()}{what[1:]}."
     return f"{said} {remedy}." if remedy else said
 
 
