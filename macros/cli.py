@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -17,10 +18,25 @@ from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
-from macros.rendering.site import Site, export_site, prepare_site
+from macros.rendering.site import Site, prepare_site
+from macros.stopping import Stopped, stoppable
+from macros.writing import NotWritten, in_words
+
+
+def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:
+    """Every command that names a house puts back a site that a killed build left under its other name."""
+    for line in publishing.put_sites_back(house):
+        click.echo(line, err=True)
+    return house
+
 
 HOUSE = click.option(
-    "--house", "house", default=".", type=click.Path(path_type=Path), help="Folder with site_data/."
+    "--house",
+    "house",
+    default=".",
+    type=click.Path(path_type=Path),
+    callback=_with_its_site,
+    help="Folder with site_data/.",
 )
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
@@ -55,6 +71,9 @@ def check(house: Path, day: str | None) -> None:
 )
 def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
+    unused = publishing.unused_config(house, config_file)
+    if unused:
+        click.echo(unused, err=True)
     _prepare(house, day)
     destination = publishing.build_and_swap(house, day, config_file, served=served)
     if not served:
@@ -91,7 +110,7 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool) 
 @DATE
 def export(folder: Path, house: Path, day: str | None) -> None:
     """Write the finished pages as Markdown, with sheets and data: the way to another generator."""
-    count = export_site(_prepare(house, day), folder)
+    count = publishing.export_and_swap(_prepare(house, day), folder)
     click.echo(f"{count} files written to {folder}.")
 
 
@@ -164,20 +183,34 @@ def _prepare(house: Path, day: str | None) -> Site:
 
 
 def main() -> None:
-    """Run the command line; a mistake in the data ends with its list and status 1, never with a traceback."""
+    """Run the command line. Ends with status 1 and the list of a mistake in the data, never with a traceback.
+
+    A signal that asks to end gives 128 and its number; a disk that refuses is told in words, with status 1.
+    """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     try:
-        commands(standalone_mode=False)
+        with stoppable():
+            commands(standalone_mode=False)
+    except Stopped as stopped:
+        _end(stopped, str(stopped), stopped.status)
     except click.exceptions.Abort:
         sys.exit(130)
-    except packing.NotPrinted as reason:
-        click.echo(str(reason), err=True)
-        sys.exit(1)
+    except (packing.NotPrinted, NotWritten) as reason:
+        _end(reason, str(reason), 1)
     except click.ClickException as error:
         error.show()
-        sys.exit(error.exit_code)
+        _end(error, "", error.exit_code)
+    except OSError as error:
+        _end(error, in_words(error), 1)
     except DataProblems as found:
         click.echo(str(found), err=True)
         count = len(found.problems)
         click.echo(f"{count} {'problem' if count == 1 else 'problems'}. Nothing was written.", err=True)
         sys.exit(1)
+
+
+def _end(error: BaseException, message: str, status: int) -> NoReturn:
+    """Tell what happened and how things stand now, which the notes of the exception say."""
+    for line in filter(None, (message, *getattr(error, "__notes__", ()))):
+        click.echo(line, err=True)
+    sys.exit(status)

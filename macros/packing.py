@@ -7,7 +7,6 @@ file before it is whole and checked.
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +19,8 @@ from macros.problems import DataProblems, Place, Problem
 from macros.rendering.packs import pack_document, pack_parts
 from macros.rendering.paper import Part
 from macros.rendering.site import Site, prepare_site
+from macros.swapping import scratch_folder
+from macros.writing import replace_file
 
 STAGES = (
     "Working the house out",
@@ -106,8 +107,8 @@ def _print(
     tell: Callable[[str], None],
     environment: Mapping[str, str],
 ) -> Pack:
-    with tempfile.TemporaryDirectory(prefix=".pack-", dir=target.parent) as beside:
-        html, pdf = Path(beside) / "pack.html", Path(beside) / "pack.pdf"
+    with scratch_folder(target) as beside:
+        html, pdf = beside / "pack.html", beside / "pack.pdf"
         try:
             with printer(environment) as press:
                 tell(STAGES[2])
@@ -125,7 +126,7 @@ def _print(
         except NoBrowser as error:
             instead = target.with_suffix(".html")
             _lay(pack, parts, html, {}, 0)
-            html.replace(instead)
+            replace_file(html, instead)
             raise NotPrinted(_no_browser(str(error), target, instead)) from error
         except PrintFailed as error:
             raise NotPrinted(f"The browser could not print: {error}. Nothing was written.") from error
@@ -134,7 +135,7 @@ def _print(
         if problems:
             raise DataProblems(problems)
         pdf.write_bytes(second.data)
-        pdf.replace(target)
+        replace_file(pdf, target)
     return Pack(target, second.pages, pack.warnings)
 
 

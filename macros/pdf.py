@@ -66,10 +66,15 @@ def find_chromium(environment: Mapping[str, str]) -> str:
         if found is None:
             raise NoBrowser(f"{CHROMIUM} names {named}, which is no program on this machine")
         return found
-    found = next((path for path in map(shutil.which, NAMES) if path), None)
+    # Windows looks into the current folder first, which may be a house of somebody else with a program in it.
+    found = next((path for path in map(shutil.which, NAMES) if path and not _in_current_folder(path)), None)
     if found is None:
         raise NoBrowser(f"no Chromium is installed (looked for {', '.join(NAMES)}, and at {CHROMIUM})")
     return found
+
+
+def _in_current_folder(program: str) -> bool:
+    return Path(program).absolute().parent == Path.cwd()
 
 
 class Printer:

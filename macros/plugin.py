@@ -78,6 +78,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
+        # Dated by the clock, and for search engines: two builds of one house shall give the same bytes.
+        config.theme.static_templates.discard("sitemap.xml")
         return config
 
     def on_env(self, env: Any, /, *, config: MkDocsConfig, files: Files) -> Any:

@@ -3,22 +3,35 @@
 from __future__ import annotations
 
 import json
-import shutil
-import tempfile
 from pathlib import Path
 
 from macros.plugin import build_site, site_folder
-from macros.rendering.site import Site
+from macros.rendering.site import Site, export_site
+from macros.swapping import put_back_left, replaced
+from macros.writing import NotWritten
 
 LEDGER = "amounts.json"
 
+SITES = ("site", "site-served")
+"""What a build makes in the folder of a house: for opening from disk, and for a web server."""
 
-def config_for(house: Path, config_file: Path | None) -> Path:
-    """The mkdocs.yml to use: the one named, the house's own, or the one beside the program."""
-    if config_file is not None:
-        return config_file.resolve()
-    own = house / "mkdocs.yml"
-    return (own if own.is_file() else Path(__file__).resolve().parent.parent / "mkdocs.yml").resolve()
+
+def own_config() -> Path:
+    """The mkdocs.yml of the program: inside an installed package, else beside it in a checkout."""
+    package = Path(__file__).resolve().parent
+    shipped = package / "starter" / "mkdocs.yml"
+    return shipped if shipped.is_file() else package.parent / "mkdocs.yml"
+
+
+def unused_config(house: Path, config_file: Path | None) -> str:
+    """One line on a mkdocs.yml of the house that is not used, or nothing.
+
+    Such a file can name code to run (`hooks`, plugins, tags of Python), so it is taken only where the owner names it.
+    """
+    found = house / "mkdocs.yml"
+    if config_file is not None or not found.is_file() or found.resolve() == own_config():
+        return ""
+    return f"{found} is not used: such a file can run code. Where it is yours, build with -f {found}."
 
 
 def build_and_swap(
@@ -30,7 +43,8 @@ def build_and_swap(
 ) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
 
-    `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
+    `config_file` is a mkdocs.yml the owner trusts; without one the program's own is used and the site goes into the
+    house. `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
 
     Returns
     -------
@@ -39,46 +53,64 @@ def build_and_swap(
 
     Raises
     ------
-    DataProblems, MkDocsException, OSError
-        the old site is as it was.
+    DataProblems, MkDocsException, NotWritten, OSError
+        the old site is as it was; a note of the exception says so.
     """
-    config = config_for(house, config_file)
-    target = destination or (
-        site_folder(config) if config_file or (house / "mkdocs.yml").is_file() else house / "site"
-    )
-    target = target.resolve()
+    config = config_file.resolve() if config_file is not None else own_config()
+    target = destination or (site_folder(config) if config_file is not None else house / SITES[0])
+    target = target.absolute()  # and not resolved: a link is seen and refused
     if served and destination is None:
         target = target.with_name(f"{target.name}-served")
-    target.parent.mkdir(parents=True, exist_ok=True)
-    beside = Path(tempfile.mkdtemp(prefix=f".{target.name}-new-", dir=target.parent))
-    try:
+    with replaced(target, "site", _only_a_site) as new:
         options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
-        build_site(config, beside, options)
-        _swap(beside, target)
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
+        build_site(config, new, options)
     return target
 
 
-def _swap(new: Path, target: Path) -> None:
-    """Two renames; should the second fail, the first is undone."""
-    new.chmod(0o755)
-    old = target.with_name(f".{target.name}-old")
-    shutil.rmtree(old, ignore_errors=True)
-    if target.exists():
-        target.rename(old)
-    try:
-        new.rename(target)
-    except OSError:
-        if old.exists():
-            old.rename(target)
-        raise
-    shutil.rmtree(old, ignore_errors=True)
+def export_and_swap(site: Site, folder: Path) -> int:
+    """Export the finished pages into a folder of their own; the number of files is returned.
+
+    Raises
+    ------
+    NotWritten, OSError
+        what stood in `folder` is as it was; a note of the exception says so.
+    """
+    made = {Path(address) for address in (*site.pages, *site.files)}
+
+    def only_exported(target: Path) -> None:
+        for path in sorted(target.rglob("*")):
+            if not path.is_dir() and path.relative_to(target) not in made:
+                raise NotWritten(
+                    f"{path} is no part of this export, and an export replaces the whole folder. "
+                    "Move it away, or name a new folder."
+                )
+
+    with replaced(folder.absolute(), "export", only_exported) as new:
+        return export_site(site, new)
+
+
+def put_sites_back(house: Path) -> list[str]:
+    """Put sites back that a build, killed between its two renames, left under their other name; a line for each."""
+    return [
+        f"The last build was stopped before the new site stood. The old one is back in {house / name}."
+        for name in SITES
+        if put_back_left((house / name).absolute())
+    ]
+
+
+def _only_a_site(target: Path) -> None:
+    """Refuse to replace a folder that holds something else than a site of this program."""
+    seen = [path for path in target.iterdir() if not path.name.startswith(".")]
+    if seen and not ((target / LEDGER).is_file() and (target / "index.html").is_file()):
+        raise NotWritten(
+            f"{target} does not look like a site of this program: it holds {seen[0].name}, but not both index.html and "
+            f"{LEDGER}. Nothing in it was touched. If you need nothing of it, delete it, then build again."
+        )
 
 
 def changes_since_last_build(house: Path, site: Site) -> list[str]:
     """One line for each printed value that differs from the last built site: old value, new value, why."""
-    ledger = _last_site(house) / LEDGER
+    ledger = house / SITES[0] / LEDGER
     if not ledger.is_file():
         return ["There is no earlier build to compare with."]
     try:
@@ -95,11 +127,6 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
         return ["No printed value changed since the last build."]
     count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
     return [f"{count} changed since the last build:", *lines]
-
-
-def _last_site(house: Path) -> Path:
-    config = house / "mkdocs.yml"
-    return site_folder(config) if config.is_file() else house / "site"
 
 
 def _key(row: dict[str, object]) -> str:

@@ -6,6 +6,7 @@ Every scalar and every key is kept as the text that was typed: YAML's own guesse
 
 from __future__ import annotations
 
+import os
 import re
 import unicodedata
 from dataclasses import dataclass, field
@@ -51,28 +52,71 @@ class Source:
         return self.places.get(path, Place(self.file, 1))
 
 
-def read_yaml(path: Path, shown: str) -> tuple[Source | None, list[Problem]]:
-    """Read one file. `shown` is the name used in messages. No source is returned when it cannot be read."""
-    try:
-        size = path.stat().st_size
-        if size > MAX_BYTES:
-            return None, [
-                _refusal(
-                    shown,
-                    1,
-                    f"the file is {size} bytes",
-                    f"At most {MAX_BYTES} bytes are read",
-                    "Split it; every *.yml in the folder is read",
-                )
-            ]
-        text = path.read_text(encoding="utf-8")
-    except UnicodeDecodeError:
-        return None, [_refusal(shown, 1, "the file is not UTF-8 text", "", "Save it as UTF-8")]
-    except OSError as error:
-        return None, [
-            _refusal(shown, 1, f"the file cannot be read ({error.strerror})", "", "Check its permissions")
-        ]
-    return read_yaml_text(text, shown)
+def files_of(folder: Path, pattern: str) -> list[Path]:
+    """What a folder holds by that pattern, in order of name. Names that begin with a dot are not the house's own:
+    editors and file managers keep their things there."""
+    return sorted(path for path in folder.glob(pattern) if not path.name.startswith("."))
+
+
+def read_file(
+    path: Path, shown: str, house: Path, most: int = MAX_BYTES, remedy: str = ""
+) -> tuple[str | None, list[Problem]]:
+    """The text of a file of a house, which may be anybody's: never what lies outside of it, never without end.
+
+    Parameters
+    ----------
+    path, shown : the file, and its name in messages
+    house : folder the file must really lie in, links followed
+    most : bytes that are read at most
+    remedy : what to do about a larger file
+    """
+    said = _no_file_to_read(path, shown, house)
+    if said is None:
+        try:
+            with path.open("rb") as file:
+                content = file.read(most + 1)
+            if len(content) <= most:
+                return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n"), []
+            said = "the file is too large", f"At most {most} bytes are read", remedy
+        except UnicodeDecodeError:
+            said = "the file is not UTF-8 text", "", "Save it as UTF-8"
+        except OSError as error:
+            said = f"the file cannot be read ({error.strerror})", "", "Check its permissions"
+    return None, [_refusal(_seen(shown), 1, *said)]
+
+
+def _no_file_to_read(path: Path, shown: str, house: Path) -> tuple[str, str, str] | None:
+    """Why a file is not even opened: a pipe would wait forever, a link could show what is not the house's."""
+    if not shown.isprintable():
+        return "the file's name holds a character nobody sees", "Letters, digits and marks", "Rename it"
+    really = Path(os.path.realpath(path))
+    if not really.is_relative_to(os.path.realpath(house)):
+        return (
+            f"this is a link that leads out of the house, to {_seen(str(really))}",
+            "A house is read from its own folder alone",
+            "Put the file itself here, or take the link away",
+        )
+    if not really.is_file():
+        return (
+            "this is no file (a folder, a pipe, a device or a link to nothing)",
+            "Every name with this ending is read",
+            "Rename it or take it away",
+        )
+    return None
+
+
+def _seen(name: str) -> str:
+    """A name of a file as it may be printed: it can hold what turns a terminal or is no text at all."""
+    return name if name.isprintable() else ascii(name)
+
+
+def read_yaml(path: Path, shown: str, house: Path | None = None) -> tuple[Source | None, list[Problem]]:
+    """Read one file of the folder `house`, else of its own; `shown` is its name in messages. None where it cannot be
+    read."""
+    text, problems = read_file(
+        path, shown, house or path.parent, remedy="Split it; every *.yml in the folder is read"
+    )
+    return read_yaml_text(text, shown) if text is not None else (None, problems)
 
 
 def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source | None, list[Problem]]:

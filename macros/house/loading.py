@@ -14,7 +14,7 @@ from macros.house.log import read_log
 from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
 from macros.problems import Place, Problem
-from macros.source import Source, read_yaml
+from macros.source import Source, files_of, read_yaml
 from macros.units import QuantityMistake, parse_quantity
 
 FOLDER = "site_data"
@@ -34,7 +34,7 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     parts that could be read, so a mistake in one field does not hide another elsewhere.
     """
     data_folder = folder / FOLDER
-    paths = sorted(path for path in data_folder.glob("*.yml") if path.is_file())
+    paths = files_of(data_folder, "*.yml")
     if not paths:
         return None, [
             Problem(
@@ -130,7 +130,7 @@ def _with_both_readings(problem: Problem, merged: Source) -> Problem:
 
 
 def _read(path: Path, folder: Path) -> tuple[Source | None, list[Problem]]:
-    return read_yaml(path, path.relative_to(folder).as_posix())
+    return read_yaml(path, path.relative_to(folder).as_posix(), folder)
 
 
 def _writes_us_gallons(merged: Source) -> bool:

@@ -21,7 +21,7 @@ from macros.house.base import (
     Volume,
 )
 from macros.problems import Place, Problem
-from macros.source import MAX_BYTES, Path_, unseen_character
+from macros.source import Path_, files_of, read_file, unseen_character
 
 _COLUMNS = {
     "date": ("date", ""),
@@ -77,17 +77,11 @@ def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], li
     rows: list[dict[str, Any]] = []
     places: dict[Path_, Place] = {}
     problems: list[Problem] = []
-    for path in sorted((folder / "log").glob("*.csv")):
+    for path in files_of(folder / "log", "*.csv"):
         shown = f"{folder.name}/log/{path.name}"
-        if path.stat().st_size > MAX_BYTES:
-            problems.append(
-                _refusal(shown, 1, "file", f"the file is over {MAX_BYTES} bytes", "Start a new file a year")
-            )
-            continue
-        try:
-            text = path.read_text(encoding="utf-8-sig")
-        except UnicodeDecodeError:
-            problems.append(_refusal(shown, 1, "file", "the file is not UTF-8 text", "Save it as CSV, UTF-8"))
+        text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
+        problems += refused
+        if text is None:
             continue
         _read_file(text, shown, rows, places, problems)
     return rows, places, problems

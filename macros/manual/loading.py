@@ -10,7 +10,7 @@ from macros.house.base import build_record
 from macros.manual.procedure import SECTIONS, ProcedureData
 from macros.problems import Place, Problem
 from macros.published.actions import actions
-from macros.source import Source, read_yaml_text
+from macros.source import Source, files_of, read_file, read_yaml_text
 
 MAX_PAGE_BYTES = 200_000
 
@@ -30,32 +30,35 @@ class ProcedureFile:
         return self.data.id
 
 
-def load_procedures(folder: Path, shown_as: str = "procedures") -> tuple[list[ProcedureFile], list[Problem]]:
-    """Every procedure of a folder, sorted by id, and every problem met.
+def load_procedures(
+    folder: Path, shown_as: str = "procedures", house: Path | None = None
+) -> tuple[list[ProcedureFile], list[Problem]]:
+    """Every procedure of a folder, sorted by id, and every problem met. No page is read from outside of `house`,
+    which is the folder itself where none is named.
 
     Files whose name starts with an underscore or that carry no front matter are left to the generator.
     """
     found: list[ProcedureFile] = []
     problems: list[Problem] = []
-    paths = sorted(folder.rglob("*.md"))
+    paths = files_of(folder, "**/*.md")
     if not paths:
         problems.append(Problem(Place(str(folder), 1), "procedures", "the folder holds no *.md file"))
     for path in paths:
         if path.name.startswith("_") or path.name == "index.md":
             continue
         shown = f"{shown_as}/{path.relative_to(folder).as_posix()}"
-        procedure = _load(path, shown, problems)
+        procedure = _load(path, shown, house or folder, problems)
         if procedure is not None:
             found.append(procedure)
     problems += _doubles(found)
     return sorted(found, key=lambda p: p.id), problems
 
 
-def _load(path: Path, shown: str, problems: list[Problem]) -> ProcedureFile | None:
-    if path.stat().st_size > MAX_PAGE_BYTES:
-        problems.append(Problem(Place(shown, 1), "page", f"the page is over {MAX_PAGE_BYTES} bytes"))
+def _load(path: Path, shown: str, house: Path, problems: list[Problem]) -> ProcedureFile | None:
+    text, refused = read_file(path, shown, house, MAX_PAGE_BYTES, "Make two pages of it")
+    problems += refused
+    if text is None:
         return None
-    text = path.read_text(encoding="utf-8").replace("\r\n", "\n")
     match = re.match(r"---\n(.*?)^---[ \t]*\n?(.*)", text, re.DOTALL | re.MULTILINE)
     if match is None:
         problems.append(

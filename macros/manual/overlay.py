@@ -19,7 +19,7 @@ def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile]
     files, problems = load_procedures(shipped)
     if own is None or not own.is_dir() or own.resolve() == shipped.resolve():
         return files, problems
-    added, more = load_procedures(own, f"{own.parent.name}/procedures")
+    added, more = load_procedures(own, f"{own.parent.name}/procedures", own.parent)
     problems += more
     by_id = {file.id: file for file in files}
     for file in added:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+import tempfile
+from contextlib import suppress
 from functools import cache, lru_cache
 from pathlib import Path
 
 from jinja2 import BytecodeCache, Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -79,15 +82,31 @@ def markdown_text(text: object) -> Markup:
     )
 
 
+class _CompiledTemplates(FileSystemBytecodeCache):
+    """A store that a full disk only makes useless: what cannot be kept is compiled again."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep one compiled template, if there is room."""
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
 @cache
 def compiled_templates() -> BytecodeCache | None:
     """Templates compiled once for each version of their text, in a folder only this user can write.
 
     Half of a small build is compiling templates that have not changed. The store is keyed on the text, so a
     changed template is compiled anew. None where no such folder can be had.
+
+    What lies there is run. On POSIX systems Jinja takes a folder of its own in the temporary one, and refuses it
+    unless it is no link, belongs to this user and nobody else may enter (mode 700); on Windows it takes the user's own
+    temporary folder. Where no temporary folder can be written Python offers the current one instead, which may be a
+    house of somebody else with code laid out for us: then nothing is kept.
     """
     try:
-        return FileSystemBytecodeCache()
+        if Path(tempfile.gettempdir()).resolve() == Path.cwd():
+            return None
+        return _CompiledTemplates()
     except (OSError, RuntimeError):
         return None
 

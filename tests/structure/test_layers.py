@@ -11,6 +11,9 @@ PACKAGE = Path(__file__).parents[2] / "macros"
 
 LAYERS = {
     "problems": 1,
+    "stopping": 1,
+    "writing": 1,
+    "swapping": 1.5,
     "source": 2,
     "units": 2,
     "unit_factors": 2,
