@@ -55,7 +55,13 @@ def _load(path: Path, shown: str, problems: list[Problem]) -> ProcedureFile | No
     if path.stat().st_size > MAX_PAGE_BYTES:
         problems.append(Problem(Place(shown, 1), "page", f"the page is over {MAX_PAGE_BYTES} bytes"))
         return None
-    text = path.read_text(encoding="utf-8").replace("\r\n", "\n")
+    try:
+        text = path.read_text(encoding="utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError:
+        problems.append(
+            Problem(Place(shown, 1), "page", "the page is not UTF-8 text", "", "Save it as UTF-8")
+        )
+        return None
     match = re.match(r"---\n(.*?)^---[ \t]*\n?(.*)", text, re.DOTALL | re.MULTILINE)
     if match is None:
         problems.append(

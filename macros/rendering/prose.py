@@ -21,7 +21,7 @@ _HTML = re.compile(r"<[A-Za-z/!?][^\n]{0,20}")
 _BRACES = re.compile(r"[{}][^\n]{0,20}")
 _INCLUSION = re.compile(r"-+8<-+")
 _DEFINITION = re.compile(r"\]:[^\n]{0,20}")
-_DESTINATION = re.compile(r"\]\([^\n]{0,40}")
+_DESTINATION = re.compile(r"\]\((?=([^\n]{0,40}))")
 
 
 @dataclass(frozen=True)
@@ -49,11 +49,9 @@ def active_mark(prose: str) -> ActiveMark | None:
     for found in _DESTINATION.finditer(prose):
         picture = _opens_picture(prose, found.start())
         if not (_PICTURE if picture else _LINK).match(prose, found.start()):
-            what = "a picture" if picture else "a link"
+            what, mark = "a picture" if picture else "a link", found.group() + found.group(1)
             allowed = "Pictures stand in the site" if picture else "An address within the site, or https:, mailto: or tel:"
-            return ActiveMark(
-                found.group(), found.start(), f"{what} leads where it may not: {found.group()}", allowed, "Mend the address"
-            )
+            return ActiveMark(mark, found.start(), f"{what} leads where it may not: {mark}", allowed, "Mend the address")
     return None
 
 

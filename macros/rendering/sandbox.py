@@ -6,9 +6,11 @@ so that it ends, stays about as long as it was written, and reaches nothing but 
 
 from __future__ import annotations
 
+import hashlib
 import inspect
 import math
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any
 
 from jinja2 import FunctionLoader, StrictUndefined, TemplateSyntaxError, nodes
@@ -25,10 +27,10 @@ MOST_NUMBER = 1e9
 _ALLOWED = (
     nodes.Template, nodes.Output, nodes.TemplateData, nodes.If, nodes.CondExpr, nodes.Name, nodes.Const, nodes.Call, nodes.Keyword,
     nodes.Getattr, nodes.Getitem, nodes.Slice, nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not, nodes.Neg, nodes.Tuple,
-    nodes.List,
+    nodes.List, nodes.Scope,
 )  # fmt: skip
-_STORE = "texts_2"
-"""Where compiled texts are kept. They are not looked at again, so a shorter list of what is allowed asks for another name."""
+_STORE = f"texts_{hashlib.sha256(Path(__file__).read_bytes()).hexdigest()[:12]}"
+"""Where compiled texts are kept. They are not judged again, so whatever changes in this module gets a store of its own."""
 
 _STATEMENTS: dict[type[nodes.Node], str] = {
     nodes.For: "for", nodes.Macro: "macro", nodes.Import: "import", nodes.FromImport: "from", nodes.Include: "include",
@@ -92,6 +94,10 @@ class TextEnvironment(ImmutableSandboxedEnvironment):
             raise SecurityError("something is called that is no word")
         return called.ask(positional, named)
 
+    def unsafe_undefined(self, obj: Any, attribute: str) -> Undefined:
+        """What stands for an attribute that may not be asked for: it fails, in words."""
+        return self.undefined(f"{attribute} may not be asked for", name=attribute, exc=SecurityError)
+
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """None is: plain mappings answer by their keys."""
         return False
@@ -99,13 +105,14 @@ class TextEnvironment(ImmutableSandboxedEnvironment):
 
 def _refuse(template: nodes.Template) -> None:
     """Raises at the first thing that is not on the list, by its line. No recursion: the text may be nested to hurt it."""
-    waiting: list[tuple[nodes.Node, int]] = [(template, 0)]
+    waiting: list[tuple[nodes.Node, int, int]] = [(template, 0, 1)]
     while waiting:
-        node, depth = waiting.pop()
+        node, depth, line = waiting.pop()
+        line = node.lineno or line  # a few nodes have none
         reason = _reason(node, depth)
         if reason:
-            raise TemplateSyntaxError(reason, node.lineno)
-        inner = [(child, depth + 1) for child in node.iter_child_nodes()]
+            raise TemplateSyntaxError(reason, line)
+        inner = [(child, depth + 1, line) for child in node.iter_child_nodes()]
         waiting += reversed(inner)
 
 
@@ -119,8 +126,9 @@ def _reason(node: nodes.Node, depth: int) -> str:
         return "this is not for texts"
     if depth > MOST_NESTED:
         return f"conditions or brackets are nested over {MOST_NESTED} deep"
-    if isinstance(node, nodes.Name) and (node.name == "self" or node.name.startswith("_")):
-        return f"{node.name} is not for texts"
+    name = _name_asked_for(node)
+    if name == "self" or name.startswith("_"):
+        return f"{name} may not be asked for"
     if isinstance(node, nodes.Call):
         if not isinstance(node.node, nodes.Name):
             return "something is called that is no word"
@@ -128,6 +136,17 @@ def _reason(node: nodes.Node, depth: int) -> str:
             return "the sign * is not for texts"
     if isinstance(node, nodes.Const) and isinstance(node.value, int | float) and not abs(node.value) <= MOST_NUMBER:
         return "a number is over 1,000,000,000"
+    return ""
+
+
+def _name_asked_for(node: nodes.Node) -> str:
+    """The name a node looks up, where the text says it plainly."""
+    if isinstance(node, nodes.Name):
+        return str(node.name)
+    if isinstance(node, nodes.Getattr):
+        return str(node.attr)
+    if isinstance(node, nodes.Getitem) and isinstance(node.arg, nodes.Const):
+        return str(node.arg.value)
     return ""
 
 

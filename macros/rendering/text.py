@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import traceback
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -19,6 +20,9 @@ from macros.source import unseen_character
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000
 """Characters of one text, before and after. The longest page of a manual stays far under both."""
+
+
+_WITHOUT = re.compile(r"^'[\w.]+ object' has no (?:attribute|element)")
 
 
 class TextWriter:
@@ -75,7 +79,7 @@ class TextWriter:
             raise _mistake(
                 file,
                 line + _line_of(error) - 1,
-                str(error.message).replace("'dict object' has no attribute", "there is no"),
+                _WITHOUT.sub("there is no", str(error.message)),
                 f"Known words: {', '.join(sorted(names))}",
             ) from error
         except WordMistake as error:
@@ -98,9 +102,10 @@ class TextWriter:
             ) from error
         if result is None:
             raise _mistake(file, line, f"the text grows over {MAX_RESULT} characters", "Shorten it")
-        unseen = unseen_character(result, file, line, "text")
-        if unseen is not None:
-            raise DataProblems([unseen])
+        for at, one in enumerate(result.split("\n"), start=line):
+            unseen = unseen_character(one, file, at, "text")
+            if unseen is not None:
+                raise DataProblems([unseen])
         return result
 
     def _filled(self, text: str, names: Mapping[str, Any]) -> str | None:

@@ -51,7 +51,7 @@ PROSE = (
 )  # fmt: skip
 
 _ACTIVE = re.compile(
-    r"<(?:script|img|iframe|object|embed|base|form|svg on|svg/|link|meta http)[^a-z]|<[a-z][^>]*\son[a-z]+=|\]\(\s*(?:java|data|//)", re.IGNORECASE
+    r"<(?:script(?! src=.\.\./assets/)|img|iframe|object|embed|base|form|svg on|svg/|meta http)[^a-z]|<[a-z][^>]*\son[a-z]+=|\]\(\s*(?:java|data|//)", re.IGNORECASE
 )
 
 
