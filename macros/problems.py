@@ -41,10 +41,11 @@ class Problem:
     severity: Severity = "error"
 
     def __str__(self) -> str:
-        sentences = " ".join(_sentence(piece) for piece in (self.what, self.allowed, self.remedy) if piece)
+        pieces = (_shown(piece, 600) for piece in (self.what, self.allowed, self.remedy) if piece)
+        sentences = " ".join(_sentence(piece) for piece in pieces)
         mark = "warning: " if self.severity == "warning" else ""
         code = f" [{self.code}]" if self.code else ""
-        return f"{self.place}: {mark}{self.key}: {sentences}{code}"
+        return f"{self.place}: {mark}{_shown(self.key, 300)}: {sentences}{code}"
 
 
 class DataProblems(Exception):  # noqa: N818 - named for what it carries
@@ -68,6 +69,12 @@ def in_order(problems: Iterable[Problem]) -> list[Problem]:
 def errors_in(problems: Iterable[Problem]) -> list[Problem]:
     """The problems that stop a build."""
     return [problem for problem in problems if problem.severity == "error"]
+
+
+def _shown(piece: str, most: int) -> str:
+    """On one line; of what is too long to read, the beginning and the end."""
+    plain = piece.replace("\n", " ")
+    return plain if len(plain) <= most else f"{plain[: most // 2]} ... {plain[-most // 2 :]}"
 
 
 def _sentence(piece: str) -> str:

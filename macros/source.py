@@ -33,8 +33,8 @@ _PLAIN_TAGS = frozenset(
 )
 """No tag, and those that YAML itself gives to plain text, mappings and lists; any other asks for more than text."""
 
-# Controls, other ends of line than \n, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
+# Controls, other ends of line than \n, halves of letters, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
+_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 @dataclass

@@ -70,6 +70,10 @@ _SPELLINGS = {
 }  # fmt: skip
 
 _NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?")
+_MOST_DIGITS = 9
+_MOST_YEARS = 100
+"""What is longer is a slip, and past reckoning with: digits before the decimal point, and years of a time."""
+
 _QUANTITY = re.compile(r"(?P<number>\S+?)(?:\s+(?P<unit>\S.*))?")
 
 
@@ -157,6 +161,10 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
             allowed,
             f'Write it as for example "{_EXAMPLE[kind]}"',
         )
+    if kind == "duration" and abs(convert(number, unit, "year")) > _MOST_YEARS:
+        raise QuantityMistake(
+            f'"{text}" is over {_MOST_YEARS} years', allowed, "Look at the unit and the decimal point"
+        )
     return Quantity(number, unit, text)
 
 
@@ -223,6 +231,10 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
             allowed,
             f'Measure it and write for example "{example}"',
             "E33" if vague else "E01",
+        )
+    if len(match.group("number").lstrip("+-").partition(".")[0]) > _MOST_DIGITS:
+        raise QuantityMistake(
+            f'"{text}" has over {_MOST_DIGITS} digits before the decimal point', allowed, "Look at it again"
         )
     if match.group("unit") is None and example == _EXAMPLE["duration"]:
         raise QuantityMistake(

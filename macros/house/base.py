@@ -265,9 +265,9 @@ def _money(per: str) -> Any:
 
 
 def _read_number(text: str, us: bool) -> float:
-    if re.fullmatch(r"[+-]?\d+(\.\d+)?", text) is None:
+    if re.fullmatch(r"[+-]?\d{1,9}(\.\d+)?", text) is None:
         raise mistake(
-            f'"{text}" is not a plain number', "A number with a decimal point and no unit", "Write as 0.5"
+            f'"{text}" is not a plain number', "A number with a decimal point and no unit, of 9 digits at most before the point", "Write as 0.5"
         )
     return float(text)
 
@@ -300,13 +300,22 @@ def _read_flag(text: str, us: bool) -> bool:
     return text.lower() in ("yes", "true")
 
 
+FIRST_DAY, LAST_DAY = date(1970, 1, 1), date(2199, 12, 31)
+"""Days outside these are slips, and days reckoned from them may lie past what a calendar holds."""
+
+
 def _read_day(text: str, us: bool) -> date:
     try:
         if re.fullmatch(r"\d{4}-\d\d-\d\d", text) is None:
             raise ValueError
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError as error:
         raise mistake(f'"{text}" is not a date', "Year, month, day: 2026-04-14", "Write it so") from error
+    if not FIRST_DAY <= day <= LAST_DAY:
+        raise mistake(
+            f'"{text}" is no day of this work', f"From {FIRST_DAY} to {LAST_DAY}", "Look at the year"
+        )
+    return day
 
 
 def _read_clock(text: str, us: bool) -> time:

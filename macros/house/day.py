@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
+from macros.house.base import FIRST_DAY, LAST_DAY
 from macros.house.house import House
 from macros.problems import Place, Problem
 
@@ -23,7 +24,7 @@ def resolve_day(
     """
     if option is not None:
         try:
-            return date.fromisoformat(option), Place("--date", 1)
+            return _within(date.fromisoformat(option), Place("--date", 1))
         except ValueError:
             return Problem(
                 Place("--date", 1), "date", f'"{option}" is not a date', "Year, month, day", _REMEDY
@@ -31,7 +32,8 @@ def resolve_day(
     epoch = environment.get("SOURCE_DATE_EPOCH")
     if epoch:
         try:
-            return datetime.fromtimestamp(int(epoch), UTC).date(), Place("SOURCE_DATE_EPOCH", 1)
+            day = datetime.fromtimestamp(int(epoch), UTC).date()
+            return _within(day, Place("SOURCE_DATE_EPOCH", 1))
         except (ValueError, OverflowError, OSError):
             return Problem(
                 Place("SOURCE_DATE_EPOCH", 1),
@@ -45,3 +47,10 @@ def resolve_day(
     return Problem(
         house.place("house"), "house.as_of", "no day is given", "The manual is built for a day", _REMEDY
     )
+
+
+def _within(day: date, place: Place) -> tuple[date, Place] | Problem:
+    """The day, where the calendar of the manual reaches it."""
+    if FIRST_DAY <= day <= LAST_DAY:
+        return day, place
+    return Problem(place, "date", f"{day} is no day of this work", f"From {FIRST_DAY} to {LAST_DAY}", _REMEDY)

@@ -90,6 +90,18 @@ def _parts(house: House) -> list[Problem]:
         for name in ids
         if name not in nutrients.mixing_order
     ]
+    problems += [
+        told(
+            nutrients,
+            "mixing_order",
+            f"{name} stands in mixing_order more than once",
+            "Each part is mixed in once",
+            "Keep one of the two",
+            "E32",
+        )
+        for name in dict.fromkeys(nutrients.mixing_order)
+        if nutrients.mixing_order.count(name) > 1
+    ]
     return problems
 
 

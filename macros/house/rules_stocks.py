@@ -180,6 +180,16 @@ def _tool(tool: MeasuringTool) -> list[Problem]:
                 "Write its marks as lengths",
             )
         )
+    if kinds == {"length"} and set(tool.for_) != {"level"}:
+        problems.append(
+            told(
+                tool,
+                "for",
+                f"'{tool.name}' is marked in lengths and serves {', '.join(tool.for_) or 'nothing'}",
+                "What is marked in lengths serves level alone",
+                "Write its marks as volumes, or for: [level]",
+            )
+        )
     return problems
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -285,19 +286,18 @@ class _PageBuilder:
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words).split(" ")[0]
-        try:
+        if re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text):
             return float(text)
-        except ValueError:
-            self.problems.append(
-                Problem(
-                    data.place("minutes"),
-                    data.key("minutes"),
-                    f'"{text}" is not a number of minutes',
-                    "A number, or an amount in minutes",
-                    "Write the hands-on minutes",
-                )
+        self.problems.append(
+            Problem(
+                data.place("minutes"),
+                data.key("minutes"),
+                f'"{text}" is not a number of minutes',
+                "A number, or an amount in minutes",
+                "Write the hands-on minutes",
             )
-            return 0.0
+        )
+        return 0.0
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
         unique: dict[str, AmountView] = {}

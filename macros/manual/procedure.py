@@ -1,7 +1,7 @@
 """A procedure file: front matter as typed records, steps as data, body as prose.
 
 From the steps alone come supplies, PPE, cautions, records, minutes and the checklist; nothing of these is
-listed by hand.
+listed by hand. A `Text` may hold `{{ amount("...") }}` and the other words of `words.py`.
 """
 
 from __future__ import annotations
@@ -10,10 +10,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import Flag, Identifier, Number, Record
-
-Text = str
-"""A text of a page; it may hold `{{ amount("...") }}` and the other words of `words.py`."""
+from macros.house.base import Flag, Identifier, Number, Record, Text
 
 SECTIONS = (
     "Room and people",

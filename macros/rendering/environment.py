@@ -92,8 +92,8 @@ class _CompiledTemplates(FileSystemBytecodeCache):
 
 
 @cache
-def compiled_templates() -> BytecodeCache | None:
-    """Templates compiled once for each version of their text, in a folder only this user can write.
+def compiled_templates(kind: str = "templates") -> BytecodeCache | None:
+    """Templates of one kind compiled once for each version of their text, in a folder only this user can write.
 
     Half of a small build is compiling templates that have not changed. The store is keyed on the text, so a
     changed template is compiled anew. None where no such folder can be had.
@@ -106,7 +106,7 @@ def compiled_templates() -> BytecodeCache | None:
     try:
         if Path(tempfile.gettempdir()).resolve() == Path.cwd():
             return None
-        return _CompiledTemplates()
+        return _CompiledTemplates(pattern=f"__{kind}_%s.cache")
     except (OSError, RuntimeError):
         return None
 

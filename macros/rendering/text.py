@@ -4,59 +4,46 @@ from __future__ import annotations
 
 import re
 import traceback
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from jinja2 import FunctionLoader, StrictUndefined, TemplateError, TemplateSyntaxError, UndefinedError
+from jinja2 import TemplateError, TemplateSyntaxError, UndefinedError
 from jinja2.exceptions import SecurityError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
-from macros.rendering.environment import compiled_templates, markdown_text
+from macros.rendering.environment import markdown_text
+from macros.rendering.prose import active_mark
+from macros.rendering.sandbox import TextEnvironment, Word
+from macros.source import unseen_character
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000
 """Characters of one text, before and after. The longest page of a manual stays far under both."""
 
-_FORBIDDEN = re.compile(r"\{%-?\s*(for|macro|import|from|include|extends|call|block|filter|set)\b")
-"""Statements no text needs: without loops and macros a text cannot run without bound."""
 
-
-class _Sandbox(ImmutableSandboxedEnvironment):
-    """No attribute of anything but plain mappings, no arithmetic that grows."""
-
-    intercepted_binops = frozenset(["*", "**", "%", "//"])
-
-    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
-        raise SecurityError(f"the operator {operator} is not for texts")
-
-    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
-        return False
+_WITHOUT = re.compile(r"^'[\w.]+ object' has no (?:attribute|element)")
 
 
 class TextWriter:
     """Renders texts of procedures; every mistake becomes a problem at its file and line."""
 
     def __init__(self) -> None:
-        self._environment = _Sandbox(
-            undefined=StrictUndefined,
-            autoescape=False,
-            keep_trailing_newline=True,
-            loader=FunctionLoader(lambda text: (text, None, lambda: True)),  # a text is its own name
-            cache_size=4096,
-            bytecode_cache=compiled_templates(),
-        )
-        self._environment.globals.clear()
-        self._environment.filters.clear()
         # The same text is written for each system of a house and at every build; it is compiled once.
-        self._compiled = self._environment.get_template
+        self._compiled = TextEnvironment().get_template
 
     def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
-        """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain."""
-        return self.render(
-            text, {name: _plain_in_markdown(value) for name, value in names.items()}, file, line
-        )
+        """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain.
+
+        Prose may hold no HTML, no attributes, and links that only lead somewhere (see `prose`).
+        """
+        result = self._render(text, names, file, line, _plain_in_markdown)
+        found = active_mark(result)
+        if found is not None:
+            at = text.find(found.mark)
+            lines = text[:at].count("\n") if at >= 0 else result[: found.start].count("\n")
+            raise _mistake(file, line + lines, found.what, found.remedy, found.allowed)
+        return result
 
     def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """The text with its words filled in, as plain text.
@@ -72,20 +59,15 @@ class TextWriter:
         DataProblems
             an undefined name, a syntax error, a forbidden construct, a word the house cannot answer.
         """
+        return self._render(text, names, file, line, None)
+
+    def _render(
+        self, text: str, names: Mapping[str, Any], file: str, line: int, finish: Callable[[Any], Any] | None
+    ) -> str:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
-        forbidden = _FORBIDDEN.search(text)
-        if forbidden:
-            at = line + text[: forbidden.start()].count("\n")
-            raise _mistake(
-                file,
-                at,
-                f"{{% {forbidden.group(1)} %}} is not for texts",
-                "Only if, elif, else and endif are",
-            )
         try:
-            template = self._compiled(text)
-            result = template.render(dict(names))
+            result = self._filled(text, {name: _given(name, value, finish) for name, value in names.items()})
         except TemplateSyntaxError as error:
             raise _mistake(
                 file,
@@ -97,28 +79,53 @@ class TextWriter:
             raise _mistake(
                 file,
                 line + _line_of(error) - 1,
-                f"{error.message}",
+                _WITHOUT.sub("there is no", str(error.message)),
                 f"Known words: {', '.join(sorted(names))}",
             ) from error
         except WordMistake as error:
             raise _mistake(
                 file, line + _line_of(error) - 1, str(error), "Mend the words between the braces"
             ) from error
-        except (SecurityError, TemplateError, TypeError, ValueError, OverflowError, RecursionError) as error:
+        except (SecurityError, TemplateError) as error:
             raise _mistake(
                 file,
                 line + _line_of(error) - 1,
                 f"the text asks for what it may not: {error}",
                 "Use the words of the page only",
             ) from error
-        if len(result) > MAX_RESULT:
+        except (TypeError, ValueError, OverflowError, RecursionError) as error:
+            raise _mistake(
+                file,
+                line + _line_of(error) - 1,
+                "the text between the braces is too deep, too large, or compares what does not fit",
+                "Use the words of the page only",
+            ) from error
+        if result is None:
             raise _mistake(file, line, f"the text grows over {MAX_RESULT} characters", "Shorten it")
+        for at, one in enumerate(result.split("\n"), start=line):
+            unseen = unseen_character(one, file, at, "text")
+            if unseen is not None:
+                raise DataProblems([unseen])
         return result
+
+    def _filled(self, text: str, names: Mapping[str, Any]) -> str | None:
+        """The finished text; None where it outgrows its bound, which stops it while it grows."""
+        pieces, length = [], 0
+        for piece in self._compiled(text).generate(dict(names)):
+            pieces.append(piece)
+            length += len(piece)
+            if length > MAX_RESULT:
+                return None
+        return "".join(pieces)
+
+
+def _given(name: str, value: Any, finish: Callable[[Any], Any] | None) -> Any:
+    if callable(value):
+        return Word(name, value, finish)
+    return value if finish is None else finish(value)
 
 
 def _plain_in_markdown(value: Any) -> Any:
-    if callable(value):
-        return lambda *arguments, **keys: str(markdown_text(value(*arguments, **keys)))
     if isinstance(value, Mapping):
         return {name: _plain_in_markdown(item) for name, item in value.items()}
     return str(markdown_text(value)) if isinstance(value, str) else value
@@ -132,5 +139,5 @@ def _line_of(error: BaseException) -> int:
     return 1
 
 
-def _mistake(file: str, line: int, what: str, remedy: str) -> DataProblems:
-    return DataProblems([Problem(Place(file, line), "text", what, "", remedy)])
+def _mistake(file: str, line: int, what: str, remedy: str, allowed: str = "") -> DataProblems:
+    return DataProblems([Problem(Place(file, line), "text", what, allowed, remedy)])
