@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from material.plugins.search.plugin import SearchIndex, SearchPlugin
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
@@ -25,6 +26,7 @@ from macros.problems import DataProblems
 from macros.rendering.content_policy import with_policy
 from macros.rendering.environment import compiled_templates
 from macros.rendering.finished import anchors, put_back, set_apart
+from macros.rendering.search_sections import search_sections
 from macros.rendering.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
@@ -82,6 +84,9 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
+        for plugin in config.plugins.values():
+            if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
+                plugin.search_index = _SearchIndex(**plugin.config)
         return config
 
     def on_page_markdown(
@@ -92,9 +97,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         short, self._finished = set_apart(markdown)
         return short
 
-    def on_page_content(
-        self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files
-    ) -> str | None:
+    def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:
         """The finished HTML back in its places, and its anchors among those a link may lead to."""
         page.markdown = self._whole
         whole = put_back(html, self._finished)
@@ -127,6 +130,18 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
                 text = with_policy(text, self.config.served)
             files.append(File.generated(config, address, content=text))
         return files
+
+
+class _SearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not typed
+    """The theme's index, which takes our own pages apart in a third of the time."""
+
+    def add_entry_from_context(self, page: Page) -> None:
+        sections = search_sections(page.content or "")
+        if sections is None or page.meta.get("search"):
+            super().add_entry_from_context(page)
+            return
+        for section in sections:
+            self.create_entry_for_section(section, page.toc, page.url, page)
 
 
 def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> None:
