@@ -26,6 +26,8 @@ OF_KEYS = (
 )
 """What tells several amounts of one id apart; the values are ids of the house."""
 
+_OF_KEYS = frozenset(OF_KEYS)
+
 
 @dataclass(frozen=True)
 class Input:
@@ -135,9 +137,8 @@ class Amount:
 
 def of_tuple(of: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
     """The keys that tell an amount apart, in the fixed order of the alphabet. An unknown key is our own fault."""
-    unknown = set(of) - set(OF_KEYS)
-    if unknown:
-        raise KeyError(f"unknown amount key {sorted(unknown)}")
+    if not _OF_KEYS.issuperset(of):
+        raise KeyError(f"unknown amount key {sorted(set(of) - _OF_KEYS)}")
     return tuple(sorted(of.items()))
 
 

@@ -105,6 +105,11 @@ class Register:
         wanted = set(of_tuple(of))
         return sorted((a for a in self._near(id_, of) if wanted <= set(a.of)), key=lambda a: a.of)
 
+    def on_page(self, id_: str, system: str) -> list[Amount]:
+        """Every amount with this id that a page of the system may show: the system's own and those of the whole house."""
+        both = (*self._by_system.get((id_, system), ()), *self._by_system.get((id_, ""), ()))
+        return sorted(both, key=lambda a: a.of)
+
     def at_anchor(self, anchor: str) -> Amount | None:
         """The amount whose place on the workings page is `anchor`."""
         return self._by_anchor.get(anchor)

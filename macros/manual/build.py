@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from macros.amounts import Register
@@ -70,25 +71,23 @@ def build_pages(
     ]
     builders = [builder for builder in builders if builder.planned]
     links |= _links(files, builders)
+    in_job: dict[str, list[_PageBuilder]] = {}
     for builder in builders:
-        builder.elsewhere = tuple(
-            handling
-            for other in builders
-            if other is not builder and other.job is not None and other.job == builder.job
-            for handling in handled_on(other.planned, register, other.system)
-        )
+        if builder.data.job is not None:
+            in_job.setdefault(builder.data.job, []).append(builder)
+    seen: set[str] = set()
+    for builder in builders:
+        data = builder.data
+        others = (one for one in in_job.get(data.job or "", ()) if one is not builder)
+        builder.elsewhere = tuple(dict.fromkeys(handling for one in others for handling in one.handled))
         page = builder.build()
         problems += builder.problems
         problems += nobody_may(
-            register.house,
-            page_key(builder.data.id, builder.system),
-            int(builder.data.who),
-            register.day,
-            builder.data.place("who"),
+            register.house, page_key(data.id, builder.system), int(data.who), register.day, data.place("who")
         )
         if page is not None:
-            seen = any(one.view.document == page.document for one in pages)
-            verdicts, found = judge(builder.subject(page), again=seen)
+            verdicts, found = judge(builder.subject(page), again=page.document in seen)
+            seen.add(page.document)
             problems += found
             pages.append(BuiltPage(page, builder.facts, builder.cautions, tuple(verdicts)))
     return pages, problems
@@ -132,10 +131,10 @@ class _PageBuilder:
             self.data, page, tuple(self.texts.written), self.house, page.body_markdown, self.file.body
         )
 
-    @property
-    def job(self) -> str | None:
-        """Pages done in one go, on one day: what one opens matters to the others."""
-        return self.data.job
+    @cached_property
+    def handled(self) -> tuple[Handling, ...]:
+        """What the page handles, asked for by every other page of its job: what one opens matters to the others."""
+        return tuple(dict.fromkeys(handled_on(self.planned, self.register, self.system)))
 
     def build(self) -> PageView | None:
         data = self.data

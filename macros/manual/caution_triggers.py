@@ -68,57 +68,91 @@ def matches(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     A fact that is not known gives a match that lists it in `unknown`. Whether that counts is for the caller:
     it does for injury, it does not for a NOTICE.
     """
-    match condition:
-        case All(parts):
-            found: tuple[Match, ...] = (Match(),)
-            for part in parts:
-                found = tuple(one.joined(other) for one in found for other in matches(part, scene))
-                if not found:
-                    break
-            return found
-        case AnyOf(parts):
-            return tuple(one for part in parts for one in matches(part, scene))
-        case Handled():
-            return tuple(one for item in scene.step.strongest for one in _handled(condition, item))
-        case ActionIs(actions):
-            met = action_counts_as(scene.step.action) & set(actions)
-            return (Match((f"the action is {scene.step.action}",)),) if met else ()
-        case PairMet(rule):
-            return tuple(Match((str(pair),), pair=pair) for pair in scene.pairs if pair.rule == rule)
-        case Lifted():
-            return tuple(one for lift in scene.step.lifts for one in _lifted(condition, lift))
-        case FactIs(fact, value):
-            return _known_or_not(
-                fact,
-                scene.step.fact(fact),
-                scene,
-                None,
-                lambda held: held == value,
-                f"{fact} is {'yes' if value else 'no'}",
-            )
-        case OneOf(fact, values, guard):
-            return _known_or_not(
-                fact,
-                scene.step.fact(fact),
-                scene,
-                guard,
-                lambda held: bool(_words(held) & set(values)),
-                f"{fact} holds {', '.join(sorted(_words(scene.step.fact(fact)) & set(values)))}",
-            )
-        case Bound(fact, limit, at_least, guard):
-            return _known_or_not(
-                fact,
-                scene.step.fact(fact),
-                scene,
-                guard,
-                lambda held: (
-                    _reaches(held, limit) if at_least else not _reaches(held, limit) or held == limit
-                ),
-                f"{fact} is {scene.step.fact(fact)}, at {'least' if at_least else 'most'} {limit:g}",
-            )
-        case AlsoMet(cautions):
-            also = [one for one in cautions if one in scene.met]
-            return (Match((f"{', '.join(also)} is met here",)),) if also else ()
+    return _FINDERS[type(condition)](condition, scene)
+
+
+def _all(condition: All, scene: Scene) -> tuple[Match, ...]:
+    found = matches(condition.parts[0], scene)
+    for part in condition.parts[1:]:
+        if not found:  # nearly always after the first part
+            break
+        also = matches(part, scene)
+        found = tuple(one.joined(other) for one in found for other in also)
+    return found
+
+
+def _any_of(condition: AnyOf, scene: Scene) -> tuple[Match, ...]:
+    return tuple([one for part in condition.parts for one in matches(part, scene)])
+
+
+def _any_handled(condition: Handled, scene: Scene) -> tuple[Match, ...]:
+    return tuple([one for item in scene.step.strongest for one in _handled(condition, item)])
+
+
+def _action_is(condition: ActionIs, scene: Scene) -> tuple[Match, ...]:
+    action = scene.step.action
+    return (
+        ()
+        if action_counts_as(action).isdisjoint(condition.actions)
+        else (Match((f"the action is {action}",)),)
+    )
+
+
+def _pair_met(condition: PairMet, scene: Scene) -> tuple[Match, ...]:
+    return tuple([Match((str(pair),), pair=pair) for pair in scene.pairs if pair.rule == condition.rule])
+
+
+def _any_lifted(condition: Lifted, scene: Scene) -> tuple[Match, ...]:
+    return tuple([one for lift in scene.step.lifts for one in _lifted(condition, lift)])
+
+
+def _fact_is(condition: FactIs, scene: Scene) -> tuple[Match, ...]:
+    held = scene.step.fact(condition.fact)
+    if held is None:
+        return _not_known(condition.fact, None, scene)
+    if held != condition.value:
+        return ()
+    return (Match((f"{condition.fact} is {'yes' if condition.value else 'no'}",)),)
+
+
+def _one_of(condition: OneOf, scene: Scene) -> tuple[Match, ...]:
+    held = scene.step.fact(condition.fact)
+    if held is None:
+        return _not_known(condition.fact, condition.unknown_counts_with, scene)
+    among = ({held} if isinstance(held, str) else set(held)).intersection(condition.values)
+    return (Match((f"{condition.fact} holds {', '.join(sorted(among))}",)),) if among else ()
+
+
+def _bound(condition: Bound, scene: Scene) -> tuple[Match, ...]:
+    held, limit = scene.step.fact(condition.fact), condition.value
+    if held is None:
+        return _not_known(condition.fact, condition.unknown_counts_with, scene)
+    reaches = _reaches(held, limit)
+    if not (reaches if condition.at_least else not reaches or held == limit):
+        return ()
+    return (
+        Match((f"{condition.fact} is {held}, at {'least' if condition.at_least else 'most'} {limit:g}",)),
+    )
+
+
+def _also_met(condition: AlsoMet, scene: Scene) -> tuple[Match, ...]:
+    also = [one for one in condition.cautions if one in scene.met]
+    return (Match((f"{', '.join(also)} is met here",)),) if also else ()
+
+
+_FINDERS: dict[type, Callable[[Any, Scene], tuple[Match, ...]]] = {
+    All: _all,
+    AnyOf: _any_of,
+    Handled: _any_handled,
+    ActionIs: _action_is,
+    PairMet: _pair_met,
+    Lifted: _any_lifted,
+    FactIs: _fact_is,
+    OneOf: _one_of,
+    Bound: _bound,
+    AlsoMet: _also_met,
+}
+"""By the kind of condition. Every caution is asked at every step: trying the kinds in turn took half of that time."""
 
 
 def _handled(condition: Handled, item: Handling) -> tuple[Match, ...]:
@@ -189,19 +223,10 @@ def _lifted(condition: Lifted, lift: Lift) -> tuple[Match, ...]:
     return (Match((f"{mass} lifted{how}, {condition.mass_kg_min:g} kg or more",), tuple(unknown), lift=lift),)
 
 
-def _known_or_not(
-    fact: str, held: Any, scene: Scene, guard: Condition | None, test: Callable[[Any], bool], because: str
-) -> tuple[Match, ...]:
-    if held is None:
-        counts = guard is None or bool(matches(guard, scene))
-        return (Match((f"{fact} is not known",), (fact,)),) if counts else ()
-    return (Match((because,)),) if test(held) else ()
-
-
-def _words(held: Any) -> set[str]:
-    if held is None:
-        return set()
-    return {held} if isinstance(held, str) else set(held)
+def _not_known(fact: str, guard: Condition | None, scene: Scene) -> tuple[Match, ...]:
+    """A fact that is not known counts, unless what guards it is not met."""
+    counts = guard is None or bool(matches(guard, scene))
+    return (Match((f"{fact} is not known",), (fact,)),) if counts else ()
 
 
 def _reaches(value: float, limit: float) -> bool:

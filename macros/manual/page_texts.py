@@ -34,16 +34,15 @@ class PageTexts:
         raw = getattr(record, field)
         if not raw:
             return ""
-        place = record.place(field)
-        shown = self._fill(raw, words, place.file, place.line)
+        shown = self._fill(raw, words, record, field)
         self.written.append(Written(record, field, None, raw, shown))
         return shown
 
     def all(self, record: Record, field: str, words: Words) -> list[str]:
         """A list of texts."""
-        place, found = record.place(field), []
+        found = []
         for index, raw in enumerate(getattr(record, field)):
-            shown = self._fill(raw, words, place.file, record.item_place(field, index).line)
+            shown = self._fill(raw, words, record, field, index)
             self.written.append(Written(record, field, index, raw, shown))
             found.append(shown)
         return found
@@ -56,11 +55,12 @@ class PageTexts:
             self._problems += found.problems
             return ""
 
-    def _fill(self, text: str, words: Words, file: str, line: int) -> str:
-        if "{" not in text:
+    def _fill(self, text: str, words: Words, record: Record, field: str, index: int | None = None) -> str:
+        if "{" not in text:  # nearly all texts
             return text
+        place = record.place(field) if index is None else record.item_place(field, index)
         try:
-            return self._write.render(text, words.names(), file, line)
+            return self._write.render(text, words.names(), place.file, place.line)
         except DataProblems as found:
             self._problems += found.problems
             return ""

@@ -70,7 +70,8 @@ def _given(what: str, register: Register, system: str, keys: dict[str, str]) -> 
     kind, _, name = what.partition(":")
     own = {**({"system": system} if system else {}), **keys}
     if kind == "amount":
-        return any(a.id == name and all(own.get(k, v) == v for k, v in a.of) for a in register.all())
+        found = register.on_page(name, system) if system else register.of_id(name)
+        return any(all(own.get(k, v) == v for k, v in a.of) for a in found)
     if kind == "fact":
         value = fact_of(register.house, name)
         return value is not None and value != () and value is not False

@@ -101,11 +101,7 @@ def _planned(house: House, variety: Variety, path: str) -> str | None:
 
 
 def _of_system(register: Register, id_: str, system: str) -> list[Amount]:
-    return [
-        a
-        for a in register.all()
-        if a.id == id_ and (not system or dict(a.of).get("system", system) == system)
-    ]
+    return register.on_page(id_, system) if system else register.of_id(id_)
 
 
 def _records(register: Register, by: str) -> dict[str, Record]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from macros.published import load
 
@@ -29,7 +29,7 @@ class Handling:
     sds_codes: tuple[str, ...] | None = ()
     also: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def counts_as(self) -> frozenset[str]:
         """Every substance id under which the rules look for it."""
         return _counts_as(self.substance, self.also)
