@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +43,7 @@ from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
+from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
@@ -231,14 +233,18 @@ def _navigation(
 ) -> list[Any]:
     menu: list[Any] = [{"Start": "index.md"}, {"Today": "today.md"}]
     for section in SECTIONS:
-        inside = [{_menu_title(v): source_address(v.page_address)} for v in views if v.section == section]
+        inside = []
+        for title, same in groupby((v for v in views if v.section == section), key=lambda v: v.title):
+            entries = [{_menu_title(v): source_address(v.page_address)} for v in same]
+            inside += in_a_row_or_group(str(escape(title)), entries)
         if inside:
             menu.append({section: inside})
     for title, address in (("Naming plants", "training/naming.md"), ("Roster", "training/roster.md")):
         training = [*training, {title: address}] if address in pages else training
     menu.append({"Training": training})
     if reckoners:
-        menu.append({"Reckoners": [{str(escape(title)): address} for title, address in reckoners.items()]})
+        entries = [{str(escape(title)): address} for title, address in reckoners.items()]
+        menu.append({"Reckoners": in_a_row_or_group("Each system", entries)})
     reference = {
         "Calendar": "calendar",
         "Glossary": "glossary",
