@@ -21,8 +21,10 @@ from macros.manual.build import BuiltPage, build_pages
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
+from macros.manual.cards import wall_cards
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
+from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
@@ -36,6 +38,7 @@ from macros.manual.training_path import training_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
+from macros.rendering.cards import card_sheet
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
@@ -65,6 +68,7 @@ class Site:
     views: list[PageView] = field(default_factory=list)
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
+    controlled: tuple[Controlled, ...] = ()
     _register: Register | None = None
 
     @property
@@ -156,6 +160,9 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
     for one in site.checklists:
         site.files[one.address] = checklist(one, house.house.language)
+    cards = wall_cards(register, views).cards
+    site.files |= {card.address: card_sheet(card, house.house.language) for card in cards}
+    site.controlled = controlled_items(views, site.checklists, cards)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
     log = log_text(register)
