@@ -7,6 +7,7 @@ import json
 
 from macros.house import House
 from macros.house.people import Issued
+from macros.manual.card_views import CardView
 from macros.manual.plan_views import PlanView
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
 
@@ -37,7 +38,7 @@ def values_code(page: PageView) -> str:
     return fingerprint(page)
 
 
-def fingerprint(view: PageView | ChecklistView | PlanView) -> str:
+def fingerprint(view: PageView | ChecklistView | CardView | PlanView) -> str:
     """As `values_code`, for any view that is printed under control."""
     content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
     text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)
