@@ -5,7 +5,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -38,6 +38,7 @@ class Case:
     house, page : what is replaced in the house file, and in the procedure of the page judged
     program : what is replaced in the program or the published values while the page is made anew
     kinds : kinds of difference that must be found, at least
+    linked : the pages it leads to are made with it, so that it prints its links
     """
 
     name: str
@@ -50,6 +51,12 @@ class Case:
     retrain: bool = False
     document: str = "SOP-08"
     checklist: bool = False
+    linked: bool = False
+
+    @property
+    def item(self) -> tuple[str, bool, bool]:
+        """What is judged: a document, its page or its checklist, made with the pages it leads to or alone."""
+        return self.document, self.checklist, self.linked
 
 
 @cache
@@ -86,17 +93,19 @@ def register_of(house_folder: Path) -> Register:
     return compute_amounts(house, house.house.as_of, house.house.place("as_of"))
 
 
-def page_of(file: ProcedureFile, register: Register) -> PageView:
-    """One page of the first system, made alone; it keeps the links whose pages are made with it: none but its own."""
-    linked = [other for other in others() if other.id in file.data.see_also]
-    short = [
-        ProcedureFile(other.file, other.data.model_copy(update={"see_also": ()}), other.body, other.body_line)
-        for other in linked
-    ]
-    pages, problems = build_pages([file, *short], register, TextWriter())
+def page_of(file: ProcedureFile, register: Register, linked: bool = False) -> PageView:
+    """One page of the first system; alone it leads to no other page."""
+    files = [without_links(other) for other in others() if other.id in file.data.see_also] if linked else []
+    files.append(file if linked else without_links(file))
+    pages, problems = build_pages(files, register, TextWriter())
     found = [page.view for page in pages if page.view.document == file.id]
     assert found, [str(problem) for problem in problems]
     return found[0]
+
+
+def without_links(file: ProcedureFile) -> ProcedureFile:
+    """A procedure that leads to no other."""
+    return replace(file, data=file.data.model_copy(update={"see_also": ()}))
 
 
 def snapshot_after(folder: Path, case: Case, patch: pytest.MonkeyPatch) -> Snapshot:
@@ -104,7 +113,7 @@ def snapshot_after(folder: Path, case: Case, patch: pytest.MonkeyPatch) -> Snaps
     with changed_program(patch, case.program):
         house = made_house(folder, *case.house, name="fifth") if case.house else HOUSES / "fifth"
         register = register_of(house)
-        page = page_of(procedure(folder / "procedures", case.document, case.page), register)
+        page = page_of(procedure(folder / "procedures", case.document, case.page), register, case.linked)
         if not case.checklist:
             return snapshot_of(page, 1, register)
         (view,) = [one for one in checklists_of([page], register.house) if one.key == f"CHECK-{page.key}"]

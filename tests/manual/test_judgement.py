@@ -110,7 +110,7 @@ CASES = (
     # D-06: wording alone
     Case("a typing error", "D-06", "wording", page=(("balanced solution", "ballanced solution"),), kinds=frozenset({"text"})),
     Case("the title", "D-06", "wording", page=(("title: Solution change", "title: Change of solution"),), kinds=frozenset({"text"})),
-    Case("a link to another page", "D-06", "wording", page=(("see_also: [SOP-09, ", "see_also: ["),), kinds=frozenset({"text"})),
+    Case("a link to another page", "D-06", "wording", linked=True, page=(("see_also: [SOP-09, ", "see_also: ["),), kinds=frozenset({"text"})),
     Case("a comma in the prose", "D-06", "wording", page=(("this tank, not", "this tank and not"),), kinds=frozenset({"text"})),
     # D-05 (1): a printed number, unit, limit or tolerance
     Case("an input that changes a print", "D-05 (1)", "re-issue", house=(('rates: {part_1: "1.5 mL/L"', 'rates: {part_1: "1.6 mL/L"'),), kinds=frozenset({"amount"}), retrain=True),
@@ -155,22 +155,26 @@ CASES = (
 
 
 @pytest.fixture(scope="module")
-def issued(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, bool], Snapshot]:
-    """Each item judged here, as it was issued: by document, and whether it is the checklist."""
-    wanted = {(case.document, case.checklist) for case in CASES}
+def issued(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, bool, bool], Snapshot]:
+    """Each item judged here, as it was issued."""
     folder = tmp_path_factory.mktemp("issued")
     patch = pytest.MonkeyPatch()
-    return {
-        one: snapshot_after(folder / str(one), Case("", "", "", document=one[0], checklist=one[1]), patch)
-        for one in sorted(wanted)
-    }
+    found = {}
+    for case in CASES:
+        if case.item not in found:
+            unchanged = replace(case, house=(), page=(), program=None)
+            found[case.item] = snapshot_after(folder / str(len(found)), unchanged, patch)
+    return found
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name.replace(" ", "-"))
 def test_each_change_is_judged_by_its_rule(
-    case: Case, issued: dict[tuple[str, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    case: Case,
+    issued: dict[tuple[str, bool, bool], Snapshot],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    before = issued[case.document, case.checklist]
+    before = issued[case.item]
     now = snapshot_after(tmp_path, case, monkeypatch)
     judged = judge_change(before, now)
     told = "\n".join(map(str, judged.differences))
@@ -189,7 +193,7 @@ def test_the_table_holds_twenty_changes_and_more() -> None:
 
 
 def test_styling_moves_no_code(
-    issued: dict[tuple[str, bool], Snapshot], monkeypatch: pytest.MonkeyPatch
+    issued: dict[tuple[str, bool, bool], Snapshot], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """D-06: another template writes another page of the same values."""
     register = register_of(HOUSES / "fifth")
@@ -203,12 +207,12 @@ def test_styling_moves_no_code(
     other = procedure_page(view, [view])
     environment.cache.clear()  # type: ignore[union-attr]
     assert plain.replace('class="sop-step"', 'class="sop-step wide"') == other != plain
-    assert issued["SOP-08", False].code == view.control.values_code
+    assert issued["SOP-08", False, False].code == view.control.values_code
 
 
-def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool], Snapshot]) -> None:
+def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool, bool], Snapshot]) -> None:
     """D-05 (8), D-10."""
-    page = issued["SOP-08", False]
+    page = issued["SOP-08", False, False]
     judged = judge_change(page, page, (date(2032, 5, 1), date(2032, 5, 2)))
     assert judged.verdict == "re-issue"
     assert [str(one) for one in judged.differences] == [
@@ -217,10 +221,10 @@ def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool], S
 
 
 def test_the_caution_that_came_is_told_in_words(
-    issued: dict[tuple[str, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    issued: dict[tuple[str, bool, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     case = Case("", "", "", house=(("ph_high: 6.5", "ph_high: 6.4"),))
-    judged = judge_change(issued["SOP-08", False], snapshot_after(tmp_path, case, monkeypatch))
+    judged = judge_change(issued["SOP-08", False, False], snapshot_after(tmp_path, case, monkeypatch))
     assert "limit of record step prove_ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
         str(one) for one in judged.differences
     ]
