@@ -11,9 +11,10 @@ from typing import NoReturn
 
 import click
 
-from macros import packing, publishing
+from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
@@ -102,6 +103,37 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool) 
         )
     for amount in chosen:
         click.echo(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+
+
+@commands.command()
+@click.argument("pages", nargs=-1)
+@HOUSE
+@DATE
+@click.option("--by", default=None, help="Role that approves, of level 4 under people.")
+@click.option("--why", default=None, help="Why, in a sentence; it stands in the history.")
+@click.option(
+    "--effective", default=None, help="Day it is in force from, as 2026-03-10; else the day built for."
+)
+@click.option("--all", "every_draft", is_flag=True, help="Everything that is not issued as it is.")
+@click.option("--same-meaning", is_flag=True, help="A correction of words alone: the revision stays.")
+@click.option("--no-retrain", is_flag=True, help="Nobody is briefed anew; --why says the reason.")
+@click.option("--reviewed", is_flag=True, help="Read again, nothing to change: the review is dated.")
+def issue(
+    pages: tuple[str, ...],
+    house: Path,
+    day: str | None,
+    by: str | None,
+    why: str | None,
+    effective: str | None,
+    every_draft: bool,
+    same_meaning: bool,
+    no_retrain: bool,
+    reviewed: bool,
+) -> None:
+    """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
+    request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
+    for line in issuing.issue(house, request, day, os.environ):
+        click.echo(line)
 
 
 @commands.command()
@@ -201,6 +233,8 @@ def main() -> None:
         sys.exit(130)
     except (packing.NotPrinted, NotWritten) as reason:
         _end(reason, str(reason), 1)
+    except NotIssued as reason:
+        _end(reason, f"{reason}\nNothing was issued.", 1)
     except click.ClickException as error:
         error.show()
         _end(error, "", error.exit_code)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import sys
+import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
@@ -141,6 +142,28 @@ def replace_file(new: Path, target: Path) -> None:
     _flush_file(new)
     new.replace(target)
     flush_folder(target.parent)
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Put `data` in `path`. Killed at any moment, the file holds the old bytes or the new ones, never a part.
+
+    Raises
+    ------
+    OSError
+        the disk is full, the folder cannot be written: the old file is as it was.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    mode = path.stat().st_mode & 0o777 if path.exists() else 0o644
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+    beside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        beside.chmod(mode)
+        replace_file(beside, path)
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
 
 
 def _flush_file(path: Path) -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
@@ -35,10 +35,13 @@ from macros.manual.procedure import SECTIONS
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
 from macros.manual.reviews import review_line, review_standings
+from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
+from macros.manual.snapshots import Archive
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
+from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
@@ -53,6 +56,7 @@ from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
+from macros.rendering.revision_pages import withdrawn_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
@@ -90,7 +94,12 @@ class Site:
 
 
 def prepare_site(
-    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+    house_folder: Path,
+    procedures: Path,
+    day: str | None,
+    environment: Mapping[str, str],
+    *,
+    approving: bool = False,
 ) -> Site:
     """Work the manual of a house out, from its facts to finished text.
 
@@ -99,6 +108,7 @@ def prepare_site(
     house_folder : holds `site_data/`
     procedures : folder of the shipped procedure files; a `procedures/` of the house replaces and adds pages
     day : the day asked for, ISO; else SOURCE_DATE_EPOCH of `environment`, else the house's `as_of`
+    approving : to issue pages or to list changes: what is not issued is no mistake, whatever the house's policy
 
     Raises
     ------
@@ -119,16 +129,19 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
+    archive = Archive(house_folder)
+    built = [replace(page, view=with_revisions(page.view, register, archive)) for page in built]
     problems += view_problems + rhythm_warnings(house) + training_problems(house)
     problems += sign_off_problems(register, [page.view for page in built])
     if not errors_in(problems):
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, built)
+    site = _render(house, register, built, archive)
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
+    problems += [] if approving else unapproved_problems(register, site.controlled, archive)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -153,7 +166,7 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
+def _render(house: House, register: Register, built: Sequence[BuiltPage], archive: Archive) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(name=escape(house.house.name), views=views, _register=register)
@@ -187,7 +200,12 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    people = {"roster": roster_page(register, views), "naming": naming_page(register)}
+    withdrawn = withdrawn_items(house, site.controlled, archive)
+    site.pages |= withdrawn_pages(withdrawn)
+    people = {
+        "roster": roster_page(register, views, revision_links(withdrawn)),
+        "naming": naming_page(register),
+    }
     site.pages |= {
         f"training/{name}.md": render("reference.md.j2", page=page) for name, page in people.items()
     }

@@ -25,6 +25,7 @@ LAYERS = {
     "rendering": 7,
     "pdf": 7.5,
     "packing": 7.8,
+    "issuing": 7.8,
     "plugin": 8,
     "publishing": 8,
     "cli": 8,
