@@ -29,7 +29,21 @@ _LOG = """date,time,system,level_cm,added_L,ec_mS_cm,ph,acid_mL,acid_chemical,ph
 2031-04-22,,{0},23,2.5,1.40,6.0,,,,,0,owner,"filled, then read"
 2031-04-23,07:50,{0},24,3.1,1.43,6.1,3,down,5.8,20,,helper,
 """
-_LOG_CELLS = (*HOSTILE_TEXTS, "1,42", '"', '""', "2031-04-19", "2035-01-01", "99", "-1", "14.1", "a,b,c", "\n", "NaN", "=1+1")
+_LOG_CELLS = (
+    *HOSTILE_TEXTS,
+    "1,42",
+    '"',
+    '""',
+    "2031-04-19",
+    "2035-01-01",
+    "99",
+    "-1",
+    "14.1",
+    "a,b,c",
+    "\n",
+    "NaN",
+    "=1+1",
+)
 
 
 def house_case(seed: str, number: int, folder: Path) -> Outcome:
@@ -92,7 +106,9 @@ def _parts(random: Random, name: str, facts: Path) -> bytes:
             there[section] = value
         if kind == "foreign":
             here[section] = other.get(section, value)
-    (facts / random.choice(("more.yml", "MORE.yml", "a b.yml", "zz.yml"))).write_text(as_yaml(there), encoding="utf-8")
+    (facts / random.choice(("more.yml", "MORE.yml", "a b.yml", "zz.yml"))).write_text(
+        as_yaml(there), encoding="utf-8"
+    )
     return as_yaml(here).encode()
 
 
@@ -113,4 +129,6 @@ def _log(random: Random, name: str, facts: Path) -> None:
     elif kind == 3:
         random.shuffle(rows)
     content = "\n".join(",".join(row) for row in rows)
-    (facts / "log" / "2031.csv").write_bytes(damaged_bytes(random, content) if kind == 4 else content.encode())
+    (facts / "log" / "2031.csv").write_bytes(
+        damaged_bytes(random, content) if kind == 4 else content.encode()
+    )

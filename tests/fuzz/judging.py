@@ -41,8 +41,20 @@ class Watched:
 
 _watched = Watched()
 _WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
-_NEVER = frozenset({"socket.connect", "socket.getaddrinfo", "subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "os.fork"})
-_MOVES = frozenset({"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.link", "os.symlink", "shutil.rmtree", "os.chmod"})
+_NEVER = frozenset(
+    {
+        "socket.connect",
+        "socket.getaddrinfo",
+        "subprocess.Popen",
+        "os.system",
+        "os.exec",
+        "os.posix_spawn",
+        "os.fork",
+    }
+)
+_MOVES = frozenset(
+    {"os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.link", "os.symlink", "shutil.rmtree", "os.chmod"}
+)
 
 
 def _audit(event: str, arguments: tuple[Any, ...]) -> None:

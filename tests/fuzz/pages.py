@@ -51,7 +51,8 @@ PROSE = (
 )  # fmt: skip
 
 _ACTIVE = re.compile(
-    r"<(?:script(?! src=.\.\./assets/)|img|iframe|object|embed|base|form|svg on|svg/|meta http)[^a-z]|<[a-z][^>]*\son[a-z]+=|\]\(\s*(?:java|data|//)", re.IGNORECASE
+    r"<(?:script(?! src=.\.\./assets/)|img|iframe|object|embed|base|form|svg on|svg/|meta http)[^a-z]|<[a-z][^>]*\son[a-z]+=|\]\(\s*(?:java|data|//)",
+    re.IGNORECASE,
 )
 
 
@@ -129,7 +130,13 @@ def damaged_page(random: Random, name: str) -> bytes:
         front = _with_template(random, front)
     else:
         place = random.randrange(len(body) + 1)
-        body = body[:place] + random.choice((" ", "\n\n")) + random.choice((*PROSE, *TEMPLATES)) + random.choice((" ", "\n\n")) + body[place:]
+        body = (
+            body[:place]
+            + random.choice((" ", "\n\n"))
+            + random.choice((*PROSE, *TEMPLATES))
+            + random.choice((" ", "\n\n"))
+            + body[place:]
+        )
     return f"---\n{as_yaml(front)}\n---\n{body}".encode()
 
 
