@@ -13,6 +13,7 @@ from jinja2.exceptions import SecurityError
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
 from macros.rendering.environment import markdown_text
+from macros.rendering.plain_words import written
 from macros.rendering.prose import active_mark
 from macros.rendering.sandbox import TextEnvironment, Word
 from macros.source import unseen_character
@@ -67,13 +68,18 @@ class TextWriter:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
         try:
-            result = self._filled(text, {name: _given(name, value, finish) for name, value in names.items()})
+            plain = written(text, names, finish)
+            result = self._filled(text, names, finish) if plain is None else plain
         except TemplateSyntaxError as error:
             raise _mistake(
                 file,
                 line + (error.lineno or 1) - 1,
                 f"the text is no valid template: {error.message}",
                 "Mend the braces",
+            ) from error
+        except SyntaxError as error:  # a key given twice passes the template's own reading
+            raise _mistake(
+                file, line, f"the text is no valid template: {error.msg}", "Mend the braces"
             ) from error
         except UndefinedError as error:
             raise _mistake(
@@ -100,7 +106,7 @@ class TextWriter:
                 "the text between the braces is too deep, too large, or compares what does not fit",
                 "Use the words of the page only",
             ) from error
-        if result is None:
+        if result is None or len(result) > MAX_RESULT:
             raise _mistake(file, line, f"the text grows over {MAX_RESULT} characters", "Shorten it")
         for at, one in enumerate(result.split("\n"), start=line):
             unseen = unseen_character(one, file, at, "text")
@@ -108,10 +114,13 @@ class TextWriter:
                 raise DataProblems([unseen])
         return result
 
-    def _filled(self, text: str, names: Mapping[str, Any]) -> str | None:
+    def _filled(
+        self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None
+    ) -> str | None:
         """The finished text; None where it outgrows its bound, which stops it while it grows."""
         pieces, length = [], 0
-        for piece in self._compiled(text).generate(dict(names)):
+        given = {name: _given(name, value, finish) for name, value in names.items()}
+        for piece in self._compiled(text).generate(given):
             pieces.append(piece)
             length += len(piece)
             if length > MAX_RESULT:
