@@ -24,10 +24,13 @@ MAX_NODES = 100_000
 Path_ = tuple[str | int, ...]
 
 _PLAIN_TAGS = frozenset(
-    f"tag:yaml.org,2002:{name}"
-    for name in ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "merge", "value")
+    [None, "!"]
+    + [
+        f"tag:yaml.org,2002:{name}"
+        for name in ("str", "int", "float", "bool", "null", "timestamp", "map", "seq", "merge", "value")
+    ]
 )
-"""What YAML itself gives to plain text, mappings and lists; any other tag asks for more than text."""
+"""No tag, and those that YAML itself gives to plain text, mappings and lists; any other asks for more than text."""
 
 # Controls, other ends of line than \n, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
 _UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
@@ -75,11 +78,11 @@ def read_yaml(path: Path, shown: str) -> tuple[Source | None, list[Problem]]:
 def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source | None, list[Problem]]:
     """Read YAML text whose first line is line `first_line` of the file `shown`."""
     loader = yaml.SafeLoader(text) if not hasattr(yaml, "CSafeLoader") else yaml.CSafeLoader(text)
+    reading = _Reading(loader, shown, first_line)
     try:
-        refusal = _too_much(text, shown, first_line)
-        if refusal:
-            return None, [refusal]
-        node = loader.get_single_node()
+        reading.whole()
+    except _TooMuch as refused:
+        return None, [refused.problem]
     except yaml.YAMLError as error:
         return None, [_syntax(error, shown, first_line)]
     except (RecursionError, ValueError) as error:
@@ -88,111 +91,160 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
         ]
     finally:
         loader.dispose()
-    source = Source(file=shown)
-    problems: list[Problem] = []
-    if node is not None:
-        source.data = _walk(node, (), source, problems, shown, first_line)
-    return source, problems
+    return reading.source, reading.problems
 
 
-def _too_much(text: str, shown: str, first_line: int) -> Problem | None:
-    """Count events before a tree is built, so that a hostile file costs no memory. Aliases are refused whole."""
-    depth = 0
-    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    for count, event in enumerate(yaml.parse(text, Loader=loader), start=1):
-        line = first_line + (event.start_mark.line if event.start_mark else 0)
-        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-            return _refusal(
-                shown,
-                line,
-                "an anchor (&) or alias (*) is used",
-                "Each value is written where it counts",
-                "Write the value out",
-            )
-        if isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
+class _TooMuch(Exception):  # noqa: N818 - a bound that was reached
+    """Carries the problem; nothing more is read of the file."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(str(problem))
+        self.problem = problem
+
+
+class _Reading:
+    """One text on its way from events to plain data. No tree of nodes is built and nothing is resolved.
+
+    Bounds are looked at event by event, so that a hostile file costs no memory. Aliases are refused whole.
+    """
+
+    def __init__(self, loader: Any, shown: str, first_line: int) -> None:
+        self._next_event, self._shown, self._first = loader.get_event, shown, first_line
+        self._count = self._depth = 0
+        self.source = Source(file=shown)
+        self.problems: list[Problem] = []
+
+    def whole(self) -> None:
+        """The one document of the text, into `source`."""
+        self._event()  # the stream begins
+        if not isinstance(self._event(), yaml.DocumentStartEvent):
+            return
+        self.source.data = self._value(self._event(), ())
+        self._event()  # the document ends
+        another = self._event()
+        if not isinstance(another, yaml.StreamEndEvent):
+            raise yaml.MarkedYAMLError(problem="but found another document", problem_mark=another.start_mark)
+
+    def _event(self) -> Any:
+        event = self._next_event()
+        self._count += 1
+        if isinstance(event, yaml.NodeEvent):
+            if event.anchor is not None:  # an alias has one too
+                raise self._too_much(
+                    event,
+                    "an anchor (&) or alias (*) is used",
+                    "Each value is written where it counts",
+                    "Write the value out",
+                )
+            if isinstance(event, yaml.CollectionStartEvent):
+                self._depth += 1
+                if self._depth > MAX_DEPTH:
+                    raise self._too_much(
+                        event, f"entries are nested over {MAX_DEPTH} deep", "", "Flatten this part"
+                    )
         elif isinstance(event, yaml.CollectionEndEvent):
-            depth -= 1
-        if depth > MAX_DEPTH:
-            return _refusal(shown, line, f"entries are nested over {MAX_DEPTH} deep", "", "Flatten this part")
-        if count > MAX_NODES:
-            return _refusal(shown, line, f"the file has over {MAX_NODES} entries", "", "Split the file")
-    return None
+            self._depth -= 1
+        if self._count > MAX_NODES:
+            raise self._too_much(event, f"the file has over {MAX_NODES} entries", "", "Split the file")
+        return event
 
+    def _too_much(self, event: Any, what: str, allowed: str, remedy: str) -> _TooMuch:
+        return _TooMuch(_refusal(self._shown, self._line(event), what, allowed, remedy))
 
-def _walk(
-    node: yaml.Node, path: Path_, source: Source, problems: list[Problem], shown: str, first: int
-) -> Any:
-    place = Place(shown, first + node.start_mark.line)
-    source.places.setdefault(path, place)
-    if node.tag not in _PLAIN_TAGS:
-        problems.append(
-            _refusal(
-                shown,
-                place.line,
-                f"the YAML tag {node.tag} is used",
-                "Tags are not read",
-                "Write plain text",
-                dotted(path),
+    def _line(self, event: Any) -> int:
+        return self._first + int(event.start_mark.line)
+
+    def _refuse(self, line: int, what: str, allowed: str, remedy: str, path: Path_, code: str = "") -> None:
+        self.problems.append(_refusal(self._shown, line, what, allowed, remedy, dotted(path), code))
+
+    def _value(self, event: Any, path: Path_) -> Any:
+        """What begins with this event, read to its end; None where it is refused or nothing is written."""
+        line = self._line(event)
+        self.source.places.setdefault(path, Place(self._shown, line))
+        if event.tag not in _PLAIN_TAGS:
+            self._refuse(
+                line, f"the YAML tag {event.tag} is used", "Tags are not read", "Write plain text", path
             )
-        )
-        return None
-    if isinstance(node, yaml.MappingNode):
-        return _walk_mapping(node, path, source, problems, shown, first)
-    if isinstance(node, yaml.SequenceNode):
-        return [
-            _walk(item, (*path, index), source, problems, shown, first)
-            for index, item in enumerate(node.value)
-        ]
-    text = str(node.value)
-    unseen = unseen_character(text, shown, place.line, dotted(path))
-    if unseen is not None:
-        problems.append(unseen)
-        return None
-    plain_empty = not getattr(node, "style", None) and text in ("", "~", "null")
-    return None if plain_empty else text
+            self._pass_over(event)
+            return None
+        if isinstance(event, yaml.ScalarEvent):
+            return self._scalar(event, line, path)
+        if isinstance(event, yaml.MappingStartEvent):
+            return self._mapping(path)
+        return self._sequence(path)
 
+    def _scalar(self, event: Any, line: int, path: Path_) -> str | None:
+        text = str(event.value)
+        if _UNSEEN.search(text):
+            self._tell_unseen(text, line, path)
+            return None
+        plain_empty = not event.style and text in ("", "~", "null")
+        return None if plain_empty else text
 
-def _walk_mapping(
-    node: yaml.MappingNode, path: Path_, source: Source, problems: list[Problem], shown: str, first: int
-) -> dict[str, Any]:
-    result: dict[str, Any] = {}
-    for key_node, value_node in node.value:
-        line = first + key_node.start_mark.line
-        if not isinstance(key_node, yaml.ScalarNode):
-            problems.append(
-                _refusal(
-                    shown,
-                    line,
-                    "a list or mapping stands as a name",
-                    "Names are plain text",
-                    "Write a name before the colon",
-                    dotted(path),
-                )
+    def _sequence(self, path: Path_) -> list[Any]:
+        items: list[Any] = []
+        while not isinstance(event := self._event(), yaml.SequenceEndEvent):
+            items.append(self._value(event, (*path, len(items))))
+        return items
+
+    def _mapping(self, path: Path_) -> dict[str, Any]:
+        result: dict[str, Any] = {}
+        while not isinstance(event := self._event(), yaml.MappingEndEvent):
+            key = self._key(event, path, result)
+            value = self._event()
+            if key is None:
+                self._pass_over(value)
+                continue
+            here = (*path, key)
+            self.source.places[here] = Place(self._shown, self._line(event))
+            result[key] = self._value(value, here)
+        return result
+
+    def _key(self, event: Any, path: Path_, before: dict[str, Any]) -> str | None:
+        """The name that begins with this event; None where it is refused."""
+        line = self._line(event)
+        if not isinstance(event, yaml.ScalarEvent):
+            self._refuse(
+                line,
+                "a list or mapping stands as a name",
+                "Names are plain text",
+                "Write a name before the colon",
+                path,
             )
-            continue
-        key = str(key_node.value)
-        unseen = unseen_character(key, shown, line, dotted(path))
-        if unseen is not None:
-            problems.append(unseen)
-            continue
-        here = (*path, key)
-        if key in result:
-            problems.append(
-                _refusal(
-                    shown,
-                    line,
-                    f"{key} stands here a second time (first at line {source.places[here].line})",
-                    "Each name is written once",
-                    "Remove one of the two",
-                    dotted(here),
-                    code="E32",
-                )
+            self._pass_over(event)
+            return None
+        key = str(event.value)
+        if _UNSEEN.search(key):
+            self._tell_unseen(key, line, path)
+            return None
+        if key in before:
+            first = self.source.places[(*path, key)].line
+            self._refuse(
+                line,
+                f"{key} stands here a second time (first at line {first})",
+                "Each name is written once",
+                "Remove one of the two",
+                (*path, key),
+                "E32",
             )
-            continue
-        source.places[here] = Place(shown, line)
-        result[key] = _walk(value_node, here, source, problems, shown, first)
-    return result
+            return None
+        return key
+
+    def _tell_unseen(self, text: str, line: int, path: Path_) -> None:
+        unseen = unseen_character(text, self._shown, line, dotted(path))
+        self.problems += [unseen] if unseen is not None else []
+
+    def _pass_over(self, event: Any) -> None:
+        """Read to the end of what begins with this event; it was refused."""
+        within = 0
+        while True:
+            if isinstance(event, yaml.CollectionStartEvent):
+                within += 1
+            elif isinstance(event, yaml.CollectionEndEvent):
+                within -= 1
+            if within == 0:
+                return
+            event = self._event()
 
 
 def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | None:

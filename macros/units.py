@@ -1,91 +1,28 @@
 """Quantities as people write them: `<number> <unit>`, a whitelist of units, kinds beyond dimension.
 
-The only module that imports pint. Free text never reaches pint's own parser, which reads `18 C` as coulomb,
-`6.0 pH` as picohenry and `1 1/4 cup` as a quarter cup. Pint cannot tell `mL/L`, `%` and `ppm` apart either, so
-each field asks for a *kind*: `dose_rate` and `mass_concentration` never pass for each other.
+Free text never reaches a general reader of units, which takes `18 C` for coulomb, `6.0 pH` for picohenry and
+`1 1/4 cup` for a quarter cup. Nor can such a reader tell `mL/L`, `%` and `ppm` apart, so each field asks for a *kind*:
+`dose_rate` and `mass_concentration` never pass for each other. The factors between units are those of
+`macros/unit_factors.py`.
 """
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
-from functools import cache
+from pathlib import Path
 from typing import Literal, cast
-
-import pint
 
 Basis = Literal["w/w", "w/v", "v/v"]
 
-_DEFINITIONS = """
-meter = [length]
-centimeter = 0.01 * meter
-millimeter = 0.001 * meter
-inch = 0.0254 * meter
-foot = 0.3048 * meter
-liter = 0.001 * meter ** 3
-milliliter = 0.001 * liter
-gallon = 231 * inch ** 3
-fluid_ounce = gallon / 128
-imperial_gallon = 4.54609 * liter
-kilogram = [mass]
-gram = 0.001 * kilogram
-milligram = 0.001 * gram
-pound = 0.45359237 * kilogram
-ounce = pound / 16
-second = [time]
-minute = 60 * second
-hour = 60 * minute
-day = 24 * hour
-week = 7 * day
-year = 365.25 * day
-month = year / 12
-kelvin = [temperature]; offset: 0
-degree_Celsius = kelvin; offset: 273.15
-degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
-ampere = [current]
-milliampere = 0.001 * ampere
-mole = [substance]
-millimole = 0.001 * mole
-micromole = 1e-6 * mole
-watt = kilogram * meter ** 2 / second ** 3
-kilowatt = 1000 * watt
-kilowatt_hour = kilowatt * hour
-volt = watt / ampere
-siemens = ampere / volt
-millisiemens = 0.001 * siemens
-microsiemens = 1e-6 * siemens
-decisiemens = 0.1 * siemens
-kilopascal = 1000 * kilogram / meter / second ** 2
-hectopascal = 100 * kilogram / meter / second ** 2
-"""
-"""Only the units a house may write, by their exact definitions (international yard and pound of 1959, US gallon of
-231 cubic inches, imperial gallon of 1985). Loading pint's whole list would double the time a build takes to start."""
+_FACTORS: dict[str, dict[str, float]] = json.loads(
+    (Path(__file__).parent / "unit_factors.json").read_text(encoding="utf-8")
+)
+"""From each unit to every unit of its dimension. A unit that is not here does not exist for us."""
 
-_registry: pint.UnitRegistry[float] = pint.UnitRegistry(_DEFINITIONS.strip().splitlines(), cache_folder=None)
-
-# Unit as written in data -> expression pint knows. A unit that is not here does not exist for us.
-_UNITS: dict[str, str] = {
-    "m": "meter", "cm": "centimeter", "mm": "millimeter", "ft": "foot", "in": "inch",
-    "m^2": "meter**2", "cm^2": "centimeter**2", "ft^2": "foot**2",
-    "L": "liter", "mL": "milliliter", "m^3": "meter**3", "ft^3": "foot**3",
-    "us_gal": "gallon", "imp_gal": "imperial_gallon", "fl_oz": "fluid_ounce",
-    "kg": "kilogram", "g": "gram", "lb": "pound", "oz_wt": "ounce",
-    "s": "second", "min": "minute", "h": "hour", "day": "day", "week": "week", "month": "month", "year": "year",
-    "degC": "degree_Celsius", "degF": "degree_Fahrenheit",
-    "L/h": "liter/hour", "L/min": "liter/minute", "us_gal/h": "gallon/hour", "us_gal/min": "gallon/minute",
-    "imp_gal/h": "imperial_gallon/hour", "imp_gal/min": "imperial_gallon/minute",
-    "m^3/h": "meter**3/hour", "ft^3/min": "foot**3/minute",
-    "L/day": "liter/day", "mL/day": "milliliter/day", "us_gal/day": "gallon/day", "fl_oz/day": "fluid_ounce/day",
-    "W": "watt", "kW": "kilowatt", "kWh": "kilowatt_hour", "V": "volt", "A": "ampere", "mA": "milliampere",
-    "mS/cm": "millisiemens/centimeter", "uS/cm": "microsiemens/centimeter", "dS/m": "decisiemens/meter",
-    "mg/L": "milligram/liter", "g/L": "gram/liter",
-    "g/mL": "gram/milliliter", "kg/L": "kilogram/liter", "lb/us_gal": "pound/gallon",
-    "mL/L": "milliliter/liter", "mL/us_gal": "milliliter/gallon", "fl_oz/us_gal": "fluid_ounce/gallon",
-    "mL/m^2": "milliliter/meter**2", "L/m^2": "liter/meter**2", "fl_oz/ft^2": "fluid_ounce/foot**2",
-    "us_gal/ft^2": "gallon/foot**2",
-    "umol/m^2/s": "micromole/meter**2/second", "mol/m^2/day": "mole/meter**2/day",
-    "g/mol": "gram/mole", "mmol/L": "millimole/liter", "kPa": "kilopascal", "hPa": "hectopascal",
-}  # fmt: skip
+_FAHRENHEIT_ZERO, _FAHRENHEIT_DEGREE = 233.15 + 200 / 9, 5 / 9
+"""[K] 0 degF on the absolute scale, and one of its degrees; 0 degC is 273.15 K (NIST SP 811, B.8)."""
 
 _KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "length": ("a length", ("m", "cm", "mm", "ft", "in")),
@@ -176,18 +113,15 @@ class Strength:
     written: str
 
 
-@cache
-def _factor(from_unit: str, to_unit: str) -> float:
-    return float(_registry.Quantity(1.0, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
-
-
 def convert(value: float, from_unit: str, to_unit: str) -> float:
     """Convert between two whitelisted units of one dimension. A pair that does not fit is our own fault."""
     if from_unit == to_unit:
         return value
-    if {from_unit, to_unit} == {"degC", "degF"}:
-        return float(_registry.Quantity(value, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
-    return value * _factor(from_unit, to_unit)
+    if (from_unit, to_unit) == ("degC", "degF"):
+        return (value + 273.15 - _FAHRENHEIT_ZERO) / _FAHRENHEIT_DEGREE
+    if (from_unit, to_unit) == ("degF", "degC"):
+        return value * _FAHRENHEIT_DEGREE + _FAHRENHEIT_ZERO - 273.15
+    return value * _FACTORS[from_unit][to_unit]
 
 
 def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
@@ -211,7 +145,7 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
     if us_gallons:
         unit = re.sub(r"(^|/)gal\b", r"\1us_gal", unit)
     unit = _SPELLINGS.get(unit, unit)
-    if unit not in _UNITS:
+    if unit not in _FACTORS:
         raise QuantityMistake(
             f'"{text}" has the unit "{unit}", which is not known here',
             allowed,
@@ -315,7 +249,7 @@ def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> No
             "Ask the laboratory for alkalinity as CaCO3, or use a drop kit for it",
             "E27",
         )
-    if kind == "duration" and _SPELLINGS.get(unit, unit) not in _UNITS:
+    if kind == "duration" and _SPELLINGS.get(unit, unit) not in _FACTORS:
         raise QuantityMistake(
             f'"{text}" is a time with no clear unit',
             "Bare times are refused: minutes and hours are 60 times apart",

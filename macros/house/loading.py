@@ -84,6 +84,7 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
                 )
             )
             continue
+        own: set[str | int] = set()
         for section, value in source.data.items():
             if section in merged.data:
                 problems.append(
@@ -98,7 +99,8 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
                 )
                 continue
             merged.data[section] = value
-            merged.places |= {path: place for path, place in source.places.items() if path[:1] == (section,)}
+            own.add(section)
+        merged.places |= {path: place for path, place in source.places.items() if path and path[0] in own}
     first = next((source for source, _ in read if source is not None), None)
     if first is not None:
         merged.places[()] = Place(first.file, 1)

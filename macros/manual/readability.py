@@ -19,15 +19,18 @@ _BREAKS = {
 }  # fmt: skip
 """Words of a grow room that the rule miscounts."""
 
+_WORD = re.compile(r"[A-Za-z0-9]+(?:['.,-][A-Za-z0-9]+)*")
+_SENTENCE_END = re.compile(r"(?<=[.?!])\s+")
+
 
 def words_of(text: str) -> list[str]:
     """The words: letters and digits, with apostrophes, dots and hyphens inside. `1.7` is one, `-` is none."""
-    return re.findall(r"[A-Za-z0-9]+(?:['.,-][A-Za-z0-9]+)*", text)
+    return _WORD.findall(text)
 
 
 def sentences_of(text: str) -> list[str]:
     """The sentences: ended by a full stop, question or exclamation mark followed by space or the end."""
-    return [one for one in re.split(r"(?<=[.?!])\s+", text.strip()) if words_of(one)]
+    return [one for one in _SENTENCE_END.split(text.strip()) if _WORD.search(one)]
 
 
 @lru_cache(maxsize=8192)
@@ -56,5 +59,5 @@ def reading_grade(text: str) -> float:
     sentences = sentences_of(text)
     if not words or not sentences:
         raise ValueError("A text without words has no reading grade.")
-    syllables = sum(syllables_in(word) for word in words)
+    syllables = sum(map(syllables_in, words))
     return 0.39 * len(words) / len(sentences) + 11.8 * syllables / len(words) - 15.59

@@ -17,6 +17,7 @@ MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
 # Verbs of the list that are more often the name of a thing: after "and" they count only with an article behind them.
 _ALSO_THINGS = frozenset(load("language")["verbs_that_are_things"])
 _ARTICLES = frozenset(load("language")["articles"])
+_WORD = re.compile(r"\w+")
 _SENTENCES = ("do", "short", "reason", "before", "done_when", "clean_up", "act", "sign", "purpose", "not_for", "when",
               "first_lines", "take_apart", "protect_until_use", "inspect_before_use", "missed", "expect")  # fmt: skip
 
@@ -50,10 +51,10 @@ def one_action(subject: Subject) -> Iterator[Finding]:
 @rule("S-03")
 def condition_first(subject: Subject) -> Iterator[Finding]:
     """if, when, unless stand at the front or nowhere."""
-    words = "|".join(load("language")["condition_words"])
+    conditions = _conditions()
     for one in subject.texts("do", "act", "first_lines"):
         for sentence in sentences_of(one.authored):
-            match = re.search(rf"(?<!^)\b({words})\b", sentence[1:], re.IGNORECASE)
+            match = conditions.search(sentence[1:])
             if match:
                 yield finding_at(
                     one,
@@ -61,6 +62,12 @@ def condition_first(subject: Subject) -> Iterator[Finding]:
                     "The condition first, a comma, the order",
                     f'Begin the sentence with "{match.group(1).capitalize()} ..."',
                 )
+
+
+@cache
+def _conditions() -> re.Pattern[str]:
+    words = "|".join(load("language")["condition_words"])
+    return re.compile(rf"(?<!^)\b({words})\b", re.IGNORECASE)
 
 
 @rule("S-13")
@@ -115,7 +122,7 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
     vague, limit = _vague_and_limits()
     for one in subject.texts(*_SENTENCES):
         for sentence in sentences_of(one.sentence):
-            match = vague.search(sentence)
+            match = vague.first_in(sentence)
             if match is not None and not limit.search(sentence, match.end()):
                 yield finding_at(
                     one,
@@ -126,10 +133,10 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
 
 
 @cache
-def _vague_and_limits() -> tuple[re.Pattern[str], re.Pattern[str]]:
+def _vague_and_limits() -> tuple[_Phrases, re.Pattern[str]]:
     language = load("language")
     limits = "|".join(re.escape(word) for word in language["limits"])
-    return _words_pattern(language["vague"]), re.compile(rf"\d|\b({limits})\b", re.IGNORECASE)
+    return _Phrases(language["vague"]), re.compile(rf"\d|\b({limits})\b", re.IGNORECASE)
 
 
 @rule("S-14")
@@ -150,29 +157,47 @@ def reading_level(subject: Subject) -> Iterator[Finding]:
 @rule("P-15")
 def one_word_for_one_thing(subject: Subject) -> Iterator[Finding]:
     """Words the glossary gives up for another."""
-    pattern, term_of = _given_up()
+    given_up, term_of = _given_up()
     for one in [*subject.texts(), *_body(subject)]:
-        for other in dict.fromkeys(match.group(1) for match in pattern.finditer(one.own_words)):
+        for other in dict.fromkeys(given_up.all_in(one.own_words)):
             term = term_of[other.lower()]
             means = load("glossary")["terms"][term]["means"]
             yield finding_at(one, f'"{other}" is called {term} here', f"{term}: {means}", f"Write {term}")
 
 
 @cache
-def _given_up() -> tuple[re.Pattern[str], dict[str, str]]:
-    """Every word the glossary gives up, as one pattern, and the term each stands for."""
+def _given_up() -> tuple[_Phrases, dict[str, str]]:
+    """Every word the glossary gives up, and the term each stands for."""
     term_of = {
         str(other).lower(): term
         for term, entry in load("glossary")["terms"].items()
         for other in entry["not"]
     }
-    return _words_pattern(list(term_of)), term_of
+    return _Phrases(list(term_of)), term_of
 
 
-def _words_pattern(words: Sequence[str]) -> re.Pattern[str]:
-    """Any of the words, whole; the longest first, so that a phrase wins over its first word."""
-    inner = "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
-    return re.compile(rf"(?<![-\w])({inner})(?![-\w])", re.IGNORECASE)
+class _Phrases:
+    """Words and phrases as they stand whole in a text; the longest first, so that a phrase wins over its first word.
+
+    A text without the first word of any is passed over with one look at its words: nearly all are.
+    """
+
+    def __init__(self, phrases: Sequence[str]) -> None:
+        inner = "|".join(re.escape(phrase) for phrase in sorted(phrases, key=len, reverse=True))
+        self._pattern = re.compile(rf"(?<![-\w])({inner})(?![-\w])", re.IGNORECASE)
+        self._first_words = frozenset(_WORD.findall(phrase.lower())[0] for phrase in phrases)
+
+    def first_in(self, text: str) -> re.Match[str] | None:
+        """The first of them in the text."""
+        return None if self._first_words.isdisjoint(_words_in(text)) else self._pattern.search(text)
+
+    def all_in(self, text: str) -> list[str]:
+        """All of them in the text, as written there."""
+        return [] if self._first_words.isdisjoint(_words_in(text)) else self._pattern.findall(text)
+
+
+def _words_in(text: str) -> list[str]:
+    return _WORD.findall(text.lower())
 
 
 def _body(subject: Subject) -> list[Written]:

@@ -191,6 +191,8 @@ def figures_have_sources(subject: Subject) -> Iterator[Finding]:
 
 def _with_fallbacks(raw: str) -> str:
     """The author's words, and the fallbacks written inside the words of a text."""
+    if "{" not in raw:
+        return raw
 
     def fallback(match: re.Match[str]) -> str:
         return " ".join(re.findall(r"(?:, |otherwise=)['\"]([^'\"]*)['\"]", match.group(0)))

@@ -194,11 +194,15 @@ def amounts_name_their_tool(subject: Subject) -> Iterator[Finding]:
                 )
 
 
+_DIGIT = re.compile(r"\d")
+
+
 @rule("A-01")
 def numbers_have_units(subject: Subject) -> Iterator[Finding]:
     """A number is followed by its unit or by what is counted; pH and names such as step 4 have none."""
     for one in subject.texts("do", "expect", "before", "done_when", "act", "first_lines", "clean_up"):
-        for sentence in sentences_of(_with_bare_numbers(one.raw)):
+        bare = _with_bare_numbers(one.raw)
+        for sentence in sentences_of(bare) if _DIGIT.search(bare) else ():
             match = re.search(r"(?<![\w.:/-])\d+(?:\.\d+)?(?=[.,;)]?$|[.,;)] )", sentence)
             if match and not re.search(r"\bpH\b", sentence) and not _is_named(sentence[: match.start()]):
                 yield finding_at(
@@ -211,6 +215,8 @@ def numbers_have_units(subject: Subject) -> Iterator[Finding]:
 
 def _with_bare_numbers(raw: str) -> str:
     """The author's words with a number where a word gives one without its unit; what the house wrote stays out."""
+    if "{" not in raw:
+        return raw
     bare = re.sub(r"\{\{ *(?:number|low|high)\(.*?\}\}", "7", raw)
     return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", "X", bare)
 
@@ -226,6 +232,8 @@ def numbers_well_written(subject: Subject) -> Iterator[Finding]:
     """A leading zero, no trailing one, a space before the unit; the author's own figures only."""
     for one in subject.texts():
         own = one.own_words
+        if not _DIGIT.search(own):  # nearly all texts
+            continue
         for pattern, what in (
             (r"(?<![\d\w])\.\d", "a number without its leading zero"),
             (r"\b\d+\.0(?= ?(?:mL|L|g|kg|min|h|cm|mm|%)\b)", "a trailing zero"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.amounts.record import Input
 from macros.problems import Place
 
 
@@ -230,7 +231,7 @@ class WorkingView:
     of_text: str
     printed: str
     working: str
-    inputs: tuple[tuple[str, str, str], ...]
+    inputs: tuple[Input, ...]
     sources: tuple[str, ...]
     assumed: tuple[str, ...]
     rounding_text: str

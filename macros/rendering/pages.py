@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from markupsafe import Markup
 
 from macros.manual.day_times import minutes_of
-from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView, WorkingGroup
+from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import joined, render, template_environment
@@ -43,20 +43,14 @@ def timer(wait: WaitView) -> Markup:
 
 def see_also(page: PageView, pages: Sequence[PageView]) -> Iterator[LinkView]:
     """Where a page sends people; from the page of the room to the page of each system, which is named."""
-    found = {one.page_address: one for one in pages}
     for link in page.see_also:
-        there = found.get(link.address)
+        there = next((one for one in pages if one.page_address == link.address), None)
         if there is None or there.system in ("", page.system):
             yield link
             continue
         for one in pages:
             if one.document == there.document and (not page.system or one is there):
                 yield LinkView(f"{link.text}, system {one.system}", one.page_address)
-
-
-def workings_page(title: str, groups: Sequence[WorkingGroup]) -> str:
-    """Every amount with its formula, facts and sources."""
-    return render("workings.md.j2", title=title, groups=groups)
 
 
 def problems_page(problems: Sequence[str]) -> str:

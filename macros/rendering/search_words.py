@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
-from functools import cache
+from dataclasses import is_dataclass
+from functools import cache, lru_cache
 
 from macros.manual.views import ControlView, LinkView, PageView
 from macros.published import load
@@ -16,15 +16,8 @@ def also_searched(page: PageView) -> list[str]:
 
     The search cuts endings off by itself: who types "net pots" finds "net pot".
     """
-    text = "\n".join(texts_of(page))
-    lowered = text.lower()  # a plain look first: most terms do not stand on the page at all
-    words = [
-        word
-        for term, pattern, others in _terms()
-        if term in lowered and pattern.search(text)
-        for word in others
-    ]
-    return list(dict.fromkeys(words))
+    found = {term for text in texts_of(page) for term in _terms_in(text)}
+    return list(dict.fromkeys(word for term, _, others in _terms() if term in found for word in others))
 
 
 def texts_of(view: object) -> Iterator[str]:
@@ -34,12 +27,11 @@ def texts_of(view: object) -> Iterator[str]:
     elif isinstance(view, tuple):
         for item in view:
             yield from texts_of(item)
+    elif isinstance(view, LinkView):
+        yield view.text
     elif is_dataclass(view) and not isinstance(view, ControlView):
-        shown = (
-            [view.text] if isinstance(view, LinkView) else [getattr(view, one.name) for one in fields(view)]
-        )
-        for item in shown:
-            yield from texts_of(item)
+        for name in view.__dataclass_fields__:
+            yield from texts_of(getattr(view, name))
 
 
 _ENDINGS = ("s", "d", "ed")
@@ -50,6 +42,13 @@ def one_form_each(words: list[str]) -> tuple[str, ...]:
     return tuple(
         word for word in words if not any(word == other + end for other in words for end in _ENDINGS)
     )
+
+
+@lru_cache(maxsize=16384)
+def _terms_in(text: str) -> tuple[str, ...]:
+    """The terms in one text. The pages of a house share most of their texts."""
+    lowered = text.lower()  # a plain look first: most terms do not stand in a text at all
+    return tuple(term for term, pattern, _ in _terms() if term in lowered and pattern.search(text))
 
 
 @cache

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,7 @@ from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
+from macros.manual.loading import ProcedureFile
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
@@ -98,19 +100,8 @@ def prepare_site(
     DataProblems
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
-    house, problems = load_house(house_folder)
-    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems
-    if house is None:
-        raise DataProblems(problems)
-    resolved = resolve_day(day, environment, house)
-    if isinstance(resolved, Problem):
-        raise DataProblems([*problems, resolved])
-    resolved_day, day_place = resolved
-    register = compute_amounts(house, resolved_day, day_place)
-    problems += register.problems
-    if errors_in(problems):
-        raise DataProblems(problems)
+    register, files, problems = read_house(house_folder, procedures, day, environment)
+    house = register.house
     built, view_problems = build_pages(files, register, TextWriter())
     problems += view_problems + rhythm_warnings(house) + training_problems(house)
     problems += sign_off_problems(register, [page.view for page in built])
@@ -126,6 +117,31 @@ def prepare_site(
         raise DataProblems(problems)
     site.warnings = problems
     return site
+
+
+def read_house(
+    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+) -> tuple[Register, list[ProcedureFile], list[Problem]]:
+    """What every page rests on: amounts, procedures, and warnings so far. As `prepare_site`.
+
+    Raises
+    ------
+    DataProblems
+        every mistake in data and procedure files.
+    """
+    house, problems = load_house(house_folder)
+    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
+    problems += page_problems
+    if house is None:
+        raise DataProblems(problems)
+    resolved = resolve_day(day, environment, house)
+    if isinstance(resolved, Problem):
+        raise DataProblems([*problems, resolved])
+    register = compute_amounts(house, *resolved)
+    problems += register.problems
+    if errors_in(problems):
+        raise DataProblems(problems)
+    return register, files, problems
 
 
 def problem_site(problems: list[str]) -> Site:
@@ -276,7 +292,7 @@ def broken_links(site: Site) -> list[Problem]:
     texts = {
         re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()
     }
-    targets = {address: set(_TARGET.findall(text)) for address, text in texts.items()}
+    targets: dict[str, set[str]] = {}
     problems = []
     for address, text in sorted(texts.items()):
         if not address.endswith(".html"):
@@ -286,20 +302,24 @@ def broken_links(site: Site) -> list[Problem]:
             target = _resolve(address, path) if path else address
             if target.startswith("assets/"):
                 continue
-            line = text[: text.index(f'href="{link}"')].count("\n") + 1
             if target not in texts:
-                problems.append(_broken(address, line, link, "no such page is built"))
-            elif anchor and anchor not in targets[target]:
-                problems.append(_broken(address, line, link, f"{target} has no place named {anchor}"))
+                problems.append(_broken(address, text, link, "no such page is built"))
+                continue
+            if anchor and target not in targets:
+                targets[target] = set(_TARGET.findall(texts[target]))
+            if anchor and anchor not in targets[target]:
+                problems.append(_broken(address, text, link, f"{target} has no place named {anchor}"))
     return problems
 
 
-def _broken(address: str, line: int, link: str, why: str) -> Problem:
+def _broken(address: str, text: str, link: str, why: str) -> Problem:
+    line = text[: text.index(f'href="{link}"')].count("\n") + 1
     return Problem(
         Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template"
     )
 
 
+@lru_cache(maxsize=16384)
 def _resolve(address: str, link: str) -> str:
     parts = address.split("/")[:-1]
     for piece in link.split("/"):

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import lru_cache
+
+from markupsafe import Markup
+
 from macros.amounts import Amount, Register
 from macros.amounts.explain import rounding_text
 from macros.amounts.printing import brief, shown_unit
+from macros.amounts.record import Input
 from macros.manual.views import WorkingGroup, WorkingView
-from macros.rendering.pages import workings_page
+from macros.rendering.environment import joined, render
 
 INTRODUCTION = (
     "Every amount of the manual: the formula with the numbers in it, the facts behind it, its sources."
@@ -18,7 +24,8 @@ def workings_text(register: Register) -> str:
     groups: dict[str, list[WorkingView]] = {}
     for amount in register.all():
         groups.setdefault(amount.topic, []).append(_view(amount))
-    return workings_page("Workings", [WorkingGroup(topic, tuple(views)) for topic, views in groups.items()])
+    found = [WorkingGroup(topic, tuple(views)) for topic, views in groups.items()]
+    return render("workings.md.j2", title="Workings", groups=found, fact_lines=fact_lines)
 
 
 def _view(amount: Amount) -> WorkingView:
@@ -29,14 +36,24 @@ def _view(amount: Amount) -> WorkingView:
         of_text=", ".join(value for _, value in amount.of),
         printed=amount.printed,
         working=amount.working,
-        inputs=tuple(
-            (item.name, f"{_number(item.value)} {shown_unit(item.unit)}".strip(), item.where)
-            for item in amount.inputs
-        ),
+        inputs=amount.inputs,
         sources=amount.sources,
         assumed=amount.assumed,
         rounding_text=rounding_text(amount),
     )
+
+
+def fact_lines(facts: Sequence[Input]) -> Markup:
+    """Facts as items of a list."""
+    return Markup("".join(map(_fact_line, facts)))
+
+
+@lru_cache(maxsize=16384)
+def _fact_line(fact: Input) -> Markup:
+    """Made once for each fact: it stands under every amount that rests on it, often hundreds."""
+    value = f"{_number(fact.value)} {shown_unit(fact.unit)}".strip()
+    line = Markup("<li><code>{}</code> = {} <small>{}</small></li>")
+    return line.format(joined(fact.name), joined(value), joined(fact.where))
 
 
 def _number(value: float | str) -> str:

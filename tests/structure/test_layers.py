@@ -13,6 +13,7 @@ LAYERS = {
     "problems": 1,
     "source": 2,
     "units": 2,
+    "unit_factors": 2,
     "published": 2.5,  # calculations read published constants, never the reverse
     "calculations": 3,
     "house": 4,
@@ -28,7 +29,7 @@ LAYERS = {
     "__main__": 9,
 }
 ONE_IMPORTER = {
-    "pint": "units",
+    "pint": "unit_factors",
     "yaml": "source",
     "jinja2": "rendering",
     "icalendar": "rendering/calendar_file.py",
@@ -101,7 +102,7 @@ def test_an_upward_import_is_told_with_the_rule() -> None:
 def test_a_second_importer_of_a_library_is_told() -> None:
     path = PACKAGE / "amounts" / "invented.py"
     assert breaches(path, "\nimport pint.facets\n") == [
-        "macros/amounts/invented.py:2: pint is imported in units only, not in amounts."
+        "macros/amounts/invented.py:2: pint is imported in unit_factors only, not in amounts."
     ]
     path = PACKAGE / "rendering" / "invented.py"
     assert breaches(path, "from icalendar import Calendar\n") == [
