@@ -199,9 +199,10 @@ class ThemedSite:
     def show(self, site: Site) -> None:
         """From now on the files of this manual."""
         config = self._config
-        self._plugin.given = site
         config.extra.pop("emergency", None)
+        self._plugin.given = site
         config = self._config = config.plugins.on_config(config)
+        self._plugin.given = None  # MkDocs may hand the same plugin to a build in this process
         files = get_files(config)
         for file in self._theme:
             files.append(file)

@@ -190,6 +190,7 @@ class Preview:
         """Set the other process to work on changed files, and take what it is done with."""
         if self._worker.files != files:
             self._pages.clear()
+            self._whole = ""
             self._worker.begin(files)
         found = self._worker.done()
         if found is not None:
