@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import is_dataclass
 from functools import cache, lru_cache
 
@@ -20,20 +19,28 @@ def also_searched(page: PageView) -> list[str]:
     return list(dict.fromkeys(word for term, _, others in _terms() if term in found for word in others))
 
 
-def texts_of(view: object) -> Iterator[str]:
+def texts_of(view: object) -> list[str]:
     """Every text a page shows, but its addresses and its control block."""
+    texts: list[str] = []
+    _collect(view, texts)
+    return texts
+
+
+def _collect(view: object, texts: list[str]) -> None:
     if isinstance(view, str):
-        yield view
+        texts.append(view)
     elif isinstance(view, tuple):
         for item in view:
-            yield from texts_of(item)
+            _collect(item, texts)
     elif isinstance(view, LinkView):
-        yield view.text
+        texts.append(view.text)
     elif is_dataclass(view) and not isinstance(view, ControlView):
-        for name in view.__dataclass_fields__:
-            yield from texts_of(getattr(view, name))
+        for item in vars(view).values():
+            if item:  # neither an empty text nor a bare no
+                _collect(item, texts)
 
 
+_WORD = re.compile(r"\w+")
 _ENDINGS = ("s", "d", "ed")
 
 
@@ -47,8 +54,17 @@ def one_form_each(words: list[str]) -> tuple[str, ...]:
 @lru_cache(maxsize=16384)
 def _terms_in(text: str) -> tuple[str, ...]:
     """The terms in one text. The pages of a house share most of their texts."""
-    lowered = text.lower()  # a plain look first: most terms do not stand in a text at all
+    lowered = text.lower()
+    if _first_words().isdisjoint(_WORD.findall(lowered)):  # most texts
+        return ()
     return tuple(term for term, pattern, _ in _terms() if term in lowered and pattern.search(text))
+
+
+@cache
+def _first_words() -> frozenset[str]:
+    """Words one of which stands in every text that holds a term: the first of each, singular and plural."""
+    first = [_WORD.findall(term)[0] for term, _, _ in _terms()]
+    return frozenset(first + [f"{word}s" for word in first])
 
 
 @cache

@@ -14,6 +14,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
 from macros.rendering.environment import compiled_templates, markdown_text
+from macros.rendering.plain_words import written
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000
@@ -84,14 +85,18 @@ class TextWriter:
                 "Only if, elif, else and endif are",
             )
         try:
-            template = self._compiled(text)
-            result = template.render(dict(names))
+            plain = written(text, names)
+            result = self._compiled(text).render(dict(names)) if plain is None else plain
         except TemplateSyntaxError as error:
             raise _mistake(
                 file,
                 line + (error.lineno or 1) - 1,
                 f"the text is no valid template: {error.message}",
                 "Mend the braces",
+            ) from error
+        except SyntaxError as error:  # a key given twice passes the template's own reading
+            raise _mistake(
+                file, line, f"the text is no valid template: {error.msg}", "Mend the braces"
             ) from error
         except UndefinedError as error:
             raise _mistake(
