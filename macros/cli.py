@@ -17,6 +17,7 @@ from macros.amounts.explain import explain
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
+from macros.preview import Preview, server_of
 from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.site import Site, prepare_site
@@ -83,6 +84,24 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
         click.echo(f"  {name}: {value}")
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--port", default=8000, help="Port on this machine; 0 takes a free one.")
+def preview(house: Path, day: str | None, port: int) -> None:
+    """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
+    shown = Preview(house, publishing.config_for(house, None), day)
+    server = server_of(shown, port)
+    click.echo(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
+    try:
+        server.serve_forever()
+    except KeyboardInterrupt:
+        click.echo("Ended.")
+    finally:
+        server.server_close()
+        shown.close()
 
 
 @commands.command()

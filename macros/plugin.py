@@ -13,12 +13,14 @@ from pathlib import Path
 from typing import Any
 
 from material.plugins.search.plugin import SearchIndex, SearchPlugin
+from mkdocs.commands.build import build, get_context
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, get_plugin_logger
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, get_files, set_exclusions
+from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.yaml import yaml_load
 
@@ -51,6 +53,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
     def __init__(self) -> None:
         self._serving = False
         self._site = Site()
+        self.given: Site | None = None
+        """A manual already worked out, instead of one worked out here."""
         self._whole = ""
         self._finished: list[str] = []
 
@@ -66,13 +70,13 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         root = Path(config.config_file_path).parent
         house_folder = (root / self.config.house).resolve()
         procedures = Path(config.docs_dir)
-        config.watch.extend(
-            str(folder)
-            for folder in (house_folder / "site_data", house_folder / "procedures")
-            if folder.is_dir()
-        )
+        watched = [house_folder / "site_data", house_folder / "procedures"]
+        config.watch = [
+            *config.watch,
+            *(str(one) for one in watched if one.is_dir() and str(one) not in config.watch),
+        ]
         try:
-            self._site = prepare_site(house_folder, procedures, self.config.date, os.environ)
+            self._site = self.given or prepare_site(house_folder, procedures, self.config.date, os.environ)
         except DataProblems as found:
             if not self._serving:
                 raise PluginError(f"the house manual was not built:\n{found}") from found
@@ -155,8 +159,12 @@ def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any
         nothing was promised about `destination` then.
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    from mkdocs.commands.build import build
+    config = _loaded(config_file, destination, overrides)
+    config.plugins.on_startup(command="build", dirty=False)
+    build(config)
 
+
+def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> MkDocsConfig:
     config = load_config(
         config_file=str(config_file),
         site_dir=str(destination),
@@ -164,8 +172,72 @@ def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any
     )
     plugin = config.plugins["trayside"]
     plugin.load_config({**dict(plugin.config), **overrides})
-    config.plugins.on_startup(command="build", dirty=False)
-    build(config)
+    return config
+
+
+class ThemedSite:
+    """The files of a manual as a web server gives them, each page put into the theme when it is asked for.
+
+    The theme and the config are loaded once. What needs all pages (search, site map) is not here.
+    """
+
+    def __init__(self, config_file: Path, overrides: Mapping[str, Any]) -> None:
+        os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+        self._config = _loaded(config_file, Path("site"), {**overrides, "served": True})
+        plugin = self._config.plugins["trayside"]
+        assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
+        self._plugin = plugin
+        self._config.plugins.on_startup(command="serve", dirty=False)
+        self._env = self._config.theme.get_env()
+        self._theme = Files([])
+        self._theme.add_files_from_theme(self._env, self._config)
+        self.show(Site())
+
+    @property
+    def procedures(self) -> Path:
+        """The folder the pages are written from."""
+        return Path(self._config.docs_dir)
+
+    def show(self, site: Site) -> None:
+        """From now on the files of this manual."""
+        config = self._config
+        config.extra.pop("emergency", None)
+        self._plugin.given = site
+        config = self._config = config.plugins.on_config(config)
+        self._plugin.given = None  # MkDocs may hand the same plugin to a build in this process
+        files = get_files(config)
+        for file in self._theme:
+            files.append(file)
+        self._files = config.plugins.on_files(files, config=config)
+        set_exclusions(self._files, config)
+        self._nav = config.plugins.on_nav(
+            get_navigation(self._files, config), config=config, files=self._files
+        )
+        self._env = config.plugins.on_env(self._env, config=config, files=self._files)
+        self._by_address = {file.url: file for file in self._files}
+
+    def file(self, address: str) -> bytes | None:
+        """The file at an address relative to the site's root; None where there is none."""
+        file = self._by_address.get(address)
+        if file is None:
+            return None
+        return self._page(file.page).encode() if file.page is not None else file.content_bytes
+
+    def _page(self, page: Page) -> str:
+        config, plugins, files = self._config, self._config.plugins, self._files
+        if page.content is None:
+            page = plugins.on_pre_page(page, config=config, files=files)
+            page.read_source(config)
+            text = plugins.on_page_markdown(page.markdown or "", page=page, config=config, files=files)
+            page.markdown = text
+            page.render(config, files)
+            page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
+        page.active = True
+        context = get_context(self._nav, files, config, page)
+        context = plugins.on_page_context(context, page=page, config=config, nav=self._nav)
+        html = self._env.get_template("main.html").render(context)
+        page.active = False
+        return plugins.on_post_page(html, page=page, config=config)
 
 
 def _without_offline(config_file: Path) -> dict[str, Any]:

@@ -61,9 +61,9 @@ class BuiltPage:
 
 
 def build_pages(
-    files: Sequence[ProcedureFile], register: Register, write: Writer
+    files: Sequence[ProcedureFile], register: Register, write: Writer, only: str = ""
 ) -> tuple[list[BuiltPage], list[Problem]]:
-    """Every page of the manual, and every problem met on the way."""
+    """Every page of the manual, or the one at the address `only`; and every problem met on the way."""
     pages: list[BuiltPage] = []
     problems: list[Problem] = []
     links: dict[str, tuple[str, list[str]]] = {}
@@ -79,7 +79,7 @@ def build_pages(
         if builder.data.job is not None:
             in_job.setdefault(builder.data.job, []).append(builder)
     seen: set[str] = set()
-    for builder in builders:
+    for builder in (one for one in builders if only in ("", page_address(one.data.id, one.system))):
         data = builder.data
         others = (one for one in in_job.get(data.job or "", ()) if one is not builder)
         builder.elsewhere = tuple(dict.fromkeys(handling for one in others for handling in one.handled))

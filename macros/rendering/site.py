@@ -28,6 +28,7 @@ from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
+from macros.manual.loading import ProcedureFile
 from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
@@ -115,19 +116,8 @@ def prepare_site(
     DataProblems
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
-    house, problems = load_house(house_folder)
-    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems
-    if house is None:
-        raise DataProblems(problems)
-    resolved = resolve_day(day, environment, house)
-    if isinstance(resolved, Problem):
-        raise DataProblems([*problems, resolved])
-    resolved_day, day_place = resolved
-    register = compute_amounts(house, resolved_day, day_place)
-    problems += register.problems
-    if errors_in(problems):
-        raise DataProblems(problems)
+    register, files, problems = read_house(house_folder, procedures, day, environment)
+    house = register.house
     built, view_problems = build_pages(files, register, TextWriter())
     archive = Archive(house_folder)
     built = [replace(page, view=with_revisions(page.view, register, archive)) for page in built]
@@ -146,6 +136,31 @@ def prepare_site(
         raise DataProblems(problems)
     site.warnings = problems
     return site
+
+
+def read_house(
+    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+) -> tuple[Register, list[ProcedureFile], list[Problem]]:
+    """What every page rests on: amounts, procedures, and warnings so far. As `prepare_site`.
+
+    Raises
+    ------
+    DataProblems
+        every mistake in data and procedure files.
+    """
+    house, problems = load_house(house_folder)
+    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
+    problems += page_problems
+    if house is None:
+        raise DataProblems(problems)
+    resolved = resolve_day(day, environment, house)
+    if isinstance(resolved, Problem):
+        raise DataProblems([*problems, resolved])
+    register = compute_amounts(house, *resolved)
+    problems += register.problems
+    if errors_in(problems):
+        raise DataProblems(problems)
+    return register, files, problems
 
 
 def problem_site(problems: list[str]) -> Site:

@@ -1,0 +1,50 @@
+"""One procedure page of a house worked out by itself, for whoever edits facts and looks at that page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from markupsafe import escape
+
+from macros.manual.build import build_pages
+from macros.manual.checklists import checklists_of
+from macros.problems import DataProblems, errors_in
+from macros.rendering.pages import procedure_page
+from macros.rendering.site import Site, caution_mistakes, read_house, source_address
+from macros.rendering.text import TextWriter
+
+
+def one_page(
+    address: str, house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+) -> Site | None:
+    """The page at `address` (`p/sop-08-a.html`) as the whole manual has it, but for links that need the other pages.
+
+    All facts are read and all amounts are worked out, so every value on the page is that of the whole manual. Mistakes on other
+    pages are not looked for. None where the house has no such page. Parameters as in `prepare_site`.
+
+    Raises
+    ------
+    DataProblems
+        every mistake in the facts, the amounts and this page.
+    """
+    register, files, problems = read_house(house_folder, procedures, day, environment)
+    built, found = build_pages(files, register, TextWriter(), address)
+    problems += found
+    if errors_in(problems):
+        raise DataProblems(problems)
+    if not built:
+        return None
+    house, view = register.house, built[0].view
+    checklists = [one for one in checklists_of([view], house) if view.key in one.pages]
+    source = source_address(address)
+    site = Site(
+        name=escape(house.house.name),
+        pages={source: procedure_page(view, [view], checklists)},
+        navigation=[{str(escape(view.title)): source}],
+        views=[view],
+    )
+    problems += caution_mistakes(site, built)
+    if errors_in(problems):
+        raise DataProblems(problems)
+    return site

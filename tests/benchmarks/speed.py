@@ -1,0 +1,129 @@
+"""How long a build takes, against the same pages as ready Markdown. Run `python -m tests.benchmarks.speed`.
+
+Whole processes in turn, user plus system seconds, the least of the runs; ratios of one run, so that another machine gives
+about the same. Cold is with no cache of ours at all, warm after a build and with one fact edited. Writes `speed.md`.
+`--quick` measures the demo alone.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from tests.benchmarks.many_houses import house_of
+from tests.benchmarks.projects import bare_project, demo_in, edit_a_fact, edit_a_page, project_of
+from tests.making import quiet_environment
+
+FILE = Path(__file__).with_suffix(".md")
+PAGES = {4: 100, 24: 300, 94: 1000}
+"""Systems of a made-up house -> about how many pages stand in its menu."""
+
+# Without numpy, as on the machine of a house: pint loads it where the tests have brought it along.
+_MKDOCS = 'import sys; sys.modules["numpy"] = None; from mkdocs.__main__ import cli; cli()'
+
+
+@dataclass(frozen=True)
+class Cost:
+    """Of one process: user plus system seconds, wall seconds, most memory in MiB."""
+
+    cpu: float
+    wall: float
+    memory: float
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One manual built both ways, each the least of its runs."""
+
+    name: str
+    pages: int
+    others: int
+    bare: Cost
+    cold: Cost
+    bare_again: Cost
+    warm: Cost
+
+    def row(self) -> str:
+        """A line of the table."""
+        cells = (
+            *(self.name, self.pages, self.others),
+            *(f"{self.bare.cpu:.1f}", f"{self.cold.cpu:.1f}", f"{self.cold.cpu / self.bare.cpu:.2f}"),
+            *(
+                f"{self.bare_again.cpu:.1f}",
+                f"{self.warm.cpu:.1f}",
+                f"{self.warm.cpu / self.bare_again.cpu:.2f}",
+            ),
+            *(f"{self.cold.wall:.1f}", f"{self.cold.memory:.0f}", f"{self.bare.memory:.0f}"),
+        )
+        return f"| {' | '.join(map(str, cells))} |"
+
+
+def build(folder: Path, caches: Path) -> Cost:
+    """A build of the folder's mkdocs.yml as a process of its own, its caches in `caches` and nowhere else."""
+    environment = {**quiet_environment(), "TMPDIR": str(caches), "XDG_CACHE_HOME": str(caches)}
+    command = [sys.executable, "-c", _MKDOCS, "build", "--quiet", "--site-dir", str(folder / "timed")]
+    began = time.monotonic()
+    process = subprocess.Popen(command, cwd=folder, env=environment)
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)  # or the object would look for it again
+    assert process.returncode == 0, f"the build of {folder} failed"
+    return Cost(used.ru_utime + used.ru_stime, time.monotonic() - began, used.ru_maxrss / 1024)
+
+
+def compared(name: str, project: Path, folder: Path, runs: int) -> Compared:
+    """Both ways, in turn, cold and warm."""
+    bare, pages, others = bare_project(project, folder / "bare")
+    bare_cold, cold, bare_warm, warm = [], [], [], []
+    for _ in range(runs):
+        with tempfile.TemporaryDirectory() as caches:
+            bare_cold.append(build(bare, Path(caches)))
+            cold.append(build(project, Path(caches)))
+            edit_a_page(bare)
+            edit_a_fact(project)
+            bare_warm.append(build(bare, Path(caches)))
+            warm.append(build(project, Path(caches)))
+    return Compared(name, pages, others, *map(_least, (bare_cold, cold, bare_warm, warm)))
+
+
+def _least(costs: list[Cost]) -> Cost:
+    return Cost(*(min(getattr(cost, name) for cost in costs) for name in ("cpu", "wall", "memory")))
+
+
+def main(quick: bool) -> None:
+    """Measures, prints and writes the table."""
+    rows = []
+    with tempfile.TemporaryDirectory() as made:
+        here = Path(made)
+        rows.append(compared("demo", demo_in(here / "demo"), here / "demo-bare", 3))
+        print(rows[-1].row(), flush=True)
+        for systems in () if quick else (*PAGES, 40):
+            house = project_of(house_of(here / f"house-{systems}", systems))
+            runs = 1 if systems > 40 else 2
+            rows.append(compared(f"{systems} systems", house, here / f"bare-{systems}", runs))
+            print(rows[-1].row(), flush=True)
+    if not quick:
+        FILE.write_text("\n".join(_table(rows)) + "\n", encoding="utf-8")
+
+
+def _table(rows: list[Compared]) -> list[str]:
+    few, many = (next(row for row in rows if row.name == f"{systems} systems") for systems in (4, 94))
+    return [
+        "# A build against the same pages as ready Markdown",
+        "",
+        f"User plus system seconds of whole processes, in turn, on a machine of {os.cpu_count()} cores. Ratios: ours to bare.",
+        "",
+        "| house | pages | sheets, forms, data | bare | ours, cold | ratio | bare, edited | ours, warm | ratio | wall, cold | MiB | MiB, bare |",
+        "|" + "---|" * 12,
+        *(row.row() for row in rows),
+        "",
+        f"{many.pages} pages take {many.cold.cpu / few.cold.cpu:.1f} times as long as {few.pages}.",
+    ]
+
+
+if __name__ == "__main__":
+    main("--quick" in sys.argv)
