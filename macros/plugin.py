@@ -88,8 +88,6 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
-        # Dated by the clock, and for search engines: two builds of one house shall give the same bytes.
-        config.theme.static_templates.discard("sitemap.xml")
         for plugin in config.plugins.values():
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
                 plugin.search_index = _SearchIndex(**plugin.config)
@@ -124,7 +122,10 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         return with_policy(output, self.config.served)
 
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
-        """The page for a wrong address is made of a template alone."""
+        """The page for a wrong address is made of a template alone. No sitemap: it is dated by the clock, for search
+        engines, and two builds of one house give the same bytes."""
+        if template_name == "sitemap.xml":
+            return ""
         return with_policy(output, self.config.served) if template_name.endswith(".html") else output
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:

@@ -191,9 +191,9 @@ def _refuse_no_folder(path: Path) -> None:
 
 def _how_it_stands(target: Path, what: str, made: os.stat_result | None) -> str:
     with suppress(OSError):
-        if made is not None and os.path.samestat(made, target.stat()):
-            return f"The new {what} stands whole in {target}."
         if target.is_dir():
+            if made is not None and os.path.samestat(made, target.stat()):
+                return f"The new {what} stands whole in {target}."
             return f"The old {what} in {target} is as it was."
         if _old(target).is_dir():
             return f"The old {what} lies whole in {_old(target)}; any command of trayside puts it back."

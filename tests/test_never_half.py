@@ -245,6 +245,27 @@ def test_killed_at_each_move(tmp_path: Path, exchanges: bool) -> None:
     assert len(missing) == (0 if exchanges else 1)
 
 
+def test_where_even_the_undoing_is_refused_the_message_says_where_the_site_lies(tmp_path: Path) -> None:
+    site = lay(tmp_path / "site", OLD)
+    real, renames = os.rename, []
+
+    def first_only(one: Path, other: Path) -> None:
+        renames.append(one)
+        if len(renames) > 1:
+            raise OSError(errno.EIO, os.strerror(errno.EIO), str(other))
+        real(one, other)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(swapping, "_exchange", never)
+        patch.setattr(os, "rename", first_only)
+        with pytest.raises(OSError, match="Input/output") as refused:
+            replace(site)
+    lies = f"The old site lies whole in {tmp_path / '.site-old'}; any command of trayside puts it back."
+    assert refused.value.__notes__ == [lies]
+    assert len(put_sites_back(tmp_path)) == 1
+    assert bytes_below(site) == OLD
+
+
 def test_a_reading_command_puts_the_site_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     house = made_house(tmp_path, name="fifth")
     lay(house / ".site-old", OLD)

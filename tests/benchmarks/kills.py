@@ -1,7 +1,8 @@
 """Builds killed at random moments and builds on full disks; after each, the old or the new site must be whole.
 
 Run `python -m tests.benchmarks.kills --kills 50 --full-disks 10`. Each run prints its line; the last line counts the
-broken sites, and the status is 1 where there is one. The moments come from `--seed`.
+broken sites, and the status is 1 where there is one. The moments come from `--seed`; a build that was over before its
+moment counts as no kill, and another moment is drawn.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import argparse
 import random
 import shutil
+import signal
 import sys
 import tempfile
 from collections import Counter
@@ -48,12 +50,18 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         known, seconds = known_house(Path(folder))
         print(f"a whole build takes {seconds:.1f} s and makes {len(known.new)} files", flush=True)
-        for number in range(wanted.kills):
-            moment = dice.uniform(LATE if number % 2 else 0, 1.02) * seconds
+        kills = draws = 0
+        while kills < wanted.kills:
+            moment = dice.uniform(LATE if draws % 2 else 0, 1.02) * seconds
+            draws += 1
             with tempfile.TemporaryDirectory(dir=folder) as place:
                 end = killed(known, Path(place), moment)
             stands[end.stands] += 1
-            print(f"kill {number + 1} at {moment:.2f} s: status {end.status}, {end.stands} site", flush=True)
+            if end.status == -signal.SIGKILL:
+                kills += 1
+                print(f"kill {kills} at {moment:.2f} s: {end.stands} site", flush=True)
+            else:
+                print(f"the build was over before {moment:.2f} s: {end.stands} site", flush=True)
         means = "a small disk in memory" if real_disks() else "a limit on the size of files"
         for number in range(wanted.full_disks):
             room = dice.uniform(0, 0.98)
