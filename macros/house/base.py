@@ -267,7 +267,9 @@ def _money(per: str) -> Any:
 def _read_number(text: str, us: bool) -> float:
     if re.fullmatch(r"[+-]?\d{1,9}(\.\d+)?", text) is None:
         raise mistake(
-            f'"{text}" is not a plain number', "A number with a decimal point and no unit, of 9 digits at most before the point", "Write as 0.5"
+            f'"{text}" is not a plain number',
+            "A number with a decimal point and no unit, of 9 digits at most before the point",
+            "Write as 0.5",
         )
     return float(text)
 

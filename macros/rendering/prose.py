@@ -19,7 +19,7 @@ _PICTURE = re.compile(rf"\]\({_WITHIN}{_TITLE}\)", re.ASCII)
 
 _HTML = re.compile(r"<[A-Za-z/!?][^\n]{0,20}")
 _BRACES = re.compile(r"[{}][^\n]{0,20}")
-_INCLUSION = re.compile(r"-+8<-+")
+_INCLUSION = re.compile(r"-8<-")
 _DEFINITION = re.compile(r"\]:[^\n]{0,20}")
 _DESTINATION = re.compile(r"\]\((?=([^\n]{0,40}))")
 
@@ -41,17 +41,29 @@ def active_mark(prose: str) -> ActiveMark | None:
         (_HTML, "HTML", "Write it in Markdown; write the sign itself as &lt;"),
         (_BRACES, "a brace", "Take it out; attributes are not for prose"),
         (_INCLUSION, "the mark for including a file", "Write the text itself"),
-        (_DEFINITION, "a link whose address stands apart", "Write the address beside its text: [text](address)"),
+        (
+            _DEFINITION,
+            "a link whose address stands apart",
+            "Write the address beside its text: [text](address)",
+        ),
     ):
         found = pattern.search(prose)
         if found:
-            return ActiveMark(found.group(), found.start(), f"{what} stands in the prose: {found.group()}", _ALLOWED, remedy)
+            return ActiveMark(
+                found.group(), found.start(), f"{what} stands in the prose: {found.group()}", _ALLOWED, remedy
+            )
     for found in _DESTINATION.finditer(prose):
         picture = _opens_picture(prose, found.start())
         if not (_PICTURE if picture else _LINK).match(prose, found.start()):
             what, mark = "a picture" if picture else "a link", found.group() + found.group(1)
-            allowed = "Pictures stand in the site" if picture else "An address within the site, or https:, mailto: or tel:"
-            return ActiveMark(mark, found.start(), f"{what} leads where it may not: {mark}", allowed, "Mend the address")
+            allowed = (
+                "Pictures stand in the site"
+                if picture
+                else "An address within the site, or https:, mailto: or tel:"
+            )
+            return ActiveMark(
+                mark, found.start(), f"{what} leads where it may not: {mark}", allowed, "Mend the address"
+            )
     return None
 
 

@@ -134,7 +134,11 @@ def _reason(node: nodes.Node, depth: int) -> str:
             return "something is called that is no word"
         if node.dyn_args is not None or node.dyn_kwargs is not None:
             return "the sign * is not for texts"
-    if isinstance(node, nodes.Const) and isinstance(node.value, int | float) and not abs(node.value) <= MOST_NUMBER:
+    if (
+        isinstance(node, nodes.Const)
+        and isinstance(node.value, int | float)
+        and not abs(node.value) <= MOST_NUMBER
+    ):
         return "a number is over 1,000,000,000"
     return ""
 

@@ -58,7 +58,9 @@ def main() -> None:
     options.add_argument("--processes", type=int, default=os.cpu_count() or 1)
     given = options.parse_args()
     with ProcessPoolExecutor(given.processes) as pool:
-        faults = report("houses", house_case, given.seed, range(given.first, given.first + given.houses), pool)
+        faults = report(
+            "houses", house_case, given.seed, range(given.first, given.first + given.houses), pool
+        )
         faults += report("pages", page_case, given.seed, range(given.first, given.first + given.pages), pool)
     raise SystemExit(1 if faults else 0)
 

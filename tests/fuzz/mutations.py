@@ -149,7 +149,20 @@ def _remove(random: Random, data: Any, way: Way) -> None:
 def _rename(random: Random, data: Any, way: Way) -> None:
     holder, step = at(data, way[:-1]), way[-1]
     if isinstance(holder, dict):
-        name = random.choice((f"{step}s", str(step)[:-1], str(step).upper(), "", "on", "id", "__class__", "5", "model_config", "_path"))
+        name = random.choice(
+            (
+                f"{step}s",
+                str(step)[:-1],
+                str(step).upper(),
+                "",
+                "on",
+                "id",
+                "__class__",
+                "5",
+                "model_config",
+                "_path",
+            )
+        )
         holder[name] = holder.pop(step)  # fmt: skip
     else:
         holder.append(holder[step])
@@ -160,7 +173,20 @@ def _retype(random: Random, data: Any, way: Way) -> None:
     deep: Any = "x"
     for _ in range(random.choice((3, 25, 60))):
         deep = [deep] if random.random() < 0.5 else {"a": deep}
-    new: tuple[Any, ...] = (None, [], {}, [old], {"a": old}, [[old]], [None], {"id": old}, {"": old}, str(old)[:80], [old, old], deep)
+    new: tuple[Any, ...] = (
+        None,
+        [],
+        {},
+        [old],
+        {"a": old},
+        [[old]],
+        [None],
+        {"id": old},
+        {"": old},
+        str(old)[:80],
+        [old, old],
+        deep,
+    )
     at(data, way[:-1])[way[-1]] = random.choice(new)
 
 
@@ -174,7 +200,9 @@ def _scale(random: Random, data: Any, way: Way) -> None:
     old = at(data, way)
     if isinstance(old, str):
         factor = random.choice(FACTORS)
-        new = NUMBER.sub(lambda found: f"{float(found.group()) * factor:.10f}".rstrip("0").rstrip("."), old, 1)
+        new = NUMBER.sub(
+            lambda found: f"{float(found.group()) * factor:.10f}".rstrip("0").rstrip("."), old, 1
+        )
         at(data, way[:-1])[way[-1]] = new
 
 
@@ -229,4 +257,18 @@ def _figure_near(random: Random, data: Any, way: Way) -> Way:
     return random.choice(figures) if figures else way
 
 
-_DATA_DAMAGE = (_remove, _rename, _retype, _hostile, _hostile, _scale, _scale, _scale, _unit, _borrow, _borrow, _double, _empty_or_drop)
+_DATA_DAMAGE = (
+    _remove,
+    _rename,
+    _retype,
+    _hostile,
+    _hostile,
+    _scale,
+    _scale,
+    _scale,
+    _unit,
+    _borrow,
+    _borrow,
+    _double,
+    _empty_or_drop,
+)

@@ -41,7 +41,9 @@ WRITER = TextWriter()
 ALL_ESCAPES = (
     *escapes.ATTRIBUTES, *escapes.CALLS, *escapes.GLOBALS, *escapes.STATEMENTS, *escapes.FILTERS, *escapes.OBJECTS
 )  # fmt: skip
-LANGUAGE = re.compile(r"Traceback|object at 0x|macros\.|object'|<class|\w+Error\b|'(?:dict|str|int) object'|NoneType|unhashable")
+LANGUAGE = re.compile(
+    r"Traceback|object at 0x|macros\.|object'|<class|\w+Error\b|'(?:dict|str|int) object'|NoneType|unhashable"
+)
 
 
 @pytest.fixture(scope="module")
@@ -155,7 +157,9 @@ def test_a_growing_text_is_stopped_while_it_grows() -> None:
 @cache
 def page_with_every_field() -> tuple[dict[str, Any], str]:
     """The page of the tests, with each text it leaves out written."""
-    text = (Path(__file__).parents[1] / "manual" / "pages" / "sop-90-clean-the-tub.md").read_text(encoding="utf-8")
+    text = (Path(__file__).parents[1] / "manual" / "pages" / "sop-90-clean-the-tub.md").read_text(
+        encoding="utf-8"
+    )
     _, front, body = text.split("---\n", 2)
     source, problems = read_yaml_text(front, "page")
     assert source is not None, problems
@@ -181,7 +185,11 @@ def text_fields(model: type[Record], way: tuple[Any, ...] = ()) -> Iterator[tupl
         listed = (0,) if tuple in [getattr(part, "__origin__", None) for part in parts] else ()
         if record is not None:
             yield from text_fields(record, (*here, *listed))
-        elif any("maxLength" in (m.json_schema or {}) for m in [*info.metadata, *parts] if isinstance(m, WithJsonSchema)):
+        elif any(
+            "maxLength" in (m.json_schema or {})
+            for m in [*info.metadata, *parts]
+            if isinstance(m, WithJsonSchema)
+        ):
             yield (*here, *listed)
 
 
@@ -211,7 +219,9 @@ def problems_of(folder: Path, register: Register, data: dict[str, Any], body: st
 
 
 @pytest.mark.parametrize("way", [way for way in PLACES if way not in NO_TEMPLATES], ids=str)
-def test_every_text_of_a_page_is_in_the_sandbox(tmp_path: Path, register: Register, way: tuple[Any, ...]) -> None:
+def test_every_text_of_a_page_is_in_the_sandbox(
+    tmp_path: Path, register: Register, way: tuple[Any, ...]
+) -> None:
     data, body = page_with_every_field()
     data = json.loads(json.dumps(data))
     holder = at(data, way[:-1])
@@ -226,9 +236,15 @@ def test_every_text_of_a_page_is_in_the_sandbox(tmp_path: Path, register: Regist
 def test_markup_in_any_text_of_a_page_is_printed_as_text(tmp_path: Path, register: Register) -> None:
     data, body = page_with_every_field()
     data = json.loads(json.dumps(data))
-    for number, way in enumerate(way for way in PLACES if way[0] not in ("drops", "outside_figures", "waive")):
+    for number, way in enumerate(
+        way for way in PLACES if way[0] not in ("drops", "outside_figures", "waive")
+    ):
         holder, last = at(data, way[:-1]), way[-1]
-        holder[last] = f"{holder[last]} <img src=x onerror=alert({number})> {{{{ '<u>' }}}}" if way[-1] != "minutes" else "5"
+        holder[last] = (
+            f"{holder[last]} <img src=x onerror=alert({number})> {{{{ '<u>' }}}}"
+            if way[-1] != "minutes"
+            else "5"
+        )
     (tmp_path / "sop-90-x.md").write_text(f"---\n{as_yaml(data)}\n---\n{body}", encoding="utf-8")
     files, _ = load_procedures(tmp_path)
     built, problems = build_pages(files, register, TextWriter())
@@ -253,7 +269,12 @@ def test_texts_of_a_house_are_no_templates(tmp_path: Path) -> None:
     house, fields = hostile_house(tmp_path, "{{ 7 * 7 }}{% for %}")
     register = made_register(house)
     words = Words(register, {"system": "K"})
-    shown = WRITER.render("{{ responsible() }} {{ system.name }} {{ place('eyewash') }} {{ fact('house.name') }}", words.names(), "x", 1)
+    shown = WRITER.render(
+        "{{ responsible() }} {{ system.name }} {{ place('eyewash') }} {{ fact('house.name') }}",
+        words.names(),
+        "x",
+        1,
+    )
     assert shown.count("{{ 7 * 7 }}{% for %}") == 4
     assert len(fields) > 50
 
@@ -280,7 +301,9 @@ def test_active_content_is_refused_by_its_line(names: dict[str, Any], text: str)
     told = refusal(f"One line.\n\nAnother. {text}", names, prose=True)
     line = int(told.split(":")[1])
     assert 12 <= line <= 14, told
-    assert " stands in the prose: " in told or " leads where it may not: " in told or "no valid template" in told
+    assert (
+        " stands in the prose: " in told or " leads where it may not: " in told or "no valid template" in told
+    )
 
 
 def test_words_of_a_refused_link(names: dict[str, Any]) -> None:
@@ -295,7 +318,9 @@ def test_words_of_a_refused_link(names: dict[str, Any]) -> None:
 
 
 def test_what_is_put_together_by_the_template_is_seen(names: dict[str, Any]) -> None:
-    assert "HTML stands in the prose" in refusal("{{ '<script>' }}alert(1){{ '</script>' }}", names, prose=True)
+    assert "HTML stands in the prose" in refusal(
+        "{{ '<script>' }}alert(1){{ '</script>' }}", names, prose=True
+    )
     assert "a link leads where" in refusal("[x]{{ '(javascript:alert(1))' }}", names, prose=True)
 
 
@@ -330,12 +355,37 @@ class _Elements(html.parser.HTMLParser):
 def test_the_generator_makes_only_text_of_what_passes(text: str) -> None:
     """Judged by the converter of the site itself, with the extensions of mkdocs.yml."""
     found = _Elements()
-    found.feed(markdown.markdown(text, extensions=["attr_list", "md_in_html", "tables", "toc", "fenced_code"]))
-    allowed = {"p", "em", "strong", "code", "pre", "ul", "ol", "li", "table", "thead", "tbody", "tr", "th", "td", "blockquote", "h1", "h2", "a", "img"}
+    found.feed(
+        markdown.markdown(text, extensions=["attr_list", "md_in_html", "tables", "toc", "fenced_code"])
+    )
+    allowed = {
+        "p",
+        "em",
+        "strong",
+        "code",
+        "pre",
+        "ul",
+        "ol",
+        "li",
+        "table",
+        "thead",
+        "tbody",
+        "tr",
+        "th",
+        "td",
+        "blockquote",
+        "h1",
+        "h2",
+        "a",
+        "img",
+    }
     bad = (
         bool(found.tags - allowed)
         or bool(found.attributes - {"id", "href", "src", "alt", "title"})
-        or any(re.match(r"\s*(?!https?:|mailto:|tel:)[\w\s]+:|//|/|\\", address, re.IGNORECASE) for address in found.addresses)
+        or any(
+            re.match(r"\s*(?!https?:|mailto:|tel:)[\w\s]+:|//|/|\\", address, re.IGNORECASE)
+            for address in found.addresses
+        )
     )
     if active_mark(text) is None:
         assert not bad, (found.tags, found.attributes, found.addresses)
@@ -345,5 +395,3 @@ def test_shipped_pages_hold_plain_prose_only() -> None:
     for path in sorted(PROCEDURES.glob("sop-*.md")):
         body = path.read_text(encoding="utf-8").split("---\n", 2)[2]
         assert active_mark(re.sub(r"\{\{.*?\}\}|\{%.*?%\}", "", body)) is None, path.name
-
-
