@@ -15,6 +15,7 @@ from typing import Annotated, Any, TypeVar, cast
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, WithJsonSchema
 from pydantic_core import ErrorDetails, PydanticCustomError
 
+from macros.house.days import read_day
 from macros.problems import Place, Problem
 from macros.source import Path_, Source
 from macros.units import (
@@ -302,24 +303,6 @@ def _read_flag(text: str, us: bool) -> bool:
     return text.lower() in ("yes", "true")
 
 
-FIRST_DAY, LAST_DAY = date(1970, 1, 1), date(2199, 12, 31)
-"""Days outside these are slips, and days reckoned from them may lie past what a calendar holds."""
-
-
-def _read_day(text: str, us: bool) -> date:
-    try:
-        if re.fullmatch(r"\d{4}-\d\d-\d\d", text) is None:
-            raise ValueError
-        day = date.fromisoformat(text)
-    except ValueError as error:
-        raise mistake(f'"{text}" is not a date', "Year, month, day: 2026-04-14", "Write it so") from error
-    if not FIRST_DAY <= day <= LAST_DAY:
-        raise mistake(
-            f'"{text}" is no day of this work', f"From {FIRST_DAY} to {LAST_DAY}", "Look at the year"
-        )
-    return day
-
-
 def _read_clock(text: str, us: bool) -> time:
     match = re.fullmatch(r"([01]\d|2[0-3]):([0-5]\d)", text)
     if match is None:
@@ -399,7 +382,9 @@ Fraction = Annotated[
 ]
 Ph = Annotated[float, _reader(_read_ph), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 14})]
 Flag = Annotated[bool, _reader(_read_flag), WithJsonSchema(_FLAG_SCHEMA)]
-Day = Annotated[date, _reader(_read_day), WithJsonSchema({"type": "string", "format": "date"})]
+Day = Annotated[
+    date, _reader(lambda text, us: read_day(text)), WithJsonSchema({"type": "string", "format": "date"})
+]
 ClockTime = Annotated[
     time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
-from macros.house.base import FIRST_DAY, LAST_DAY
+from macros.house.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
 from macros.house.house import House
 from macros.problems import Place, Problem
 
@@ -53,4 +53,4 @@ def _within(day: date, place: Place) -> tuple[date, Place] | Problem:
     """The day, where the calendar of the manual reaches it."""
     if FIRST_DAY <= day <= LAST_DAY:
         return day, place
-    return Problem(place, "date", f"{day} is no day of this work", f"From {FIRST_DAY} to {LAST_DAY}", _REMEDY)
+    return Problem(place, "date", f"{day} is no day of this work", KNOWN_DAYS, _REMEDY)

@@ -12,10 +12,14 @@ from macros.problems import Problem
 from macros.published import load, number
 from macros.units import Money, Quantity
 
+MOST = {"systems": 100, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
+        "meters": 100, "varieties": 500, "people": 500, "cleanout_tasks": 100}  # fmt: skip
+"""Entries of the lists of things. Those that grow with the years have no such bound."""
+
 
 def check_ranges(house: House) -> list[Problem]:
-    """Every field that has plausible bounds, against them; and times that must not be nothing."""
-    problems = []
+    """Every field that has plausible bounds, against them; lists of a length no room has; and times that must not be nothing."""
+    problems = _too_many(house)
     for bound in load("plausible"):
         *path, field = bound["field"].split(".")
         low, high, unit = number(bound["low"]), number(bound["high"]), bound.get("unit", "")
@@ -35,6 +39,24 @@ def check_ranges(house: House) -> list[Problem]:
         problems += _something(chemical, "container")
     for part in house.nutrients.parts:
         problems += _something(part, "container")
+    return problems
+
+
+def _too_many(house: House) -> list[Problem]:
+    """A house with thousands of one thing is a slip of a program that wrote it, and would be reckoned for hours."""
+    problems = []
+    for name, most in MOST.items():
+        count = len(getattr(house, name))
+        if count > most:
+            problems.append(
+                told(
+                    house,
+                    name,
+                    f"there are {count} entries",
+                    f"At most {most}",
+                    "Look for entries written twice",
+                )
+            )
     return problems
 
 

@@ -19,7 +19,7 @@ _PICTURE = re.compile(rf"\]\({_WITHIN}{_TITLE}\)", re.ASCII)
 
 _HTML = re.compile(r"<[A-Za-z/!?][^\n]{0,20}")
 _BRACES = re.compile(r"[{}][^\n]{0,20}")
-_INCLUSION = re.compile(r"-+8<-+")
+_INCLUSION = re.compile(r"-8<-")
 _DEFINITION = re.compile(r"\]:[^\n]{0,20}")
 _DESTINATION = re.compile(r"\]\((?=([^\n]{0,40}))")
 

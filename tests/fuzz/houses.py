@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from functools import cache
 from pathlib import Path
@@ -16,12 +17,12 @@ from macros.rendering.site import prepare_site
 from tests.facts import source_of
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import HOSTILE_TEXTS, as_yaml, damaged_bytes, damaged_data
-from tests.making import HOUSES
+from tests.making import HOUSES, PROCEDURES
 
 NAMES = ("first", "second", "third", "fourth", "fifth")
-ONE_PAGE = Path(__file__).parents[1] / "manual" / "pages"
-WHOLE_EVERY = 10
-"""Each tenth case goes through the whole manual, with the one short procedure of the tests."""
+WHOLE_EVERY = 5
+"""Each fifth case goes through the whole manual, with two of its procedures, one of them for each system."""
+TWO_PAGES = ("sop-03-make-and-prove-a-batch.md", "sop-08-reservoir-change.md")
 
 _LOG = """date,time,system,level_cm,added_L,ec_mS_cm,ph,acid_mL,acid_chemical,ph_after,temperature_C,strip_mg_L,by,note
 2031-04-20,08:00,{0},24,3.0,1.42,6.1,4,down,5.9,20.5,0.1,helper,clear
@@ -50,15 +51,20 @@ def house_case(seed: str, number: int, folder: Path) -> Outcome:
     """Makes the damaged house of this number in `folder`, runs it, and judges the run."""
     random = Random(f"{seed} house {number}")
     house = make_house(random, folder / "house")
-    whole = number % WHOLE_EVERY == 0
-    outcome = judged(lambda: _run(house, whole))
+    shipped = folder / "shipped"
+    shipped.mkdir()
+    for name in TWO_PAGES:
+        (shipped / name).write_text(standing_alone()[name], encoding="utf-8")
+    outcome = judged(lambda: run_house(house, shipped if number % WHOLE_EVERY == 0 else None))
     shutil.rmtree(house)
+    shutil.rmtree(shipped)
     return outcome
 
 
-def _run(house: Path, whole: bool) -> list[Problem]:
-    if whole:
-        return prepare_site(house, ONE_PAGE, None, {}).warnings
+def run_house(house: Path, shipped: Path | None) -> list[Problem]:
+    """Loads the house and works its amounts out; with procedures, the whole manual."""
+    if shipped is not None:
+        return prepare_site(house, shipped, None, {}).warnings
     found, problems = load_house(house)
     if found is None:
         return problems
@@ -86,6 +92,16 @@ def make_house(random: Random, house: Path) -> Path:
         _log(random, name, facts)
     (facts / "house.yml").write_bytes(content)
     return house
+
+
+@cache
+def standing_alone() -> dict[str, str]:
+    """The pages of the manual by file, each leading to itself only."""
+    found = {}
+    for path in sorted(PROCEDURES.glob("sop-*.md")):
+        text = path.read_text(encoding="utf-8")
+        found[path.name] = re.sub(r"(?m)^see_also:.*$", f"see_also: [{path.name[:6].upper()}]", text)
+    return found
 
 
 @cache

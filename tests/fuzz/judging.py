@@ -33,13 +33,15 @@ class TooSlow(BaseException):
 
 @dataclass
 class Watched:
-    """What the process tried to do while a case ran; `stored` is the folder of compiled templates."""
+    """What the process tried to do while a case ran."""
 
     on: bool = False
     seen: list[str] = field(default_factory=list)
 
 
 _watched = Watched()
+_STORE = "_jinja2-cache"
+"""Part of the name of the folder of compiled templates, which only this user can write."""
 _WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 _NEVER = frozenset(
     {
@@ -62,9 +64,10 @@ def _audit(event: str, arguments: tuple[Any, ...]) -> None:
         return
     if event in _NEVER:
         _watched.seen.append(event)
-    elif event in _MOVES or (event == "open" and isinstance(arguments[2], int) and arguments[2] & _WRITES):
-        if "_jinja2-cache" not in str(arguments[0]):  # templates compiled once: a folder of this user alone
-            _watched.seen.append(f"{event} {arguments[0]}")
+        return
+    writes = event == "open" and isinstance(arguments[2], int) and arguments[2] & _WRITES
+    if (event in _MOVES or writes) and _STORE not in str(arguments[0]):
+        _watched.seen.append(f"{event} {arguments[0]}")
 
 
 sys.addaudithook(_audit)

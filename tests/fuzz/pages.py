@@ -21,9 +21,10 @@ from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.site import prepare_site
 from macros.rendering.text import TextWriter
 from macros.source import read_yaml_text
+from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into
-from tests.making import HOUSES, PROCEDURES, made_register
+from tests.making import HOUSES, made_register
 
 HOUSE = HOUSES / "fifth"
 WHOLE_EVERY = 10
@@ -59,7 +60,7 @@ _ACTIVE = re.compile(
 def page_case(seed: str, number: int, folder: Path) -> Outcome:
     """Makes the damaged page of this number, runs it, and judges the run."""
     random = Random(f"{seed} page {number}")
-    name = random.choice(sorted(_pages()))
+    name = random.choice(sorted(standing_alone()))
     own = folder / "house" / "procedures"
     own.mkdir(parents=True)
     (own / name).write_bytes(damaged_page(random, name))
@@ -67,16 +68,17 @@ def page_case(seed: str, number: int, folder: Path) -> Outcome:
         shutil.copytree(HOUSE / "site_data", folder / "house" / "site_data")
         shipped = folder / "shipped"
         shipped.mkdir()
-        (shipped / name).write_text(_pages()[name], encoding="utf-8")
+        (shipped / name).write_text(standing_alone()[name], encoding="utf-8")
         outcome = judged(lambda: prepare_site(folder / "house", shipped, None, {}).warnings)
     else:
-        outcome = judged(lambda: _run(own))
+        outcome = judged(lambda: run_page(own))
     shutil.rmtree(folder / "house")
     shutil.rmtree(folder / "shipped", ignore_errors=True)
     return outcome
 
 
-def _run(own: Path) -> list[Problem]:
+def run_page(own: Path) -> list[Problem]:
+    """Builds the pages of a folder and everything printed of them; nothing in them may be active."""
     files, problems = load_procedures(own)
     built, more = build_pages(files, _register(), TextWriter())
     views = [page.view for page in built]
@@ -97,16 +99,6 @@ def _register() -> Register:
 
 
 @cache
-def _pages() -> dict[str, str]:
-    """The pages of the manual, each leading to itself only, so that it stands alone."""
-    found = {}
-    for path in sorted(PROCEDURES.glob("sop-*.md")):
-        text = path.read_text(encoding="utf-8")
-        found[path.name] = re.sub(r"(?m)^see_also:.*$", f"see_also: [{path.name[:6].upper()}]", text)
-    return found
-
-
-@cache
 def _front(name: str) -> Any:
     source, problems = read_yaml_text(_parted(name)[0], name)
     assert source is not None, problems
@@ -114,7 +106,7 @@ def _front(name: str) -> Any:
 
 
 def _parted(name: str) -> tuple[str, str]:
-    _, front, body = _pages()[name].split("---\n", 2)
+    _, front, body = standing_alone()[name].split("---\n", 2)
     return front, body
 
 
@@ -122,7 +114,7 @@ def damaged_page(random: Random, name: str) -> bytes:
     """The page with one kind of damage: its bytes, its front matter, a template in one of its texts, its prose."""
     kind = random.choices(("bytes", "front", "template", "prose"), weights=(20, 40, 25, 15))[0]
     if kind == "bytes":
-        return damaged_bytes(random, _pages()[name])
+        return damaged_bytes(random, standing_alone()[name])
     front, body = _front(name), _parted(name)[1]
     if kind == "front":
         front = damaged_data(random, front)
