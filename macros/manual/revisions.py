@@ -12,9 +12,11 @@ from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first, value_differences
 from macros.manual.printed import in_words
+from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
 from macros.manual.views import LinkView, PageView, RevisionView
 
+WITHDRAWN = "issues/withdrawn.html"
 MOST_SHOWN = 8
 """Changes shown in one line of the history; the rest is counted."""
 
@@ -111,7 +113,7 @@ def _withdrawn(
         replaced_by=_named(following) if following else "",
         approved_by=issue.approved_by,
         values_code=issue.values_code,
-        lines=tuple((in_words(line.place), line.text) for line in kept.lines),
+        lines=tuple((in_words(line.place), " ".join(line.text.split())) for line in kept.lines),
         address=address,
         now=LinkView(f"{issue.page} as it is now", item.address) if item is not None else None,
     )
@@ -119,6 +121,26 @@ def _withdrawn(
 
 def _named(issue: Issued) -> str:
     return f"revision {issue.revision}" + (" as corrected" if issue.noted else "")
+
+
+def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
+    """Where the withdrawn revisions of pages, checklists and cards are found, newest first."""
+    rows = tuple(
+        (
+            one.key,
+            LinkView(f"revision {one.revision}: {one.title}", one.address),
+            one.effective,
+            one.withdrawn or "no longer in the manual",
+            one.replaced_by or "nothing",
+        )
+        for one in sorted(withdrawn, key=lambda one: one.withdrawn, reverse=True)
+    )
+    heads = ("Item", "As it was", "Effective", "Withdrawn", "Replaced by")
+    return ReferencePage(
+        "Withdrawn revisions",
+        "Kept for the records that cite them. Do not work from any of these: each leads to the one in force.",
+        (ReferenceTable("Withdrawn", heads, rows),),
+    )
 
 
 def revision_links(withdrawn: Iterable[WithdrawnView]) -> dict[tuple[str, int], LinkView]:

@@ -11,7 +11,7 @@ from macros.house.people import Issued
 from macros.manual.control import lines_code
 from macros.manual.controlled import Controlled
 from macros.manual.printed import PrintedLine
-from macros.manual.reference import ReferenceTable
+from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_tables
 from macros.manual.snapshots import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
@@ -19,7 +19,7 @@ from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import LinkView
 from macros.problems import DataProblems
 from macros.rendering.pages import procedure_page
-from macros.rendering.revision_pages import withdrawn_pages
+from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.site import Site, prepare_site
 from tests.making import PROCEDURES, made_house
 from tests.signing import register_with
@@ -103,6 +103,11 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     assert "replaced by revision 2. Do not work from it." in page
     assert "after 20 min with" in page
     assert '<a href="../p/sop-08-k.html">' in page
+    listed = pages["issues/withdrawn.md"]
+    assert listed.index("sop-08-k-1-note-1.html") < listed.index("sop-08-k-1.html")
+    see = with_link_to_withdrawn(ReferencePage("Master list", "", ()), found).see
+    assert see == (LinkView("Withdrawn revisions", "issues/withdrawn.html"),)
+    assert with_link_to_withdrawn(ReferencePage("Master list", "", ()), []).see == ()
     tables = {t.title: t for t in roster_tables(register, site.views, True, revision_links(found))}
     void: ReferenceTable = tables["Void by a re-issue: brief and sign anew"]
     assert void.rows[0][2] == LinkView("revision 1", "issues/sop-08-k-1-note-1.html")
