@@ -92,7 +92,7 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
 @click.option("--port", default=8000, help="Port on this machine; 0 takes a free one.")
 def preview(house: Path, day: str | None, port: int) -> None:
     """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
-    shown = Preview(house, publishing.config_for(house, None), day)
+    shown = Preview(house, publishing.own_config(), day)
     server = server_of(shown, port)
     click.echo(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
     try:

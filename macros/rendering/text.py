@@ -114,9 +114,7 @@ class TextWriter:
                 raise DataProblems([unseen])
         return result
 
-    def _filled(
-        self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None
-    ) -> str | None:
+    def _filled(self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None) -> str | None:
         """The finished text; None where it outgrows its bound, which stops it while it grows."""
         pieces, length = [], 0
         given = {name: _given(name, value, finish) for name, value in names.items()}
