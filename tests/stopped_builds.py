@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -69,8 +70,8 @@ def missing_links(site: Path) -> list[str]:
     return sorted(link for link in links if not (site / link).is_file())
 
 
-def stopped_by(number: int, known: Known, folder: Path, seconds: float) -> Stopped:
-    """Build a copy of the known house and send the signal after so many seconds, if it still runs."""
+def stopped_by(number: int, known: Known, folder: Path, moment: Callable[[Path], bool]) -> Stopped:
+    """Build a copy of the known house and send the signal when the moment has come, if it still runs."""
     house = Path(shutil.copytree(known.house, folder / "house"))
     build = subprocess.Popen(
         build_command(house),
@@ -80,17 +81,18 @@ def stopped_by(number: int, known: Known, folder: Path, seconds: float) -> Stopp
         stderr=subprocess.PIPE,
         text=True,
     )
-    try:
-        _, said = build.communicate(timeout=seconds)
-    except subprocess.TimeoutExpired:
+    while build.poll() is None and not moment(house):
+        time.sleep(0.005)
+    if build.poll() is None:
         build.send_signal(number)
-        _, said = build.communicate(timeout=60)
+    _, said = build.communicate(timeout=60)
     return Stopped(build.returncode, said, known.standing(house))
 
 
 def killed(known: Known, folder: Path, seconds: float) -> Stopped:
-    """`stopped_by` the signal no program can catch."""
-    return stopped_by(signal.SIGKILL, known, folder, seconds)
+    """`stopped_by` the signal no program can catch, after so many seconds."""
+    end = time.monotonic() + seconds
+    return stopped_by(signal.SIGKILL, known, folder, lambda house: time.monotonic() >= end)
 
 
 def real_disks() -> bool:

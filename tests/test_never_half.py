@@ -59,7 +59,9 @@ def test_killed_at_a_random_moment(known: tuple[Known, float], tmp_path: Path, n
 
 
 def test_asked_to_end(known: tuple[Known, float], tmp_path: Path) -> None:
-    end = stopped_by(signal.SIGTERM, known[0], tmp_path, 0.6 * known[1])
+    end = stopped_by(
+        signal.SIGTERM, known[0], tmp_path, lambda house: (house / ".site-new" / "assets").exists()
+    )
     assert (end.stands, end.status) == ("old", 128 + signal.SIGTERM)
     site = tmp_path / "house" / "site"
     assert end.said == f"Stopped by SIGTERM.\nThe old site in {site} is as it was.\n"
