@@ -12,7 +12,10 @@ from typing import Any
 from macros.amounts import compute_amounts
 from macros.house import load_house
 from macros.house.day import resolve_day
+from macros.manual.packs import Asked
+from macros.packing import pack_of
 from macros.problems import Problem
+from macros.rendering.packs import pack_parts
 from macros.rendering.site import prepare_site
 from tests.facts import source_of
 from tests.fuzz.judging import Outcome, judged
@@ -22,6 +25,7 @@ from tests.making import HOUSES, PROCEDURES
 NAMES = ("first", "second", "third", "fourth", "fifth")
 WHOLE_EVERY = 5
 """Each fifth case goes through the whole manual, with two of its procedures, one of them for each system."""
+PACKS = ("week", "cards", "labels", "naming", "roster")
 TWO_PAGES = ("sop-03-make-and-prove-a-batch.md", "sop-08-reservoir-change.md")
 
 _LOG = """date,time,system,level_cm,added_L,ec_mS_cm,ph,acid_mL,acid_chemical,ph_after,temperature_C,strip_mg_L,by,note
@@ -55,16 +59,20 @@ def house_case(seed: str, number: int, folder: Path) -> Outcome:
     shipped.mkdir()
     for name in TWO_PAGES:
         (shipped / name).write_text(standing_alone()[name], encoding="utf-8")
-    outcome = judged(lambda: run_house(house, shipped if number % WHOLE_EVERY == 0 else None))
+    whole, pack = number % WHOLE_EVERY == 0, PACKS[number // WHOLE_EVERY % len(PACKS)]
+    outcome = judged(lambda: run_house(house, shipped, pack) if whole else run_house(house))
     shutil.rmtree(house)
     shutil.rmtree(shipped)
     return outcome
 
 
-def run_house(house: Path, shipped: Path | None) -> list[Problem]:
-    """Loads the house and works its amounts out; with procedures, the whole manual."""
+def run_house(house: Path, shipped: Path | None = None, pack: str = "") -> list[Problem]:
+    """Loads the house and works its amounts out; with procedures, the whole manual and the sheets of a pack."""
     if shipped is not None:
-        return prepare_site(house, shipped, None, {}).warnings
+        site = prepare_site(house, shipped, None, {})
+        if pack:
+            pack_parts(pack_of(site, Asked(pack), day_given=False))
+        return site.warnings
     found, problems = load_house(house)
     if found is None:
         return problems

@@ -55,7 +55,7 @@ def test_the_same_seed_makes_the_same_damage(tmp_path: Path) -> None:
 def test_undamaged_houses_and_pages_work(tmp_path: Path) -> None:
     """What is refused above is refused for its damage."""
     for name in NAMES:
-        outcome = judged(partial(run_house, HOUSES / name, None))
+        outcome = judged(partial(run_house, HOUSES / name))
         assert (outcome.refused, outcome.fault) == (False, ""), (name, outcome.messages)
     for name, text in standing_alone().items():
         (tmp_path / name).write_text(text, encoding="utf-8")
