@@ -289,3 +289,27 @@ def dotted(path: Path_) -> str:
     for part in path:
         text += f"[{part}]" if isinstance(part, int) else (f".{part}" if text else part)
     return text
+
+
+def human_path(source: Source, path: Path_) -> str:
+    """A path with list positions replaced by the id, name or role of the item there."""
+    text = ""
+    data: Any = source.data
+    for step in path:
+        data = data[step] if _has(data, step) else None
+        if isinstance(step, int):
+            named = (
+                next((data[n] for n in ("id", "name", "role", "botanical") if n in data), None)
+                if isinstance(data, dict)
+                else None
+            )
+            text += f"[{named or step}]"
+        else:
+            text += f".{step}" if text else step
+    return text
+
+
+def _has(data: Any, step: str | int) -> bool:
+    if isinstance(data, dict):
+        return step in data
+    return isinstance(data, list) and isinstance(step, int) and step < len(data)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from itertools import islice
 
-from macros.amounts.record import OF_KEYS, Amount, of_tuple
+from macros.amounts.record import OF_KEYS, Amount, Input, of_tuple
 from macros.house import House
 from macros.house.base import Record
 from macros.problems import Place, Problem, RangeProblem, Severity
@@ -30,6 +30,7 @@ class Register:
     """All amounts of one house on one day, the problems met on the way, and what was withheld and why.
 
     `day` is the day of use, at which ages and strengths are taken; `built_for` the day the manual is built for.
+    `facts` are those read so far, by the number of their record, which is kept so that no other gets it, and field.
     """
 
     house: House
@@ -38,6 +39,7 @@ class Register:
     built_for: date
     problems: list[Problem] = field(default_factory=list)
     withheld: dict[str, str] = field(default_factory=dict)
+    facts: dict[tuple[int, str], tuple[Record, Input]] = field(default_factory=dict)
     _amounts: dict[tuple[str, tuple[tuple[str, str], ...]], Amount] = field(default_factory=dict)
     _by_id: dict[str, list[Amount]] = field(default_factory=dict)
     _by_system: dict[tuple[str, str], list[Amount]] = field(default_factory=dict)

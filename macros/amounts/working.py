@@ -271,9 +271,12 @@ class Working:
         value = value.get(entry) if entry else value
         if value is None:
             raise Withheld(f"the house does not give {record.key(field)}")
-        name = record.key(field)
-        number, unit = _as_input(value)
-        self._note(name, Input(name, number, unit, str(record.place(field))))
+        key = (id(record), field)
+        if key not in self.register.facts:
+            item = Input(record.key(field), *_as_input(value), str(record.place(field)))
+            self.register.facts[key] = record, item
+        _, item = self.register.facts[key]
+        self._note(item.name, item)
         return value
 
     def _note(self, name: str, item: Input) -> None:

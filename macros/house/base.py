@@ -10,13 +10,14 @@ import re
 from collections.abc import Callable
 from datetime import date, time
 from difflib import get_close_matches
+from functools import cache
 from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, WithJsonSchema
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from macros.problems import Place, Problem
-from macros.source import Path_, Source
+from macros.source import Path_, Source, human_path
 from macros.units import (
     Money,
     Quantity,
@@ -39,31 +40,38 @@ class Record(BaseModel):
         frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
 
-    _path: Path_ = PrivateAttr(default=())
-    _source: Source = PrivateAttr(default_factory=Source)
+    _origin: tuple[Source, Path_] = PrivateAttr(default=(Source(), ()))
 
     @property
     def path(self) -> Path_:
         """Where the record stands in its file: names and list positions."""
-        return self._path
+        return self._origin[1]
 
     def place(self, field: str) -> Place:
         """File and line of a field (dotted for an entry of a mapping); of the record where the field is absent."""
-        return self._source.place((*self._path, *self._written(field)))
+        source, path = self._origin
+        return source.place((*path, *self._written(field)))
 
     def item_place(self, field: str, index: int) -> Place:
         """File and line of one item of a list field."""
-        return self._source.place((*self._path, *self._written(field), index))
+        source, path = self._origin
+        return source.place((*path, *self._written(field), index))
 
     def key(self, field: str) -> str:
         """The field as a person names it: `systems[A].reservoir.inside_length`."""
-        return human_path(self._source, (*self._path, *self._written(field)))
+        source, path = self._origin
+        return human_path(source, (*path, *self._written(field)))
 
     def _written(self, field: str) -> tuple[str, ...]:
         head, _, rest = field.partition(".")
-        info = type(self).model_fields.get(head)
-        head = info.alias if info is not None and info.alias else head
+        head = _aliases(type(self)).get(head, head)
         return (head, *rest.split(".")) if rest else (head,)
+
+
+@cache
+def _aliases(model: type[Record]) -> dict[str, str]:
+    """The fields of a record that a house writes under another name."""
+    return {name: info.alias for name, info in model.model_fields.items() if info.alias}
 
 
 R = TypeVar("R", bound=Record)
@@ -99,32 +107,8 @@ def build_record(
     return record, []
 
 
-def human_path(source: Source, path: Path_) -> str:
-    """A path with list positions replaced by the id, name or role of the item there."""
-    text = ""
-    data: Any = source.data
-    for step in path:
-        data = data[step] if _has(data, step) else None
-        if isinstance(step, int):
-            named = (
-                next((data[n] for n in ("id", "name", "role", "botanical") if n in data), None)
-                if isinstance(data, dict)
-                else None
-            )
-            text += f"[{named or step}]"
-        else:
-            text += f".{step}" if text else step
-    return text
-
-
-def _has(data: Any, step: str | int) -> bool:
-    if isinstance(data, dict):
-        return step in data
-    return isinstance(data, list) and isinstance(step, int) and step < len(data)
-
-
 def _attach(record: Record, path: Path_, source: Source) -> None:
-    record._path, record._source = path, source
+    record._origin = (source, path)
     for name, info in type(record).model_fields.items():
         here = (*path, info.alias or name)
         value = getattr(record, name)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_labels import LabelLine, label_line
 from macros.manual.caution_text import filled_text, spoken_of
 from macros.manual.caution_triggers import Match, Scene, matches
-from macros.published.cautions import Catalogue, Caution, fact_label
+from macros.published.cautions import Caution, catalogue, fact_label
 from macros.published.pairs import MetPair
 from macros.published.protection import in_ppe_order
 from macros.published.signal_words import is_injury, worst_first
@@ -41,8 +42,15 @@ class Shown:
         return self.id, self.word, self.slots
 
 
-def met_at(step: StepFacts, pairs: tuple[MetPair, ...], known: Catalogue, unit_style: str) -> list[Shown]:
+def met_at(step: StepFacts, pairs: tuple[MetPair, ...], unit_style: str) -> tuple[Shown, ...]:
     """Every caution the step meets, worst first. Those that rest on others come after them."""
+    return _met_alike(step.content, pairs, unit_style)
+
+
+@lru_cache(maxsize=4096)
+def _met_alike(content: tuple[object, ...], pairs: tuple[MetPair, ...], unit_style: str) -> tuple[Shown, ...]:
+    """Found once for all steps of the same content: most steps of a page, and of the pages of several systems."""
+    step, known = StepFacts.of_content(content), catalogue()
     scene = Scene(step, pairs)
     met = [
         one
@@ -57,7 +65,7 @@ def met_at(step: StepFacts, pairs: tuple[MetPair, ...], known: Catalogue, unit_s
         if caution.rests_on_others
         for one in _shown(caution, scene, unit_style)
     ]
-    return sorted(met, key=lambda one: (worst_first(one.word), known[one.id].place, -one.weight))
+    return tuple(sorted(met, key=lambda one: (worst_first(one.word), known[one.id].place, -one.weight)))
 
 
 def _shown(caution: Caution, scene: Scene, unit_style: str) -> list[Shown]:

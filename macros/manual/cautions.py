@@ -81,7 +81,6 @@ def page_cautions(
     elsewhere: Iterable[Handling | str] = (),
     house_pairs: Sequence[HousePair] = (),
     unit_style: str = "metric",
-    catalogue_: Catalogue | None = None,
 ) -> PageCautions:
     """The cautions of one page.
 
@@ -100,15 +99,12 @@ def page_cautions(
     RangeProblem
         a strength outside 0 to 100 %.
     """
-    known = catalogue() if catalogue_ is None else catalogue_
+    known = catalogue()
     shelf = _things(also_on_page)
     pairs = page_pairs(steps, shelf, _things(elsewhere), house_pairs)
     stage = steps or [StepFacts("", "")]
-    found = [
-        met_at(step, here, known, unit_style)
-        for step, here in zip(stage, pairs_at(stage, pairs), strict=True)
-    ]
-    _refuse_open_slots(stage, found, known)
+    found = [met_at(step, here, unit_style) for step, here in zip(stage, pairs_at(stage, pairs), strict=True)]
+    _refuse_open_slots(stage, found)
     placed = _placed(stage, found)
     summary = _summary(_all(placed), known)
     handled = [item for step in steps for item in step.strongest]
@@ -159,13 +155,13 @@ def view(shown: Shown) -> CautionView:
     )
 
 
-def _placed(stage: Sequence[StepFacts], found: Sequence[list[Shown]]) -> tuple[StepCautions, ...]:
+def _placed(stage: Sequence[StepFacts], found: Sequence[tuple[Shown, ...]]) -> tuple[StepCautions, ...]:
     seen: set[object] = set()
     placed = []
     for step, met in zip(stage, found, strict=True):
         new = tuple(one for one in met if one.wording not in seen)
         seen.update(one.wording for one in met)
-        placed.append(StepCautions(step.step_id, new, tuple(met)))
+        placed.append(StepCautions(step.step_id, new, met))
     return tuple(placed)
 
 
@@ -179,7 +175,7 @@ def _summary(shown: Sequence[Shown], known: Catalogue) -> tuple[Shown, ...]:
     return tuple(sorted(best.values(), key=lambda one: (worst_first(one.word), known[one.id].place)))
 
 
-def _refuse_open_slots(stage: Sequence[StepFacts], found: Sequence[list[Shown]], known: Catalogue) -> None:
+def _refuse_open_slots(stage: Sequence[StepFacts], found: Sequence[tuple[Shown, ...]]) -> None:
     messages = [
         f"step {step.step_id}: {one.id} needs {{{name}}}, and no fact of the step fills it"
         for step, met in zip(stage, found, strict=True)

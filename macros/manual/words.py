@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from macros.amounts import NotFound, Register, printing
@@ -30,7 +31,11 @@ class Words:
     used: list[Amount] = field(default_factory=list)
 
     def names(self) -> dict[str, Any]:
-        """Everything a text may name, for the template's context."""
+        """Everything a text may name, for the template's context. The same for all texts of a step."""
+        return self._names
+
+    @cached_property
+    def _names(self) -> dict[str, Any]:
         functions: dict[str, Callable[..., str]] = {
             "amount": self.amount,
             "number": self.number,

@@ -10,7 +10,7 @@ import segno
 from markupsafe import Markup
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=4096)
 def qr_svg(address: str) -> Markup:
     """Black on white, error level M, no border: the sheet's layout keeps the quiet zone of four modules."""
     # Any mask is read; weighing all eight costs more than the rest of a sheet. The browser tests read codes back.
