@@ -1,13 +1,14 @@
 """Random edits of a house, and whether any page is stale after one. Run `python -m tests.benchmarks.stale --edits 200`.
 
-After each edit the site is built twice by whole processes, once with the caches of all builds before it and once with none.
-Both must be the same to the byte, whatever the edit. A running preview is asked for pages as well, at once and again when the
+After each edit the site is built twice: in this process, which remembers all builds before it, and in a process of its own without
+a cache. Both must be the same to the byte, whatever the edit. A running preview is asked for pages as well, at once and again when the
 whole manual is there. Give a seed with `--seed` to see the same edits again, and `--systems N` for a larger house.
 """
 
 from __future__ import annotations
 
 import argparse
+import logging
 import random
 import re
 import shutil
@@ -17,6 +18,9 @@ import tempfile
 import time
 from pathlib import Path
 
+from mkdocs.exceptions import Abort
+
+from macros.plugin import build_site
 from macros.preview import SCRIPT, STATE, Preview
 from tests.benchmarks.many_houses import house_of
 from tests.benchmarks.projects import project_of
@@ -55,23 +59,28 @@ def edit(house: Path, chosen: random.Random) -> str:
     return f"{kind} of {page.name}"
 
 
-def built(project: Path, site: Path, caches: Path) -> dict[str, bytes] | str:
-    """The bytes of a served build by a process of its own; its messages where it refused the house."""
+def built_here(project: Path, site: Path) -> dict[str, bytes] | None:
+    """The bytes of a served build in this process; None where it refused the house."""
     shutil.rmtree(site, ignore_errors=True)
-    environment = {**quiet_environment(), "TMPDIR": str(caches), "XDG_CACHE_HOME": str(caches)}
+    try:
+        build_site(project / "mkdocs.yml", site, {"house": str(project), "served": True})
+    except Abort:
+        return None
+    return bytes_below(site)
+
+
+def built_apart(project: Path, site: Path) -> dict[str, bytes] | None:
+    """The same by a process of its own, whose caches are empty."""
+    shutil.rmtree(site, ignore_errors=True)
     code = (
-        "import logging, sys; from pathlib import Path; from macros.plugin import build_site\n"
-        "logging.basicConfig(level=logging.ERROR)\n"
+        "import sys; from pathlib import Path; from macros.plugin import build_site\n"
         "build_site(Path(sys.argv[1]), Path(sys.argv[2]), {'house': str(Path(sys.argv[1]).parent), 'served': True})"
     )
-    run = subprocess.run(
-        [sys.executable, "-c", code, str(project / "mkdocs.yml"), str(site)],
-        env=environment,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    return bytes_below(site) if run.returncode == 0 else run.stderr
+    with tempfile.TemporaryDirectory() as caches:
+        environment = {**quiet_environment(), "TMPDIR": caches, "XDG_CACHE_HOME": caches}
+        command = [sys.executable, "-c", code, str(project / "mkdocs.yml"), str(site)]
+        run = subprocess.run(command, env=environment, capture_output=True, check=False)
+    return bytes_below(site) if run.returncode == 0 else None
 
 
 def shown(preview: Preview, address: str) -> bytes:
@@ -91,12 +100,11 @@ def compare(house: Path, preview: Preview, folder: Path, chosen: random.Random) 
     """What the house came to after an edit (`built` or `refused`), and the addresses of stale pages."""
     at_once = chosen.choice(("p/sop-08-k.html", "p/sop-09-k.html", "p/sop-16.html"))
     first = shown(preview, at_once)
-    warm = built(house, folder / "warm", folder / "caches")
-    with tempfile.TemporaryDirectory() as empty:
-        cold = built(house, folder / "cold", Path(empty))
+    warm = built_here(house, folder / "warm")
+    cold = built_apart(house, folder / "cold")
     wait_for_the_whole(preview)
     asked = (at_once, "index.html", "reference/workings.html")
-    if isinstance(warm, str) or isinstance(cold, str):
+    if warm is None or cold is None:
         listed = all(b"Problems to mend" in shown(preview, address) for address in asked)
         return "refused", [] if warm == cold and listed else ["the refusal"]
     stale = [name for name in sorted(warm.keys() | cold.keys()) if warm.get(name) != cold.get(name)]
@@ -114,11 +122,11 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--systems", type=int, default=0)
     given = asked.parse_args()
+    logging.disable(logging.ERROR)  # a refused house is counted, not told
     chosen = random.Random(given.seed)
     counts = {"built": 0, "refused": 0, "stale": 0}
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
-        (folder / "caches").mkdir()
         house = project_of(house_of(folder, given.systems) if given.systems else made_house(folder))
         shutil.copytree(house / "procedures", folder / "as-it-was")
         good = shutil.copytree(house, folder / "good")
