@@ -13,6 +13,7 @@ import os
 import re
 import threading
 import time
+from contextlib import suppress
 from dataclasses import dataclass
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from multiprocessing.connection import Connection
@@ -124,18 +125,15 @@ class _Worker:
 
 
 def _work(connection: Connection, inputs: Inputs) -> None:
-    while True:
-        try:
-            connection.recv()
-        except EOFError:  # the preview was ended
-            return
-        before = inputs.fingerprint()
-        found: Site | list[str]
-        try:
-            found = inputs.whole()
-        except DataProblems as problems:
-            found = [str(problem) for problem in problems.problems]
-        connection.send((before, found, inputs.fingerprint()))
+    with suppress(EOFError, BrokenPipeError):  # the preview was ended
+        while connection.recv():
+            before = inputs.fingerprint()
+            found: Site | list[str]
+            try:
+                found = inputs.whole()
+            except DataProblems as problems:
+                found = [str(problem) for problem in problems.problems]
+            connection.send((before, found, inputs.fingerprint()))
 
 
 class Preview:
