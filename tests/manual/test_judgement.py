@@ -140,6 +140,8 @@ CASES = (
     Case("the tank", "D-05 (4)", "re-issue", house=(('inside_length: "0.50 m", inside_width: "0.40 m", inside_height', 'inside_length: "0.55 m", inside_width: "0.40 m", inside_height'),), kinds=frozenset({"amount"}), retrain=True),
     Case("the marks of a tool, printing the same", "D-05 (4)", "re-issue", document="SOP-03", house=(('{name: "red cylinder 100 mL", capacity: "100 mL", mark: "1 mL"', '{name: "red cylinder 100 mL", capacity: "100 mL", mark: "2 mL"'),), kinds=frozenset({"formula"})),
     Case("the name of a tool", "D-05 (4)", "re-issue", house=(('{name: "cylinder 100 mL"', '{name: "glass cylinder 100 mL"'),), kinds=frozenset({"tool"})),
+    Case("the number of trays", "D-05 (4)", "re-issue", house=(("trays: {count: 2,", "trays: {count: 3,"),), kinds=frozenset({"figure"}), retrain=True),
+    Case("the pump", "D-05 (4)", "re-issue", document="SOP-15", house=(('bucket_test_at_top_tray: "12 L/min"', 'bucket_test_at_top_tray: "9 L/min"'),), retrain=True),
     # D-05 (5): a formula, constant or rounding rule, though the page prints the same
     Case("the direction of rounding", "D-05 (5)", "re-issue", program=rounded_otherwise, kinds=frozenset({"formula"})),
     Case("a formula with the same result", "D-05 (5)", "re-issue", program=worked_otherwise, kinds=frozenset({"formula"})),
