@@ -222,12 +222,12 @@ def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool, bo
     ]
 
 
-def test_the_caution_that_came_is_told_in_words(
+def test_a_limit_is_told_with_its_place_in_words(
     issued: dict[tuple[str, bool, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     case = Case("", "", "", house=(("ph_high: 6.5", "ph_high: 6.4"),))
     judged = judge_change(issued["SOP-08", False, False], snapshot_after(tmp_path, case, monkeypatch))
-    assert "limit of record step prove_ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
+    assert "limit of record step prove ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
         str(one) for one in judged.differences
     ]
 
