@@ -1,0 +1,61 @@
+"""What a reader sees of a finished page or sheet: its text without marks, and without what says which copy it is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from html import unescape
+
+from macros.manual.printed import PrintedLine
+from macros.manual.printed_things import Printed, printed_things
+from macros.rendering.site import Site
+
+CONTROL = "data-control"
+"""Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""
+
+FOLLOWS_CONTROL = frozenset({"reference/changes.md", "reference/master-list.md", "training/roster.md"})
+"""Pages of the site that tell the state of issues and sign-offs alone: what they say is no printed value."""
+
+_UNSEEN = re.compile(r"<(script|style|title)\b.*?</\1>|<!--.*?-->|<nav class=\"bar\".*?</nav>", re.DOTALL)
+_CONTROLLED = re.compile(rf"<(\w+)[^<>]*\b{CONTROL}\b[^<>]*>.*?</\1>", re.DOTALL)
+_INLINE = re.compile(r"</?(?:a|abbr|b|bdi|code|em|i|small|span|strong|sub|sup)\b[^<>]*>")
+_TAG = re.compile(r"<[^<>]*>")
+_SPACE = re.compile(r"\s+")
+# The foot of a paper stands in its styles: how long a record is kept, and by when it is looked through.
+_FOOT = re.compile(r'@bottom-right\{content:"(Kept [^"]*)"')
+
+
+def shown_text(html: str) -> str:
+    """The text of a page or sheet as it is read, on one line; what only the marks change is the same text."""
+    feet = " ".join(_FOOT.findall(html))
+    text = _CONTROLLED.sub(" ", _UNSEEN.sub(" ", html))
+    text = unescape(_TAG.sub(" ", _INLINE.sub("", text)))
+    return _SPACE.sub(" ", f"{text} {feet}").strip()
+
+
+def site_things(site: Site) -> Iterator[Printed]:
+    """Everything a house prints beside its controlled items: sheets and records, then what no page is made of."""
+    for view in site.views:
+        for key, kind, address in (
+            (f"SHEET-{view.key}", "bench sheet", view.sheet_address),
+            (f"RECORD-{view.key}", "record form", view.form_address),
+        ):
+            if address in site.files:
+                title = f"{kind} {view.key} {view.title}"
+                yield _whole(key, kind, title, address, (view.key,), shown_text(site.files[address]))
+    yield from printed_things(site.register, site.views, site.questions)
+
+
+def site_pages(site: Site) -> Iterator[Printed]:
+    """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
+    for source, text in sorted(site.pages.items()):
+        if source not in FOLLOWS_CONTROL:
+            address = re.sub(r"\.md$", ".html", source)
+            yield _whole(address, "page of the site", address, address, (), shown_text(text))
+    for address, text in sorted(site.files.items()):
+        if not address.endswith(".html"):
+            yield _whole(address, "file", address, address, (), text)
+
+
+def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> Printed:
+    return Printed(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)
