@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from macros.house.house import House
+from macros.house.rules_control import check_control
 from macros.house.rules_feed import check_feed
 from macros.house.rules_ids import check_ids
 from macros.house.rules_people import check_sign_offs
@@ -24,5 +25,6 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_feed(house),
         *check_ranges(house),
         *check_sign_offs(house),
+        *check_control(house),
         *check_warnings(house, day),
     ]

@@ -34,7 +34,7 @@ def card_sheet(view: CardView, language: str = "en") -> str:
     """The card as a document of its own: what hangs on the wall is compared with it."""
     draft = ", DRAFT" if view.control.draft_reasons else ""
     title = f"{view.key} {view.title}, wall card, revision {view.control.revision}{draft}"
-    bar = Bar("../index.html", "Back to the start", "Print this card")
+    bar = Bar("../reference/master-list.html", "Back to the master list", "Print this card")
     return document([card_part(view)], title, language, bar=bar)
 
 

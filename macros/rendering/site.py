@@ -26,11 +26,13 @@ from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
+from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
+from macros.manual.reviews import review_line, review_standings
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
 from macros.manual.stage_check import check_stages
@@ -122,7 +124,7 @@ def prepare_site(
         raise DataProblems(problems)
     site = _render(house, register, built)
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
-    problems += caution_mistakes(site, built)
+    problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
     if errors_in(problems):
         raise DataProblems(problems)
@@ -153,9 +155,11 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(name=escape(house.house.name), views=views, _register=register)
     site.checklists = checklists_of(views, house)
+    reviews = review_standings(house, (view.key for view in views))
     for view in views:
         own = [one for one in site.checklists if view.key in one.pages]
-        site.pages[source_address(view.page_address)] = procedure_page(view, views, own)
+        review = review_line(reviews.get(view.key), register.built_for)
+        site.pages[source_address(view.page_address)] = procedure_page(view, views, own, review)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
     for one in site.checklists:
@@ -169,6 +173,8 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     if log is not None:
         site.pages["reference/log.md"] = log
     site.pages["reference/cautions.md"] = cautions_page(views)
+    listed = master_list_page(register, site.controlled)
+    site.pages["reference/master-list.md"] = render("reference.md.j2", page=listed)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
     events = known_events(register, views)
@@ -258,6 +264,7 @@ def _navigation(
         "House log": "log",
         "Sources": "sources",
         "Requirements": "requirements",
+        "Master list": "master-list",
     }
     addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
     menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})
