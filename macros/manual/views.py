@@ -170,7 +170,10 @@ class LinkView:
 
 @dataclass(frozen=True)
 class PageView:
-    """One procedure for one system (or for the room, then `system` is empty)."""
+    """One procedure for one system (or for the room, then `system` is empty).
+
+    `worked_from` holds the keys of the amounts whose numbers the page prints; they are no text of it.
+    """
 
     key: str
     document: str
@@ -218,6 +221,7 @@ class PageView:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    worked_from: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
