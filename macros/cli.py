@@ -13,10 +13,12 @@ import click
 from macros import packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
+from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, export_site, prepare_site
 
 HOUSE = click.option(
@@ -63,6 +65,25 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
         click.echo(f"  {name}: {value}")
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--json", "as_json", is_flag=True, help="The list as JSON.")
+@click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
+def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
+    """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
+    site = _prepare(house, day)
+    if seen:
+        publishing.keep_baseline(house, site, None)
+    impact = site_impact(site, house)
+    if as_json:
+        click.echo(impact_json(impact), nl=False)
+        return
+    folder = "" if house == Path() else str(house)
+    for line in impact_lines(impact, site.register.house, folder):
+        click.echo(line)
 
 
 @commands.command()

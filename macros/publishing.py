@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
+from macros.manual import baseline
 from macros.plugin import build_site, site_folder
+from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site
 
 LEDGER = "amounts.json"
@@ -95,6 +99,28 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
         return ["No printed value changed since the last build."]
     count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
     return [f"{count} changed since the last build:", *lines]
+
+
+def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> None:
+    """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
+
+    The file is written beside the old one and takes its place whole, so that a crash leaves one or the other; the old
+    one keeps more on the list, never less.
+    """
+    path = house / baseline.FILE
+    text = new_baseline(site, house, issued).as_json()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, beside = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(beside).chmod(0o644)
+        os.replace(beside, path)
+    except OSError:
+        Path(beside).unlink(missing_ok=True)
+        raise
 
 
 def _last_site(house: Path) -> Path:

@@ -122,8 +122,8 @@ def renewed(
     issued : keys of the items that were issued now; None takes every thing that waits for no issue
     waiting : keys of the items that still print what was never issued
 
-    A thing is taken when one of its items was issued and none of them waits; what follows from the whole house when
-    nothing waits at all. All else stays as it was, so that it stays listed.
+    A thing is taken when none of its items waits and one of them was issued now, or when it prints as before; what
+    follows from the whole house, when nothing waits at all. All else stays as it was, so that it stays listed.
     """
     now, waits = None if issued is None else set(issued), set(waiting)
     before = old.things if old else {}
@@ -131,8 +131,9 @@ def renewed(
     kept = dict(before)
     for key in {**before, **there}:
         thing = there.get(key)
-        pages = set((thing or before[key]).pages) | set(before[key].pages if key in before else ())
-        if pages & waits or (not pages and waits) or (now is not None and pages and not pages & now):
+        pages = {*(thing.pages if thing else ()), *(before[key].pages if key in before else ())}
+        same = thing is not None and key in before and thing.code == before[key].code
+        if (pages & waits if pages else waits) or not (now is None or not pages or pages & now or same):
             continue
         if thing is None:
             kept.pop(key)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from html import unescape
 
+from macros.amounts import Register
 from macros.manual.printed import PrintedLine
 from macros.manual.printed_things import Printed, printed_things
-from macros.rendering.site import Site
+from macros.manual.question_views import QuestionView
+from macros.manual.views import PageView
 
 CONTROL = "data-control"
 """Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""
@@ -20,6 +22,8 @@ _UNSEEN = re.compile(r"<(script|style|title)\b.*?</\1>|<!--.*?-->|<nav class=\"b
 _CONTROLLED = re.compile(rf"<(\w+)[^<>]*\b{CONTROL}\b[^<>]*>.*?</\1>", re.DOTALL)
 _INLINE = re.compile(r"</?(?:a|abbr|b|bdi|code|em|i|small|span|strong|sub|sup)\b[^<>]*>")
 _TAG = re.compile(r"<[^<>]*>")
+_HISTORY = re.compile(r"^## Revision history$.*", re.DOTALL | re.MULTILINE)
+"""The last section of a procedure: who issued what."""
 _SPACE = re.compile(r"\s+")
 # The foot of a paper stands in its styles: how long a record is kept, and by when it is looked through.
 _FOOT = re.compile(r'@bottom-right\{content:"(Kept [^"]*)"')
@@ -28,31 +32,36 @@ _FOOT = re.compile(r'@bottom-right\{content:"(Kept [^"]*)"')
 def shown_text(html: str) -> str:
     """The text of a page or sheet as it is read, on one line; what only the marks change is the same text."""
     feet = " ".join(_FOOT.findall(html))
-    text = _CONTROLLED.sub(" ", _UNSEEN.sub(" ", html))
+    text = _CONTROLLED.sub(" ", _UNSEEN.sub(" ", _HISTORY.sub("", html)))
     text = unescape(_TAG.sub(" ", _INLINE.sub("", text)))
     return _SPACE.sub(" ", f"{text} {feet}").strip()
 
 
-def site_things(site: Site) -> Iterator[Printed]:
-    """Everything a house prints beside its controlled items: sheets and records, then what no page is made of."""
-    for view in site.views:
+def site_things(
+    register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], files: Mapping[str, str]
+) -> Iterator[Printed]:
+    """Everything a house prints beside its controlled items: sheets and records, then what no page is made of.
+
+    `files` are the finished sheets by their addresses.
+    """
+    for view in views:
         for key, kind, address in (
             (f"SHEET-{view.key}", "bench sheet", view.sheet_address),
             (f"RECORD-{view.key}", "record form", view.form_address),
         ):
-            if address in site.files:
-                title = f"{kind} {view.key} {view.title}"
-                yield _whole(key, kind, title, address, (view.key,), shown_text(site.files[address]))
-    yield from printed_things(site.register, site.views, site.questions)
+            if address in files:
+                title = f"{view.key} {view.title}"
+                yield _whole(key, kind, title, address, (view.key,), shown_text(files[address]))
+    yield from printed_things(register, views, questions)
 
 
-def site_pages(site: Site) -> Iterator[Printed]:
+def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:
     """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
-    for source, text in sorted(site.pages.items()):
+    for source, text in sorted(pages.items()):
         if source not in FOLLOWS_CONTROL:
             address = re.sub(r"\.md$", ".html", source)
             yield _whole(address, "page of the site", address, address, (), shown_text(text))
-    for address, text in sorted(site.files.items()):
+    for address, text in sorted(files.items()):
         if not address.endswith(".html"):
             yield _whole(address, "file", address, address, (), text)
 

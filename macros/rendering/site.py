@@ -27,6 +27,8 @@ from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
 from macros.manual.master_list import control_problems, master_list_page
+from macros.manual.impact import comparison
+from macros.manual.loading import ProcedureFile
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
@@ -41,6 +43,7 @@ from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
+from macros.rendering.changes_page import changes_page
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
@@ -51,6 +54,7 @@ from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
+from macros.rendering.shown import site_things
 from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
 from macros.rendering.training import training_section
@@ -71,6 +75,7 @@ class Site:
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
     controlled: tuple[Controlled, ...] = ()
+    procedures: tuple[ProcedureFile, ...] = ()
     _register: Register | None = None
 
     @property
@@ -122,7 +127,7 @@ def prepare_site(
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, built)
+    site = _render(house, register, built, files, house_folder)
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
@@ -150,10 +155,16 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
+def _render(
+    house: House,
+    register: Register,
+    built: Sequence[BuiltPage],
+    files: Sequence[ProcedureFile],
+    house_folder: Path,
+) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
-    site = Site(name=escape(house.house.name), views=views, _register=register)
+    site = Site(name=escape(house.house.name), views=views, procedures=tuple(files), _register=register)
     site.checklists = checklists_of(views, house)
     reviews = review_standings(house, (view.key for view in views))
     for view in views:
@@ -200,6 +211,11 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
+    site.pages["reference/changes.md"] = changes_page(
+        comparison(register, files, house_folder),
+        site.controlled,
+        site_things(register, views, site.questions, site.files),
+    )
     training_menu += [{str(escape(title)): address} for address, (title, _) in checks.items()]
     site.navigation = _navigation(views, site.pages, menu, training_menu)
     return site
@@ -265,6 +281,7 @@ def _navigation(
         "Sources": "sources",
         "Requirements": "requirements",
         "Master list": "master-list",
+        "Changes": "changes",
     }
     addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
     menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})

@@ -1,0 +1,314 @@
+"""The impact list: all that prints otherwise than when it was last issued or taken, why, and what is to be done.
+
+Nothing on it is lost: an item stays until it is issued, a thing until the items it follows from are, and what waits for
+no issue until the owner says that the list was seen to.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from macros.amounts import Register
+from macros.house.written import written_facts
+from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
+from macros.manual.causes import Cause, Causes, Reasons
+from macros.manual.control import last_issue
+from macros.manual.controlled import Controlled
+from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
+from macros.manual.loading import ProcedureFile
+from macros.manual.printed_things import Printed
+from macros.manual.reviews import review_standings
+from macros.manual.sign_off import shown_name, standings
+from macros.manual.snapshots import Archive, snapshot_of
+from macros.manual.views import ChecklistView, PageView
+from macros.manual.wall_copies import copies_of, hanging
+
+
+@dataclass(frozen=True)
+class Told:
+    """One difference in words: where, what it was, what it is, what it means, and the inputs that made it."""
+
+    place: str
+    old: str
+    new: str
+    means: str
+    reasons: Reasons
+
+
+@dataclass(frozen=True)
+class ItemChange:
+    """A controlled item that waits. `verdict` is `re-issue`, `wording`, `first issue`, `gone`, or `not known`.
+
+    `not known` is a change since an issue that kept no lines. `hangs` tells where its copies hang.
+    """
+
+    key: str
+    kind: str
+    title: str
+    address: str
+    revision: str
+    verdict: str
+    retrain: bool
+    differences: tuple[Told, ...] = ()
+    hangs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ThingChange:
+    """A thing that prints otherwise: `state` is `changed`, `new` or `gone`. `waits_for` are the items it follows."""
+
+    key: str
+    kind: str
+    title: str
+    address: str
+    state: str
+    waits_for: tuple[str, ...]
+    differences: tuple[Told, ...] = ()
+
+
+@dataclass(frozen=True)
+class SignOffChange:
+    """A sign-off in force that a waiting page touches: void once it is issued, or to be looked at."""
+
+    who: str
+    page: str
+    revision: int
+    void: bool
+
+
+@dataclass(frozen=True)
+class Impact:
+    """The whole list. `unseen` are inputs that changed and print the same everywhere.
+
+    `compared` is no where the house has no baseline, so that nothing but its items can be compared.
+    """
+
+    compared: bool
+    items: tuple[ItemChange, ...] = ()
+    things: tuple[ThingChange, ...] = ()
+    pages: tuple[ThingChange, ...] = ()
+    sign_offs: tuple[SignOffChange, ...] = ()
+    unseen: tuple[Cause, ...] = ()
+
+    @property
+    def nothing(self) -> bool:
+        """Whether all prints as it was issued."""
+        return not (self.items or self.things or self.pages or self.unseen)
+
+    def of_kind(self, kind: str) -> tuple[ThingChange, ...]:
+        """The things of one kind."""
+        return tuple(one for one in self.things if one.kind == kind)
+
+
+def comparison(register: Register, procedures: Sequence[ProcedureFile], house_folder: Path) -> Comparison:
+    """The manual at hand beside what its house issued and printed last, as the house folder keeps it."""
+    return Comparison(
+        register,
+        read_baseline(house_folder),
+        inputs_of(register, procedures),
+        Archive(house_folder),
+        {file.id: file.file for file in procedures},
+    )
+
+
+def item_thing(item: Controlled) -> Printed:
+    """A controlled item among the things: only the inputs it was issued with are kept of it."""
+    return Printed(item.key, item.kind, item.title, item.address, (item.key,), (), kept=False)
+
+
+class Comparison:
+    """What all parts of one impact list share."""
+
+    def __init__(
+        self,
+        register: Register,
+        baseline: Baseline | None,
+        inputs: Inputs,
+        archive: Archive,
+        procedures: Mapping[str, str],
+    ) -> None:
+        """`procedures` holds the file of each procedure by its id."""
+        self.register, self.house, self.archive = register, register.house, archive
+        self.baseline, self.inputs, self.procedures = baseline or Baseline(), inputs, procedures
+        self.compared = baseline is not None and bool(baseline.things)
+        self._facts = written_facts(self.house)
+        self._causes: dict[str, Causes] = {}
+
+    def impact(
+        self, items: Sequence[Controlled], things: Iterable[Printed], pages: Iterable[Printed], *, names: bool
+    ) -> Impact:
+        """The list. `names` shows initials of who signed."""
+        waiting = (*self._items(items), *self._gone_items(items))
+        keys = {item.key for item in items}
+        known = {key: one for key, one in self.baseline.things.items() if key not in keys and one.kind not in _ITEMS}
+        of_site = {key: one for key, one in known.items() if one.kind in _SITE}
+        made = {key: one for key, one in known.items() if one.kind not in _SITE}
+        compare = self.compared and not self.baseline.all_from(self.inputs)
+        changed = self._things(things, made) if compare else ()
+        told = {one.address for one in (*waiting, *changed)}
+        read = self._things(pages, of_site) if compare else ()
+        return Impact(
+            self.compared,
+            waiting,
+            changed,
+            tuple(one for one in read if one.address not in told),
+            self._sign_offs(items, waiting, names=names),
+            self._unseen((*waiting, *changed)),
+        )
+
+    # ------------------------------------------------------------- items
+
+    def _items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
+        standing = review_standings(self.house, (item.key for item in items))
+        found = []
+        for item in items:
+            last = last_issue(self.house, item.key)
+            due = standing[item.key] if item.key in standing else None
+            review = None
+            if due is not None and due.is_due(self.register.built_for):
+                review = (due.due, self.register.built_for)
+            if last is not None and last.values_code == item.control.values_code and review is None:
+                continue
+            found.append(self._item(item, review))
+        return tuple(one for one in found if one is not None)
+
+    def _item(self, item: Controlled, review: tuple[date, date] | None) -> ItemChange | None:
+        last = last_issue(self.house, item.key)
+        change = ItemChange(
+            item.key,
+            item.kind,
+            item.title,
+            item.address,
+            item.control.revision,
+            "first issue",
+            retrain=False,
+            hangs=tuple(hanging(self.house, copy) for copy in copies_of(self.house, item.key)),
+        )
+        if last is None:
+            return change
+        issues = [one for one in self.house.issued if one.page == item.key]
+        snapshot = self.archive.of(last, issues)
+        if snapshot is None:
+            return replace(change, verdict="not known", retrain=True)
+        judged: Judgement = judge_change(snapshot, snapshot_of(item.view, last.revision, self.register), review)
+        if judged.verdict == "none":
+            return None
+        differences = tuple(self._told(one, item.key, documents_of(item), item.view) for one in judged.differences)
+        return replace(change, verdict=judged.verdict, retrain=judged.retrain, differences=differences)
+
+    def _gone_items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
+        there = {item.key for item in items}
+        gone = {key: one for key, one in self.baseline.things.items() if one.kind in _ITEMS and key not in there}
+        return tuple(
+            ItemChange(
+                key, one.kind, one.title, "", str(last.revision) if (last := last_issue(self.house, key)) else "0",
+                "gone", retrain=False, hangs=tuple(hanging(self.house, copy) for copy in copies_of(self.house, key)),
+            )
+            for key, one in gone.items()
+        )  # fmt: skip
+
+    # ------------------------------------------------------------- things
+
+    def _things(self, things: Iterable[Printed], known: Mapping[str, Taken]) -> tuple[ThingChange, ...]:
+        found = []
+        left = dict(known)
+        for thing in things:
+            old = left.pop(thing.key, None)
+            if old is not None and old.code == thing.code:
+                continue
+            differences: tuple[Told, ...] = ()
+            if old is not None and old.lines:
+                documents = [_document(page) for page in thing.pages]
+                differences = tuple(
+                    self._told(one, thing.key, documents) for one in line_differences(old.lines, thing.lines)
+                )
+            state = "new" if old is None else "changed"
+            found.append(
+                ThingChange(thing.key, thing.kind, thing.title, thing.address, state, thing.pages, differences)
+            )
+        found += [ThingChange(key, one.kind, one.title, "", "gone", one.pages) for key, one in left.items()]
+        return tuple(found)
+
+    # ------------------------------------------------------------- people
+
+    def _sign_offs(
+        self, items: Sequence[Controlled], waiting: Sequence[ItemChange], *, names: bool
+    ) -> tuple[SignOffChange, ...]:
+        changed = {one.key: one for one in waiting if one.kind == "page"}
+        views = [item.view for item in items if isinstance(item.view, PageView) and item.key in changed]
+        return tuple(
+            SignOffChange(
+                shown_name(self.house, one.entry.who, names),
+                one.page.key,
+                one.entry.revision,
+                void=changed[one.page.key].retrain,
+            )
+            for one in standings(self.register, views)
+            if one.state != "void"
+        )
+
+    # ------------------------------------------------------------- why
+
+    def _told(
+        self, one: Difference, key: str, documents: Sequence[str], view: object = None
+    ) -> Told:
+        return Told(in_words(one.place, view), one.old, one.new, one.why, self._why(key).of(one, documents))
+
+    def _why(self, key: str) -> Causes:
+        """What changed since the thing was taken; since the newest baseline where it never was."""
+        taken = self.baseline.things.get(key)
+        code = taken.inputs if taken else max(self.baseline.inputs, default="", key=self._age)
+        if code not in self._causes:
+            old = self.baseline.inputs.get(code, self.inputs)
+            self._causes[code] = Causes(self.register, self._facts, self.procedures, old, self.inputs)
+        return self._causes[code]
+
+    def _age(self, code: str) -> str:
+        return self.baseline.inputs[code].day
+
+    def _unseen(self, changes: Sequence[ItemChange | ThingChange]) -> tuple[Cause, ...]:
+        """Inputs that changed and are the cause of no difference."""
+        causes = {cause for key in self.baseline.things for cause in self._why(key).all} if self.compared else set()
+        if any(one.state in ("new", "gone") for one in changes if isinstance(one, ThingChange)):
+            return ()
+        seen = {cause for one in changes for told in one.differences for cause in told.reasons.causes}
+        untold = any(not one.differences for one in changes if isinstance(one, ItemChange))
+        return () if untold else tuple(sorted(causes - seen))
+
+
+_ITEMS = ("page", "checklist", "card")
+_SITE = ("page of the site", "file")
+_STEP = re.compile(r"\b(step|before) ([\w.-]+)")
+
+
+def documents_of(item: Controlled) -> list[str]:
+    """The procedures an item is made of."""
+    if isinstance(item.view, PageView):
+        return [item.view.document]
+    pages = item.view.pages if isinstance(item.view, ChecklistView) else [one.page for one in item.view.sources]
+    return [_document(page) for page in pages]
+
+
+def _document(key: str) -> str:
+    """`SOP-08` of `SOP-08-A`."""
+    return "-".join(key.split("-")[:2])
+
+
+def in_words(place: str, view: object) -> str:
+    """A place with the numbers and names a reader sees: `step 7: Water to fill in` for `step fill: amount res_fill`."""
+    if not isinstance(view, PageView):
+        return place
+    numbers = {step.id: step.number for step in view.steps}
+    labels = {amount.amount_id: amount.label for amount in view.amounts}
+    place = _STEP.sub(
+        lambda found: f"{'step' if found[1] == 'step' else 'before step'} {numbers[found[2]]}"
+        if found[2] in numbers
+        else found[0],
+        place,
+    )
+    return re.sub(r"\bamount (\w+)", lambda found: labels.get(found[1], found[0]), place)
+
