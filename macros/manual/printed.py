@@ -30,7 +30,6 @@ LineKind = Literal[
     "limit",
     "caution",
     "ppe",
-    "step",
     "order",
     "mark",
     "wait",
@@ -41,8 +40,8 @@ LineKind = Literal[
     "source",
     "text",
 ]
-"""What a line is: an amount or the tool it is measured with, a limit, a caution or what to wear, a step's place in the
-order, its marks (critical, hold), its wait, who does it, a source. All else is text."""
+"""What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
+a least or greatest wait, a tool, a supply, a row of a table or drawing, who does it, a source. All else is text."""
 
 STEP_ORDER = "step order"
 """Place of the line that holds the ids of all steps as they follow one another."""
@@ -134,13 +133,13 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: on the sheet", "text", step.short)
     yield from _each(f"{name}: one of", "text", step.one_of)
     yield PrintedLine(f"{name}: who", "who", step.doer)
-    yield PrintedLine(f"{name}: until", "limit", step.until)
-    yield PrintedLine(f"{name}: what is seen", "limit", step.expect)
+    yield PrintedLine(f"{name}: until", "text", step.until)
+    yield PrintedLine(f"{name}: what is seen", "text", step.expect)
     if step.wait is not None:
         yield PrintedLine(f"{name}: wait at least", "wait", step.wait.least)
         yield PrintedLine(f"{name}: wait at most", "wait", step.wait.greatest)
-        yield PrintedLine(f"{name}: after the wait", "wait", step.wait.then)
-        yield PrintedLine(f"{name}: wait missed", "wait", step.wait.missed)
+        yield PrintedLine(f"{name}: after the wait", "text", step.wait.then)
+        yield PrintedLine(f"{name}: wait missed", "text", step.wait.missed)
     if step.record is not None:
         yield from _record(name, step.record)
     yield PrintedLine(f"{name}: why", "text", step.reason)
@@ -152,7 +151,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield from _each(f"{name}: tool", "tool", step.tools)
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
-        yield PrintedLine(f"{name}: safe to leave as", "wait", step.safe_to_leave.state)
+        yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
 
 
 def _caution(place: str, caution: CautionView) -> Iterator[PrintedLine]:
@@ -178,11 +177,11 @@ def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
 def _page_end(view: PageView) -> Iterator[PrintedLine]:
     for number, figure in enumerate(view.figures, start=1):
         yield from _figure(f"figure {number}", figure)
-    yield from _each("done when", "limit", view.done_when)
+    yield from _each("done when", "text", view.done_when)
     yield from _each("clean-up", "text", view.clean_up)
     for number, entry in enumerate(view.if_wrong, start=1):
         place = f"if wrong {number}"
-        yield PrintedLine(f"{place}: sign", "limit", entry.sign)
+        yield PrintedLine(f"{place}: sign", "text", entry.sign)
         yield PrintedLine(f"{place}: act", "text", entry.act)
         yield PrintedLine(f"{place}: who decides", "who", entry.who_decides)
         yield PrintedLine(f"{place}: write down", "text", entry.record)
@@ -260,7 +259,7 @@ def _item(item: ChecklistItem) -> Iterator[PrintedLine]:
     marks = [word for word, on in (("HOLD", item.hold), ("n/a", item.conditional)) if on]
     yield PrintedLine(f"{name}: mark", "mark", ", ".join(marks))
     yield PrintedLine(f"{name}: what is read", "text", item.text)
-    yield PrintedLine(f"{name}: what is seen", "limit", item.response)
+    yield PrintedLine(f"{name}: what is seen", "text", item.response)
     yield PrintedLine(f"{name}: measured with", "tool", item.tool)
     if item.record is not None:
         yield from _record(name, item.record)
