@@ -130,6 +130,7 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 @click.option("--stock", default="single", help="Labels: the label sheet, as 2x5; single is plain paper.")
 @click.option("--first", default=1, help="Labels: place of the first label on a sheet already begun.")
 @click.option("--module", default=None, help="Training: the unit, as M8.")
+@click.option("--with-copies", is_flag=True, help="Control: the sheets to hang as well.")
 @click.option("-o", "--output", default=None, type=click.Path(path_type=Path), help="The PDF to write.")
 def pack(
     name: str,
@@ -145,15 +146,18 @@ def pack(
     stock: str,
     first: int,
     module: str | None,
+    with_copies: bool,
     output: Path | None,
 ) -> None:
     """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
 
     For training: training --module M8, key --module M8 (for the trainer alone), naming, roster.
 
+    For document control: control, with master list, swap list and a form for a handwritten note.
+
     Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
     """
-    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first, module)
+    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies)
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:

@@ -23,7 +23,7 @@ def check_control(house: House) -> list[Problem]:
                 told(
                     copy,
                     "where",
-                    f"{copy.item} hangs twice at {copy.where}",
+                    f"{copy.item} stands here twice: {copy.where}",
                     "One entry for an item and a place",
                     "Write both copies under one count, or name the places apart",
                     "E32",

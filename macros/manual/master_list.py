@@ -24,7 +24,15 @@ from macros.manual.reviews import (
     review_standings,
 )
 from macros.manual.views import LinkView
-from macros.manual.wall_copies import Swap, copies_of, copy_problems, drafts_on_walls, hanging, swaps
+from macros.manual.wall_copies import (
+    DRAFT_ON_WALL,
+    Swap,
+    copies_of,
+    copy_problems,
+    drafts_on_walls,
+    hanging,
+    swaps,
+)
 from macros.problems import Problem
 from macros.published import load
 
@@ -68,13 +76,16 @@ class MasterList:
 
     @property
     def summary(self) -> str:
-        """The list in one sentence of counts."""
+        """The list in one sentence of counts; what is nought is left out."""
         in_force = sum(row.in_force for row in self.rows)
         drafts = sum(row.state.startswith("DRAFT") for row in self.rows)
-        return (
-            f"{len(self.rows)} items: {in_force} in force, {drafts} DRAFT, "
-            f"{len(self.rows) - in_force - drafts} with a review due; {len(self.swaps)} wall copies to swap."
+        counts = (
+            (in_force, "in force"),
+            (drafts, "DRAFT"),
+            (len(self.rows) - in_force - drafts, "with a review due"),
+            (sum(swap.count for swap in self.swaps), "wall copies to swap"),
         )
+        return f"{len(self.rows)} items: {', '.join(f'{count} {words}' for count, words in counts if count)}."
 
     def of_kind(self, kind: Kind) -> tuple[MasterRow, ...]:
         """The rows of one kind."""
@@ -146,9 +157,6 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> Referen
         ),
         example="" if listed.notes_copies else example(items),
     )
-
-
-DRAFT_ON_WALL = "the manual says something else by now: look at the page before use; issue it, then swap"
 
 
 def hang_words(swap: Swap) -> str:

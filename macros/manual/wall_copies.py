@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from macros.house import House
 from macros.house.control_facts import WallCopy
@@ -11,12 +12,15 @@ from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
 from macros.problems import Problem
 
+DRAFT_ON_WALL = "The manual says something else by now. Look at the page before use; issue it, then swap."
+
 
 @dataclass(frozen=True)
 class Swap:
     """Copies to take down at one place, and what takes their place.
 
-    `hang` is empty where the item is no longer in the manual. `wait` says why the new sheet cannot hang yet.
+    `hang` is empty where the item is no longer in the manual; `from_day` is the day the new sheet is in force from.
+    `wait` says why it cannot hang yet.
     """
 
     key: str
@@ -25,6 +29,7 @@ class Swap:
     count: int
     down: str
     hang: str
+    from_day: date | None = None
     wait: str = ""
 
 
@@ -57,6 +62,7 @@ def swaps(house: House, items: Sequence[Controlled]) -> tuple[Swap, ...]:
                 count=copy.count,
                 down=f"revision {copy.printed}",
                 hang=f"revision {last.revision}, effective {last.effective}" if item and last else "",
+                from_day=last.effective if item and last else None,
                 wait="DRAFT: issue it first" if draft else "",
             )
         )
