@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
+from itertools import groupby, zip_longest
+from os.path import commonprefix
 
 from macros.house import House
 from macros.house.rules_people import TRAINER
@@ -23,10 +26,26 @@ VERDICTS = {
 }
 """What a verdict is called."""
 
-PLURALS = {"bench sheet": "bench sheets", "record form": "record forms", "label": "labels", "questions": "self-checks",
-           "question sheet": "question sheets", "trainer's key": "trainer's keys", "trainer's sheet": "trainer's sheets",
-           "breakdown sheet": "breakdown sheets", "training record": "training records", "plant cards": "plant cards"}  # fmt: skip
-"""Every kind of thing, in the order it is told."""
+HEADS = {
+    "bench sheet": ("bench sheets", "Bench sheets to print again"),
+    "record form": ("record forms", "Record forms to print again"),
+    "label": ("labels", "Labels to print again"),
+    "questions": ("self-checks", "Questions that changed"),
+    "question sheet": ("question sheets", "Question sheets to print again"),
+    "trainer's key": ("trainer's keys", "Trainer's keys to print again"),
+    "trainer's sheet": ("trainer's sheets", "Trainer's sheets to print again"),
+    "breakdown sheet": ("breakdown sheets", "Breakdown sheets to print again"),
+    "training record": ("training records", "Training records to print again"),
+    "plant cards": ("sets of plant cards", "Plant cards to print again"),
+}
+"""Every kind of thing in the order it is told: several of it, and the head over them."""
+
+MOST_ROWS = 6
+"""Rows of one table or list that are told one by one; of more the first three and the last."""
+CONTEXT, LONG = 30, 90
+"""Characters around what differs, in a text longer than so many."""
+_NUMBERED = re.compile(r"\W*\(?\d+\)?$")
+
 
 
 def impact_json(impact: Impact) -> str:
@@ -38,6 +57,8 @@ def summary(impact: Impact) -> str:
     """The list in one line of counts."""
     if impact.nothing:
         return "Nothing waits: everything prints as it was issued."
+    if not (impact.items or impact.things):
+        return "Nothing waits to be issued or printed again."
     verdicts = ", ".join(
         f"{sum(one.verdict == verdict for one in impact.items)} {name.partition(';')[0].partition(':')[0]}"
         for verdict, name in VERDICTS.items()
@@ -45,7 +66,7 @@ def summary(impact: Impact) -> str:
     )
     pieces = [f"{_count(len(impact.items), 'controlled item')}{f' ({verdicts})' if verdicts else ''}"]
     pieces += [
-        _count(len(impact.of_kind(kind)), kind, plural) for kind, plural in PLURALS.items() if impact.of_kind(kind)
+        _count(len(impact.of_kind(kind)), kind, several) for kind, (several, _) in HEADS.items() if impact.of_kind(kind)
     ]
     if impact.sign_offs:
         pieces.append(_count(len(impact.sign_offs), "sign-off"))
@@ -66,8 +87,8 @@ def impact_lines(impact: Impact, house: House, folder: str = "") -> Iterator[str
     for item in impact.items:
         if item.verdict != NEVER:
             yield from _item(item)
-    for kind, plural in PLURALS.items():
-        yield from _kind(plural, impact.of_kind(kind))
+    for kind, (_, head) in HEADS.items():
+        yield from _kind(head, impact.of_kind(kind))
     yield from _sign_offs(impact)
     if impact.pages:
         names = ", ".join(one.address or one.key for one in impact.pages)
@@ -132,17 +153,17 @@ def _document(key: str) -> str:
 
 
 def _item(item: ItemChange) -> Iterator[str]:
-    again = ", training again" if item.retrain and item.verdict == "re-issue" else ""
+    again = ", training again" if item.retrain and item.kind == "page" and item.verdict == "re-issue" else ""
     yield f"{item.key} {item.title} (revision {item.revision}): {VERDICTS[item.verdict]}{again}"
     yield from _differences(item.differences)
     if item.hangs:
         yield f"  hangs: {'; '.join(item.hangs)}"
 
 
-def _kind(plural: str, things: Sequence[ThingChange]) -> Iterator[str]:
+def _kind(head: str, things: Sequence[ThingChange]) -> Iterator[str]:
     if not things:
         return
-    yield f"{plural[:1].upper()}{plural[1:]} to print again:"
+    yield f"{head}:"
     for one in things:
         state = "" if one.state == "changed" else f" ({one.state})"
         yield f"  {one.title}{state}"
@@ -151,14 +172,40 @@ def _kind(plural: str, things: Sequence[ThingChange]) -> Iterator[str]:
 
 def _differences(differences: Iterable[Told]) -> Iterator[str]:
     """Each difference; what made several in a row is told once, below them."""
-    because = ""
-    for one in differences:
-        if because and one.reasons.text != because:
-            yield f"      because of {because}"
-        because = one.reasons.text
+    told = list(shortened(differences))
+    for one, after in zip_longest(told, told[1:]):
         yield f"  {one.place}: {one.old or 'nothing'} -> {one.new or 'nothing'}"
-    if because:
-        yield f"      because of {because}"
+        if after is None or after.reasons.text != one.reasons.text:
+            yield f"      because of {one.reasons.text}"
+
+
+def shortened(differences: Iterable[Told]) -> Iterator[Told]:
+    """The differences as a person reads them: long lists cut, of long texts the words around what differs."""
+    for _, group in groupby(differences, key=lambda one: (_NUMBERED.sub("", one.place), one.reasons.text)):
+        rows = list(group)
+        cut = rows if len(rows) <= MOST_ROWS else [*rows[:3], rows[-1]]
+        for number, row in enumerate(cut):
+            old, new = around(row.old, row.new)
+            place = row.place
+            if len(cut) < len(rows) and number == len(cut) - 1:
+                place = f"{len(rows) - len(cut)} more, then {place}"
+            yield replace(row, place=place, old=old, new=new)
+
+
+def around(old: str, new: str) -> tuple[str, str]:
+    """Two texts on one line each; where they are long, without the words they share at both ends."""
+    old, new = " ".join(old.split()), " ".join(new.split())
+    if max(len(old), len(new)) <= LONG or not old or not new:
+        return old, new
+    head = len(commonprefix([old, new]))
+    tail = len(commonprefix([old[head:][::-1], new[head:][::-1]]))
+    return _cut(old, head, len(old) - tail), _cut(new, head, len(new) - tail)
+
+
+def _cut(text: str, start: int, end: int) -> str:
+    first = 0 if start <= CONTEXT else text.rfind(" ", 0, start - CONTEXT + 1) + 1
+    last = text.find(" ", end + CONTEXT)
+    return f"{'... ' if first else ''}{text[first:] if last < 0 else text[first:last]}{'' if last < 0 else ' ...'}"
 
 
 def _sign_offs(impact: Impact) -> Iterator[str]:

@@ -131,14 +131,10 @@ def _self_check(question: QuestionView, heading: str) -> Iterator[PrintedLine]:
     yield PrintedLine(place, "text", f"{question.scope} {question.text}".strip())
     yield PrintedLine(f"{place}: answer", "amount", _pieces(question.answer, question.unit, question.tool))
     yield PrintedLine(f"{place}: right within", "limit", question.tolerance)
-    if question.value is not None:
-        yield PrintedLine(f"{place}: number", "limit", f"{question.value:.12g} within {question.within:.12g}")
     yield PrintedLine(f"{place}: why", "text", question.why)
     yield PrintedLine(f"{place}: kind", "text", question.kind)
-    values = question.wrong_values or (None,) * len(question.wrong)
-    for (text, means), value in zip(question.wrong, values, strict=True):
-        number = "" if value is None else f" ({value:.12g})"
-        yield PrintedLine(f"{place}: wrong answer", "text", f"{text}{number}: {means}")
+    for text, means in question.wrong:
+        yield PrintedLine(f"{place}: wrong answer", "text", f"{text}: {means}")
     for head, texts in (("choice", question.choices), ("order", question.items)):
         for text in texts:
             yield PrintedLine(f"{place}: {head}", "text", text)

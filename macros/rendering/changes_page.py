@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from macros.manual.controlled import Controlled
 from macros.manual.impact import Comparison, Impact
-from macros.manual.impact_text import PLURALS, VERDICTS, summary
+from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
 from macros.manual.printed_things import Printed
 from macros.manual.sign_off import names_published
 from macros.rendering.environment import render
@@ -22,7 +22,8 @@ def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iter
         day=compared.register.built_for,
         waiting=[one for one in impact.items if one.verdict != "first issue"],
         never=[one for one in impact.items if one.verdict == "first issue"],
-        things=[(plural, impact.of_kind(kind)) for kind, plural in PLURALS.items() if impact.of_kind(kind)],
+        things=[(head, impact.of_kind(kind)) for kind, (_, head) in HEADS.items() if impact.of_kind(kind)],
+        shortened=lambda found: list(shortened(found)),
         verdicts=VERDICTS,
         sign_offs=_sign_offs(impact),
     )
