@@ -10,10 +10,11 @@ from pathlib import Path
 
 import click
 
-from macros import packing, publishing
+from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
 from macros.manual.impact_text import impact_json, impact_lines
+from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
@@ -74,10 +75,11 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
 @click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
-    site = _prepare(house, day)
+    site = _prepare(house, day, approving=True)
     if seen:
         publishing.keep_baseline(house, site, None)
-    impact = site_impact(site, house)
+        site = _prepare(house, day, approving=True)
+    impact = site_impact(site)
     if as_json:
         click.echo(impact_json(impact), nl=False)
         return
@@ -104,6 +106,37 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool) 
         )
     for amount in chosen:
         click.echo(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+
+
+@commands.command()
+@click.argument("pages", nargs=-1)
+@HOUSE
+@DATE
+@click.option("--by", default=None, help="Role that approves, of level 4 under people.")
+@click.option("--why", default=None, help="Why, in a sentence; it stands in the history.")
+@click.option(
+    "--effective", default=None, help="Day it is in force from, as 2026-03-10; else the day built for."
+)
+@click.option("--all", "every_draft", is_flag=True, help="Everything that is not issued as it is.")
+@click.option("--same-meaning", is_flag=True, help="A correction of words alone: the revision stays.")
+@click.option("--no-retrain", is_flag=True, help="Nobody is briefed anew; --why says the reason.")
+@click.option("--reviewed", is_flag=True, help="Read again, nothing to change: the review is dated.")
+def issue(
+    pages: tuple[str, ...],
+    house: Path,
+    day: str | None,
+    by: str | None,
+    why: str | None,
+    effective: str | None,
+    every_draft: bool,
+    same_meaning: bool,
+    no_retrain: bool,
+    reviewed: bool,
+) -> None:
+    """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
+    request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
+    for line in issuing.issue(house, request, day, os.environ):
+        click.echo(line)
 
 
 @commands.command()
@@ -184,8 +217,8 @@ def _progress(label: str) -> Iterator[Callable[[str], None]]:
         bar.update(1, "")
 
 
-def _prepare(house: Path, day: str | None) -> Site:
-    return prepare_site(house, shipped_procedures(house), day, os.environ)
+def _prepare(house: Path, day: str | None, *, approving: bool = False) -> Site:
+    return prepare_site(house, shipped_procedures(house), day, os.environ, approving=approving)
 
 
 def main() -> None:
@@ -197,6 +230,9 @@ def main() -> None:
         sys.exit(130)
     except packing.NotPrinted as reason:
         click.echo(str(reason), err=True)
+        sys.exit(1)
+    except NotIssued as reason:
+        click.echo(f"{reason}\nNothing was issued.", err=True)
         sys.exit(1)
     except click.ClickException as error:
         error.show()

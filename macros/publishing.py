@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import tempfile
 from collections.abc import Iterable
@@ -13,6 +12,7 @@ from macros.manual import baseline
 from macros.plugin import build_site, site_folder
 from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site
+from macros.writing import write_whole
 
 LEDGER = "amounts.json"
 
@@ -104,23 +104,9 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
 def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> None:
     """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
 
-    The file is written beside the old one and takes its place whole, so that a crash leaves one or the other; the old
-    one keeps more on the list, never less.
+    A crash before leaves the old file, which keeps more on the list, never less.
     """
-    path = house / baseline.FILE
-    text = new_baseline(site, house, issued).as_json()
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, beside = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(beside).chmod(0o644)
-        os.replace(beside, path)
-    except OSError:
-        Path(beside).unlink(missing_ok=True)
-        raise
+    write_whole(house / baseline.FILE, new_baseline(site, issued).as_json().encode())
 
 
 def _last_site(house: Path) -> Path:

@@ -145,5 +145,5 @@ def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path, S
     for item in site.controlled:
         text = snapshot_of(item.view, 1, site.register).as_json()
         (snapshots / f"{item.key}-1.json").write_text(text, encoding="utf-8")
-    keep_baseline(house, site, codes)
+    keep_baseline(house, prepare_site(house, procedures, None, {}), codes)
     return house, procedures, site

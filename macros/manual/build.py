@@ -12,7 +12,7 @@ from macros.house.base import Record
 from macros.manual.addresses import form_address, page_address, page_key
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
-from macros.manual.control import control_block, public_address, revision_history, values_code
+from macros.manual.control import control_block, public_address, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
 from macros.manual.formulas import amounts_of_figures
@@ -165,7 +165,7 @@ class _PageBuilder:
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
             reckoners=reckoner_links(self.register, data.reckoners, self.system),
-            history=revision_history(self.house, page_key(document, self.system)),
+            history=(),
             body_markdown=self.texts.body(self.file, self.words),
             control=ControlView(document, "", "", "", ""),
             page_address=address,

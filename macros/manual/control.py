@@ -14,7 +14,7 @@ from macros.manual.card_views import CardView
 from macros.manual.formulas import page_formulas
 from macros.manual.plan_views import PlanView
 from macros.manual.printed import PrintedLine, page_lines, printed_lines
-from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
+from macros.manual.views import ChecklistView, ControlView, PageView
 
 # Parts of a plan that say which copy it is or where it lies, not what it tells.
 _NOT_VALUES = ("public_address",)
@@ -77,7 +77,7 @@ def control_block(house: House, key: str, document: str, code: str, kind: str = 
 
 def last_issue(house: House, key: str) -> Issued | None:
     """The issue of a page that is in force."""
-    issued = [entry for entry in house.issued if entry.page == key]
+    issued = issues_of(house, key)
     return issued[-1] if issued else None
 
 
@@ -87,10 +87,6 @@ def public_address(house: House, address: str) -> str:
     return f"{str(base).rstrip('/')}/{address}" if base else address
 
 
-def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
-    """What the house recorded about each issue of the page, newest first."""
-    issued = [entry for entry in house.issued if entry.page == key]
-    return tuple(
-        RevisionView(str(entry.revision), entry.effective.isoformat(), entry.why, entry.approved_by)
-        for entry in reversed(issued)
-    )
+def issues_of(house: House, key: str) -> list[Issued]:
+    """Every issue of an item, oldest first: a correction that changes no meaning is one that keeps its revision."""
+    return [entry for entry in house.issued if entry.page == key]

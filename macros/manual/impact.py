@@ -104,15 +104,13 @@ class Impact:
         return tuple(one for one in self.things if one.kind == kind)
 
 
-def comparison(register: Register, procedures: Sequence[ProcedureFile], house_folder: Path) -> Comparison:
+def comparison(
+    register: Register, procedures: Sequence[ProcedureFile], house_folder: Path, archive: Archive
+) -> Comparison:
     """The manual at hand beside what its house issued and printed last, as the house folder keeps it."""
-    return Comparison(
-        register,
-        read_baseline(house_folder),
-        inputs_of(register, procedures),
-        Archive(house_folder),
-        {file.id: file.file for file in procedures},
-    )
+    inputs = inputs_of(register, procedures)
+    files = {file.id: file.file for file in procedures}
+    return Comparison(register, read_baseline(house_folder), inputs, archive, files)
 
 
 def item_thing(item: Controlled) -> Printed:

@@ -19,7 +19,7 @@ from typing import Any, Literal
 
 from macros.amounts.printing import shown_unit
 from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine
-from macros.manual.snapshots import Snapshot
+from macros.manual.snapshots import AmountTaken, Snapshot
 from macros.published import load
 from macros.units import kinds
 
@@ -76,7 +76,11 @@ def judge_change(issued: Snapshot, now: Snapshot, review: tuple[date, date] | No
     issued, now : what it printed then and prints now
     review : the day its review fell due and the day the manual is built for, where the first has passed
     """
-    found = [*line_differences(issued.lines, now.lines), *formula_differences(issued, now)]
+    found = [
+        *line_differences(issued.lines, now.lines),
+        *formula_differences(issued.formulas, now.formulas),
+        *value_differences(issued, now.amounts, now.inputs),
+    ]
     if review is not None:
         due, today = review
         found.append(Difference("review", "review", f"due {due}", f"built for {today}"))
@@ -90,32 +94,40 @@ def line_differences(old: Sequence[PrintedLine], new: Sequence[PrintedLine]) -> 
     before, after = _grouped(old), _grouped(new)
     found: list[Difference] = []
     for group in dict.fromkeys((*after, *before)):
-        was, now = before.get(group, []), after.get(group, [])
-        if [(line.kind, line.text) for line in was] != [(line.kind, line.text) for line in now]:
-            found += _in_group(was, now)
+        found += _in_group(before.get(group, []), after.get(group, []))
+    if not found and tuple(old) != tuple(new):  # the same texts, one of them at another place
+        moved = next(line for line, other in zip(new, old, strict=True) if line != other)
+        found.append(Difference(moved.place, "order", "stood elsewhere", moved.text))
     return found
 
 
-def formula_differences(old: Snapshot, new: Snapshot) -> list[Difference]:
-    """Triggers, formulas, rules and constants that differ, though the page may print the same."""
+def formula_differences(old: Mapping[str, str], new: Mapping[str, str]) -> list[Difference]:
+    """Triggers of cautions, and formulas and rules of amounts, whose shape differs."""
     found = []
-    for name in sorted(old.formulas.keys() | new.formulas.keys()):
-        was, now = old.formulas.get(name, ""), new.formulas.get(name, "")
+    for name in sorted(old.keys() | new.keys()):
+        was, now = old.get(name, ""), new.get(name, "")
         if was != now and not name.startswith("caution "):
             found.append(Difference(f"working of {name}", "formula", was, now))
-        elif was and now and was != now:
+        elif was and now and was != now:  # a caution that came or went is a line of its own
             found.append(Difference(f"trigger of {name}", "caution", was, now))
-    told = {one.place for one in found}
-    for key in sorted(old.amounts.keys() & new.amounts.keys()):
-        before, after = old.amounts[key], new.amounts[key]
-        if f"working of {key}" in told or before.inputs != after.inputs:
-            continue
-        if any(old.inputs.get(name) != new.inputs.get(name) for name in after.inputs):
-            continue
-        if not _same_value(before.exact, after.exact):
-            found.append(
-                Difference(f"unrounded value of {key}", "formula", str(before.exact), str(after.exact))
-            )
+    return found
+
+
+def value_differences(
+    old: Snapshot, amounts: Mapping[str, AmountTaken], inputs: Mapping[str, str]
+) -> list[Difference]:
+    """Amounts worked out from the same facts to another unrounded value: a constant or a formula changed.
+
+    The page may print the same; so only the copy of the last issue can show it.
+    """
+    found = []
+    for key in sorted(old.amounts.keys() & amounts.keys()):
+        was, now = old.amounts[key], amounts[key]
+        same_facts = was.inputs == now.inputs and all(
+            old.inputs.get(name) == inputs.get(name) for name in now.inputs
+        )
+        if same_facts and not _same_value(was.exact, now.exact):
+            found.append(Difference(f"unrounded value of {key}", "formula", str(was.exact), str(now.exact)))
     return found
 
 
@@ -126,7 +138,7 @@ def _grouped(lines: Iterable[PrintedLine]) -> dict[str, list[PrintedLine]]:
     """Lines of one list together, under their place without its number."""
     groups: dict[str, list[PrintedLine]] = {}
     for line in lines:
-        groups.setdefault(re.sub(r" \(?\d+\)?$", "", line.place), []).append(line)
+        groups.setdefault(re.sub(r" \(?\d+\)?(?=$|:)", "", line.place), []).append(line)
     return groups
 
 

@@ -83,20 +83,24 @@ class Snapshot:
 
 def snapshot_of(view: PageView | ChecklistView | CardView, revision: int, register: Register) -> Snapshot:
     """The item as it is now, as revision `revision`."""
-    formulas: dict[str, str] = {}
+    lines = printed_lines(view)
+    if not isinstance(view, PageView):
+        return Snapshot(view.key, revision, view.title, lines_code(lines, {}), lines)
+    formulas = page_formulas(view, register)
+    code = lines_code(lines, formulas)
+    return Snapshot(view.key, revision, view.title, code, lines, formulas, *values_taken(view, register))
+
+
+def values_taken(view: PageView, register: Register) -> tuple[dict[str, AmountTaken], dict[str, str]]:
+    """The unrounded amounts behind a page by their keys, and the facts they were worked out from by their names."""
     amounts: dict[str, AmountTaken] = {}
     inputs: dict[str, str] = {}
-    if isinstance(view, PageView):
-        formulas = page_formulas(view, register)
-        for key in view.worked_from:
-            amount = register.of_key(key)
-            if amount is not None:
-                amounts[key] = AmountTaken(plain(amount.exact), tuple(one.name for one in amount.inputs))
-                inputs |= {one.name: input_text(one).partition(" = ")[2] for one in amount.inputs}
-    lines = printed_lines(view)
-    return Snapshot(
-        view.key, revision, view.title, lines_code(lines, formulas), lines, formulas, amounts, inputs
-    )
+    for key in view.worked_from:
+        amount = register.of_key(key)
+        if amount is not None:
+            amounts[key] = AmountTaken(plain(amount.exact), tuple(one.name for one in amount.inputs))
+            inputs |= {one.name: input_text(one).partition(" = ")[2] for one in amount.inputs}
+    return amounts, inputs
 
 
 def snapshot_names(issues: Sequence[Issued]) -> list[str]:

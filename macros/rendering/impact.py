@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import chain
-from pathlib import Path
 
-from macros.manual.baseline import Baseline, inputs_of, read_baseline, renewed
+from macros.manual.baseline import Baseline, renewed
 from macros.manual.control import last_issue
-from macros.manual.impact import Impact, comparison, item_thing
+from macros.manual.impact import Impact, item_thing
 from macros.manual.printed_things import Printed
 from macros.rendering.shown import site_pages, site_things
 from macros.rendering.site import Site
 
 
-def site_impact(site: Site, house_folder: Path) -> Impact:
+def site_impact(site: Site) -> Impact:
     """All that a publication of the site changes, with the initials of those it touches: for the owner alone."""
-    compared = comparison(site.register, site.procedures, house_folder)
-    return compared.impact(site.controlled, _things(site), site_pages(site.pages, site.files), names=True)
+    return site.compared.impact(site.controlled, _things(site), site_pages(site.pages, site.files), names=True)
 
 
-def new_baseline(site: Site, house_folder: Path, issued: Iterable[str] | None) -> Baseline:
+def new_baseline(site: Site, issued: Iterable[str] | None) -> Baseline:
     """What is kept once `issued` items are issued; None keeps all that waits for no issue."""
     now = None if issued is None else set(issued)
     house = site.register.house
@@ -30,8 +28,8 @@ def new_baseline(site: Site, house_folder: Path, issued: Iterable[str] | None) -
         if item.key not in (now or ()) and (last is None or last.values_code != item.control.values_code):
             waiting.append(item.key)
     everything = chain(map(item_thing, site.controlled), _things(site), site_pages(site.pages, site.files))
-    inputs = inputs_of(site.register, site.procedures)
-    return renewed(read_baseline(house_folder), everything, inputs, now, waiting)
+    compared = site.compared
+    return renewed(compared.baseline, everything, compared.inputs, now, waiting)
 
 
 def _things(site: Site) -> Iterator[Printed]:

@@ -15,6 +15,9 @@ from macros.manual.views import PageView
 CONTROL = "data-control"
 """Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""
 
+WITHDRAWN = "issues/"
+"""Below it stand the withdrawn revisions."""
+
 FOLLOWS_CONTROL = frozenset({"reference/changes.md", "reference/master-list.md", "training/roster.md"})
 """Pages of the site that tell the state of issues and sign-offs alone: what they say is no printed value."""
 
@@ -58,7 +61,7 @@ def site_things(
 def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:
     """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
     for source, text in sorted(pages.items()):
-        if source not in FOLLOWS_CONTROL:
+        if source not in FOLLOWS_CONTROL and not source.startswith(WITHDRAWN):
             address = re.sub(r"\.md$", ".html", source)
             yield _whole(address, "page of the site", address, address, (), shown_text(text))
     for address, text in sorted(files.items()):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -27,18 +27,20 @@ from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
 from macros.manual.master_list import control_problems, master_list_page
-from macros.manual.impact import comparison
-from macros.manual.loading import ProcedureFile
+from macros.manual.impact import Comparison, comparison
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
 from macros.manual.reviews import review_line, review_standings
+from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
+from macros.manual.snapshots import Archive
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
+from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
@@ -53,6 +55,7 @@ from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
+from macros.rendering.revision_pages import withdrawn_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.shown import site_things
 from macros.rendering.text import TextWriter
@@ -75,8 +78,8 @@ class Site:
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
     controlled: tuple[Controlled, ...] = ()
-    procedures: tuple[ProcedureFile, ...] = ()
     _register: Register | None = None
+    _compared: Comparison | None = None
 
     @property
     def register(self) -> Register:
@@ -86,13 +89,25 @@ class Site:
         return self._register
 
     @property
+    def compared(self) -> Comparison:
+        """The manual beside what its house issued and printed last."""
+        if self._compared is None:
+            raise ValueError("this site shows problems only; it is compared with nothing")
+        return self._compared
+
+    @property
     def amount_count(self) -> int:
         """How many amounts the register holds."""
         return len(self.register.all())
 
 
 def prepare_site(
-    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+    house_folder: Path,
+    procedures: Path,
+    day: str | None,
+    environment: Mapping[str, str],
+    *,
+    approving: bool = False,
 ) -> Site:
     """Work the manual of a house out, from its facts to finished text.
 
@@ -101,6 +116,7 @@ def prepare_site(
     house_folder : holds `site_data/`
     procedures : folder of the shipped procedure files; a `procedures/` of the house replaces and adds pages
     day : the day asked for, ISO; else SOURCE_DATE_EPOCH of `environment`, else the house's `as_of`
+    approving : to issue pages or to list changes: what is not issued is no mistake, whatever the house's policy
 
     Raises
     ------
@@ -121,16 +137,19 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
+    archive = Archive(house_folder)
+    built = [replace(page, view=with_revisions(page.view, register, archive)) for page in built]
     problems += view_problems + rhythm_warnings(house) + training_problems(house)
     problems += sign_off_problems(register, [page.view for page in built])
     if not errors_in(problems):
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, built, files, house_folder)
+    site = _render(house, register, built, comparison(register, files, house_folder, archive))
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
     problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
+    problems += [] if approving else unapproved_problems(register, site.controlled, archive)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -156,15 +175,11 @@ def export_site(site: Site, folder: Path) -> int:
 
 
 def _render(
-    house: House,
-    register: Register,
-    built: Sequence[BuiltPage],
-    files: Sequence[ProcedureFile],
-    house_folder: Path,
+    house: House, register: Register, built: Sequence[BuiltPage], compared: Comparison
 ) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
-    site = Site(name=escape(house.house.name), views=views, procedures=tuple(files), _register=register)
+    site = Site(name=escape(house.house.name), views=views, _register=register, _compared=compared)
     site.checklists = checklists_of(views, house)
     reviews = review_standings(house, (view.key for view in views))
     for view in views:
@@ -195,7 +210,12 @@ def _render(
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    people = {"roster": roster_page(register, views), "naming": naming_page(register)}
+    withdrawn = withdrawn_items(house, site.controlled, compared.archive)
+    site.pages |= withdrawn_pages(withdrawn)
+    people = {
+        "roster": roster_page(register, views, revision_links(withdrawn)),
+        "naming": naming_page(register),
+    }
     site.pages |= {
         f"training/{name}.md": render("reference.md.j2", page=page) for name, page in people.items()
     }
@@ -212,7 +232,7 @@ def _render(
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
     site.pages["reference/changes.md"] = changes_page(
-        comparison(register, files, house_folder),
+        compared,
         site.controlled,
         site_things(register, views, site.questions, site.files),
     )

@@ -1,0 +1,84 @@
+"""Records an issue in the house folder: copies first, then the entries, so that an entry never stands without its copy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from macros.house.appending import NotAppended, file_of_section, with_entries
+from macros.house.loading import FOLDER
+from macros.manual.controlled import Controlled
+from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
+from macros.manual.shipped import shipped_procedures
+from macros.manual.snapshots import Archive
+from macros.publishing import keep_baseline
+from macros.rendering.site import Site, prepare_site
+from macros.writing import write_whole
+
+FILE = "issued.yml"
+"""Where the first entry of a house goes; later ones follow those that are there."""
+
+_HEAD = (
+    "# What was issued: page, revision, who approved it and which values it had (the values code).\n"
+    "# Written by `trayside issue`; the copies of what was printed lie beside it in the folder issued.\n"
+)
+
+
+def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapping[str, str]) -> list[str]:
+    """Issue pages of a house; what was done is returned as lines.
+
+    Cards come after pages: the card of sign-offs prints the revisions of the pages.
+
+    Raises
+    ------
+    NotIssued
+        with every reason; nothing was written.
+    DataProblems
+        the house has mistakes; nothing was written.
+    OSError
+        the folder cannot be written. What was issued before is as it was.
+    """
+    site = _prepared(house, day, environment)
+    chosen = chosen_items(request, site.controlled)
+    groups = [
+        [item for item in chosen if item.kind != "card"],
+        [item for item in chosen if item.kind == "card"],
+    ]
+    plans = [
+        _planned(house, request, group, site) for group in groups if group
+    ]  # refused before any is written
+    told = list(_write(house, plans[0]))
+    if len(plans) == 2:
+        site = _prepared(house, day, environment)
+        cards = [item for item in site.controlled if item.key in {card.key for card in groups[1]}]
+        told += _write(house, _planned(house, request, cards, site))
+    keep_baseline(house, _prepared(house, day, environment), [item.key for item in chosen])
+    return told
+
+
+def _prepared(house: Path, day: str | None, environment: Mapping[str, str]) -> Site:
+    return prepare_site(house, shipped_procedures(house), day, environment, approving=True)
+
+
+def _planned(house: Path, request: IssueRequest, items: Sequence[Controlled], site: Site) -> IssuePlan:
+    return plan_issue(request, items, site.register, Archive(house))
+
+
+def _write(house: Path, plan: IssuePlan) -> Sequence[str]:
+    """Copies, then entries in one stroke: killed between the two, copies lie there that no entry names, and the next
+    issue writes them anew."""
+    path = file_of_section(house, plan.section, FILE).resolve()
+    shown = f"{FOLDER}/{path.name}"
+    old = path.read_bytes() if path.is_file() else _HEAD.encode()
+    try:
+        new = with_entries(old.decode("utf-8"), plan.section, plan.entries, shown)
+    except NotAppended as reason:
+        lines = "".join(f"\n  - {entry}" for entry in plan.entries)
+        raise NotIssued(f"{reason}\nThe entries would be:{lines}") from reason
+    folder = Archive(house).folder
+    for name, snapshot in plan.snapshots.items():
+        write_whole(folder / name, snapshot.as_json().encode())
+    if path.is_file() and path.read_bytes() != old:
+        raise NotIssued(f"{shown} was changed by somebody else in this moment. Issue again.")
+    write_whole(path, new.encode())
+    return plan.told
