@@ -78,7 +78,7 @@ def _copy(house: House, copy: WallCopy) -> list[Problem]:
                 "printed",
                 f"revision {copy.printed} of {copy.item} was never issued",
                 f"Issued are {', '.join(map(str, revisions))}",
-                "Read the revision in the foot of the sheet that hangs there; take a sheet without one down",
+                "Read the revision printed on the sheet that hangs there; take a sheet without one down",
             )
         )
     return problems

@@ -179,9 +179,9 @@ def control_problems(register: Register, items: Sequence[Controlled]) -> list[Pr
 
 
 def _row(house: House, item: Controlled, standing: ReviewStanding | None, today: date) -> MasterRow:
-    reasons = item.control.draft_reasons
     due = review_line(standing, today)
-    state = f"DRAFT: {' '.join(reasons)}" if reasons else due or _in_force(house, item.key, today)
+    draft = bool(item.control.draft_reasons)
+    state = _draft(item, standing) if draft else due or _in_force(house, item.key, today)
     return MasterRow(
         key=item.key,
         title=item.title,
@@ -190,12 +190,17 @@ def _row(house: House, item: Controlled, standing: ReviewStanding | None, today:
         revision=item.control.revision,
         effective=item.control.effective,
         approved_by=item.control.approved_by,
-        next_review=str(standing.due) if standing is not None else "after its first issue",
+        next_review=str(standing.due) if standing is not None else "from its issue",
         owner=_owner(house, item.key),
-        state=f"{state} Also: {due}." if reasons and due else state,
-        in_force=not reasons and not due,
+        state=f"{state} Also: {due}." if draft and due else state,
+        in_force=not draft and not due,
         copies=tuple(hanging(house, copy) for copy in copies_of(house, item.key)),
     )
+
+
+def _draft(item: Controlled, standing: ReviewStanding | None) -> str:
+    """Why an item is a draft; most of a new house was never issued, and says no more than that."""
+    return f"DRAFT: {' '.join(item.control.draft_reasons)}" if standing is not None else "DRAFT: not issued"
 
 
 def _in_force(house: House, key: str, today: date) -> str:

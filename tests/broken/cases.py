@@ -336,7 +336,7 @@ CASES = (
     controlled(
         "a revision never issued hangs",
         "wall_copies:\n  - {item: CARD-1, where: at the door, count: 1, printed: 3}",
-        "53: wall_copies[0].printed: revision 3 of CARD-1 was never issued. Issued are 2. Read the revision in the foot of the "
+        "53: wall_copies[0].printed: revision 3 of CARD-1 was never issued. Issued are 2. Read the revision printed on the "
         "sheet that hangs there; take a sheet without one down.",
     ),
     controlled(

@@ -65,8 +65,8 @@ def test_each_item_shows_what_was_recorded_of_it(listed: MasterList) -> None:
     fresh = row(listed, "CARD-1")
     assert (fresh.revision, fresh.effective, fresh.approved_by) == ("0", "not issued", "nobody yet")
     assert (fresh.state, fresh.next_review) == (
-        "DRAFT: This card has not been issued yet.",
-        "after its first issue",
+        "DRAFT: not issued",
+        "from its issue",
     )
     assert row(listed, "SOP-01").state == "DRAFT: The values changed since revision 1 was issued."
     assert row(listed, "CHECK-K").state == "issued, from 2031-06-01"
