@@ -10,11 +10,13 @@ import json
 import re
 import shutil
 from collections.abc import Iterator
+from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 
 from macros.manual.snapshots import snapshot_of
 from macros.publishing import keep_baseline
+from macros.rendering.paper import Part
 from macros.rendering.labels import label_parts
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.sign_off_sheets import naming_parts
@@ -75,22 +77,28 @@ def without_places(data: object) -> object:
     return [without_places(one) for one in data] if isinstance(data, list) else data
 
 
+@cache
 def read(html: str) -> str:
     """The text of a page or sheet, without what says which copy it is."""
     reader = Reader()
     reader.feed(html.partition("\n## Revision history")[0])
     text = " ".join("".join(reader.words).split())
-    text = re.sub(r"code [0-9a-f]{4} [0-9a-f]{4}|\bDRAFT\b", "", text)
+    text = re.sub(r"code [0-9a-f]{4} [0-9a-f]{4}|\s*\bDRAFT\b|\b[Bb]uilt for [\d-]{10}", "", text)
+    heads = [head.rpartition(" · ")[0] for head in re.findall(r'@top-left\{content:"([^"]*)"', html)]
     kept = re.findall(r'@bottom-right\{content:"(Kept[^"]*)', html)
-    return " ".join(f"{text} {' '.join(reader.data)} {' '.join(kept)}".split())
+    return " ".join(" ".join([text, *reader.data, *heads, *kept]).split())
 
 
 def everything(site: Site) -> dict[str, str]:
-    """Name -> text of all that the house prints or shows. A page goes with its bench sheet: they are issued as one."""
+    """Name -> text of all that the house prints or shows.
+
+    A page goes with its bench sheet: they are issued as one. The running head of a page and a checklist names the
+    house, but where a long title takes its place; it counts as printed there as well.
+    """
     house, register, views = site.register.house, site.register, site.views
     pages = {view.page_address.replace(".html", ".md"): view for view in views}
     sheets = {view.sheet_address: view for view in views}
-    found = {view.key: "" for view in views}
+    found = {item.key if item.kind == "page" else item.address: house.house.name for item in site.controlled}
     for address, text in {**site.pages, **site.files}.items():
         if address in pages:
             found[pages[address].key] += read(text)
@@ -98,7 +106,8 @@ def everything(site: Site) -> dict[str, str]:
             found[address] = read(text)
             found[sheets[address].key] += read(text)
         elif address not in STATE_PAGES:
-            found[address.replace(".md", ".html")] = read(text) if address.endswith((".md", ".html")) else text
+            name = address.replace(".md", ".html")
+            found[name] = found.get(name, "") + (read(text) if address.endswith((".md", ".html")) else text)
     for part in label_parts(house, register, views, None, (), label_stock("single", "A4"), "A4"):
         for section in re.findall(r'<section class="label".*?</section>', str(part.html), re.DOTALL):
             kind, what = re.search(r'data-kind="(\w+)" aria-label="Label: ([^"]*)"', section).groups()  # type: ignore[union-attr]
@@ -106,11 +115,12 @@ def everything(site: Site) -> dict[str, str]:
             found[f"{name} (2)" if name in found else name] = read(section).replace("rev 1 ", "")
     for part in _papers(site):
         name = "NAMING-CARDS" if part.key.startswith("NAMING") else part.key
-        found[name] = f"{found.get(name, '')} {read(str(part.html))} {part.bottom_right if 'Kept' in part.bottom_right else ''}"
+        head, foot = part.top_left.rpartition(" · ")[0], part.bottom_right if "Kept" in part.bottom_right else ""
+        found[name] = " ".join((found.get(name, ""), read(str(part.html)), head, foot))
     return found
 
 
-def _papers(site: Site) -> Iterator[object]:
+def _papers(site: Site) -> Iterator[Part]:
     house, register, views = site.register.house, site.register, site.views
     for module in dict.fromkeys(question.module for question in site.questions):
         yield from key_parts(house, register, views, module)
@@ -120,13 +130,11 @@ def _papers(site: Site) -> Iterator[object]:
     yield from (part for part in naming_parts(house, register, views) if "cards" in part.key)
 
 
-def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path, Site]:
-    """A copy of a test house and of the procedures, all of it issued as revision 1; and its manual."""
+def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path]:
+    """A copy of a test house and of the procedures, all of it issued as revision 1."""
     house, procedures = folder / "house", folder / "procedures"
     shutil.copytree(HOUSES / name, house)
     shutil.copytree(PROCEDURES, procedures)
-    facts = house / "site_data" / "house.yml"
-    facts.write_text(facts.read_text(encoding="utf-8") + more, encoding="utf-8")
     codes: dict[str, str] = {}
     for _ in range(3):  # a card may show the revisions of pages
         site = prepare_site(house, procedures, None, {})
@@ -140,10 +148,11 @@ def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path, S
             for key, code in codes.items()
         ]
         (house / "site_data" / "issued.yml").write_text("issued:\n" + "".join(lines), encoding="utf-8")
+        (house / "site_data" / "people.yml").write_text(more, encoding="utf-8")  # signs what is issued by now
     snapshots = house / "site_data" / "issued"
     snapshots.mkdir()
     for item in site.controlled:
         text = snapshot_of(item.view, 1, site.register).as_json()
         (snapshots / f"{item.key}-1.json").write_text(text, encoding="utf-8")
     keep_baseline(house, prepare_site(house, procedures, None, {}), codes)
-    return house, procedures, site
+    return house, procedures

@@ -145,10 +145,10 @@ class Comparison:
         known = {key: one for key, one in self.baseline.things.items() if key not in keys and one.kind not in _ITEMS}
         of_site = {key: one for key, one in known.items() if one.kind in _SITE}
         made = {key: one for key, one in known.items() if one.kind not in _SITE}
-        compare = self.compared and not self.baseline.all_from(self.inputs)
-        changed = self._things(things, made) if compare else ()
-        told = {one.address for one in (*waiting, *changed)}
-        read = self._things(pages, of_site) if compare else ()
+        same = self.baseline.all_from(self.inputs)
+        changed = self._things(things, made) if self.compared and not same else ()
+        told = {one.address for one in (*waiting, *(one for one in changed if one.kind == "questions"))}
+        read = self._things(pages, of_site) if self.compared else ()  # they tell lines of files as well
         return Impact(
             self.compared,
             waiting,

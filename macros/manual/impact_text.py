@@ -64,7 +64,8 @@ def summary(impact: Impact) -> str:
         for verdict, name in VERDICTS.items()
         if any(one.verdict == verdict for one in impact.items)
     )
-    pieces = [f"{_count(len(impact.items), 'controlled item')}{f' ({verdicts})' if verdicts else ''}"]
+    items = f"{_count(len(impact.items), 'controlled item')} ({verdicts})"
+    pieces = [items] if impact.items else []
     pieces += [
         _count(len(impact.of_kind(kind)), kind, several) for kind, (several, _) in HEADS.items() if impact.of_kind(kind)
     ]

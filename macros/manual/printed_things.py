@@ -55,11 +55,12 @@ def printed_things(
 ) -> Iterator[Printed]:
     """Labels, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     yield from _labels(register, views)
-    yield from _questions(views, questions)
+    yield from _questions(register.house.house.name, views, questions)
     yield from _training(register, views)
     plants = plants_of(register.house)
     if len(plants) > 1:
-        lines = [line for plant in plants for line in _plant(plant)]
+        house = PrintedLine("house", "text", register.house.house.name)
+        lines = [house, *(line for plant in plants for line in _plant(plant))]
         yield Printed("NAMING-CARDS", "plant cards", "Plant cards", "training/naming.html", (), _told(lines))
 
 
@@ -103,7 +104,9 @@ def _row(row: LabelRow) -> Iterator[PrintedLine]:
 # ------------------------------------------------------------------ questions
 
 
-def _questions(views: Sequence[PageView], questions: Sequence[QuestionView]) -> Iterator[Printed]:
+def _questions(
+    house_name: str, views: Sequence[PageView], questions: Sequence[QuestionView]
+) -> Iterator[Printed]:
     titles = {view.key: view.title for view in views}
     for module in dict.fromkeys(question.module for question in questions):
         name = short_name(module)
@@ -112,8 +115,9 @@ def _questions(views: Sequence[PageView], questions: Sequence[QuestionView]) -> 
         address = f"training/check-{name.lower()}.html"
         heads = {q.id: _heading(q, titles) for q in own}
         shown = [line for q in own for line in _self_check(q, heads[q.id])]
-        key = [line for n, q in enumerate(own, start=1) for line in _key(n, q, heads[q.id])]
-        asked = [line for n, q in enumerate(own, start=1) for line in _asked(n, q, heads[q.id])]
+        house = PrintedLine("house", "text", house_name)
+        key = [house, *(line for n, q in enumerate(own, start=1) for line in _key(n, q, heads[q.id]))]
+        asked = [house, *(line for n, q in enumerate(own, start=1) for line in _asked(n, q, heads[q.id]))]
         yield Printed(f"QUESTIONS-{name}", "questions", f"Self-check {name}", address, pages, _told(shown))
         yield Printed(f"ASK-{name}", "question sheet", f"Question sheet {name}", address, pages, _told(asked), False)
         yield Printed(f"KEY-{name}", "trainer's key", f"Trainer's key {name}", address, pages, _told(key), False)
@@ -217,7 +221,7 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    for text in (view.page.title, view.page.system, view.page.key, f"{view.number} of {view.count}", *view.phases):
+    for text in (view.page.house_name, view.page.title, view.page.system, view.page.key, f"{view.number} of {view.count}", *view.phases):
         yield PrintedLine("head", "text", text)
     for step in view.steps:
         yield PrintedLine(f"step {step.id}", "text", _pieces(str(step.number), step.mark, step.text))

@@ -27,17 +27,20 @@ _INLINE = re.compile(r"</?(?:a|abbr|b|bdi|code|em|i|small|span|strong|sub|sup)\b
 _TAG = re.compile(r"<[^<>]*>")
 _HISTORY = re.compile(r"^## Revision history$.*", re.DOTALL | re.MULTILINE)
 """The last section of a procedure: who issued what."""
+_BUILT = re.compile(r"\bbuilt for \d{4}-\d\d-\d\d", re.IGNORECASE)
 _SPACE = re.compile(r"\s+")
-# The foot of a paper stands in its styles: how long a record is kept, and by when it is looked through.
-_FOOT = re.compile(r'@bottom-right\{content:"(Kept [^"]*)"')
+# The running texts of a paper stand in its styles: the house and the title, whose last piece is the kind or DRAFT; how
+# long a record is kept and by when it is looked through.
+_RUNNING = re.compile(r'@top-left\{content:"([^"]*) · [^"·]*"|@bottom-right\{content:"(Kept [^"]*)"')
+
 
 
 def shown_text(html: str) -> str:
     """The text of a page or sheet as it is read, on one line; what only the marks change is the same text."""
-    feet = " ".join(_FOOT.findall(html))
+    running = " ".join("".join(found) for found in _RUNNING.findall(html))
     text = _CONTROLLED.sub(" ", _UNSEEN.sub(" ", _HISTORY.sub("", html)))
     text = unescape(_TAG.sub(" ", _INLINE.sub("", text)))
-    return _SPACE.sub(" ", f"{text} {feet}").strip()
+    return _BUILT.sub("", _SPACE.sub(" ", f"{text} {running}")).strip()
 
 
 def site_things(
