@@ -174,7 +174,8 @@ def _number() -> re.Pattern[str]:
     units = {name for _, names in kinds().values() for unit in names for name in (unit, shown_unit(unit))}
     inside = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
     words = "|".join(load("judgement")["number_words"])
-    return re.compile(rf"\d+(?:[.,]\d+)*(?:\s*(?:{inside})(?![A-Za-z]))?|\b(?:{words})\b", re.IGNORECASE)
+    number = r"(?<!\w)(?<![A-Za-z]-)\d+(?:[.,]\d+)*"  # not those of a name, as in SOP-08
+    return re.compile(rf"{number}(?:\s*(?:{inside})(?![A-Za-z]))?|\b(?:{words})\b", re.IGNORECASE)
 
 
 def _turning(text: str) -> list[str]:
