@@ -48,11 +48,15 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
         _planned(house, request, group, site) for group in groups if group
     ]  # refused before any is written
     told = list(_write(house, plans[0]))
-    if len(plans) == 2:
+    keys = {item.key for item in chosen}
+    if groups[0] and (groups[1] or request.every_draft):
         site = _prepared(house, day, environment)
-        cards = [item for item in site.controlled if item.key in {card.key for card in groups[1]}]
-        told += _write(house, _planned(house, request, cards, site))
-    keep_baseline(house, _prepared(house, day, environment), [item.key for item in chosen])
+        drafts = {item.key for item in site.controlled if request.every_draft and item.control.draft_reasons}
+        keys |= drafts
+        cards = [item for item in site.controlled if item.kind == "card" and item.key in keys]
+        if cards:
+            told += _write(house, _planned(house, request, cards, site))
+    keep_baseline(house, _prepared(house, day, environment), keys)
     return told
 
 

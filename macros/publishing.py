@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 
-from macros.manual import baseline
+from macros.manual.baseline import FILE, Baseline
 from macros.plugin import build_site, site_folder
 from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site
@@ -101,12 +101,14 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
     return [f"{count} changed since the last build:", *lines]
 
 
-def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> None:
+def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Baseline:
     """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
 
     A crash before leaves the old file, which keeps more on the list, never less.
     """
-    write_whole(house / baseline.FILE, new_baseline(site, issued).as_json().encode())
+    kept = new_baseline(site, issued)
+    write_whole(house / FILE, kept.as_json().encode())
+    return kept
 
 
 def _last_site(house: Path) -> Path:

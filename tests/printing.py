@@ -14,15 +14,16 @@ from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 
+from macros.manual.questions import of_module
 from macros.manual.snapshots import snapshot_of
+from macros.published.label_stocks import label_stock
 from macros.publishing import keep_baseline
-from macros.rendering.paper import Part
 from macros.rendering.labels import label_parts
-from macros.rendering.question_sheets import key_parts, question_sheet_parts
+from macros.rendering.paper import Part
+from macros.rendering.question_sheets import question_part
 from macros.rendering.sign_off_sheets import naming_parts
 from macros.rendering.site import Site, prepare_site
 from macros.rendering.training import training_parts
-from macros.published.label_stocks import label_stock
 from tests.making import HOUSES, PROCEDURES
 
 NOT_READ = {"script", "style", "title", "nav"}
@@ -73,7 +74,9 @@ class Reader(HTMLParser):
 def without_places(data: object) -> object:
     """The data of a self-check without its links."""
     if isinstance(data, dict):
-        return {name: without_places(one) for name, one in data.items() if name not in ("page", "working", "at")}
+        return {
+            name: without_places(one) for name, one in data.items() if name not in ("page", "working", "at")
+        }
     return [without_places(one) for one in data] if isinstance(data, list) else data
 
 
@@ -115,7 +118,10 @@ def everything(site: Site) -> dict[str, str]:
             found[f"{name} (2)" if name in found else name] = read(section).replace("rev 1 ", "")
     for part in _papers(site):
         name = "NAMING-CARDS" if part.key.startswith("NAMING") else part.key
-        head, foot = part.top_left.rpartition(" · ")[0], part.bottom_right if "Kept" in part.bottom_right else ""
+        head, foot = (
+            part.top_left.rpartition(" · ")[0],
+            part.bottom_right if "Kept" in part.bottom_right else "",
+        )
         found[name] = " ".join((found.get(name, ""), read(str(part.html)), head, foot))
     return found
 
@@ -123,29 +129,27 @@ def everything(site: Site) -> dict[str, str]:
 def _papers(site: Site) -> Iterator[Part]:
     house, register, views = site.register.house, site.register, site.views
     for module in dict.fromkeys(question.module for question in site.questions):
-        yield from key_parts(house, register, views, module)
-        yield from question_sheet_parts(house, register, views, module)
+        asked = of_module(
+            site.questions, module
+        )  # as key_parts and question_sheet_parts, which work them out each time
+        yield question_part(house, register, views, asked, "KEY", "trainer's key")
+        yield question_part(house, register, views, asked, "ASK", "self-check")
         if house.training is not None:
             yield from training_parts(house, register, views, module)
     yield from (part for part in naming_parts(house, register, views) if "cards" in part.key)
 
 
-def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path]:
-    """A copy of a test house and of the procedures, all of it issued as revision 1."""
+def issued_house(folder: Path, name: str, more: str = "") -> Site:
+    """A copy of a test house and of the procedures in `folder`, all of it issued as revision 1; and its manual."""
     house, procedures = folder / "house", folder / "procedures"
     shutil.copytree(HOUSES / name, house)
     shutil.copytree(PROCEDURES, procedures)
-    codes: dict[str, str] = {}
-    for _ in range(3):  # a card may show the revisions of pages
+    for _ in range(2):  # the card of sign-offs shows the revisions of the pages
         site = prepare_site(house, procedures, None, {})
-        now = {item.key: item.control.values_code for item in site.controlled}
-        if now == codes:
-            break
-        codes = now
         lines = [
-            f"  - {{page: {key}, revision: 1, effective: 2031-04-01, approved_by: owner, why: first, "
-            f'values_code: "{code}"}}\n'
-            for key, code in codes.items()
+            f"  - {{page: {item.key}, revision: 1, effective: 2031-04-01, approved_by: owner, why: first, "
+            f'values_code: "{item.control.values_code}"}}\n'
+            for item in site.controlled
         ]
         (house / "site_data" / "issued.yml").write_text("issued:\n" + "".join(lines), encoding="utf-8")
         (house / "site_data" / "people.yml").write_text(more, encoding="utf-8")  # signs what is issued by now
@@ -154,5 +158,7 @@ def issued_house(folder: Path, name: str, more: str = "") -> tuple[Path, Path]:
     for item in site.controlled:
         text = snapshot_of(item.view, 1, site.register).as_json()
         (snapshots / f"{item.key}-1.json").write_text(text, encoding="utf-8")
-    keep_baseline(house, prepare_site(house, procedures, None, {}), codes)
-    return house, procedures
+    site = prepare_site(house, procedures, None, {})
+    assert not [item.key for item in site.controlled if item.control.draft_reasons]
+    keep_baseline(house, site, [item.key for item in site.controlled])
+    return site

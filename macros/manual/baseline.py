@@ -87,7 +87,7 @@ def inputs_of(register: Register, procedures: Sequence[ProcedureFile]) -> Inputs
     """The inputs of the manual at hand."""
     facts = {name: fact.text for name, fact in written_facts(register.house).items()}
     pages = {PROCEDURE + file.id: _code(f"{file.front}---\n{file.body}") for file in procedures}
-    return Inputs(register.built_for.isoformat(), facts, pages | program_files())
+    return Inputs(register.built_for.isoformat(), facts, {**pages, **program_files()})
 
 
 @cache

@@ -41,7 +41,10 @@ class Cause:
 
 @dataclass(frozen=True)
 class Reasons:
-    """The causes of one difference; where it is not `sure`, one of them or several are."""
+    """The causes of one difference; where it is not `sure`, one of them or several are.
+
+    None means that no fact and no file changed: what is left is the history of issues, reviews and sign-offs.
+    """
 
     causes: tuple[Cause, ...]
     sure: bool = True
@@ -50,7 +53,7 @@ class Reasons:
     def text(self) -> str:
         """The causes in one line."""
         if not self.causes:
-            return "not known: no input of it changed"
+            return "what was issued, reviewed or signed since"
         told = "; ".join(cause.text for cause in self.causes[:3])
         more = f"; and {len(self.causes) - 3} more" if len(self.causes) > 3 else ""
         return f"{'' if self.sure else 'one of '}{told}{more}"
@@ -60,10 +63,17 @@ class Causes:
     """All that changed between the inputs of an earlier print and those of now."""
 
     def __init__(
-        self, register: Register, facts: Mapping[str, WrittenFact], files: Mapping[str, str], old: Inputs, now: Inputs
+        self,
+        register: Register,
+        facts: Mapping[str, WrittenFact],
+        files: Mapping[str, str],
+        old: Inputs,
+        now: Inputs,
     ) -> None:
         """`facts` are those of now with their places, `files` the path of each procedure by its id."""
-        changed = sorted(n for n in old.facts.keys() | now.facts.keys() if old.facts.get(n) != now.facts.get(n))
+        changed = sorted(
+            n for n in old.facts.keys() | now.facts.keys() if old.facts.get(n) != now.facts.get(n)
+        )
         self.facts = {name: _fact(name, facts, old, now) for name in changed}
         if old.day != now.day:
             self.facts["day of use"] = Cause("the day", "", old.day, now.day)

@@ -18,7 +18,7 @@ from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_base
 from macros.manual.causes import Cause, Causes, Reasons
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled
-from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
+from macros.manual.judgement import WHY, Difference, Judgement, judge_change, line_differences
 from macros.manual.loading import ProcedureFile
 from macros.manual.printed_things import Printed
 from macros.manual.reviews import review_standings
@@ -55,6 +55,11 @@ class ItemChange:
     retrain: bool
     differences: tuple[Told, ...] = ()
     hangs: tuple[str, ...] = ()
+
+    @property
+    def only_review(self) -> bool:
+        """Whether all that is wrong with it is that nobody read it again in time."""
+        return bool(self.differences) and all(one.means == WHY["review"] for one in self.differences)
 
 
 @dataclass(frozen=True)
@@ -136,19 +141,33 @@ class Comparison:
         self._facts = written_facts(self.house)
         self._causes: dict[str, Causes] = {}
 
+    def with_baseline(self, baseline: Baseline) -> Comparison:
+        """The same manual beside another baseline."""
+        return Comparison(self.register, baseline, self.inputs, self.archive, self.procedures)
+
     def impact(
-        self, items: Sequence[Controlled], things: Iterable[Printed], pages: Iterable[Printed], *, names: bool
+        self,
+        items: Sequence[Controlled],
+        things: Iterable[Printed],
+        pages: Iterable[Printed] | None,
+        *,
+        names: bool,
     ) -> Impact:
-        """The list. `names` shows initials of who signed."""
+        """The list. `names` shows initials of who signed; without `pages` those of the site are not compared."""
         waiting = (*self._items(items), *self._gone_items(items))
         keys = {item.key for item in items}
-        known = {key: one for key, one in self.baseline.things.items() if key not in keys and one.kind not in _ITEMS}
+        known = {
+            key: one
+            for key, one in self.baseline.things.items()
+            if key not in keys and one.kind not in _ITEMS
+        }
         of_site = {key: one for key, one in known.items() if one.kind in _SITE}
         made = {key: one for key, one in known.items() if one.kind not in _SITE}
         same = self.baseline.all_from(self.inputs)
         changed = self._things(things, made) if self.compared and not same else ()
-        told = {one.address for one in (*waiting, *(one for one in changed if one.kind == "questions"))}
-        read = self._things(pages, of_site) if self.compared else ()  # they tell lines of files as well
+        told = {one.address for one in waiting} | {one.address for one in changed if one.kind == "questions"}
+        # Even from the same inputs: pages of the site tell the lines facts stand on.
+        read = self._things(pages, of_site) if self.compared and pages is not None else ()
         return Impact(
             self.compared,
             waiting,
@@ -165,7 +184,7 @@ class Comparison:
         found = []
         for item in items:
             last = last_issue(self.house, item.key)
-            due = standing[item.key] if item.key in standing else None
+            due = standing.get(item.key)
             review = None
             if due is not None and due.is_due(self.register.built_for):
                 review = (due.due, self.register.built_for)
@@ -192,15 +211,21 @@ class Comparison:
         snapshot = self.archive.of(last, issues)
         if snapshot is None:
             return replace(change, verdict="not known", retrain=True)
-        judged: Judgement = judge_change(snapshot, snapshot_of(item.view, last.revision, self.register), review)
+        judged: Judgement = judge_change(
+            snapshot, snapshot_of(item.view, last.revision, self.register), review
+        )
         if judged.verdict == "none":
             return None
-        differences = tuple(self._told(one, item.key, documents_of(item), item.view) for one in judged.differences)
+        differences = tuple(
+            self._told(one, item.key, documents_of(item), item.view) for one in judged.differences
+        )
         return replace(change, verdict=judged.verdict, retrain=judged.retrain, differences=differences)
 
     def _gone_items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
         there = {item.key for item in items}
-        gone = {key: one for key, one in self.baseline.things.items() if one.kind in _ITEMS and key not in there}
+        gone = {
+            key: one for key, one in self.baseline.things.items() if one.kind in _ITEMS and key not in there
+        }
         return tuple(
             ItemChange(
                 key, one.kind, one.title, "", str(last.revision) if (last := last_issue(self.house, key)) else "0",
@@ -226,7 +251,9 @@ class Comparison:
                 )
             state = "new" if old is None else "changed"
             found.append(
-                ThingChange(thing.key, thing.kind, thing.title, thing.address, state, thing.pages, differences)
+                ThingChange(
+                    thing.key, thing.kind, thing.title, thing.address, state, thing.pages, differences
+                )
             )
         found += [ThingChange(key, one.kind, one.title, "", "gone", one.pages) for key, one in left.items()]
         return tuple(found)
@@ -251,15 +278,21 @@ class Comparison:
 
     # ------------------------------------------------------------- why
 
-    def _told(
-        self, one: Difference, key: str, documents: Sequence[str], view: object = None
-    ) -> Told:
-        return Told(in_words(one.place, view), one.old, one.new, one.why, self._why(key).of(one, documents))
+    def _told(self, one: Difference, key: str, documents: Sequence[str], view: object = None) -> Told:
+        due = one.kind == "review"
+        reasons = (
+            Reasons((Cause("the day", "", one.old, one.new),)) if due else self._why(key).of(one, documents)
+        )
+        return Told(in_words(one.place, view), one.old, one.new, one.why, reasons)
 
     def _why(self, key: str) -> Causes:
         """What changed since the thing was taken; since the newest baseline where it never was."""
         taken = self.baseline.things.get(key)
-        code = taken.inputs if taken else max(self.baseline.inputs, default="", key=self._age)
+        return self._causes_since(
+            taken.inputs if taken else max(self.baseline.inputs, default="", key=self._age)
+        )
+
+    def _causes_since(self, code: str) -> Causes:
         if code not in self._causes:
             old = self.baseline.inputs.get(code, self.inputs)
             self._causes[code] = Causes(self.register, self._facts, self.procedures, old, self.inputs)
@@ -270,7 +303,10 @@ class Comparison:
 
     def _unseen(self, changes: Sequence[ItemChange | ThingChange]) -> tuple[Cause, ...]:
         """Inputs that changed and are the cause of no difference."""
-        causes = {cause for key in self.baseline.things for cause in self._why(key).all} if self.compared else set()
+        if not self.compared:
+            return ()
+        changed = [set(self._causes_since(code).all) for code in self.baseline.inputs]
+        causes = set.intersection(*changed)  # what is no change to something issued since was seen to
         if any(one.state in ("new", "gone") for one in changes if isinstance(one, ThingChange)):
             return ()
         seen = {cause for one in changes for told in one.differences for cause in told.reasons.causes}
@@ -287,7 +323,9 @@ def documents_of(item: Controlled) -> list[str]:
     """The procedures an item is made of."""
     if isinstance(item.view, PageView):
         return [item.view.document]
-    pages = item.view.pages if isinstance(item.view, ChecklistView) else [one.page for one in item.view.sources]
+    pages = (
+        item.view.pages if isinstance(item.view, ChecklistView) else [one.page for one in item.view.sources]
+    )
     return [_document(page) for page in pages]
 
 
@@ -303,10 +341,11 @@ def in_words(place: str, view: object) -> str:
     numbers = {step.id: step.number for step in view.steps}
     labels = {amount.amount_id: amount.label for amount in view.amounts}
     place = _STEP.sub(
-        lambda found: f"{'step' if found[1] == 'step' else 'before step'} {numbers[found[2]]}"
-        if found[2] in numbers
-        else found[0],
+        lambda found: (
+            f"{'step' if found[1] == 'step' else 'before step'} {numbers[found[2]]}"
+            if found[2] in numbers
+            else found[0]
+        ),
         place,
     )
     return re.sub(r"\bamount (\w+)", lambda found: labels.get(found[1], found[0]), place)
-

@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
-from os.path import commonprefix
 
 from macros.house import House
 from macros.house.rules_people import TRAINER
@@ -47,7 +46,6 @@ CONTEXT, LONG = 30, 90
 _NUMBERED = re.compile(r"\W*\(?\d+\)?$")
 
 
-
 def impact_json(impact: Impact) -> str:
     """The list for a program: keys sorted, the same bytes on every run."""
     return json.dumps(asdict(impact), sort_keys=True, ensure_ascii=False, indent=1) + "\n"
@@ -67,7 +65,9 @@ def summary(impact: Impact) -> str:
     items = f"{_count(len(impact.items), 'controlled item')} ({verdicts})"
     pieces = [items] if impact.items else []
     pieces += [
-        _count(len(impact.of_kind(kind)), kind, several) for kind, (several, _) in HEADS.items() if impact.of_kind(kind)
+        _count(len(impact.of_kind(kind)), kind, several)
+        for kind, (several, _) in HEADS.items()
+        if impact.of_kind(kind)
     ]
     if impact.sign_offs:
         pieces.append(_count(len(impact.sign_offs), "sign-off"))
@@ -107,14 +107,19 @@ def next_commands(impact: Impact, house: House, folder: str = "") -> Iterator[st
     where = f" --house {folder}" if folder else ""
     role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
     by = f' --by {role} --why "..."{where}'
-    issued = [one.key for one in impact.items if one.verdict not in ("wording", "gone")]
+    reviews = [one.key for one in impact.items if one.only_review]
     wording = [one.key for one in impact.items if one.verdict == "wording"]
+    issued = [
+        one.key for one in impact.items if one.verdict != "gone" and one.key not in (*reviews, *wording)
+    ]
     if len(issued) > MOST_NAMED and not wording:
         yield f"trayside issue --all{by}"
     elif issued:
         yield f"trayside issue {' '.join(issued)}{by}"
     if wording:
         yield f"trayside issue {' '.join(wording)} --same-meaning{by}"
+    if reviews:
+        yield f"trayside issue {' '.join(reviews)} --by {role} --reviewed{where}"
     if impact.nothing:
         return
     yield f"trayside build{where}"
@@ -198,9 +203,16 @@ def around(old: str, new: str) -> tuple[str, str]:
     old, new = " ".join(old.split()), " ".join(new.split())
     if max(len(old), len(new)) <= LONG or not old or not new:
         return old, new
-    head = len(commonprefix([old, new]))
-    tail = len(commonprefix([old[head:][::-1], new[head:][::-1]]))
+    head = _shared(old, new)
+    tail = _shared(old[head:][::-1], new[head:][::-1])
     return _cut(old, head, len(old) - tail), _cut(new, head, len(new) - tail)
+
+
+def _shared(one: str, other: str) -> int:
+    """Characters two texts have in common from their start."""
+    return next(
+        (n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
+    )
 
 
 def _cut(text: str, start: int, end: int) -> str:
@@ -210,7 +222,10 @@ def _cut(text: str, start: int, end: int) -> str:
 
 
 def _sign_offs(impact: Impact) -> Iterator[str]:
-    for void, told in ((True, "Sign-offs that are void once the page is issued"), (False, "Sign-offs to be looked at")):
+    for void, told in (
+        (True, "Sign-offs that are void once the page is issued"),
+        (False, "Sign-offs to be looked at"),
+    ):
         found = [f"{one.who} on {one.page}" for one in impact.sign_offs if one.void == void]
         if found:
             yield f"{told}: {', '.join(found)}."

@@ -119,8 +119,12 @@ def _questions(
         key = [house, *(line for n, q in enumerate(own, start=1) for line in _key(n, q, heads[q.id]))]
         asked = [house, *(line for n, q in enumerate(own, start=1) for line in _asked(n, q, heads[q.id]))]
         yield Printed(f"QUESTIONS-{name}", "questions", f"Self-check {name}", address, pages, _told(shown))
-        yield Printed(f"ASK-{name}", "question sheet", f"Question sheet {name}", address, pages, _told(asked), False)
-        yield Printed(f"KEY-{name}", "trainer's key", f"Trainer's key {name}", address, pages, _told(key), False)
+        yield Printed(
+            f"ASK-{name}", "question sheet", f"Question sheet {name}", address, pages, _told(asked), False
+        )
+        yield Printed(
+            f"KEY-{name}", "trainer's key", f"Trainer's key {name}", address, pages, _told(key), False
+        )
 
 
 def _heading(question: QuestionView, titles: dict[str, str]) -> str:
@@ -150,13 +154,30 @@ def _key(number: int, question: QuestionView, heading: str) -> Iterator[PrintedL
     why = question.why if question.why != question.answer else ""
     tests = [f"{target.page_key} step {target.number}" for target in question.tests]
     more = f"{len(tests) - MOST_TESTS} more" if len(tests) > MOST_TESTS else ""
-    texts = (heading, str(number), question.scope, question.text, question.answer, question.tool, question.tolerance, why)
-    for text in (*texts, *(_pieces(*pair) for pair in question.wrong), question.id, *tests[:MOST_TESTS], more):
+    texts = (
+        heading,
+        str(number),
+        question.scope,
+        question.text,
+        question.answer,
+        question.tool,
+        question.tolerance,
+        why,
+    )
+    for text in (
+        *texts,
+        *(_pieces(*pair) for pair in question.wrong),
+        question.id,
+        *tests[:MOST_TESTS],
+        more,
+    ):
         yield PrintedLine(place, "text", text)
 
 
 def _asked(number: int, question: QuestionView, heading: str) -> Iterator[PrintedLine]:
-    choices = ("yes", "no") if question.kind == "yes_no" else question.choices if question.kind == "choice" else ()
+    choices = (
+        ("yes", "no") if question.kind == "yes_no" else question.choices if question.kind == "choice" else ()
+    )
     unit = question.unit if question.kind == "number" else ""
     tool = "tool" if question.kind == "number" and question.tool else ""
     for text in (heading, str(number), question.scope, question.text, *choices, unit, tool):
@@ -173,14 +194,26 @@ def _training(register: Register, views: Sequence[PageView]) -> Iterator[Printed
         trainer = _trainer(trainer_view(register, module))
         record = _record(training_record(register, module))
         yield Printed(
-            f"{name}-trainer", "trainer's sheet", f"Trainer's sheet {name}", module.trainer_address, taught, _told(trainer)
+            f"{name}-trainer",
+            "trainer's sheet",
+            f"Trainer's sheet {name}",
+            module.trainer_address,
+            taught,
+            _told(trainer),
         )
         for sheet in module.sheets:
             title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
             lines = _told(_breakdown(sheet))
-            yield Printed(sheet.key, "breakdown sheet", title, module.address, (sheet.page.key,), lines, False)
+            yield Printed(
+                sheet.key, "breakdown sheet", title, module.address, (sheet.page.key,), lines, False
+            )
         yield Printed(
-            f"{name}-record", "training record", f"Training record {name}", module.address, taught, _told(record)
+            f"{name}-record",
+            "training record",
+            f"Training record {name}",
+            module.address,
+            taught,
+            _told(record),
         )
 
 
@@ -221,7 +254,14 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    for text in (view.page.house_name, view.page.title, view.page.system, view.page.key, f"{view.number} of {view.count}", *view.phases):
+    for text in (
+        view.page.house_name,
+        view.page.title,
+        view.page.system,
+        view.page.key,
+        f"{view.number} of {view.count}",
+        *view.phases,
+    ):
         yield PrintedLine("head", "text", text)
     for step in view.steps:
         yield PrintedLine(f"step {step.id}", "text", _pieces(str(step.number), step.mark, step.text))

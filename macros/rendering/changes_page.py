@@ -14,7 +14,7 @@ from macros.rendering.environment import render
 
 def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iterable[Printed]) -> str:
     """The page. Initials stand on it only where the house publishes them; the pages of the site itself are left out."""
-    impact = compared.impact(items, things, (), names=names_published(compared.house))
+    impact = compared.impact(items, things, None, names=names_published(compared.house))
     return render(
         "changes.md.j2",
         impact=impact,
@@ -33,6 +33,7 @@ def _sign_offs(impact: Impact) -> list[tuple[str, list[str]]]:
     """Void and to be looked at, each with its people and pages."""
     heads = ((True, "Void once the page is issued"), (False, "To be looked at"))
     told = [
-        (head, [f"{one.who} on {one.page}" for one in impact.sign_offs if one.void == void]) for void, head in heads
+        (head, [f"{one.who} on {one.page}" for one in impact.sign_offs if one.void == void])
+        for void, head in heads
     ]
     return [(head, found) for head, found in told if found]

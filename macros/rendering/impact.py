@@ -13,9 +13,13 @@ from macros.rendering.shown import site_pages, site_things
 from macros.rendering.site import Site
 
 
-def site_impact(site: Site) -> Impact:
-    """All that a publication of the site changes, with the initials of those it touches: for the owner alone."""
-    return site.compared.impact(site.controlled, _things(site), site_pages(site.pages, site.files), names=True)
+def site_impact(site: Site, baseline: Baseline | None = None) -> Impact:
+    """All that a publication of the site changes, with the initials of those it touches: for the owner alone.
+
+    `baseline` is one that was kept after the site was worked out.
+    """
+    compared = site.compared if baseline is None else site.compared.with_baseline(baseline)
+    return compared.impact(site.controlled, _things(site), site_pages(site.pages, site.files), names=True)
 
 
 def new_baseline(site: Site, issued: Iterable[str] | None) -> Baseline:

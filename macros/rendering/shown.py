@@ -34,7 +34,6 @@ _SPACE = re.compile(r"\s+")
 _RUNNING = re.compile(r'@top-left\{content:"([^"]*) · [^"·]*"|@bottom-right\{content:"(Kept [^"]*)"')
 
 
-
 def shown_text(html: str) -> str:
     """The text of a page or sheet as it is read, on one line; what only the marks change is the same text."""
     running = " ".join("".join(found) for found in _RUNNING.findall(html))

@@ -26,8 +26,8 @@ from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
-from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.impact import Comparison, comparison
+from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
@@ -174,9 +174,7 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(
-    house: House, register: Register, built: Sequence[BuiltPage], compared: Comparison
-) -> Site:
+def _render(house: House, register: Register, built: Sequence[BuiltPage], compared: Comparison) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(name=escape(house.house.name), views=views, _register=register, _compared=compared)
