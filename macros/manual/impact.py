@@ -18,7 +18,7 @@ from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_base
 from macros.manual.causes import Cause, Causes, Reasons
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled
-from macros.manual.judgement import WHY, Difference, Judgement, judge_change, line_differences
+from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
 from macros.manual.loading import ProcedureFile
 from macros.manual.printed_things import Printed
 from macros.manual.reviews import review_standings
@@ -59,7 +59,7 @@ class ItemChange:
     @property
     def only_review(self) -> bool:
         """Whether all that is wrong with it is that nobody read it again in time."""
-        return bool(self.differences) and all(one.means == WHY["review"] for one in self.differences)
+        return bool(self.differences) and all(one.place == REVIEW for one in self.differences)
 
 
 @dataclass(frozen=True)
@@ -314,6 +314,8 @@ class Comparison:
         return () if untold else tuple(sorted(causes - seen))
 
 
+REVIEW = "review"
+"""Place of the difference that tells of a review that fell due."""
 _ITEMS = ("page", "checklist", "card")
 _SITE = ("page of the site", "file")
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")
