@@ -7,6 +7,7 @@ from pathlib import Path
 
 from macros.house.appending import NotAppended, file_of_section, with_entries
 from macros.house.loading import FOLDER
+from macros.manual.card_views import CardView
 from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.shipped import shipped_procedures
@@ -40,24 +41,46 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
     """
     site = _prepared(house, day, environment)
     chosen = chosen_items(request, site.controlled)
-    groups = [
-        [item for item in chosen if item.kind != "card"],
-        [item for item in chosen if item.kind == "card"],
+    first = [item for item in chosen if item.kind != "card"]
+    cards = {item.key for item in chosen if item.kind == "card"}
+    plans = [  # all is refused before any is written
+        _planned(house, request, group, site)
+        for group in (first, [item for item in chosen if item.key in cards])
+        if group
     ]
-    plans = [
-        _planned(house, request, group, site) for group in groups if group
-    ]  # refused before any is written
     told = list(_write(house, plans[0]))
     keys = {item.key for item in chosen}
-    if groups[0] and (groups[1] or request.every_draft):
+    if first and (request.every_draft or cards):
         site = _prepared(house, day, environment)
-        drafts = {item.key for item in site.controlled if request.every_draft and item.control.draft_reasons}
-        keys |= drafts
-        cards = [item for item in site.controlled if item.kind == "card" and item.key in keys]
-        if cards:
-            told += _write(house, _planned(house, request, cards, site))
+        follow = [
+            item
+            for item in site.controlled
+            if item.kind == "card"
+            and (item.key in cards or (request.every_draft and item.control.draft_reasons))
+        ]
+        told += _write(house, _planned(house, request, follow, site)) if follow else ()
+        keys |= {item.key for item in follow}
+    elif first and not request.reviewed and not request.same_meaning:
+        told += _cards_to_follow(site)
     keep_baseline(house, _prepared(house, day, environment), keys)
     return told
+
+
+def _cards_to_follow(site: Site) -> list[str]:
+    """Cards that print the revisions of pages, and so are drafts once a page is issued."""
+    keys = [
+        item.key
+        for item in site.controlled
+        if isinstance(item.view, CardView) and item.view.kind == "signoff"
+    ]
+    one = len(keys) == 1
+    return (
+        [
+            f"{', '.join(keys)} {'prints' if one else 'print'} the revisions of pages: issue {'it' if one else 'them'} too."
+        ]
+        if keys
+        else []
+    )
 
 
 def _prepared(house: Path, day: str | None, environment: Mapping[str, str]) -> Site:

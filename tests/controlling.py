@@ -39,7 +39,7 @@ REVIEWS = """reviews:
   - {page: SOP-10, when: 2030-04-02, by: owner, outcome: no change}
   - {page: SOP-10, when: 2030-06-01, by: owner, outcome: no change}
   - {page: SOP-16, when: 2031-02-01, by: owner, outcome: change}
-  - {page: SOP-08-K, when: 2030-11-01, by: owner, outcome: change}
+  - {page: SOP-08-K, when: 2031-03-01, by: owner, outcome: change}
 """
 
 

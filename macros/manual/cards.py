@@ -181,5 +181,5 @@ def _card(
         card,
         sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
         built_for=register.built_for.isoformat(),
-        control=control_block(house, key, key, fingerprint(card), "card"),
+        control=control_block(house, key, key, fingerprint(card)),
     )

@@ -85,7 +85,7 @@ def _checklist(
         address=address,
         public_address=public_address(house, address),
     )
-    return replace(view, control=control_block(house, key, key, fingerprint(view), "checklist"))
+    return replace(view, control=control_block(house, key, key, fingerprint(view)))
 
 
 def _places(page: PageView) -> list[Place]:

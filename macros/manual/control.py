@@ -51,15 +51,12 @@ def _digest(content: Any) -> str:
     return f"{digest[:4]} {digest[4:8]}"
 
 
-def control_block(house: House, key: str, document: str, code: str, kind: str = "page") -> ControlView:
-    """Revision and approval as the house recorded them; reasons to call it a draft, if there are any.
-
-    `kind` is the word for what is issued: page, checklist or card.
-    """
+def control_block(house: House, key: str, document: str, code: str) -> ControlView:
+    """Revision and approval as the house recorded them; reasons to call the page a draft, if there are any."""
     last = last_issue(house, key)
     reasons: list[str] = []
     if last is None:
-        reasons.append(f"This {kind} has not been issued yet.")
+        reasons.append("This page has not been issued yet.")
     elif last.values_code != code:
         reasons.append(f"The values changed since revision {last.revision} was issued.")
     unfilled = house.house.emergency.unfilled()

@@ -14,7 +14,7 @@ from macros.house.people import Issued
 from macros.house.rules_people import TRAINER
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
-from macros.manual.judgement import Judgement, judge_change
+from macros.manual.judgement import Judgement, judge_change, shown_first
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
 from macros.source import read_yaml_text
 
@@ -294,9 +294,10 @@ def _told(
     else:
         yield f"{key}: revision {record.revision}, effective {record.effective}, values code {record.values_code}."
     if judged is not None:
-        yield from (f"  {one}" for one in judged.differences[:FIRST])
-        if len(judged.differences) > FIRST:
-            yield f"  and {len(judged.differences) - FIRST} more"
+        shown = shown_first(judged.differences, FIRST)
+        yield from (f"  {one}" for one in shown)
+        if len(judged.differences) > len(shown):
+            yield f"  and {len(judged.differences) - len(shown)} more"
     elif last is not None:
         yield f"  No copy of revision {last.revision} was kept, so what changed cannot be listed."
     void = {
@@ -323,5 +324,7 @@ def _review(
         raise NotIssued(
             f"{item.key} is not as it was issued: {' '.join(item.control.draft_reasons)} Issue it instead of a review."
         )
+    if any(review.page == item.key and review.when == day for review in register.house.reviews):
+        raise NotIssued(f"{item.key} was reviewed on {day} already.")
     entry = f"{{page: {item.key}, when: {day}, by: {request.by}, outcome: no change}}"
     return _Made(entry, (f"{item.key}: reviewed on {day}, no change.",))

@@ -18,7 +18,7 @@ from math import isclose
 from typing import Any, Literal
 
 from macros.amounts.printing import shown_unit
-from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine
+from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
 from macros.manual.snapshots import AmountTaken, Snapshot
 from macros.published import load
 from macros.units import kinds
@@ -51,7 +51,19 @@ class Difference:
         return bool(load("judgement")["kinds"][self.kind]["retrain"] == "yes")
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.old or 'nothing'} -> {self.new or 'nothing'} ({self.why})"
+        return f"{in_words(self.place)}: {self.old or 'nothing'} -> {self.new or 'nothing'} ({self.why})"
+
+
+def shown_first(differences: Sequence[Difference], most: int, of_group: int = 2) -> list[Difference]:
+    """The first few to tell; of the rows of one table or the lines of one list no more than `of_group`."""
+    told: dict[str, int] = {}
+    found = []
+    for one in differences:
+        group = line_group(one.place)
+        told[group] = told.get(group, 0) + 1
+        if told[group] <= of_group:
+            found.append(one)
+    return found[:most]
 
 
 @dataclass(frozen=True)
@@ -138,7 +150,7 @@ def _grouped(lines: Iterable[PrintedLine]) -> dict[str, list[PrintedLine]]:
     """Lines of one list together, under their place without its number."""
     groups: dict[str, list[PrintedLine]] = {}
     for line in lines:
-        groups.setdefault(re.sub(r" \(?\d+\)?(?=$|:)", "", line.place), []).append(line)
+        groups.setdefault(line_group(line.place), []).append(line)
     return groups
 
 

@@ -59,6 +59,7 @@ class MasterRow:
     next_review: str
     owner: str
     state: str
+    issued: bool
     in_force: bool
     copies: tuple[str, ...]
 
@@ -110,23 +111,14 @@ def master_list(register: Register, items: Sequence[Controlled]) -> MasterList:
 def master_list_page(register: Register, items: Sequence[Controlled]) -> ReferencePage:
     """The list as a page of the site, with how control works here."""
     listed = master_list(register, items)
-    heads = (
-        "Item", "Title", "Revision", "Effective", "Approved by", "Next review", "Owner", "State", "On walls",
-    )  # fmt: skip
     tables = [
         ReferenceTable(
             title,
-            heads,
-            tuple(
-                (
-                    row.key, LinkView(row.title, row.address), row.revision, row.effective, row.approved_by,
-                    row.next_review, row.owner, row.state, "; ".join(row.copies) or NONE_HANGS,
-                )
-                for row in listed.of_kind(kind)
-            ),
+            ("Item", "Title", "State", "Issued", "Next review, and who owns it", "On walls"),
+            tuple(_cells(row) for row in listed.of_kind(kind)),
         )
         for kind, title in KINDS
-    ]  # fmt: skip
+    ]
     return ReferencePage(
         "Master list",
         f"Everything issued here, as of {listed.as_of}. {listed.summary} Each item is reviewed {listed.interval}. "
@@ -156,6 +148,19 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> Referen
             ),
         ),
         example="" if listed.notes_copies else example(items),
+    )
+
+
+def _cells(row: MasterRow) -> tuple[str | LinkView, ...]:
+    """A row of the site: few cells, for on a phone each is a line."""
+    issued = f"revision {row.revision}, {row.effective}, by {row.approved_by}" if row.issued else "not issued"
+    return (
+        row.key,
+        LinkView(row.title, row.address),
+        row.state,
+        issued,
+        f"{row.next_review}, {row.owner}",
+        "; ".join(row.copies) or NONE_HANGS,
     )
 
 
@@ -193,6 +198,7 @@ def _row(house: House, item: Controlled, standing: ReviewStanding | None, today:
         next_review=str(standing.due) if standing is not None else "from its issue",
         owner=_owner(house, item.key),
         state=f"{state} Also: {due}." if draft and due else state,
+        issued=standing is not None,
         in_force=not draft and not due,
         copies=tuple(hanging(house, copy) for copy in copies_of(house, item.key)),
     )

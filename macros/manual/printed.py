@@ -6,6 +6,7 @@ holds and no page, sheet or checklist prints is no line: addresses, the control 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
@@ -61,6 +62,16 @@ def printed_lines(view: PageView | ChecklistView | CardView) -> tuple[PrintedLin
     if isinstance(view, PageView):
         return page_lines(view)
     return checklist_lines(view) if isinstance(view, ChecklistView) else card_lines(view)
+
+
+def in_words(place: str) -> str:
+    """A place as people read it: `step fill_tank: tool` is `step fill tank: tool`."""
+    return place.replace("_", " ")
+
+
+def line_group(place: str) -> str:
+    """The place without the numbers of its list: rows of one table, lines of one list are of one group."""
+    return re.sub(r" \(?\d+\)?(?=$|:)", "", place)
 
 
 def page_lines(view: PageView) -> tuple[PrintedLine, ...]:

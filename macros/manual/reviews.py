@@ -8,6 +8,7 @@ from datetime import date
 
 from macros.amounts import Register
 from macros.house import House
+from macros.house.control_facts import Review
 from macros.house.telling import told
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
@@ -43,13 +44,18 @@ def review_standings(house: House, keys: Iterable[str]) -> dict[str, ReviewStand
         issue = last_issue(house, key)
         if issue is None:
             continue
-        since = [entry for entry in house.reviews if entry.page == key and entry.when >= issue.effective]
-        last = max(since, key=lambda entry: entry.when, default=None)
+        own = [entry for entry in house.reviews if entry.page == key and _counts(entry, issue.effective)]
+        last = max(own, key=lambda entry: entry.when, default=None)
         day = last.when if last is not None else issue.effective
         change = last.when if last is not None and last.outcome == "change" else None
         due = change or repeat.nth(day, 1)
         found[key] = ReviewStanding(key, day, last is not None, due, repeat, change)
     return found
+
+
+def _counts(entry: Review, issued: date) -> bool:
+    """Whether a review is of what was issued then; a change found that day was met by the issue of that day."""
+    return entry.when > issued or (entry.when == issued and entry.outcome == "no change")
 
 
 def review_interval(house: House) -> str:

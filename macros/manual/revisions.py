@@ -10,11 +10,14 @@ from macros.house import House
 from macros.house.people import Issued
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
-from macros.manual.judgement import judge_change, value_differences
+from macros.manual.judgement import judge_change, shown_first, value_differences
+from macros.manual.printed import in_words
+from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
 from macros.manual.views import LinkView, PageView, RevisionView
 
-MOST_SHOWN = 12
+WITHDRAWN = "issues/withdrawn.html"
+MOST_SHOWN = 8
 """Changes shown in one line of the history; the rest is counted."""
 
 
@@ -54,6 +57,7 @@ def _history(issues: Sequence[Issued], kept: Sequence[Snapshot | None]) -> Itera
     for index, issue in enumerate(issues):
         before, here = (kept[index - 1] if index else None), kept[index]
         found = judge_change(before, here).differences if before is not None and here is not None else ()
+        shown = shown_first(found, MOST_SHOWN)
         last = index + 1 == len(issues)
         note = ""
         if here is None:
@@ -66,8 +70,8 @@ def _history(issues: Sequence[Issued], kept: Sequence[Snapshot | None]) -> Itera
             what=issue.why,
             by=issue.approved_by,
             retrain=issue.retrain or ("not said" if index else ""),
-            changes=tuple((one.place, one.old, one.new) for one in found[:MOST_SHOWN]),
-            more=max(0, len(found) - MOST_SHOWN),
+            changes=tuple((in_words(one.place), one.old, one.new) for one in shown),
+            more=len(found) - len(shown),
             kept=LinkView("As it was", withdrawn_address(names[index]))
             if here is not None and not last
             else None,
@@ -109,7 +113,7 @@ def _withdrawn(
         replaced_by=_named(following) if following else "",
         approved_by=issue.approved_by,
         values_code=issue.values_code,
-        lines=tuple((line.place, line.text) for line in kept.lines),
+        lines=tuple((in_words(line.place), " ".join(line.text.split())) for line in kept.lines),
         address=address,
         now=LinkView(f"{issue.page} as it is now", item.address) if item is not None else None,
     )
@@ -117,6 +121,26 @@ def _withdrawn(
 
 def _named(issue: Issued) -> str:
     return f"revision {issue.revision}" + (" as corrected" if issue.noted else "")
+
+
+def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
+    """Where the withdrawn revisions of pages, checklists and cards are found, newest first."""
+    rows = tuple(
+        (
+            one.key,
+            LinkView(f"revision {one.revision}: {one.title}", one.address),
+            one.effective,
+            one.withdrawn or "no longer in the manual",
+            one.replaced_by or "nothing",
+        )
+        for one in sorted(withdrawn, key=lambda one: one.withdrawn, reverse=True)
+    )
+    heads = ("Item", "As it was", "Effective", "Withdrawn", "Replaced by")
+    return ReferencePage(
+        "Withdrawn revisions",
+        "Kept for the records that cite them. Do not work from any of these: each leads to the one in force.",
+        (ReferenceTable("Withdrawn", heads, rows),),
+    )
 
 
 def revision_links(withdrawn: Iterable[WithdrawnView]) -> dict[tuple[str, int], LinkView]:

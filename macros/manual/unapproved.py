@@ -8,7 +8,7 @@ from macros.amounts import Register
 from macros.house.telling import told
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
-from macros.manual.judgement import judge_change
+from macros.manual.judgement import judge_change, shown_first
 from macros.manual.snapshots import Archive, snapshot_of
 from macros.problems import Problem
 
@@ -42,5 +42,6 @@ def _differences(register: Register, item: Controlled, archive: Archive) -> str:
     found = judge_change(last, snapshot_of(item.view, last.revision, register)).differences
     if not found:
         return " ".join(item.control.draft_reasons)
-    more = f"; and {len(found) - FIRST} more" if len(found) > FIRST else ""
-    return f"Since revision {last.revision}: {'; '.join(str(one) for one in found[:FIRST])}{more}"
+    shown = shown_first(found, FIRST)
+    more = f"; and {len(found) - len(shown)} more" if len(found) > len(shown) else ""
+    return f"Since revision {last.revision}: {'; '.join(map(str, shown))}{more}"

@@ -55,7 +55,7 @@ from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
-from macros.rendering.revision_pages import withdrawn_pages
+from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.shown import site_things
 from macros.rendering.text import TextWriter
@@ -191,13 +191,15 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage], compar
     cards = wall_cards(register, views).cards
     site.files |= {card.address: card_sheet(card, house.house.language) for card in cards}
     site.controlled = controlled_items(views, site.checklists, cards)
+    withdrawn = withdrawn_items(house, site.controlled, compared.archive)
+    site.pages |= withdrawn_pages(withdrawn)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
     log = log_text(register)
     if log is not None:
         site.pages["reference/log.md"] = log
     site.pages["reference/cautions.md"] = cautions_page(views)
-    listed = master_list_page(register, site.controlled)
+    listed = with_link_to_withdrawn(master_list_page(register, site.controlled), withdrawn)
     site.pages["reference/master-list.md"] = render("reference.md.j2", page=listed)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
@@ -208,8 +210,6 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage], compar
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    withdrawn = withdrawn_items(house, site.controlled, compared.archive)
-    site.pages |= withdrawn_pages(withdrawn)
     people = {
         "roster": roster_page(register, views, revision_links(withdrawn)),
         "naming": naming_page(register),

@@ -370,4 +370,38 @@ CASES = (
         "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: owner, outcome: fine}",
         '53: reviews[0].outcome: "fine" is not one of the words for this. Allowed: no change or change. Choose one.',
     ),
+    controlled(
+        "one revision twice",
+        "  - {page: CARD-1, revision: 2, effective: 2031-02-05, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].revision: CARD-1 is issued here as revision 2 of 2031-02-05, after revision 2 of 2031-01-05. The entries "
+        "of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps the revision. "
+        "Put the entries in order; trayside issue writes them so.",
+    ),
+    controlled(
+        "a revision before the one before it",
+        "  - {page: CARD-1, revision: 3, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].effective: CARD-1 is issued here as revision 3 of 2031-01-04, after revision 2 of 2031-01-05. The entries "
+        "of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps the revision. "
+        "Put the entries in order; trayside issue writes them so.",
+    ),
+    controlled(
+        "a correction of nothing",
+        "  - {page: CARD-2, revision: 1, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000, "
+        "noted: 2031-01-05}",
+        "52: issued[1].noted: a correction of CARD-2, which was not issued before. A correction keeps the revision of the entry "
+        "above it. Remove noted, or put back the entry that was lost.",
+    ),
+    controlled(
+        "revision nought",
+        "  - {page: CARD-2, revision: 0, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].revision: revision 0 of CARD-2. Revisions count from 1; 0 stands on a page that was never issued. Let "
+        "trayside issue write the entry.",
+    ),
+    one(
+        "a policy on drafts that is none",
+        "policies: {reservoir_change_every",
+        "policies: {unapproved: forbid, reservoir_change_every",
+        '48: policies.unapproved: "forbid" is not one of the words for this. Allowed: draft or refuse. Choose one.',
+        alone=True,
+    ),
 )

@@ -6,6 +6,7 @@ swapped, a review counts like an issue, and what is overdue says so.
 
 from __future__ import annotations
 
+import html
 import re
 from dataclasses import replace
 from datetime import date
@@ -15,9 +16,14 @@ import pytest
 from macros.house import load_house
 from macros.manual.calendar_events import known_events
 from macros.manual.master_list import MasterList, MasterRow, control_problems, master_list, master_list_page
+from macros.manual.packs import Asked
 from macros.manual.wall_copies import Swap
+from macros.packing import pack_of
 from macros.problems import DataProblems
 from macros.published import load
+from macros.rendering.control_sheets import control_parts
+from macros.rendering.packs import pack_parts
+from macros.rendering.paper import Part
 from macros.rendering.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site
@@ -212,7 +218,7 @@ def test_a_copy_of_what_is_not_there_is_told(
 
 
 def test_the_next_review_is_a_year_after_the_last_issue_or_review(listed: MasterList) -> None:
-    """D-10: `reviewed, no change` is dated and counts; the last of several, and none older than the issue."""
+    """D-10: `reviewed, no change` is dated and counts, the last of several; a re-issue meets the change found that day."""
     assert row(listed, "SOP-10").next_review == "2031-06-01"
     assert row(listed, "SOP-10").state == "in force"
     assert row(listed, "CARD-3-M").next_review == "2032-01-05"
@@ -291,3 +297,93 @@ def test_an_unknown_copy_stops_the_build(
         made_site(house)
     errors = [problem for problem in found.value.problems if problem.severity == "error"]
     assert [problem.key for problem in errors] == ["wall_copies[2].item"]
+
+
+# ---------------------------------------------------------------- paper
+
+
+def parts_of(site: Site, **asked: bool) -> list[Part]:
+    return pack_parts(pack_of(site, Asked("control", **asked), day_given=False))
+
+
+def words_of(part: Part) -> str:
+    """The text of a sheet, its no-break marks left out."""
+    text = (
+        re.sub(r"<[^>]+>", " ", str(part.html))
+        .replace("\N{NO-BREAK SPACE}", " ")
+        .replace("\N{WORD JOINER}", "")
+    )
+    return " ".join(html.unescape(text).split())
+
+
+def test_the_pack_holds_swap_list_master_list_and_note(site: Site) -> None:
+    swap, master, note = parts_of(site)
+    assert [part.key for part in (swap, master, note)] == ["SWAP-LIST", "MASTER-LIST", "NOTE"]
+    assert note.one_page
+    listed = words_of(master)
+    assert all(f" {item.key} " in listed for item in site.controlled)
+    assert "How an old copy is caught" in listed
+
+
+def test_the_swap_list_tells_where_what_and_ends_with_the_old_copies(site: Site) -> None:
+    """D-13: place, count, what comes down, what goes up, a box to tick; then what becomes of the old ones."""
+    swap = words_of(parts_of(site)[0])
+    assert "door, inside CHECK-K Cleanout, K 1 revision 1 revision 2, effective 2031-06-01" in swap
+    assert (
+        "Bench SOP-17 Weekly check and tidy 3 revision 1 revision 2, effective 2031-02-02; DRAFT: issue it first"
+        in swap
+    )
+    assert "A sheet with a later day in force hangs from that day, not before." in swap
+    assert "7 to take down. Count them, then destroy them, or write WITHDRAWN across the face" in swap
+    assert "door, outside SOP-01 Enter the room, hands and clothes 1 revision 1" in swap
+    assert "<b>tap</b> & {{ 7 * 7 }}" in swap
+    assert str(parts_of(site)[0].html).count('<td class="c-box"><span class="box">') == 4
+
+
+def test_the_new_sheets_are_printed_as_often_as_they_hang(site: Site) -> None:
+    """Neither a draft nor what is no longer in the manual is among them."""
+    new = parts_of(site, with_copies=True)[3:]
+    assert [part.key for part in new] == ["CHECK-K-hang-2-1", "CARD-2-K-hang-4-1", "CARD-2-K-hang-4-2"]
+    assert all("DRAFT" not in str(part.html) for part in new)
+    assert [part.title for part in new] == ["Cleanout", "Dilution, K", "Dilution, K"]
+    assert len({part.page for part in new}) == 3
+
+
+def test_only_control_prints_copies(site: Site) -> None:
+    with pytest.raises(DataProblems) as told:
+        pack_of(site, Asked("cards", with_copies=True), day_given=False)
+    assert str(told.value) == (
+        "trayside pack, --with-copies:1: with-copies: the pack cards swaps no wall copies. Leave it out, or print: "
+        "trayside pack control."
+    )
+
+
+def test_an_empty_swap_list_says_which_of_two_it_is(sites: dict[str, Site], site: Site) -> None:
+    none_noted = words_of(parts_of(sites["fifth"])[0])
+    assert "The house file notes no wall copies, so nobody can say what hangs." in none_noted
+    register = replace(site.register, house=site.register.house.model_copy(update={"wall_copies": ()}))
+    assert master_list(register, site.controlled).swaps == ()
+    current = tuple(copy for copy in site.register.house.wall_copies if copy.item in ("CARD-3-M", "SOP-08-K"))
+    house = site.register.house.model_copy(update={"wall_copies": current})
+    (swap, *_) = control_parts(replace(site.register, house=house), site.controlled)
+    assert (
+        "Nothing to swap: every copy noted in the house file hangs in the revision last issued."
+        in words_of(swap)
+    )
+
+
+def test_a_handwritten_note_changes_nothing_that_can_hurt(site: Site) -> None:
+    """D-14: dated, initialled, with an end date; our own rule on how long and on what is never changed by hand."""
+    note = words_of(parts_of(site)[2])
+    assert "Never by hand: an amount of a chemical, a limit, a caution. Stop, and ask the owner." in note
+    assert "at most 30 days (house rule, no source)" in note
+    for field in (
+        "From, date",
+        "Ends, 30 days at most",
+        "Initials",
+        "Agreed by the owner: initials, date",
+        "Why",
+    ):
+        assert note.count(field) >= 2
+    for box in ("no amount of a chemical", "no limit", "no caution is changed"):
+        assert note.count(box) == 2
