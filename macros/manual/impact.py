@@ -16,7 +16,7 @@ from macros.amounts import Register
 from macros.house.written import written_facts
 from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
 from macros.manual.causes import Cause, Causes, Reasons
-from macros.manual.control import last_issue
+from macros.manual.control import issues_of, last_issue
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
 from macros.manual.loading import ProcedureFile
@@ -41,7 +41,8 @@ class Told:
 
 @dataclass(frozen=True)
 class ItemChange:
-    """A controlled item that waits. `verdict` is `re-issue`, `wording`, `first issue`, `gone`, or `not known`.
+    """A controlled item that waits. `verdict` is `re-issue`, `wording`, `first issue`, `review due`, `gone`, or
+    `not known`.
 
     `not known` is a change since an issue that kept no lines. `hangs` tells where its copies hang.
     """
@@ -55,11 +56,6 @@ class ItemChange:
     retrain: bool
     differences: tuple[Told, ...] = ()
     hangs: tuple[str, ...] = ()
-
-    @property
-    def only_review(self) -> bool:
-        """Whether all that is wrong with it is that nobody read it again in time."""
-        return bool(self.differences) and all(one.place == REVIEW for one in self.differences)
 
 
 @dataclass(frozen=True)
@@ -207,19 +203,19 @@ class Comparison:
         )
         if last is None:
             return change
-        issues = [one for one in self.house.issued if one.page == item.key]
-        snapshot = self.archive.of(last, issues)
-        if snapshot is None:
+        now = snapshot_of(item.view, last.revision, self.register)
+        same = last.values_code == item.control.values_code
+        issued = now if same else self.archive.of(last, issues_of(self.house, item.key))
+        if issued is None:
             return replace(change, verdict="not known", retrain=True)
-        judged: Judgement = judge_change(
-            snapshot, snapshot_of(item.view, last.revision, self.register), review
-        )
+        judged: Judgement = judge_change(issued, now, review)
         if judged.verdict == "none":
             return None
         differences = tuple(
             self._told(one, item.key, documents_of(item), item.view) for one in judged.differences
         )
-        return replace(change, verdict=judged.verdict, retrain=judged.retrain, differences=differences)
+        verdict = "review due" if same else judged.verdict
+        return replace(change, verdict=verdict, retrain=judged.retrain, differences=differences)
 
     def _gone_items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
         there = {item.key for item in items}
@@ -263,7 +259,7 @@ class Comparison:
     def _sign_offs(
         self, items: Sequence[Controlled], waiting: Sequence[ItemChange], *, names: bool
     ) -> tuple[SignOffChange, ...]:
-        changed = {one.key: one for one in waiting if one.kind == "page"}
+        changed = {one.key: one for one in waiting if one.kind == "page" and one.verdict != "review due"}
         views = [item.view for item in items if isinstance(item.view, PageView) and item.key in changed]
         return tuple(
             SignOffChange(
@@ -314,8 +310,6 @@ class Comparison:
         return () if untold else tuple(sorted(causes - seen))
 
 
-REVIEW = "review"
-"""Place of the difference that tells of a review that fell due."""
 _ITEMS = ("page", "checklist", "card")
 _SITE = ("page of the site", "file")
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")

@@ -20,6 +20,7 @@ VERDICTS = {
     "re-issue": "re-issue",
     "wording": "wording only",
     NEVER: "never issued",
+    "review due": "review due: read it again",
     "not known": "changed; its last issue kept no lines, so what changed is not known",
     "gone": "no longer in the manual: withdraw it",
 }
@@ -107,7 +108,7 @@ def next_commands(impact: Impact, house: House, folder: str = "") -> Iterator[st
     where = f" --house {folder}" if folder else ""
     role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
     by = f' --by {role} --why "..."{where}'
-    reviews = [one.key for one in impact.items if one.only_review]
+    reviews = [one.key for one in impact.items if one.verdict == "review due"]
     wording = [one.key for one in impact.items if one.verdict == "wording"]
     issued = [
         one.key for one in impact.items if one.verdict != "gone" and one.key not in (*reviews, *wording)
@@ -147,7 +148,7 @@ def _packs(impact: Impact) -> list[str]:
             found.append(f"training --module {thing.key.partition('-')[0]}")
         elif thing.kind == "plant cards":
             found.append("naming")
-    if any(one.kind == "card" and one.verdict != "gone" for one in impact.items):
+    if any(one.kind == "card" and one.verdict not in ("gone", "review due") for one in impact.items):
         found.append("cards")
     if any(one.hangs for one in impact.items):
         found.append("control")
