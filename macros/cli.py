@@ -14,12 +14,14 @@ import click
 from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.preview import Preview, server_of
 from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
+from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
 from macros.stopping import Stopped, stoppable
 from macros.writing import NotWritten, in_words
@@ -102,6 +104,23 @@ def preview(house: Path, day: str | None, port: int) -> None:
     finally:
         server.server_close()
         shown.close()
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--json", "as_json", is_flag=True, help="The list as JSON.")
+@click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
+def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
+    """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
+    site = _prepare(house, day, approving=True)
+    impact = site_impact(site, publishing.keep_baseline(house, site, None) if seen else None)
+    if as_json:
+        click.echo(impact_json(impact), nl=False)
+        return
+    folder = "" if house == Path() else str(house)
+    for line in impact_lines(impact, site.register.house, folder):
+        click.echo(line)
 
 
 @commands.command()
@@ -233,8 +252,8 @@ def _progress(label: str) -> Iterator[Callable[[str], None]]:
         bar.update(1, "")
 
 
-def _prepare(house: Path, day: str | None) -> Site:
-    return prepare_site(house, shipped_procedures(house), day, os.environ)
+def _prepare(house: Path, day: str | None, *, approving: bool = False) -> Site:
+    return prepare_site(house, shipped_procedures(house), day, os.environ, approving=approving)
 
 
 def main() -> None:

@@ -12,6 +12,7 @@ from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.shipped import shipped_procedures
 from macros.manual.snapshots import Archive
+from macros.publishing import keep_baseline
 from macros.rendering.site import Site, prepare_site
 from macros.writing import write_whole
 
@@ -48,9 +49,8 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
         if group
     ]
     told = list(_write(house, plans[0]))
-    if not first:
-        return told
-    if request.every_draft or cards:
+    keys = {item.key for item in chosen}
+    if first and (request.every_draft or cards):
         site = _prepared(house, day, environment)
         follow = [
             item
@@ -59,8 +59,10 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
             and (item.key in cards or (request.every_draft and item.control.draft_reasons))
         ]
         told += _write(house, _planned(house, request, follow, site)) if follow else ()
-    elif not request.reviewed and not request.same_meaning:
+        keys |= {item.key for item in follow}
+    elif first and not request.reviewed and not request.same_meaning:
         told += _cards_to_follow(site)
+    keep_baseline(house, _prepared(house, day, environment), keys)
     return told
 
 

@@ -17,12 +17,13 @@ MAX_PAGE_BYTES = 200_000
 
 @dataclass(frozen=True)
 class ProcedureFile:
-    """One procedure: its data, its body, and where both stand."""
+    """One procedure: its data, its body, and where both stand. `front` is the text its data was read from."""
 
     file: str
     data: ProcedureData
     body: str
     body_line: int
+    front: str = ""
 
     @property
     def id(self) -> str:
@@ -82,7 +83,7 @@ def _load(path: Path, shown: str, house: Path, problems: list[Problem]) -> Proce
     problems += mistakes
     if data is None:
         return None
-    procedure = ProcedureFile(shown, data, body, body_line)
+    procedure = ProcedureFile(shown, data, body, body_line, front)
     problems += _check(procedure)
     return procedure
 

@@ -31,7 +31,7 @@ def key_parts(house: House, register: Register, views: Sequence[PageView], modul
         no such unit has questions in this house; the message lists those that have.
     """
     questions = _questions(house, register, views, module)
-    return [_part(house, register, views, questions, "KEY", "trainer's key")]
+    return [question_part(house, register, views, questions, "KEY", "trainer's key")]
 
 
 def question_sheet_parts(
@@ -39,7 +39,7 @@ def question_sheet_parts(
 ) -> list[Part]:
     """The same questions with blanks, for the helper: no answer stands on it. `module` and errors as `key_parts`."""
     questions = _questions(house, register, views, module)
-    return [_part(house, register, views, questions, "ASK", "self-check")]
+    return [question_part(house, register, views, questions, "ASK", "self-check")]
 
 
 def _questions(
@@ -55,7 +55,7 @@ def _questions(
     return found
 
 
-def _part(
+def question_part(
     house: House,
     register: Register,
     views: Sequence[PageView],
@@ -63,6 +63,7 @@ def _part(
     code: str,
     kind: str,
 ) -> Part:
+    """Questions of one unit on paper; `code` is KEY with answers or ASK without, `kind` the same in words."""
     module = questions[0].module
     titles = {view.key: view.title for view in views}
     key = f"{code}-{short_name(module)}"

@@ -28,6 +28,7 @@ from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
+from macros.manual.impact import Comparison, comparison
 from macros.manual.loading import ProcedureFile
 from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
@@ -47,6 +48,7 @@ from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
+from macros.rendering.changes_page import changes_page
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
@@ -59,6 +61,7 @@ from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
+from macros.rendering.shown import site_things
 from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
 from macros.rendering.training import training_section
@@ -81,6 +84,7 @@ class Site:
     controlled: tuple[Controlled, ...] = ()
     coverage: list[CoverageRow] = field(default_factory=list)
     _register: Register | None = None
+    _compared: Comparison | None = None
 
     @property
     def register(self) -> Register:
@@ -88,6 +92,13 @@ class Site:
         if self._register is None:
             raise ValueError("this site shows problems only; it has no amounts")
         return self._register
+
+    @property
+    def compared(self) -> Comparison:
+        """The manual beside what its house issued and printed last."""
+        if self._compared is None:
+            raise ValueError("this site shows problems only; it is compared with nothing")
+        return self._compared
 
     @property
     def amount_count(self) -> int:
@@ -128,7 +139,7 @@ def prepare_site(
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, built, archive)
+    site = _render(house, register, built, comparison(register, files, house_folder, archive))
     problems += broken_links(site) + coverage_problems(site.coverage)
     problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
@@ -182,10 +193,10 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(house: House, register: Register, built: Sequence[BuiltPage], archive: Archive) -> Site:
+def _render(house: House, register: Register, built: Sequence[BuiltPage], compared: Comparison) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
-    site = Site(name=escape(house.house.name), views=views, _register=register)
+    site = Site(name=escape(house.house.name), views=views, _register=register, _compared=compared)
     site.checklists = checklists_of(views, house)
     reviews = review_standings(house, (view.key for view in views))
     places = {view.page_address: view for view in views}
@@ -204,7 +215,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage], archiv
     cards = wall_cards(register, views).cards
     site.files |= {card.address: card_sheet(card, house.house.language) for card in cards}
     site.controlled = controlled_items(views, site.checklists, cards)
-    withdrawn = withdrawn_items(house, site.controlled, archive)
+    withdrawn = withdrawn_items(house, site.controlled, compared.archive)
     site.pages |= withdrawn_pages(withdrawn)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
@@ -243,6 +254,11 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage], archiv
     site.pages["index.md"] = home_page(house, views, site.checklists, menu, there)
     site.files["amounts.json"] = amounts_json(register)
     site.files["reckoners.json"] = reckoners_json(register)
+    site.pages["reference/changes.md"] = changes_page(
+        compared,
+        site.controlled,
+        site_things(register, views, site.questions, site.files),
+    )
     training_menu += [{str(escape(title)): address} for address, (title, _) in checks.items()]
     site.navigation = _navigation(views, site.pages, menu, training_menu)
     return site
@@ -312,6 +328,7 @@ def _navigation(
         "Sources": "sources",
         "Requirements": "requirements",
         "Master list": "master-list",
+        "Changes": "changes",
     }
     addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
     menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})

@@ -1,0 +1,57 @@
+"""Every fact of a house as its owner wrote it, by the name messages give it, with its place."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from hashlib import sha256
+from typing import Any
+
+from macros.house.base import human_path
+from macros.house.house import House
+from macros.source import Path_
+
+HISTORY = ("issued", "sign_offs", "reviews", "wall_copies")
+"""Sections that tell what was done to the manual; no page is worked out from them."""
+
+LOG = "log"
+"""The section of readings: hundreds of rows, told as one fact."""
+
+
+@dataclass(frozen=True)
+class WrittenFact:
+    """A fact: its text in the file, and `file:line`."""
+
+    text: str
+    where: str
+
+
+def written_facts(house: House) -> dict[str, WrittenFact]:
+    """Name, as `systems[A].reservoir.inside_length`, -> the fact; a list of single texts is one fact."""
+    source = house._source
+    found: dict[str, WrittenFact] = {}
+    for path, text in _leaves(source.data, ()):
+        name = human_path(source, path)
+        while name in found:  # two bottles of one id stand in one list: both are facts
+            name += "*"
+        found[name] = WrittenFact(text, str(source.place(path)))
+    if house.log:
+        rows = sha256(json.dumps(source.data[LOG], sort_keys=True, default=str).encode()).hexdigest()
+        found[LOG] = WrittenFact(f"{len(house.log)} rows, code {rows[:8]}", str(source.place((LOG,))))
+    return found
+
+
+def _leaves(data: Any, path: Path_) -> Iterator[tuple[Path_, str]]:
+    if isinstance(data, dict):
+        for name, item in data.items():
+            if path or name not in (*HISTORY, LOG):
+                yield from _leaves(item, (*path, name))
+    elif isinstance(data, list):
+        if any(isinstance(item, dict | list) for item in data):
+            for number, item in enumerate(data):
+                yield from _leaves(item, (*path, number))
+        else:
+            yield path, ", ".join("" if item is None else str(item) for item in data)
+    else:
+        yield path, "" if data is None else str(data)

@@ -1,0 +1,156 @@
+"""Why a line prints otherwise: which fact, which procedure, which published list, or the program.
+
+An amount knows its inputs, so for a line with an amount the answer is sure. For other texts the fact whose old or new
+text stands in the line is named; else the procedure of the page, where its file changed; else all that changed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from macros.amounts import Amount, Register
+from macros.house.written import LOG, WrittenFact
+from macros.manual.baseline import PROCEDURE, PROGRAM, Inputs
+from macros.manual.judgement import Difference
+
+CATALOGUE = "macros/published/cautions.yml"
+LEAST_TEXT = 2
+"""Characters: a shorter text stands in too many lines to say anything."""
+_AMOUNT = re.compile(r"\bamount (\w+)")
+
+
+@dataclass(frozen=True, order=True)
+class Cause:
+    """One input that changed: its name, where it stands now, its old and its new text; a file has no texts."""
+
+    name: str
+    where: str = ""
+    old: str = ""
+    new: str = ""
+
+    @property
+    def text(self) -> str:
+        """`systems[A].reservoir.inside_width (site_data/house.yml:54): 50 cm -> 55 cm`."""
+        where = f" ({self.where})" if self.where else ""
+        if not self.old and not self.new:
+            return f"{self.name}{where} changed"
+        return f"{self.name}{where}: {self.old or 'not given'} -> {self.new or 'not given'}"
+
+
+@dataclass(frozen=True)
+class Reasons:
+    """The causes of one difference; where it is not `sure`, one of them or several are.
+
+    None means that no fact and no file changed: what is left is the history of issues, reviews and sign-offs.
+    """
+
+    causes: tuple[Cause, ...]
+    sure: bool = True
+
+    @property
+    def text(self) -> str:
+        """The causes in one line."""
+        if not self.causes:
+            return "what was issued, reviewed or signed since"
+        told = "; ".join(cause.text for cause in self.causes[:3])
+        more = f"; and {len(self.causes) - 3} more" if len(self.causes) > 3 else ""
+        return f"{'' if self.sure else 'one of '}{told}{more}"
+
+
+class Causes:
+    """All that changed between the inputs of an earlier print and those of now."""
+
+    def __init__(
+        self,
+        register: Register,
+        facts: Mapping[str, WrittenFact],
+        files: Mapping[str, str],
+        old: Inputs,
+        now: Inputs,
+    ) -> None:
+        """`facts` are those of now with their places, `files` the path of each procedure by its id."""
+        changed = sorted(
+            n for n in old.facts.keys() | now.facts.keys() if old.facts.get(n) != now.facts.get(n)
+        )
+        self.facts = {name: _fact(name, facts, old, now) for name in changed}
+        if old.day != now.day:
+            self.facts["day of use"] = Cause("the day", "", old.day, now.day)
+        self.files = {
+            name: _file(name, files)
+            for name in sorted(old.files.keys() | now.files.keys())
+            if old.files.get(name) != now.files.get(name)
+        }
+        self._moved = [amount for amount in register.all() if self._inputs_of(amount)] if self.facts else []
+
+    @property
+    def all(self) -> tuple[Cause, ...]:
+        """Everything that changed."""
+        return (*self.facts.values(), *self.files.values())
+
+    def of(self, difference: Difference, documents: Iterable[str]) -> Reasons:
+        """Why a line differs that stands on these documents (`SOP-08`)."""
+        own = [self.files[name] for name in (PROCEDURE + one for one in documents) if name in self.files]
+        named = set(_AMOUNT.findall(difference.place))
+        if named:
+            found = self._of_amounts(amount for amount in self._moved if amount.id in named)
+            if found:
+                return Reasons(found)
+        facts = [cause for cause in self.facts.values() if _says(cause, difference)]
+        facts += self._of_amounts(
+            amount
+            for amount in self._moved
+            if len(amount.printed) >= LEAST_TEXT
+            and _stands(amount.printed, difference.new)
+            and not _stands(amount.printed, difference.old)
+        )
+        if facts:
+            return Reasons(tuple(dict.fromkeys(facts)))
+        if own:
+            return Reasons(tuple(own))
+        if difference.kind == "caution" and CATALOGUE in self.files and not self.facts:
+            return Reasons((self.files[CATALOGUE],))
+        return Reasons(self.all, sure=len(self.all) == 1)
+
+    def _of_amounts(self, amounts: Iterable[Amount]) -> tuple[Cause, ...]:
+        names = dict.fromkeys(name for amount in amounts for name in self._inputs_of(amount))
+        return tuple(self.facts[name] for name in names)
+
+    def _inputs_of(self, amount: Amount) -> list[str]:
+        names = (LOG if one.name.startswith(f"{LOG}[") else one.name for one in amount.inputs)
+        return [name for name in names if name in self.facts]
+
+
+def _fact(name: str, facts: Mapping[str, WrittenFact], old: Inputs, now: Inputs) -> Cause:
+    where = facts[name].where if name in facts else ""
+    return Cause(name, where, old.facts.get(name, ""), now.facts.get(name, ""))
+
+
+def _file(name: str, files: Mapping[str, str]) -> Cause:
+    if name.startswith(PROCEDURE):
+        return Cause(name, files.get(name.removeprefix(PROCEDURE), "no longer there"))
+    return Cause("the caution catalogue", name) if name == CATALOGUE else Cause(name)
+
+
+def _says(cause: Cause, difference: Difference) -> bool:
+    """Whether the old text of a fact stands in the old line, or its new text in the new one."""
+    return any(
+        len(text) >= LEAST_TEXT and (_stands(text, line) or _stands(text.replace("_", " "), line))
+        for text, line in ((cause.old, difference.old), (cause.new, difference.new))
+    )
+
+
+def _stands(text: str, line: str) -> bool:
+    """Whether a text stands in a line as words of its own, so that `5 mL` is not found in `15 mL`."""
+    start = line.find(text)
+    while start >= 0:
+        end = start + len(text)
+        before, after = line[start - 1 : start], line[end : end + 1]
+        if not (before.isalnum() or before == ".") and not after.isalnum():
+            return True
+        start = line.find(text, start + 1)
+    return False
+
+
+__all__ = ["PROGRAM", "Cause", "Causes", "Reasons"]

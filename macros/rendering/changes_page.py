@@ -1,0 +1,39 @@
+"""The impact list as a page of the site: what waits to be issued, printed again and trained again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from macros.manual.controlled import Controlled
+from macros.manual.impact import Comparison, Impact
+from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
+from macros.manual.printed_things import Printed
+from macros.manual.sign_off import names_published
+from macros.rendering.environment import render
+
+
+def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iterable[Printed]) -> str:
+    """The page. Initials stand on it only where the house publishes them; the pages of the site itself are left out."""
+    impact = compared.impact(items, things, None, names=names_published(compared.house))
+    return render(
+        "changes.md.j2",
+        impact=impact,
+        summary=summary(impact),
+        day=compared.register.built_for,
+        waiting=[one for one in impact.items if one.verdict != "first issue"],
+        never=[one for one in impact.items if one.verdict == "first issue"],
+        things=[(head, impact.of_kind(kind)) for kind, (_, head) in HEADS.items() if impact.of_kind(kind)],
+        shortened=lambda found: list(shortened(found)),
+        verdicts=VERDICTS,
+        sign_offs=_sign_offs(impact),
+    )
+
+
+def _sign_offs(impact: Impact) -> list[tuple[str, list[str]]]:
+    """Void and to be looked at, each with its people and pages."""
+    heads = ((True, "Void once the page is issued"), (False, "To be looked at"))
+    told = [
+        (head, [f"{one.who} on {one.page}" for one in impact.sign_offs if one.void == void])
+        for void, head in heads
+    ]
+    return [(head, found) for head, found in told if found]

@@ -1,0 +1,40 @@
+"""Puts the impact list of a finished site together, and what `trayside issue` keeps of it afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+
+from macros.manual.baseline import Baseline, renewed
+from macros.manual.control import last_issue
+from macros.manual.impact import Impact, item_thing
+from macros.manual.printed_things import Printed
+from macros.rendering.shown import site_pages, site_things
+from macros.rendering.site import Site
+
+
+def site_impact(site: Site, baseline: Baseline | None = None) -> Impact:
+    """All that a publication of the site changes, with the initials of those it touches: for the owner alone.
+
+    `baseline` is one that was kept after the site was worked out.
+    """
+    compared = site.compared if baseline is None else site.compared.with_baseline(baseline)
+    return compared.impact(site.controlled, _things(site), site_pages(site.pages, site.files), names=True)
+
+
+def new_baseline(site: Site, issued: Iterable[str] | None) -> Baseline:
+    """What is kept once `issued` items are issued; None keeps all that waits for no issue."""
+    now = None if issued is None else set(issued)
+    house = site.register.house
+    waiting = []
+    for item in site.controlled:
+        last = last_issue(house, item.key)
+        if item.key not in (now or ()) and (last is None or last.values_code != item.control.values_code):
+            waiting.append(item.key)
+    everything = chain(map(item_thing, site.controlled), _things(site), site_pages(site.pages, site.files))
+    compared = site.compared
+    return renewed(compared.baseline, everything, compared.inputs, now, waiting)
+
+
+def _things(site: Site) -> Iterator[Printed]:
+    return site_things(site.register, site.views, site.questions, site.files)

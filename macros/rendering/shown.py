@@ -1,0 +1,75 @@
+"""What a reader sees of a finished page or sheet: its text without marks, and without what says which copy it is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from html import unescape
+
+from macros.amounts import Register
+from macros.manual.printed import PrintedLine
+from macros.manual.printed_things import Printed, printed_things
+from macros.manual.question_views import QuestionView
+from macros.manual.views import PageView
+
+CONTROL = "data-control"
+"""Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""
+
+WITHDRAWN = "issues/"
+"""Below it stand the withdrawn revisions."""
+
+FOLLOWS_CONTROL = frozenset({"reference/changes.md", "reference/master-list.md", "training/roster.md"})
+"""Pages of the site that tell the state of issues and sign-offs alone: what they say is no printed value."""
+
+_UNSEEN = re.compile(r"<(script|style|title)\b.*?</\1>|<!--.*?-->|<nav class=\"bar\".*?</nav>", re.DOTALL)
+_CONTROLLED = re.compile(rf"<(\w+)[^<>]*\b{CONTROL}\b[^<>]*>.*?</\1>", re.DOTALL)
+_INLINE = re.compile(r"</?(?:a|abbr|b|bdi|code|em|i|small|span|strong|sub|sup)\b[^<>]*>")
+_TAG = re.compile(r"<[^<>]*>")
+_HISTORY = re.compile(r"^## Revision history$.*", re.DOTALL | re.MULTILINE)
+"""The last section of a procedure: who issued what."""
+_BUILT = re.compile(r"\bbuilt for \d{4}-\d\d-\d\d", re.IGNORECASE)
+_SPACE = re.compile(r"\s+")
+# The running texts of a paper stand in its styles: the house and the title, whose last piece is the kind or DRAFT; how
+# long a record is kept and by when it is looked through.
+_RUNNING = re.compile(r'@top-left\{content:"([^"]*) · [^"·]*"|@bottom-right\{content:"(Kept [^"]*)"')
+
+
+def shown_text(html: str) -> str:
+    """The text of a page or sheet as it is read, on one line; what only the marks change is the same text."""
+    running = " ".join("".join(found) for found in _RUNNING.findall(html))
+    text = _CONTROLLED.sub(" ", _UNSEEN.sub(" ", _HISTORY.sub("", html)))
+    text = unescape(_TAG.sub(" ", _INLINE.sub("", text)))
+    return _BUILT.sub("", _SPACE.sub(" ", f"{text} {running}")).strip()
+
+
+def site_things(
+    register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], files: Mapping[str, str]
+) -> Iterator[Printed]:
+    """Everything a house prints beside its controlled items: sheets and records, then what no page is made of.
+
+    `files` are the finished sheets by their addresses.
+    """
+    for view in views:
+        for key, kind, address in (
+            (f"SHEET-{view.key}", "bench sheet", view.sheet_address),
+            (f"RECORD-{view.key}", "record form", view.form_address),
+        ):
+            if address in files:
+                title = f"{view.key} {view.title}"
+                yield _whole(key, kind, title, address, (view.key,), shown_text(files[address]))
+    yield from printed_things(register, views, questions)
+
+
+def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:
+    """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
+    for source, text in sorted(pages.items()):
+        if source not in FOLLOWS_CONTROL and not source.startswith(WITHDRAWN):
+            address = re.sub(r"\.md$", ".html", source)
+            yield _whole(address, "page of the site", address, address, (), shown_text(text))
+    for address, text in sorted(files.items()):
+        if not address.endswith(".html"):
+            yield _whole(address, "file", address, address, (), text)
+
+
+def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> Printed:
+    return Printed(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)
