@@ -10,23 +10,28 @@ from pathlib import Path
 
 import click
 
-from macros import packing, publishing
+from macros import packing, publishing, starting
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.house.lacking import not_given
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.site import Site, export_site, prepare_site
+from macros.version import VERSION
 
 HOUSE = click.option(
     "--house", "house", default=".", type=click.Path(path_type=Path), help="Folder with site_data/."
 )
+READER_GONE = 141
+"""Status where nobody reads the output any more, as shells give it: 128 and the number of the signal for it."""
+
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(package_name="trayside")
+@click.version_option(VERSION, prog_name="trayside")
 def commands() -> None:
     """Build and check the house manual of a flood-and-drain grow room."""
 
@@ -39,11 +44,24 @@ def check(house: Path, day: str | None) -> None:
     site = _prepare(house, day)
     for warning in site.warnings:
         click.echo(warning)
+    warnings = sum(problem.severity == "warning" for problem in site.warnings)
+    waiting = len(site.warnings) - warnings
     click.echo(
-        f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {len(site.warnings)} warnings."
+        f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {warnings} warnings"
+        + (f", {waiting} to measure or fill in." if waiting else ".")
     )
-    for line in publishing.changes_since_last_build(house, site):
+    for line in (*not_given(site.register.house), *publishing.changes_since_last_build(house, site)):
         click.echo(line)
+
+
+@commands.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--us", is_flag=True, help="US units: inches, gallons, degrees Fahrenheit; Letter paper.")
+def new(folder: Path, us: bool) -> None:
+    """Start a house: a folder that builds at once, every fact explained where it stands."""
+    made = starting.start_house(folder, us)
+    click.echo(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
+    click.echo("Then, in that folder: trayside check, and trayside build.")
 
 
 @commands.command()
@@ -168,9 +186,14 @@ def main() -> None:
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     try:
         commands(standalone_mode=False)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read the output has seen enough; what is left in the buffer must not be tried again at the end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(READER_GONE)
     except click.exceptions.Abort:
         sys.exit(130)
-    except packing.NotPrinted as reason:
+    except (packing.NotPrinted, starting.NotStarted) as reason:
         click.echo(str(reason), err=True)
         sys.exit(1)
     except click.ClickException as error:

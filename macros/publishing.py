@@ -18,7 +18,10 @@ def config_for(house: Path, config_file: Path | None) -> Path:
     if config_file is not None:
         return config_file.resolve()
     own = house / "mkdocs.yml"
-    return (own if own.is_file() else Path(__file__).resolve().parent.parent / "mkdocs.yml").resolve()
+    package = Path(__file__).resolve().parent
+    shipped = package / "starter" / "mkdocs.yml"  # there in an installed package; a checkout has it at its top
+    found = (file for file in (own, shipped) if file.is_file())
+    return next(found, package.parent / "mkdocs.yml").resolve()
 
 
 def build_and_swap(

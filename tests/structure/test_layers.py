@@ -11,6 +11,7 @@ PACKAGE = Path(__file__).parents[2] / "macros"
 
 LAYERS = {
     "problems": 1,
+    "version": 1,
     "source": 2,
     "units": 2,
     "published": 2.5,  # calculations read published constants, never the reverse
@@ -23,6 +24,7 @@ LAYERS = {
     "packing": 7.8,
     "plugin": 8,
     "publishing": 8,
+    "starting": 8,
     "cli": 8,
     "__init__": 9,
     "__main__": 9,
