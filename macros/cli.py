@@ -16,7 +16,7 @@ from macros.amounts.explain import explain
 from macros.house.lacking import not_given
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
-from macros.problems import DataProblems
+from macros.problems import DataProblems, in_order
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.site import Site, export_site, prepare_site
 from macros.version import VERSION
@@ -42,7 +42,7 @@ def commands() -> None:
 def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
-    for warning in site.warnings:
+    for warning in in_order(site.warnings):
         click.echo(warning)
     warnings = sum(problem.severity == "warning" for problem in site.warnings)
     waiting = len(site.warnings) - warnings
@@ -60,7 +60,9 @@ def check(house: Path, day: str | None) -> None:
 def new(folder: Path, us: bool) -> None:
     """Start a house: a folder that builds at once, every fact explained where it stands."""
     made = starting.start_house(folder, us)
-    click.echo(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
+    click.echo(
+        f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
+    )
     click.echo("Then, in that folder: trayside check, and trayside build.")
 
 

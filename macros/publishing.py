@@ -19,7 +19,8 @@ def config_for(house: Path, config_file: Path | None) -> Path:
         return config_file.resolve()
     own = house / "mkdocs.yml"
     package = Path(__file__).resolve().parent
-    shipped = package / "starter" / "mkdocs.yml"  # there in an installed package; a checkout has it at its top
+    # An installed package has it inside, a checkout at its top.
+    shipped = package / "starter" / "mkdocs.yml"
     found = (file for file in (own, shipped) if file.is_file())
     return next(found, package.parent / "mkdocs.yml").resolve()
 

@@ -40,7 +40,9 @@ def start_house(folder: Path, us: bool = False) -> Path:
     if target.exists() and not target.is_dir():
         raise NotStarted(f"{folder} is a file. A new house needs a folder of its own: name another.")
     if target.is_dir() and any(target.iterdir()):
-        raise NotStarted(f"{folder} is not empty. A new house needs an empty folder: name another, or clear this one.")
+        raise NotStarted(
+            f"{folder} is not empty. A new house needs an empty folder: name another, or clear this one."
+        )
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         beside = Path(tempfile.mkdtemp(prefix=f".{target.name}-new-", dir=target.parent))

@@ -67,3 +67,34 @@ def written(folder: Path, files: dict[str, str]) -> Path:
     for name, text in files.items():
         (facts / name).write_text(text, encoding="utf-8")
     return folder
+
+
+def without_what_may_be_left_out() -> tuple[dict[str, str], list[str]]:
+    """A new house without any given fact whose explanation says what leaving it out means; and those facts."""
+    left_out = []
+    files = {}
+    for name, text in starter_facts().items():
+        lines = text.splitlines()
+        kept: list[str] = []
+        number = 0
+        while number < len(lines):
+            line = lines[number]
+            over = len(kept)
+            while over > 0 and kept[over - 1].lstrip().startswith("# "):
+                over -= 1
+            said = " ".join(comment.strip("# ") for comment in kept[over:])
+            if line.lstrip()[:1] in ("", "#", "-") or "Leave out:" not in said:
+                kept.append(line)
+                number += 1
+                continue
+            left_out.append(line.strip())
+            del kept[over:]
+            number += 1
+            while number < len(lines) and (_indent(lines[number]) > _indent(line)):
+                number += 1
+        files[name] = "\n".join(kept) + "\n"
+    return files, left_out
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())

@@ -8,7 +8,8 @@ is switched off.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 from macros.house.house import House
@@ -41,7 +42,8 @@ def switched_on(text: str) -> str:
     return _SWITCHED_OFF.sub(r"\1", text)
 
 
-def explanations() -> dict[tuple[str, str], str]:
+@cache
+def explanations() -> Mapping[tuple[str, str], str]:
     """What the starter says about each fact, by record type and field as a house file writes it; in metric units."""
     found: dict[tuple[str, str], str] = {}
     for name, text in starter_facts().items():

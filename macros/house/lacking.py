@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.house.base import Record, records_of
+from macros.house.base import records_of
 from macros.house.explained import explanations, newer_facts
 from macros.house.house import House
 from macros.house.shape import field_names
@@ -34,7 +34,10 @@ def not_given(house: House) -> list[str]:
                 lines[fact] = f"not given: {record.key(name)}: {words[fact]}"
     if not lines:
         return []
-    return [*lines.values(), f'Looked at them all? Write house.made_with: "{VERSION}" and they are told no more.']
+    return [
+        *lines.values(),
+        f'Looked at them all? Write house.made_with: "{VERSION}" and they are told no more.',
+    ]
 
 
 def _order(version: str) -> tuple[int, ...]:

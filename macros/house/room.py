@@ -32,8 +32,8 @@ PLACEHOLDER = "fill in before printing"
 
 def open_fields(record: Record) -> tuple[str, ...]:
     """The fields of a record whose text still is the placeholder."""
-    texts = {name: getattr(record, name) for name in type(record).model_fields}
-    return tuple(name for name, text in texts.items() if isinstance(text, str) and PLACEHOLDER in text.lower())
+    values = ((name, getattr(record, name)) for name in type(record).model_fields)
+    return tuple(name for name, text in values if isinstance(text, str) and PLACEHOLDER in text.lower())
 
 
 class Emergency(Record):
