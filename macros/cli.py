@@ -24,9 +24,6 @@ from macros.version import VERSION
 HOUSE = click.option(
     "--house", "house", default=".", type=click.Path(path_type=Path), help="Folder with site_data/."
 )
-READER_GONE = 141
-"""Status where nobody reads the output any more, as shells give it: 128 and the number of the signal for it."""
-
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
@@ -192,7 +189,7 @@ def main() -> None:
     except BrokenPipeError:
         # Whoever read the output has seen enough; what is left in the buffer must not be tried again at the end.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(READER_GONE)
+        sys.exit(1)
     except click.exceptions.Abort:
         sys.exit(130)
     except (packing.NotPrinted, starting.NotStarted) as reason:

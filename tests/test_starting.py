@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import errno
 import re
-import shutil
 from pathlib import Path
 
 import pytest
 
 from macros import starting
+from macros.cli import commands
 from macros.house import load_house
 from macros.house.explained import explanations, starter_facts
 from macros.house.house import House
@@ -248,23 +248,9 @@ def test_check_tells_an_older_house_and_touches_no_file(
 ) -> None:
     house = made_house(tmp_path)
     before = bytes_below(house)
-    assert run_check(house) == 0
+    commands(["check", "--house", str(house)], standalone_mode=False)
     out = capsys.readouterr().out
     assert (
         "not given: training: How a helper is trained. Leave out: then there is no training section." in out
     )
     assert bytes_below(house) == before
-
-
-def run_check(house: Path) -> int:
-    from macros.cli import commands
-
-    result = commands(["check", "--house", str(house)], standalone_mode=False)
-    return int(result or 0)
-
-
-def test_shutil_copy_of_a_started_house_builds_alike(tmp_path: Path, sites: dict[str, Site]) -> None:
-    """The folder holds all there is: a copy elsewhere gives the same pages."""
-    first = start_house(tmp_path / "one")
-    second = Path(shutil.copytree(first, tmp_path / "two"))
-    assert made_site(second).pages == sites["metric"].pages
