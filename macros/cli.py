@@ -11,19 +11,21 @@ from typing import NoReturn
 
 import click
 
-from macros import issuing, packing, publishing
+from macros import issuing, packing, publishing, starting
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.house.lacking import not_given
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.preview import Preview, server_of
-from macros.problems import DataProblems
+from macros.problems import DataProblems, in_order
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
 from macros.stopping import Stopped, stoppable
+from macros.version import VERSION
 from macros.writing import NotWritten, in_words
 
 
@@ -46,7 +48,7 @@ DATE = click.option("--date", "day", default=None, help="Day to build for, as 20
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(package_name="trayside")
+@click.version_option(VERSION, prog_name="trayside")
 def commands() -> None:
     """Build and check the house manual of a flood-and-drain grow room."""
 
@@ -57,13 +59,28 @@ def commands() -> None:
 def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
-    for warning in site.warnings:
+    for warning in in_order(site.warnings):
         click.echo(warning)
+    warnings = sum(problem.severity == "warning" for problem in site.warnings)
+    waiting = len(site.warnings) - warnings
     click.echo(
-        f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {len(site.warnings)} warnings."
+        f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {warnings} warnings"
+        + (f", {waiting} to measure or fill in." if waiting else ".")
     )
-    for line in publishing.changes_since_last_build(house, site):
+    for line in (*not_given(site.register.house), *publishing.changes_since_last_build(house, site)):
         click.echo(line)
+
+
+@commands.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--us", is_flag=True, help="US units: inches, gallons, degrees Fahrenheit; Letter paper.")
+def new(folder: Path, us: bool) -> None:
+    """Start a house: a folder that builds at once, every fact explained where it stands."""
+    made = starting.start_house(folder, us)
+    click.echo(
+        f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
+    )
+    click.echo("Then, in that folder: trayside check, and trayside build.")
 
 
 @commands.command()
@@ -265,11 +282,16 @@ def main() -> None:
     try:
         with stoppable():
             commands(standalone_mode=False)
+            sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read the output has seen enough; what is left in the buffer must not be tried again at the end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
     except Stopped as stopped:
         _end(stopped, str(stopped), stopped.status)
     except click.exceptions.Abort:
         sys.exit(130)
-    except (packing.NotPrinted, NotWritten) as reason:
+    except (packing.NotPrinted, NotWritten, starting.NotStarted) as reason:
         _end(reason, str(reason), 1)
     except NotIssued as reason:
         _end(reason, f"{reason}\nNothing was issued.", 1)

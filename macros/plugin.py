@@ -33,6 +33,9 @@ from macros.rendering.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
 
+THEME = Path(__file__).resolve().parent / "rendering" / "theme"
+"""Our parts of the theme. They come with the program wherever it is installed, so no mkdocs.yml names their folder."""
+
 
 class ManualOptions(base.Config):  # type: ignore[no-untyped-call]  # the generator is half typed
     """Options of the plugin in mkdocs.yml."""
@@ -85,6 +88,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             self._site = problem_site([str(problem) for problem in found.problems])
         for warning in self._site.warnings:
             log.info("%s", warning)
+        if str(THEME) not in config.theme.dirs:
+            config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(THEME))
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)

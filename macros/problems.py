@@ -11,7 +11,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-Severity = Literal["error", "warning"]
+Severity = Literal["error", "warning", "measure this", "fill this in"]
+"""An error stops the build. The last two are no mistakes: a fact is assumed, or its place is still open."""
+
+_SEVERITIES = ("error", "warning", "measure this", "fill this in")
 
 
 @dataclass(frozen=True, order=True)
@@ -43,7 +46,7 @@ class Problem:
     def __str__(self) -> str:
         pieces = (_shown(piece, 600) for piece in (self.what, self.allowed, self.remedy) if piece)
         sentences = " ".join(_sentence(piece) for piece in pieces)
-        mark = "warning: " if self.severity == "warning" else ""
+        mark = "" if self.severity == "error" else f"{self.severity}: "
         code = f" [{self.code}]" if self.code else ""
         return f"{self.place}: {mark}{_shown(self.key, 300)}: {sentences}{code}"
 
@@ -61,9 +64,9 @@ class RangeProblem(ValueError):  # noqa: N818 - named for what it tells
 
 
 def in_order(problems: Iterable[Problem]) -> list[Problem]:
-    """Errors before warnings, each once, then by file, line and key: the same list on every run."""
+    """Errors, warnings, what to measure, what to fill in; each once, by file, line and key: the same on every run."""
     unique = dict.fromkeys(problems)
-    return sorted(unique, key=lambda p: (p.severity != "error", p.place, p.key, p.what))
+    return sorted(unique, key=lambda p: (_SEVERITIES.index(p.severity), p.place, p.key, p.what))
 
 
 def errors_in(problems: Iterable[Problem]) -> list[Problem]:

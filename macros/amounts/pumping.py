@@ -67,7 +67,7 @@ def _flow(register: Register, system: System) -> None:
         f"The label's flow times {derate:g} is taken until there is one",
         "Fill a bucket at the top tray against a watch and write the flow",
         "W01",
-        "warning",
+        "measure this",
     )
     line = hydraulics.flow_against_head(free, most, head)
     w.say(f"lift from the lowest working level: {brief(top)} m - {brief(top - head)} m = {brief(head)} m")

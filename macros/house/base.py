@@ -7,7 +7,7 @@ Every scalar arrives as the text that was typed (`macros.source`); the types her
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date, time
 from difflib import get_close_matches
 from functools import cache
@@ -17,6 +17,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, Valida
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from macros.house.days import read_day
+from macros.house.shape import field_names, record_at
 from macros.problems import Place, Problem
 from macros.source import Path_, Source, human_path
 from macros.units import (
@@ -42,6 +43,11 @@ class Record(BaseModel):
     )
 
     _origin: tuple[Source, Path_] = PrivateAttr(default=(Source(), ()))
+
+    @property
+    def read_from(self) -> Source:
+        """The files the record was read from."""
+        return self._origin[0]
 
     @property
     def path(self) -> Path_:
@@ -73,6 +79,17 @@ class Record(BaseModel):
 def _aliases(model: type[Record]) -> dict[str, str]:
     """The fields of a record that a house writes under another name."""
     return {name: info.alias for name, info in model.model_fields.items() if info.alias}
+
+
+def records_of(record: Record) -> Iterator[Record]:
+    """The record and every record below it, in the order of their fields."""
+    yield record
+    for name in type(record).model_fields:
+        value = getattr(record, name)
+        inner = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else (value,)
+        for item in inner:
+            if isinstance(item, Record):
+                yield from records_of(item)
 
 
 R = TypeVar("R", bound=Record)
@@ -174,8 +191,8 @@ def _short(value: Any) -> str:
 
 def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source) -> Problem:
     """E31: names the nearest known field."""
-    holder = _model_at(model, loc[len(base) : -1])
-    known = [info.alias or name for name, info in holder.model_fields.items()] if holder else []
+    holder = record_at(model, loc[len(base) : -1])
+    known = list(field_names(holder)) if holder else []
     name = str(loc[-1])
     near = get_close_matches(name, known, n=1, cutoff=0.5)
     parent = human_path(source, loc[:-1])
@@ -184,32 +201,6 @@ def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source) -> Pr
     )
     what = f"{name} is not a known {'field' if len(loc) > 1 else 'section'}"
     return Problem(source.place(loc), human_path(source, loc), what, "", suggestion, "E31")
-
-
-def _model_at(model: type[Record], loc: Path_) -> type[Record] | None:
-    """The record type at a location: follows fields, list items and mapping entries."""
-    current: Any = model
-    for step in loc:
-        if isinstance(step, int):
-            continue  # a list's annotation has led to its records already
-        if isinstance(current, type) and issubclass(current, Record):
-            fields = {info.alias or name: info for name, info in current.model_fields.items()}
-            info = fields.get(str(step))
-            if info is None:
-                return None
-            current = info.annotation
-        current = _record_in(current)
-    return current if isinstance(current, type) and issubclass(current, Record) else None
-
-
-def _record_in(annotation: Any) -> Any:
-    if isinstance(annotation, type) and issubclass(annotation, Record):
-        return annotation
-    for part in getattr(annotation, "__args__", ()):
-        found = _record_in(part)
-        if found is not None:
-            return found
-    return None
 
 
 def mistake(what: str, allowed: str = "", remedy: str = "", code: str = "E01") -> PydanticCustomError:
@@ -304,6 +295,14 @@ def _read_identifier(text: str, us: bool) -> str:
     return text
 
 
+def _read_version(text: str, us: bool) -> str:
+    if re.fullmatch(r"\d{1,4}(\.\d{1,4}){2}", text) is None:
+        raise mistake(
+            f'"{text}" is no version of the program', "As `trayside --version` says it: 1.0.0", "Write it so"
+        )
+    return text
+
+
 NAME_LENGTH, NOTE_LENGTH = 200, 2000
 """Characters: what stands in cells, on labels, in headings; what has a cell of its own."""
 
@@ -373,5 +372,6 @@ ClockTime = Annotated[
     time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]
 Identifier = Annotated[str, _reader(_read_identifier)]
+ProgramVersion = Annotated[str, _reader(_read_version)]
 Name = Annotated[str, *_text_up_to(NAME_LENGTH)]
 Text = Annotated[str, *_text_up_to(NOTE_LENGTH)]

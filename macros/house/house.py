@@ -30,7 +30,7 @@ from macros.house.people import (
     Supplies,
     Training,
 )
-from macros.house.room import Electricity, HouseFacts, Room, WaterSource
+from macros.house.room import Electricity, HouseFacts, Room, WaterSource, open_fields
 from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
 from macros.house.sign_offs import SignOff
 from macros.house.systems import System
@@ -79,6 +79,16 @@ class House(Record):
     log: tuple[LogRow, ...] = ()
 
     _issues: tuple[tuple[Issued, ...], dict[str, list[Issued]]] = PrivateAttr(default=((), {}))
+
+    def unfilled(self) -> tuple[tuple[Record, str], ...]:
+        """Every text that waits to be filled in before a sheet may be used: record and field."""
+        records = (self.house.emergency, self.house.places, self.sanitizing)
+        return tuple((one, name) for one in records if one is not None for name in open_fields(one))
+
+    def unfilled_words(self) -> str:
+        """What waits to be filled in, as a sheet says it; empty where nothing does."""
+        names = ", ".join(name for _, name in self.unfilled()).replace("_", " ")
+        return f"Not filled in: {names}." if names else ""
 
     @property
     def us(self) -> bool:

@@ -18,6 +18,7 @@ from macros.house.base import (
     Name,
     Ph,
     Power,
+    ProgramVersion,
     Record,
     Temperature,
     Voltage,
@@ -29,6 +30,12 @@ from macros.house.systems import Basis
 PLACEHOLDER = "fill in before printing"
 
 
+def open_fields(record: Record) -> tuple[str, ...]:
+    """The fields of a record whose text still is the placeholder."""
+    values = ((name, getattr(record, name)) for name in type(record).model_fields)
+    return tuple(name for name, text in values if isinstance(text, str) and PLACEHOLDER in text.lower())
+
+
 class Emergency(Record):
     """Numbers to ring. A number that still reads "fill in before printing" makes every sheet a draft."""
 
@@ -38,8 +45,7 @@ class Emergency(Record):
 
     def unfilled(self) -> tuple[str, ...]:
         """The numbers that are not real yet."""
-        names = ("ambulance_fire", "poison_line", "owner_phone")
-        return tuple(name for name in names if PLACEHOLDER in getattr(self, name).lower())
+        return open_fields(self)
 
 
 class Places(Record):
@@ -57,11 +63,18 @@ class Places(Record):
     street_address: Name | None = None
     gas_shutoff: Name | None = None
 
+    def unfilled(self) -> tuple[str, ...]:
+        """The places nobody has written down yet."""
+        return open_fields(self)
+
 
 class HouseFacts(Record):
-    """Name, units and people in charge; `paper` is what the printer holds."""
+    """Name, units and people in charge. `paper` is what the printer holds, `made_with` the version of the program whose
+    facts the owner has looked at.
+    """
 
     name: Name
+    made_with: ProgramVersion | None = None
     manual_version: Name | None = None
     as_of: Day | None = None
     unit_style: Literal["metric", "us"] = "metric"

@@ -1,9 +1,10 @@
-"""What a build goes through with, but tells: W02, W04, W06, W10."""
+"""What a build goes through with, but tells: W02, W04, W06, W10, and what is assumed."""
 
 from __future__ import annotations
 
 from datetime import date, timedelta
 
+from macros.house.base import Record, records_of
 from macros.house.house import House
 from macros.house.telling import told
 from macros.problems import Problem
@@ -53,17 +54,31 @@ def check_warnings(house: House, day: date | None) -> list[Problem]:
                 "warning",
             )
         )
-    emergency = house.house.emergency
     problems += [
         told(
-            emergency,
+            record,
             name,
-            f'{name} still reads "{getattr(emergency, name)}"',
+            f'{name} still reads "{getattr(record, name)}"',
             "Every sheet and the emergency pages say DRAFT until it is real",
-            "Write the number",
+            "Write the number" if record is house.house.emergency else "Write what is true in this house",
             "W10",
-            "warning",
+            "fill this in",
         )
-        for name in emergency.unfilled()
+        for record, name in house.unfilled()
     ]
-    return problems
+    return problems + [_assumed(record) for record in records_of(house) if _is_assumed(record)]
+
+
+def _is_assumed(record: Record) -> bool:
+    return getattr(record, "basis", None) == "assumption"
+
+
+def _assumed(record: Record) -> Problem:
+    return told(
+        record,
+        "basis",
+        "these values are assumed",
+        "Amounts rest on them",
+        "Measure them, or copy them from the label, and write basis: measured or basis: label",
+        severity="measure this",
+    )

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
-from macros.house.base import human_path
 from macros.house.house import House
-from macros.source import Path_
+from macros.source import Path_, human_path
 
 HISTORY = ("issued", "sign_offs", "reviews", "wall_copies")
 """Sections that tell what was done to the manual; no page is worked out from them."""
@@ -29,7 +28,7 @@ class WrittenFact:
 
 def written_facts(house: House) -> dict[str, WrittenFact]:
     """Name, as `systems[A].reservoir.inside_length`, -> the fact; a list of single texts is one fact."""
-    source = house._source
+    source = house.read_from
     found: dict[str, WrittenFact] = {}
     for path, text in _leaves(source.data, ()):
         name = human_path(source, path)

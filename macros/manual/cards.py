@@ -73,6 +73,16 @@ def emergency_problems(house: House) -> list[Problem]:
                 "Write the number, ring it once, and print again",
             )
         )
+    problems += [
+        Problem(
+            places.place(name),
+            places.key(name),
+            f'{name} reads "{getattr(places, name)}", so the emergency wall card is refused',
+            "In an emergency nobody has time to ask",
+            f"Write house.places.{name}, and print again",
+        )
+        for name in places.unfilled()
+    ]
     for name in _PLACES:
         if getattr(places, name) is None:
             problems.append(

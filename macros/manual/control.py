@@ -59,9 +59,9 @@ def control_block(house: House, key: str, document: str, code: str) -> ControlVi
         reasons.append("This page has not been issued yet.")
     elif last.values_code != code:
         reasons.append(f"The values changed since revision {last.revision} was issued.")
-    unfilled = house.house.emergency.unfilled()
+    unfilled = house.unfilled_words()
     if unfilled:
-        reasons.append(f"Not filled in: {', '.join(unfilled).replace('_', ' ')}.")
+        reasons.append(unfilled)
     return ControlView(
         document=document,
         revision=str(last.revision) if last else "0",

@@ -62,7 +62,6 @@ def home_page(
         if getattr(places, name)
     ]
     sections = [(section, [view for view in views if view.section == section]) for section in SECTIONS]
-    unfilled = house.house.emergency.unfilled()
     first = [
         HomeLink(view.title, view.page_address, view.when) for view in views if view.document in FIRST_PAGES
     ]
@@ -75,7 +74,7 @@ def home_page(
     return render(
         "home.md.j2",
         house=house.house.name,
-        draft=f"Not filled in: {', '.join(unfilled).replace('_', ' ')}." if unfilled else "",
+        draft=house.unfilled_words(),
         emergency=views[0].emergency_line if views else "",
         places=named,
         new_here=[*first, *_there(NEW_HERE, built)],

@@ -131,7 +131,7 @@ CASES = {
     ),
     "W01 no bucket test": (
         [(', bucket_test_at_top_tray: "12 L/min"', "")],
-        "warning: systems[K].pump.bucket_test_at_top_tray: system K: no bucket test at the top tray. The label's flow times "
+        "measure this: systems[K].pump.bucket_test_at_top_tray: system K: no bucket test at the top tray. The label's flow times "
         "0.8 is taken until there is one. Fill a bucket at the top tray against a watch and write the flow. [W01]",
     ),
     "W03 germination from the packet": (

@@ -19,7 +19,7 @@ def project_of(house: Path) -> Path:
     """The house folder with procedures and an mkdocs.yml of its own, as an owner would have it."""
     shutil.copytree(PROCEDURES, house / "procedures", dirs_exist_ok=True)
     config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
-    (house / "mkdocs.yml").write_text(config.replace("macros/rendering/theme", str(THEME)), encoding="utf-8")
+    (house / "mkdocs.yml").write_text(config, encoding="utf-8")
     return house
 
 
@@ -43,6 +43,7 @@ def bare_project(project: Path, folder: Path) -> tuple[Path, int, int]:
     start, end = config.index("  - trayside:"), config.index("markdown_extensions:")
     bare = (config[:start] + config[end:]).replace("docs_dir: procedures", "docs_dir: docs")
     bare = bare.replace("site_name: House manual", f"site_name: {site.name}")
+    bare = bare.replace("  name: material\n", f"  name: material\n  custom_dir: {THEME}\n")
     bare = bare.replace("extra:\n", f"extra:\n  emergency: {json.dumps(site.extra['emergency'])}\n")
     bare += f"\nnav: {json.dumps(site.navigation)}\n"
     (folder / "mkdocs.yml").write_text(bare, encoding="utf-8")

@@ -307,8 +307,36 @@ CASES = (
         "W10 telephone number not filled in",
         'poison_line: "555-0101 (fictional)"',
         'poison_line: "fill in before printing"',
-        '9: warning: house.emergency.poison_line: poison_line still reads "fill in before printing". Every sheet and the '
-        "emergency pages say DRAFT until it is real. Write the number. [W10]",
+        '9: fill this in: house.emergency.poison_line: poison_line still reads "fill in before printing". Every sheet and '
+        "the emergency pages say DRAFT until it is real. Write the number. [W10]",
+    ),
+    one(
+        "W10 place not filled in",
+        'spill_kit: "blue bin"',
+        'spill_kit: "Fill in before printing"',
+        '12: fill this in: house.places.spill_kit: spill_kit still reads "Fill in before printing". Every sheet and the '
+        "emergency pages say DRAFT until it is real. Write what is true in this house. [W10]",
+    ),
+    one(
+        "values that are assumed",
+        "water_source: {ph: 7.4",
+        "water_source: {basis: assumption, ph: 7.4",
+        "13: measure this: water_source.basis: these values are assumed. Amounts rest on them. Measure them, or copy them "
+        "from the label, and write basis: measured or basis: label.",
+    ),
+    one(
+        "no version of the program",
+        'name: "Test Loft"',
+        'name: "Test Loft"\n  made_with: "1.0"',
+        '4: house.made_with: "1.0" is no version of the program. As `trayside --version` says it: 1.0.0. Write it so. [E01]',
+        alone=True,
+    ),
+    one(
+        "field of a stage misspelt",
+        'leafy: {rates: {part_1: "1.5 mL/L", part_2: "1.5 mL/L"}, ec_target',
+        'leafy: {rates: {part_1: "1.5 mL/L", part_2: "1.5 mL/L"}, ph_aim: 6, ec_target',
+        "39: nutrients.stages.leafy.ph_aim: ph_aim is not a known field. Did you mean nutrients.stages.leafy.ph_high? [E31]",
+        alone=True,
     ),
     controlled(
         "no wall copy",

@@ -1,0 +1,44 @@
+"""What an older house has not been told of: facts the program knows since, and what each would add."""
+
+from __future__ import annotations
+
+from macros.house.base import records_of
+from macros.house.explained import explanations, newer_facts
+from macros.house.house import House
+from macros.house.shape import field_names
+from macros.version import VERSION
+
+FIRST = "1.0.0"
+"""The version of the first starter. A house without `made_with` is older."""
+
+
+def not_given(house: House) -> list[str]:
+    """One line for each fact the house has not, and its owner may not know of; then how to be told no more.
+
+    Judged by `house.made_with`, the version the owner has looked at. Whole sections come first, then single facts that
+    are newer than the house, each told once, at the first record that lacks it.
+    """
+    seen = house.house.made_with
+    if seen is not None and _order(seen) > _order(VERSION):
+        return [f"This house was made with {seen}; this program is {VERSION}. Upgrade the program."]
+    words, newer = explanations(), newer_facts()
+    lines: dict[tuple[str, str], str] = {}
+    for record in records_of(house):
+        kind = type(record).__name__
+        for written, name in field_names(type(record)).items():
+            fact = (kind, written)
+            since = newer.get(fact, FIRST if record is house else None)
+            if since is None or (seen is not None and _order(seen) >= _order(since)):
+                continue
+            if fact not in lines and getattr(record, name) in (None, (), {}):
+                lines[fact] = f"not given: {record.key(name)}: {words[fact]}"
+    if not lines:
+        return []
+    return [
+        *lines.values(),
+        f'Looked at them all? Write house.made_with: "{VERSION}" and they are told no more.',
+    ]
+
+
+def _order(version: str) -> tuple[int, ...]:
+    return tuple(int(part) for part in version.split("."))

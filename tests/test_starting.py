@@ -1,0 +1,256 @@
+"""A new house: it builds at once, every fact is explained, every switched-off fact may be switched on."""
+
+from __future__ import annotations
+
+import errno
+import re
+from pathlib import Path
+
+import pytest
+
+from macros import starting
+from macros.cli import commands
+from macros.house import load_house
+from macros.house.explained import explanations, starter_facts
+from macros.house.house import House
+from macros.house.lacking import not_given
+from macros.house.shape import field_names, records_below
+from macros.problems import errors_in
+from macros.rendering.site import Site
+from macros.starting import NotStarted, start_house
+from macros.version import VERSION
+from tests.making import bytes_below, made_house, made_site
+from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
+
+BLOCKS = switched_off_blocks()
+UNITS = {"metric": False, "us": True}
+
+
+@pytest.fixture(scope="module")
+def sites(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Site]:
+    """The manual of a new house in each kind of units."""
+    folder = tmp_path_factory.mktemp("new")
+    return {name: made_site(start_house(folder / name, us)) for name, us in UNITS.items()}
+
+
+@pytest.mark.parametrize("record", list(records_below(House)), ids=lambda record: record.__name__)
+def test_every_field_is_explained_where_it_stands(record: type) -> None:
+    said = explanations()
+    missing = [field for field in field_names(record) if (record.__name__, field) not in said]
+    assert missing == [], f"explain {missing} of {record.__name__} in macros/starter/site_data"
+
+
+def test_an_explanation_is_a_sentence() -> None:
+    for fact, words in explanations().items():
+        assert re.fullmatch(r"[^ ].{6,400}[.?!]", words), (fact, words)
+        assert "<" not in words, (fact, words)
+
+
+@pytest.mark.parametrize("units", UNITS)
+def test_a_new_house_has_nothing_but_what_is_to_measure_or_fill_in(
+    sites: dict[str, Site], units: str
+) -> None:
+    kinds = {problem.severity for problem in sites[units].warnings}
+    assert kinds == {"measure this", "fill this in"}
+    assert "SOP-08-A" in {view.key for view in sites[units].views}
+
+
+@pytest.mark.parametrize("units", UNITS)
+def test_every_sheet_of_a_new_house_is_a_draft_that_says_why(sites: dict[str, Site], units: str) -> None:
+    for view in sites[units].views:
+        reasons = " ".join(view.control.draft_reasons)
+        for name in ("ambulance fire", "eyewash", "label reference"):
+            assert name in reasons, view.key
+
+
+def test_the_two_kinds_of_house_differ_in_units_alone(sites: dict[str, Site]) -> None:
+    metric, us = (sites[name].register.house for name in UNITS)
+    assert (metric.us, us.us) == (False, True)
+    assert (metric.systems[0].reservoir.inside_length.unit, us.systems[0].reservoir.inside_length.unit) == (
+        "m",
+        "in",
+    )
+    assert [view.key for view in sites["metric"].views] == [view.key for view in sites["us"].views]
+    # An inch is 25.4 mm, a US gallon 3.785 L (NIST Handbook 44, appendix C): the examples are of one size.
+    metric_tank, us_tank = (house.systems[0].reservoir for house in (metric, us))
+    for field in ("inside_length", "inside_width", "inside_height", "fill_mark_height"):
+        assert getattr(us_tank, field).to("m") == pytest.approx(getattr(metric_tank, field).to("m"), rel=0.05)
+
+
+@pytest.mark.parametrize("us", UNITS.values(), ids=UNITS)
+def test_no_mark_of_ours_is_left_in_a_file(us: bool) -> None:
+    for name, text in starter_facts(us).items():
+        assert re.search(r"<[^<>]* \| [^<>]*>|@VERSION@", text) is None, name
+        assert text.isascii(), name
+
+
+@pytest.mark.parametrize("key", BLOCKS)
+def test_each_switched_off_fact_may_be_switched_on(tmp_path: Path, key: str) -> None:
+    house, problems = load_house(written(tmp_path, facts_with(BLOCKS[one] for one in needed(key, BLOCKS))))
+    assert errors_in(problems) == []
+    assert house is not None
+
+
+@pytest.mark.parametrize("us", UNITS.values(), ids=UNITS)
+def test_all_of_them_together_build(tmp_path: Path, us: bool) -> None:
+    assert len(BLOCKS) > 80
+    site = made_site(written(tmp_path, facts_with(switched_off_blocks(us).values(), us)))
+    assert {problem.severity for problem in site.warnings} == {"measure this", "fill this in"}
+    house = site.register.house
+    empty = [name for name in House.model_fields if getattr(house, name) in (None, (), {})]
+    assert empty == []
+
+
+def test_what_may_be_left_out_may_be_left_out_all_at_once(tmp_path: Path) -> None:
+    files, left_out = without_what_may_be_left_out()
+    assert len(left_out) > 15
+    assert made_site(written(tmp_path, files)).views
+
+
+# ------------------------------------------------------------------ the folder
+
+
+def test_a_folder_with_anything_in_it_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "note.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(NotStarted) as told:
+        start_house(tmp_path)
+    assert str(told.value) == (
+        f"{tmp_path} is not empty. A new house needs an empty folder: name another, or clear this one."
+    )
+    assert bytes_below(tmp_path) == {"note.txt": b"mine"}
+
+
+def test_a_file_is_no_folder(tmp_path: Path) -> None:
+    file = tmp_path / "house"
+    file.write_text("mine", encoding="utf-8")
+    with pytest.raises(
+        NotStarted, match=r"house is a file. A new house needs a folder of its own: name another.$"
+    ):
+        start_house(file)
+
+
+@pytest.mark.parametrize("there", [True, False], ids=["empty folder", "no folder"])
+@pytest.mark.parametrize("step", [1, 2])
+def test_a_disk_that_refuses_leaves_nothing_half(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool, step: int
+) -> None:
+    folder = tmp_path / "house"
+    if there:
+        folder.mkdir()
+    calls = []
+    rename = Path.rename
+
+    def refusing(self: Path, target: Path) -> Path:
+        calls.append(target)
+        if len(calls) == step:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", refusing)
+    if step == 2 and not there:  # one rename is all it takes
+        assert start_house(folder) == folder
+        return
+    with pytest.raises(NotStarted) as told:
+        start_house(folder)
+    assert str(told.value) == (
+        f"No house was written to {folder}: no space left on device. Look at the disk and its rights."
+    )
+    assert sorted(tmp_path.rglob("*")) == ([folder] if there else [])
+
+
+def test_a_full_disk_while_writing_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(folder: Path, us: bool) -> None:
+        (folder / "site_data").mkdir()
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(starting, "_write", full)
+    with pytest.raises(NotStarted, match="no space left on device"):
+        start_house(tmp_path / "deep" / "house")
+    assert sorted(tmp_path.rglob("*")) == [tmp_path / "deep"]
+
+
+def test_an_empty_folder_somebody_stands_in_stays_the_same_folder(tmp_path: Path) -> None:
+    before = tmp_path.stat().st_ino
+    start_house(tmp_path)
+    assert tmp_path.stat().st_ino == before
+    assert {path.name for path in tmp_path.iterdir()} == {"README.md", "site_data"}
+
+
+def test_the_readme_fits_one_screen(tmp_path: Path) -> None:
+    text = (start_house(tmp_path / "house") / "README.md").read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 40
+    for file in starter_facts():
+        assert f"`{file}`" in text, file
+
+
+# ------------------------------------------------------------------ upgrades
+
+
+def loaded(folder: Path) -> House:
+    house, problems = load_house(folder)
+    assert house is not None, problems
+    return house
+
+
+def test_a_house_without_a_version_is_told_of_each_section_it_lacks(tmp_path: Path) -> None:
+    lines = not_given(loaded(made_house(tmp_path)))
+    told = {line.split(": ")[1] for line in lines[:-1]}
+    given = {
+        "margins",
+        "policies",
+        "meters",
+        "chemicals",
+    }  # the house `first` has these of the optional sections
+    optional = {name for name, info in House.model_fields.items() if not info.is_required()}
+    assert told == optional - given
+    assert "not given: inventory: " + explanations()["House", "inventory"] in lines
+    assert lines[-1] == f'Looked at them all? Write house.made_with: "{VERSION}" and they are told no more.'
+
+
+def test_a_new_house_lacks_nothing(sites: dict[str, Site]) -> None:
+    assert sites["metric"].register.house.house.made_with == VERSION
+    assert not_given(sites["metric"].register.house) == []
+
+
+def older(folder: Path, made_with: str) -> House:
+    return loaded(made_house(folder, ('name: "Test Loft"', f'name: "Test Loft"\n  made_with: "{made_with}"')))
+
+
+def test_a_fact_newer_than_the_house_is_told_once_with_what_it_adds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said = dict(explanations())
+    said["Trays", "left_in_tray_after_drain"] = "What stays. Leave out: then none. New in 1.2.0."
+    said["Reservoir", "lid"] = "The lid. Leave out: then it is not named. New in 1.2.0."
+    said["House", "cup"] = "The cups. Leave out: then nothing. New in 1.1.0."
+    monkeypatch.setattr("macros.house.explained.explanations", lambda: said)
+    monkeypatch.setattr("macros.house.lacking.explanations", lambda: said)
+    monkeypatch.setattr("macros.house.lacking.VERSION", "1.2.0")
+    line = "not given: systems[K].reservoir.lid: The lid. Leave out: then it is not named. New in 1.2.0."
+    end = 'Looked at them all? Write house.made_with: "1.2.0" and they are told no more.'
+    assert not_given(older(tmp_path / "a", "1.1.0")) == [line, end]
+    assert not_given(older(tmp_path / "b", "1.0.0")) == [
+        "not given: cup: The cups. Leave out: then nothing. New in 1.1.0.",
+        line,
+        end,
+    ]
+    assert not_given(older(tmp_path / "c", "1.2.0")) == []
+
+
+def test_a_house_newer_than_the_program_is_told(tmp_path: Path) -> None:
+    assert not_given(older(tmp_path, "99.10.0")) == [
+        f"This house was made with 99.10.0; this program is {VERSION}. Upgrade the program."
+    ]
+
+
+def test_check_tells_an_older_house_and_touches_no_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    house = made_house(tmp_path)
+    before = bytes_below(house)
+    commands(["check", "--house", str(house)], standalone_mode=False)
+    out = capsys.readouterr().out
+    assert (
+        "not given: training: How a helper is trained. Leave out: then there is no training section." in out
+    )
+    assert bytes_below(house) == before
