@@ -10,10 +10,11 @@ from pathlib import Path
 
 import click
 
-from macros import packing, publishing, starting
+from macros import issuing, packing, publishing, starting
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
 from macros.house.lacking import not_given
+from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.problems import DataProblems, in_order
@@ -103,6 +104,37 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool) 
 
 
 @commands.command()
+@click.argument("pages", nargs=-1)
+@HOUSE
+@DATE
+@click.option("--by", default=None, help="Role that approves, of level 4 under people.")
+@click.option("--why", default=None, help="Why, in a sentence; it stands in the history.")
+@click.option(
+    "--effective", default=None, help="Day it is in force from, as 2026-03-10; else the day built for."
+)
+@click.option("--all", "every_draft", is_flag=True, help="Everything that is not issued as it is.")
+@click.option("--same-meaning", is_flag=True, help="A correction of words alone: the revision stays.")
+@click.option("--no-retrain", is_flag=True, help="Nobody is briefed anew; --why says the reason.")
+@click.option("--reviewed", is_flag=True, help="Read again, nothing to change: the review is dated.")
+def issue(
+    pages: tuple[str, ...],
+    house: Path,
+    day: str | None,
+    by: str | None,
+    why: str | None,
+    effective: str | None,
+    every_draft: bool,
+    same_meaning: bool,
+    no_retrain: bool,
+    reviewed: bool,
+) -> None:
+    """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
+    request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
+    for line in issuing.issue(house, request, day, os.environ):
+        click.echo(line)
+
+
+@commands.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @HOUSE
 @DATE
@@ -126,6 +158,7 @@ def export(folder: Path, house: Path, day: str | None) -> None:
 @click.option("--stock", default="single", help="Labels: the label sheet, as 2x5; single is plain paper.")
 @click.option("--first", default=1, help="Labels: place of the first label on a sheet already begun.")
 @click.option("--module", default=None, help="Training: the unit, as M8.")
+@click.option("--with-copies", is_flag=True, help="Control: the sheets to hang as well.")
 @click.option("-o", "--output", default=None, type=click.Path(path_type=Path), help="The PDF to write.")
 def pack(
     name: str,
@@ -141,15 +174,18 @@ def pack(
     stock: str,
     first: int,
     module: str | None,
+    with_copies: bool,
     output: Path | None,
 ) -> None:
     """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
 
     For training: training --module M8, key --module M8 (for the trainer alone), naming, roster.
 
+    For document control: control, with master list, swap list and a form for a handwritten note.
+
     Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
     """
-    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first, module)
+    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies)
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:
@@ -194,6 +230,9 @@ def main() -> None:
         sys.exit(130)
     except (packing.NotPrinted, starting.NotStarted) as reason:
         click.echo(str(reason), err=True)
+        sys.exit(1)
+    except NotIssued as reason:
+        click.echo(f"{reason}\nNothing was issued.", err=True)
         sys.exit(1)
     except click.ClickException as error:
         error.show()

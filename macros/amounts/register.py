@@ -42,6 +42,7 @@ class Register:
     _by_id: dict[str, list[Amount]] = field(default_factory=dict)
     _by_system: dict[tuple[str, str], list[Amount]] = field(default_factory=dict)
     _by_anchor: dict[str, Amount] = field(default_factory=dict)
+    _by_key: dict[str, Amount] = field(default_factory=dict)
     _in_order: list[Amount] = field(default_factory=list)
 
     def add(self, amount: Amount) -> Amount:
@@ -53,6 +54,7 @@ class Register:
         self._by_id.setdefault(amount.id, []).append(amount)
         self._by_system.setdefault((amount.id, dict(amount.of).get("system", "")), []).append(amount)
         self._by_anchor.setdefault(amount.anchor, amount)
+        self._by_key[amount.key] = amount
         self._in_order = []
         return amount
 
@@ -108,6 +110,10 @@ class Register:
     def at_anchor(self, anchor: str) -> Amount | None:
         """The amount whose place on the workings page is `anchor`."""
         return self._by_anchor.get(anchor)
+
+    def of_key(self, key: str) -> Amount | None:
+        """The amount of this key, as `dose_full[part=part_1,system=A]`."""
+        return self._by_key.get(key)
 
     def ids(self) -> list[str]:
         """The ids that have at least one amount."""

@@ -6,6 +6,7 @@ from pydantic import Field
 
 from macros.house.base import Name, Record
 from macros.house.chemicals import Chemical, TestStrip
+from macros.house.control_facts import Review, WallCopy
 from macros.house.crops import (
     CropPlan,
     Cup,
@@ -73,6 +74,8 @@ class House(Record):
     training: Training | None = None
     issued: tuple[Issued, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()
+    wall_copies: tuple[WallCopy, ...] = ()
+    reviews: tuple[Review, ...] = ()
     log: tuple[LogRow, ...] = ()
 
     def unfilled(self) -> tuple[tuple[Record, str], ...]:

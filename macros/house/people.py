@@ -104,7 +104,10 @@ class Disposal(Record):
 
 
 class Policies(Record):
-    """Rules the owner has set. Initials stay off the published site unless `publish_names` is yes."""
+    """Rules the owner has set. Initials stay off the published site unless `publish_names` is yes.
+
+    `unapproved` says what becomes of a page that is not issued as it is: `draft` marks it, `refuse` stops the build.
+    """
 
     peroxide_or_acid_alone_in_room: Flag = False
     spill_limit: Volume | None = None
@@ -117,6 +120,7 @@ class Policies(Record):
     allergen_notice_to_kitchen: Flag | None = None
     nobody_eats_in_room: Flag | None = None
     publish_names: Flag = False
+    unapproved: Literal["draft", "refuse"] = "draft"
     disposal: Disposal | None = None
 
 
@@ -128,7 +132,11 @@ class Training(Record):
 
 
 class Issued(Record):
-    """One issue of a page: who approved which values when, and why."""
+    """One issue of a page, checklist or card: who approved which values when, and why.
+
+    `noted` is the day of a correction that changed no meaning: it keeps revision and effective day, and no sign-off is
+    opened by it. `trayside issue` writes these entries.
+    """
 
     page: Name
     revision: Count
@@ -137,3 +145,4 @@ class Issued(Record):
     why: Text
     values_code: Name
     retrain: Literal["yes", "no"] | None = None
+    noted: Day | None = None

@@ -9,11 +9,13 @@ from typing import Any
 from macros.amounts import Register
 from macros.house import House
 from macros.house.base import Record
+from macros.manual.addresses import form_address, page_address, page_key
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
-from macros.manual.control import control_block, public_address, revision_history, values_code
+from macros.manual.control import control_block, public_address, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
+from macros.manual.formulas import amounts_of_figures
 from macros.manual.levels import LEVELS, who_line
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import PageTexts, Writer
@@ -94,21 +96,6 @@ def build_pages(
     return pages, problems
 
 
-def page_key(document: str, system: str) -> str:
-    """`SOP-08-A`: the page's name in the control list, in addresses and in QR codes."""
-    return f"{document}-{system}" if system else document
-
-
-def page_address(document: str, system: str) -> str:
-    """`p/sop-08-a.html`: short, so that its QR code has large modules."""
-    return f"p/{page_key(document, system).lower()}.html"
-
-
-def form_address(page_address: str) -> str:
-    """`forms/sop-08-a.html`, the blank record of a page."""
-    return page_address.replace("p/", "forms/", 1)
-
-
 class _PageBuilder:
     """One page in the making. Texts that cannot be written become problems; the rest goes on."""
 
@@ -178,7 +165,7 @@ class _PageBuilder:
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
             reckoners=reckoner_links(self.register, data.reckoners, self.system),
-            history=revision_history(self.house, page_key(document, self.system)),
+            history=(),
             body_markdown=self.texts.body(self.file, self.words),
             control=ControlView(document, "", "", "", ""),
             page_address=address,
@@ -202,8 +189,14 @@ class _PageBuilder:
         )
         if self.problems and any(p.severity == "error" for p in self.problems):
             return None
-        code = values_code(page)
+        page = replace(page, worked_from=self._worked_from())
+        code = values_code(page, self.register)
         return replace(page, control=control_block(self.house, page.key, document, code))
+
+    def _worked_from(self) -> tuple[str, ...]:
+        """Keys of every amount that stands in a step, a text, a drawing or a table of the page."""
+        told = [amount.key for amount in self.words.used]
+        return tuple(sorted({*told, *amounts_of_figures(self.data, self.register, self.system)}))
 
     # ------------------------------------------------------------- steps
 
@@ -211,7 +204,7 @@ class _PageBuilder:
         self, planned: PlannedStep, number: int, all_steps: Sequence[PlannedStep], safety: PageSafety
     ) -> StepView:
         data = planned.data
-        words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item)
+        words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item, self.words.used)
         amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
         do = self._text(data, "do", words)
         self._check_verb(data, do)

@@ -10,6 +10,7 @@ from macros.manual.calendar_dates import amount_events, days_off, label_dates, p
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
 from macros.manual.calendar_rounds import Rounds
 from macros.manual.calendar_sign_offs import sign_off_events
+from macros.manual.controlled import controlled_of
 from macros.manual.views import PageView
 
 
@@ -27,7 +28,8 @@ def known_events(register: Register, views: Sequence[PageView]) -> list[Event]:
         *sign_off_events(register, pages, views),
     ]
     late = [late_event(event, today) for event in single if event.day < today and kinds()[event.kind].late]
-    rounds = Rounds(register, pages, tuple(view.key for view in views)).events()
+    keys = tuple(item.key for item in controlled_of(register, views))
+    rounds = Rounds(register, pages, keys).events()
     return sorted([*single, *late, *rounds], key=_order)
 
 

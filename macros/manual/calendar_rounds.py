@@ -12,9 +12,9 @@ from macros.house.systems import System
 from macros.house.tools import Meter
 from macros.manual.calendar_dates import dome_checks
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event, new_event
-from macros.manual.control import last_issue
 from macros.manual.fact_text import fact_text
 from macros.manual.frequencies import Frequency, frequencies
+from macros.manual.reviews import ReviewStanding, review_standings
 from macros.manual.rhythm import (
     Repeat,
     Rhythm,
@@ -32,7 +32,7 @@ class Rounds:
     """The rhythms of one house, counted from the day it is built for."""
 
     def __init__(self, register: Register, pages: Pages, keys: tuple[str, ...]) -> None:
-        self.register, self.pages, self.page_keys = register, pages, keys
+        self.register, self.pages, self.item_keys = register, pages, keys
         self.house: House = register.house
         self.today = register.built_for
         self.frequencies = frequencies(self.house)
@@ -168,20 +168,23 @@ class Rounds:
         return f"every {fact_text(meter.calibrate_every, self.house.us)}"
 
     def _reviews(self) -> Iterator[Event]:
-        """Pages issued on one day are reviewed on one day."""
+        """What was issued or reviewed on one day is reviewed on one day; what a review found wrong, from that day on."""
         frequency = self.frequencies["page_review"]
-        issued: dict[date, list[str]] = {}
-        for key in self.page_keys:
-            last = last_issue(self.house, key)
-            if last is not None:
-                issued.setdefault(last.effective, []).append(key)
-        for effective, keys in sorted(issued.items()):
-            day, repeat = self._next(parse_rhythm(frequency.text), effective)
+        together: dict[tuple[date, str], list[ReviewStanding]] = {}
+        for standing in review_standings(self.house, self.item_keys).values():
+            said = (
+                "to be changed, reviewed" if standing.found else "reviewed" if standing.reviewed else "issued"
+            )
+            together.setdefault((standing.last, said), []).append(standing)
+        for (last, said), standings in sorted(together.items()):
+            keys = [standing.key for standing in standings]
             detail = f"{frequency.text}; {len(keys)} in all: {', '.join(keys)}"
-            thing = f"pages issued {effective}"
             page = keys[0] if len(keys) == 1 else ""
+            day, repeat = standings[0].due, standings[0].repeat
             yield from self._now(
-                new_event(self.pages, "review", day, thing, detail, page_key=page, repeat=repeat)
+                new_event(
+                    self.pages, "review", day, f"pages {said} {last}", detail, page_key=page, repeat=repeat
+                )
             )
 
 

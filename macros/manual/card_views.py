@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.manual.views import ControlView
+
 
 @dataclass(frozen=True)
 class Facts:
@@ -85,7 +87,10 @@ class CardSource:
 
 @dataclass(frozen=True)
 class CardView:
-    """One wall card. `part` reads "1 of 2" where the house needs several of a kind."""
+    """One wall card. `part` reads "1 of 2" where the house needs several of a kind.
+
+    `sources` are the pages behind it; they and the day it was built for do not count for its values code.
+    """
 
     key: str
     kind: str
@@ -99,7 +104,8 @@ class CardView:
     blocks: tuple[Block, ...]
     sources: tuple[CardSource, ...]
     built_for: str
-    draft: bool
+    control: ControlView
+    address: str
     public_address: str
 
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
 from macros.manual import card_figures, card_people
 from macros.manual.card_views import Block, CardSource, CardView, NoCard, Sentences
+from macros.manual.control import control_block, fingerprint, public_address
 from macros.manual.emergency import NOT_GIVEN
 from macros.manual.fact_text import fact_of
-from macros.manual.views import PageView
+from macros.manual.views import ControlView, PageView
 from macros.problems import Problem
 from macros.published import load
 
@@ -157,27 +158,38 @@ def _card(
     part: str,
     blocks: tuple[Block, ...],
 ) -> CardView:
-    pages = _pages(views, entry, system)
+    """The card under its own control: its code is that of what it says, whichever revision its pages have."""
+    house = register.house
     number = int(entry["number"])
     title = entry["title"]
     if kind == "feed":
-        title = f"{title}, {register.house.system(system).fill_stage.replace('_', ' ')}"
+        title = f"{title}, {house.system(system).fill_stage.replace('_', ' ')}"
     if entry["rules"]:
         blocks = (*blocks, Sentences("", tuple(entry["rules"])))
     pieces = [f"CARD-{number}", system, part.split(" ")[0]]
-    return CardView(
-        key="-".join(piece for piece in pieces if piece),
+    key = "-".join(piece for piece in pieces if piece)
+    address = f"sheets/{key.lower()}.html"
+    card = CardView(
+        key=key,
         kind=kind,
         number=number,
         title=title,
         system=system,
-        system_name=register.house.system(system).name if system else "",
-        house_name=register.house.house.name,
+        system_name=house.system(system).name if system else "",
+        house_name=house.house.name,
         lead=entry["lead"],
         part=part,
         blocks=blocks,
+        sources=(),
+        built_for="",
+        control=ControlView(key, "", "", "", ""),
+        address=address,
+        public_address=public_address(house, address),
+    )
+    pages = _pages(views, entry, system)
+    return replace(
+        card,
         sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
         built_for=register.built_for.isoformat(),
-        draft=any(page.control.draft_reasons for page in pages),
-        public_address=pages[0].public_address,
+        control=control_block(house, key, key, fingerprint(card)),
     )

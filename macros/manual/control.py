@@ -4,43 +4,49 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterable, Mapping
+from typing import Any
 
+from macros.amounts import Register
 from macros.house import House
 from macros.house.people import Issued
+from macros.manual.card_views import CardView
+from macros.manual.formulas import page_formulas
 from macros.manual.plan_views import PlanView
-from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
+from macros.manual.printed import PrintedLine, page_lines, printed_lines
+from macros.manual.views import ChecklistView, ControlView, PageView
 
-# Parts of a page that say which copy it is or lead to other pages, not what it tells; they stay out of the fingerprint.
-_NOT_VALUES = (
-    "control",
-    "history",
-    "page_address",
-    "sheet_address",
-    "public_address",
-    "address",
-    "reckoners",
-    "checklist",
-    "worked_to",
-)
-
-# Parts of what a page holds that it does not print: where a working stands, what only the order of a day needs; and
-# the system of an amount, which the page says in its head or beside it.
-_NOT_PRINTED = ("anchor", "after", "timing", "system")
+# Parts of a plan that say which copy it is or where it lies, not what it tells.
+_NOT_VALUES = ("public_address",)
 
 
-def values_code(page: PageView) -> str:
-    """Fingerprint of the rendered values: first 8 hex digits of SHA-256 over the page's texts, as `7dd0 0a16`.
+def values_code(page: PageView, register: Register) -> str:
+    """Fingerprint of the rendered values: first 8 hex digits of SHA-256, as `7dd0 0a16`.
 
-    It covers every text, amount, limit and caution the page shows, so equal codes mean equal sheets; anchors
-    and addresses do not count.
+    It covers every line the page and its sheet print, and the shape of each formula behind them: equal codes mean
+    equal sheets, worked out the same way. Addresses, positions in a drawing and the order of files do not count.
     """
-    return fingerprint(page)
+    return lines_code(page_lines(page), page_formulas(page, register))
 
 
-def fingerprint(view: PageView | ChecklistView | PlanView) -> str:
-    """As `values_code`, for any view that is printed under control."""
-    content = {name: value for name, value in vars(view).items() if name not in _NOT_VALUES}
-    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=_printed)
+def fingerprint(view: ChecklistView | CardView | PlanView) -> str:
+    """As `values_code`, for what is made of pages: it covers the lines it prints."""
+    if isinstance(view, PlanView):
+        return _digest({name: value for name, value in vars(view).items() if name not in _NOT_VALUES})
+    return lines_code(printed_lines(view), {})
+
+
+def lines_code(lines: Iterable[PrintedLine], formulas: Mapping[str, str]) -> str:
+    """The values code of what was printed and how it was worked out, as a snapshot keeps both."""
+    return _digest([_rows(lines), sorted(formulas.items())])
+
+
+def _rows(lines: Iterable[PrintedLine]) -> list[tuple[str, str, str]]:
+    return [(line.place, line.kind, line.text) for line in lines]
+
+
+def _digest(content: Any) -> str:
+    text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=vars)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"
 
@@ -68,7 +74,7 @@ def control_block(house: House, key: str, document: str, code: str) -> ControlVi
 
 def last_issue(house: House, key: str) -> Issued | None:
     """The issue of a page that is in force."""
-    issued = [entry for entry in house.issued if entry.page == key]
+    issued = issues_of(house, key)
     return issued[-1] if issued else None
 
 
@@ -78,15 +84,6 @@ def public_address(house: House, address: str) -> str:
     return f"{str(base).rstrip('/')}/{address}" if base else address
 
 
-def revision_history(house: House, key: str) -> tuple[RevisionView, ...]:
-    """What the house recorded about each issue of the page, newest first."""
-    issued = [entry for entry in house.issued if entry.page == key]
-    return tuple(
-        RevisionView(str(entry.revision), entry.effective.isoformat(), entry.why, entry.approved_by)
-        for entry in reversed(issued)
-    )
-
-
-def _printed(record: object) -> dict[str, object]:
-    """A record inside a view as plain data, without what no page prints."""
-    return {name: value for name, value in vars(record).items() if name not in _NOT_PRINTED}
+def issues_of(house: House, key: str) -> list[Issued]:
+    """Every issue of an item, oldest first: a correction that changes no meaning is one that keeps its revision."""
+    return [entry for entry in house.issued if entry.page == key]

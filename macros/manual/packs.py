@@ -65,6 +65,7 @@ class Asked:
     stock: str = "single"
     first: int = 1
     module: str | None = None
+    with_copies: bool = False
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ class PackContext:
     `system` is empty for the whole house; `page` is the document asked for, else empty; `start` is None where
     nobody said when the day begins, and `people` 0 where nobody said how many. `warnings` are those of the build.
     `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `module` is the
-    training unit asked for, else empty.
+    training unit asked for, else empty. `with_copies` prints the sheets to hang behind the swap list.
     """
 
     plan: PackPlan
@@ -95,6 +96,7 @@ class PackContext:
     stock: str = "single"
     first: int = 1
     module: str = ""
+    with_copies: bool = False
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -177,6 +179,9 @@ def pack_context(
     people = _one_of("people", asked.people, PEOPLE, "A day is planned for one or two people", problems)
     paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
     start = _clock(asked.start, problems)
+    if asked.with_copies and not any(entry.maker == "copies" for entry in plan.entries):
+        what = f"the pack {plan.name} swaps no wall copies"
+        problems.append(_told("--with-copies", what, "Leave it out, or print: trayside pack control"))
     day = register.day if plan.planned and not day_given else register.built_for
     if plan.planned:
         problems += too_strong_on(register, day)
@@ -201,6 +206,7 @@ def pack_context(
         stock=asked.stock,
         first=asked.first,
         module=module,
+        with_copies=asked.with_copies,
     )
 
 

@@ -6,7 +6,7 @@ house publishes them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from macros.amounts import Register
 from macros.house import House
@@ -32,8 +32,12 @@ MEANINGS = (
 )
 
 
-def roster_page(register: Register, views: Sequence[PageView]) -> ReferencePage:
-    """The roster as a page of the site."""
+def roster_page(
+    register: Register,
+    views: Sequence[PageView],
+    withdrawn: Mapping[tuple[str, int], LinkView] | None = None,
+) -> ReferencePage:
+    """The roster as a page of the site; a sign-off to a revision that was withdrawn leads to it."""
     house = register.house
     names = names_published(house)
     kept = "" if names else " Initials stand on the printed roster only."
@@ -48,7 +52,7 @@ def roster_page(register: Register, views: Sequence[PageView]) -> ReferencePage:
     return ReferencePage(
         "Roster",
         entered if house.sign_offs else without,
-        roster_tables(register, views, names),
+        roster_tables(register, views, names, withdrawn),
         see=(LinkView("Who may do what: levels and pages", "reference/roles.html"),),
         example="" if house.sign_offs else example(register, views),
     )
@@ -66,13 +70,22 @@ def example(register: Register, views: Sequence[PageView]) -> str:
     )
 
 
-def roster_tables(register: Register, views: Sequence[PageView], names: bool) -> tuple[ReferenceTable, ...]:
+def roster_tables(
+    register: Register,
+    views: Sequence[PageView],
+    names: bool,
+    withdrawn: Mapping[tuple[str, int], LinkView] | None = None,
+) -> tuple[ReferenceTable, ...]:
     """Every table of the roster; with `names` initials stand in it. Tables without rows are left out on the way out."""
     house = register.house
     known = standings(register, views)
 
     def who(one: Standing) -> str:
         return shown_name(house, one.entry.who, names)
+
+    def signed_to(one: Standing) -> str | LinkView:
+        cited = one.page.key, one.entry.revision
+        return (withdrawn or {}).get(cited, f"revision {one.entry.revision}")
 
     return (
         ReferenceTable(
@@ -98,7 +111,7 @@ def roster_tables(register: Register, views: Sequence[PageView], names: bool) ->
             ("Who", "Page", "Signed to", "Void since", "What changed"),
             _once(
                 (
-                    who(one), one.page.key, f"revision {one.entry.revision}",
+                    who(one), one.page.key, signed_to(one),
                     f"revision {one.voided_by[0].revision}, {one.voided_by[0].effective}",
                     "; ".join(f"revision {issue.revision}: {issue.why}" for issue in one.voided_by),
                 )
@@ -110,7 +123,7 @@ def roster_tables(register: Register, views: Sequence[PageView], names: bool) ->
             "To be looked at: the page changed since",
             ("Who", "Page", "Signed to", "Signed on"),
             _once(
-                (who(one), one.page.key, f"revision {one.entry.revision}", str(one.entry.when))
+                (who(one), one.page.key, signed_to(one), str(one.entry.when))
                 for one in known
                 if one.changed
             ),
@@ -120,7 +133,7 @@ def roster_tables(register: Register, views: Sequence[PageView], names: bool) ->
     )  # fmt: skip
 
 
-def _once(rows: Iterable[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+def _once(rows: Iterable[tuple[str | LinkView, ...]]) -> tuple[tuple[str | LinkView, ...], ...]:
     """Rows that read alike once: without initials two people may."""
     return tuple(dict.fromkeys(rows))
 

@@ -140,12 +140,21 @@ class DeviationView:
 
 @dataclass(frozen=True)
 class RevisionView:
-    """One line of the revision history."""
+    """One line of the revision history: number, day, why, who, what changed and whether people are briefed anew.
+
+    `changes` holds (place, old text, new text), the weightiest first; `more` counts those that are not shown. `kept`
+    leads to the page as it was; `note` says what else there is to know, as that no copy was kept.
+    """
 
     number: str
     date: str
     what: str
     by: str
+    retrain: str = ""
+    changes: tuple[tuple[str, str, str], ...] = ()
+    more: int = 0
+    kept: LinkView | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -170,7 +179,10 @@ class LinkView:
 
 @dataclass(frozen=True)
 class PageView:
-    """One procedure for one system (or for the room, then `system` is empty)."""
+    """One procedure for one system (or for the room, then `system` is empty).
+
+    `worked_from` holds the keys of the amounts whose numbers the page prints; they are no text of it.
+    """
 
     key: str
     document: str
@@ -218,6 +230,7 @@ class PageView:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    worked_from: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

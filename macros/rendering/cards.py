@@ -10,7 +10,7 @@ from macros.manual.card_views import CardView
 from macros.manual.cards import wall_cards
 from macros.manual.views import PageView
 from macros.rendering.environment import fragment
-from macros.rendering.paper import Part, head_left
+from macros.rendering.paper import Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg
 
 MARGIN = "15mm 12mm 11mm 15mm"
@@ -19,20 +19,23 @@ MARGIN = "15mm 12mm 11mm 15mm"
 
 def card_part(view: CardView) -> Part:
     """One card."""
-    sources = ", ".join(dict.fromkeys(source.page for source in view.sources[:4]))
-    kind = "DRAFT" if view.draft else "wall card"
     return Part(
         key=view.key,
         title=f"{view.title}, {view.system}" if view.system else view.title,
         html=fragment("card.html.j2", c=view, qr=qr_svg(view.public_address)),
         styles=("card",),
-        top_left=head_left(view.house_name, f"{view.title} · {kind}"),
-        top_right=view.key,
-        bottom_left=f"Built for {view.built_for} · {sources}",
-        bottom_right="Void once the house file changes",
         margin=MARGIN,
         one_page=True,
+        **running_head(view.house_name, view.title, "wall card", view.control),
     )
+
+
+def card_sheet(view: CardView, language: str = "en") -> str:
+    """The card as a document of its own: what hangs on the wall is compared with it."""
+    draft = ", DRAFT" if view.control.draft_reasons else ""
+    title = f"{view.key} {view.title}, wall card, revision {view.control.revision}{draft}"
+    bar = Bar("../reference/master-list.html", "Back to the master list", "Print this card")
+    return document([card_part(view)], title, language, bar=bar)
 
 
 def card_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from macros.amounts import Register
 from macros.house import House
+from macros.manual.controlled import controlled_of
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
@@ -14,6 +15,7 @@ from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.published.jobs import job
 from macros.published.label_stocks import label_stock
 from macros.rendering.cards import card_parts
+from macros.rendering.control_sheets import control_parts, copy_parts
 from macros.rendering.labels import label_parts, unknown_kinds
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
@@ -87,6 +89,11 @@ def module_parts(
         raise DataProblems([Problem(place, "module", str(missing.args[0]))]) from missing
 
 
+def new_copies(pack: PackContext) -> list[Part]:
+    """The sheets to hang in place of old ones, where they were asked for."""
+    return copy_parts(pack.register, controlled_of(pack.register, pack.views)) if pack.with_copies else []
+
+
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "readiness": lambda pack: [readiness_part(pack)],
     "plan": plan_parts,
@@ -100,6 +107,8 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
     "naming": lambda pack: naming_parts(pack.house, pack.register, pack.views),
+    "control": lambda pack: control_parts(pack.register, controlled_of(pack.register, pack.views)),
+    "copies": new_copies,
     "roster": lambda pack: [roster_part(pack.house, pack.register, pack.views)],
 }
 """Name in packs.yml -> what makes its sheets."""

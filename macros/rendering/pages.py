@@ -15,9 +15,12 @@ from macros.rendering.search_words import also_searched
 
 
 def procedure_page(
-    page: PageView, pages: Sequence[PageView], checklists: Sequence[ChecklistView] = ()
+    page: PageView, pages: Sequence[PageView], checklists: Sequence[ChecklistView] = (), review: str = ""
 ) -> str:
-    """One procedure among `pages`; the sections stand in the same order on every page. It leads to the checklists it is on."""
+    """One procedure among `pages`; the sections stand in the same order on every page. It leads to the checklists it is on.
+
+    `review` stands in the control block where a review is due.
+    """
     return render(
         "procedure.md.j2",
         p=page,
@@ -27,6 +30,7 @@ def procedure_page(
         timer=timer,
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,
+        review=review,
     )
 
 

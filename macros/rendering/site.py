@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -21,21 +21,29 @@ from macros.manual.build import BuiltPage, build_pages
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
+from macros.manual.cards import wall_cards
 from macros.manual.caution_check import check_page
 from macros.manual.checklists import checklists_of
+from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.forms import forms_of
+from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
+from macros.manual.reviews import review_line, review_standings
+from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
+from macros.manual.snapshots import Archive
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
+from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.rendering.calendar_file import calendar_file
+from macros.rendering.cards import card_sheet
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
@@ -45,6 +53,7 @@ from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
+from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
@@ -65,6 +74,7 @@ class Site:
     views: list[PageView] = field(default_factory=list)
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
+    controlled: tuple[Controlled, ...] = ()
     _register: Register | None = None
 
     @property
@@ -81,7 +91,12 @@ class Site:
 
 
 def prepare_site(
-    house_folder: Path, procedures: Path, day: str | None, environment: Mapping[str, str]
+    house_folder: Path,
+    procedures: Path,
+    day: str | None,
+    environment: Mapping[str, str],
+    *,
+    approving: bool = False,
 ) -> Site:
     """Work the manual of a house out, from its facts to finished text.
 
@@ -90,6 +105,7 @@ def prepare_site(
     house_folder : holds `site_data/`
     procedures : folder of the shipped procedure files; a `procedures/` of the house replaces and adds pages
     day : the day asked for, ISO; else SOURCE_DATE_EPOCH of `environment`, else the house's `as_of`
+    approving : to issue pages or to list changes: what is not issued is no mistake, whatever the house's policy
 
     Raises
     ------
@@ -110,16 +126,19 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     built, view_problems = build_pages(files, register, TextWriter())
+    archive = Archive(house_folder)
+    built = [replace(page, view=with_revisions(page.view, register, archive)) for page in built]
     problems += view_problems + rhythm_warnings(house) + training_problems(house)
     problems += sign_off_problems(register, [page.view for page in built])
     if not errors_in(problems):
         problems += check_stages([page.view for page in built], register)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _render(house, register, built)
+    site = _render(house, register, built, archive)
     problems += broken_links(site) + coverage_problems(coverage_rows(site.views, site.questions))
-    problems += caution_mistakes(site, built)
+    problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
+    problems += [] if approving else unapproved_problems(register, site.controlled, archive)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -144,24 +163,33 @@ def export_site(site: Site, folder: Path) -> int:
     return len(site.pages) + len(site.files)
 
 
-def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Site:
+def _render(house: House, register: Register, built: Sequence[BuiltPage], archive: Archive) -> Site:
     views = [page.view for page in built]
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(name=escape(house.house.name), views=views, _register=register)
     site.checklists = checklists_of(views, house)
+    reviews = review_standings(house, (view.key for view in views))
     for view in views:
         own = [one for one in site.checklists if view.key in one.pages]
-        site.pages[source_address(view.page_address)] = procedure_page(view, views, own)
+        review = review_line(reviews.get(view.key), register.built_for)
+        site.pages[source_address(view.page_address)] = procedure_page(view, views, own, review)
         if view.sheet_address:
             site.files[view.sheet_address] = bench_sheet(view, house.house.language)
     for one in site.checklists:
         site.files[one.address] = checklist(one, house.house.language)
+    cards = wall_cards(register, views).cards
+    site.files |= {card.address: card_sheet(card, house.house.language) for card in cards}
+    site.controlled = controlled_items(views, site.checklists, cards)
+    withdrawn = withdrawn_items(house, site.controlled, archive)
+    site.pages |= withdrawn_pages(withdrawn)
     site.pages["reference/workings.md"] = workings_text(register)
     site.pages["reference/checks.md"] = checks_text(register)
     log = log_text(register)
     if log is not None:
         site.pages["reference/log.md"] = log
     site.pages["reference/cautions.md"] = cautions_page(views)
+    listed = with_link_to_withdrawn(master_list_page(register, site.controlled), withdrawn)
+    site.pages["reference/master-list.md"] = render("reference.md.j2", page=listed)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
     events = known_events(register, views)
@@ -171,7 +199,10 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage]) -> Sit
     site.extra["emergency"] = [
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
-    people = {"roster": roster_page(register, views), "naming": naming_page(register)}
+    people = {
+        "roster": roster_page(register, views, revision_links(withdrawn)),
+        "naming": naming_page(register),
+    }
     site.pages |= {
         f"training/{name}.md": render("reference.md.j2", page=page) for name, page in people.items()
     }
@@ -251,6 +282,7 @@ def _navigation(
         "House log": "log",
         "Sources": "sources",
         "Requirements": "requirements",
+        "Master list": "master-list",
     }
     addresses = {title: f"reference/{name}.md" for title, name in reference.items()}
     menu.append({"Reference": [{title: address} for title, address in addresses.items() if address in pages]})

@@ -23,6 +23,13 @@ def one(name: str, old: str, new: str, *messages: str, alone: bool = False) -> C
     return Case(name, ((old, new),), tuple(f"{HOUSE}:{message}" for message in messages), alone)
 
 
+def controlled(name: str, section: str, *messages: str, people: str = "") -> Case:
+    """A mistake in a section on wall copies or reviews, where CARD-1 was issued once; the section begins in line 52."""
+    old = "topup_strength: 0.5}"
+    issue = "{page: CARD-1, revision: 2, effective: 2031-01-05, approved_by: owner, why: new stock, values_code: 0000 0000}"
+    return one(name, old, f"{old}\nissued:\n  - {issue}\n{section}{people}", *messages, alone=True)
+
+
 CASES = (
     one(
         "E01 number without unit",
@@ -329,6 +336,100 @@ CASES = (
         'leafy: {rates: {part_1: "1.5 mL/L", part_2: "1.5 mL/L"}, ec_target',
         'leafy: {rates: {part_1: "1.5 mL/L", part_2: "1.5 mL/L"}, ph_aim: 6, ec_target',
         "39: nutrients.stages.leafy.ph_aim: ph_aim is not a known field. Did you mean nutrients.stages.leafy.ph_high? [E31]",
+        alone=True,
+    ),
+    controlled(
+        "no wall copy",
+        "wall_copies:\n  - {item: CARD-1, where: at the door, count: 0, printed: 2}",
+        "53: wall_copies[0].count: 0 copies of CARD-1 at one place. 1 to 20 copies hang at a place. Count them, or remove the "
+        "entry where none hangs.",
+    ),
+    controlled(
+        "wall copies without end",
+        "wall_copies:\n  - {item: CARD-1, where: at the door, count: 21, printed: 2}",
+        "53: wall_copies[0].count: 21 copies of CARD-1 at one place. 1 to 20 copies hang at a place. Count them, or remove the "
+        "entry where none hangs.",
+    ),
+    controlled(
+        "wall copies that are no count",
+        "wall_copies:\n  - {item: CARD-1, where: at the door, count: -1, printed: 2}",
+        '53: wall_copies[0].count: "-1" is not a count. A whole number, 0 or more, without a unit. Count and write it. [E01]',
+    ),
+    controlled(
+        "a wall copy nowhere",
+        'wall_copies:\n  - {item: CARD-1, where: " ", count: 1, printed: 2}',
+        "53: wall_copies[0].where: no place is written. Where the copy hangs, so that who swaps it finds it. Write it, as: at "
+        "the sink, left of the tap.",
+    ),
+    controlled(
+        "a revision never issued hangs",
+        "wall_copies:\n  - {item: CARD-1, where: at the door, count: 1, printed: 3}",
+        "53: wall_copies[0].printed: revision 3 of CARD-1 was never issued. Issued are 2. Read the revision printed on the "
+        "sheet that hangs there; take a sheet without one down.",
+    ),
+    controlled(
+        "E32 one place twice",
+        "wall_copies:\n  - {item: CARD-1, where: at the door, count: 1, printed: 2}\n"
+        "  - {item: CARD-1, where: at the door, count: 2, printed: 2}",
+        "54: wall_copies[1].where: CARD-1 stands here twice: at the door. One entry for an item and a place. Write both copies "
+        "under one count, or name the places apart. [E32]",
+    ),
+    controlled(
+        "reviewed by a role that may not",
+        "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: helper, outcome: no change}",
+        '53: reviews[0].by: "helper" may not review CARD-1. A review is by a role of level 4 under people: owner. Write the '
+        "role that reviewed it.",
+        people="\npeople:\n  - {role: owner, may: [all]}\n  - {role: helper, may: [daily]}",
+    ),
+    controlled(
+        "reviewed before it was issued",
+        "reviews:\n  - {page: CARD-1, when: 2031-01-04, by: owner, outcome: no change}",
+        "53: reviews[0].when: CARD-1 was reviewed on 2031-01-04, before its first issue on 2031-01-05. What is reviewed is an "
+        "issued page. Mend the date.",
+    ),
+    controlled(
+        "E32 reviewed twice on a day",
+        "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: owner, outcome: no change}\n"
+        "  - {page: CARD-1, when: 2031-02-01, by: owner, outcome: change}",
+        "54: reviews[1].when: CARD-1 is reviewed twice on 2031-02-01. One review a day for an item. Remove one. [E32]",
+    ),
+    controlled(
+        "an outcome that is none",
+        "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: owner, outcome: fine}",
+        '53: reviews[0].outcome: "fine" is not one of the words for this. Allowed: no change or change. Choose one.',
+    ),
+    controlled(
+        "one revision twice",
+        "  - {page: CARD-1, revision: 2, effective: 2031-02-05, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].revision: CARD-1 is issued here as revision 2 of 2031-02-05, after revision 2 of 2031-01-05. The entries "
+        "of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps the revision. "
+        "Put the entries in order; trayside issue writes them so.",
+    ),
+    controlled(
+        "a revision before the one before it",
+        "  - {page: CARD-1, revision: 3, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].effective: CARD-1 is issued here as revision 3 of 2031-01-04, after revision 2 of 2031-01-05. The entries "
+        "of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps the revision. "
+        "Put the entries in order; trayside issue writes them so.",
+    ),
+    controlled(
+        "a correction of nothing",
+        "  - {page: CARD-2, revision: 1, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000, "
+        "noted: 2031-01-05}",
+        "52: issued[1].noted: a correction of CARD-2, which was not issued before. A correction keeps the revision of the entry "
+        "above it. Remove noted, or put back the entry that was lost.",
+    ),
+    controlled(
+        "revision nought",
+        "  - {page: CARD-2, revision: 0, effective: 2031-01-04, approved_by: owner, why: x, values_code: 0000 0000}",
+        "52: issued[1].revision: revision 0 of CARD-2. Revisions count from 1; 0 stands on a page that was never issued. Let "
+        "trayside issue write the entry.",
+    ),
+    one(
+        "a policy on drafts that is none",
+        "policies: {reservoir_change_every",
+        "policies: {unapproved: forbid, reservoir_change_every",
+        '48: policies.unapproved: "forbid" is not one of the words for this. Allowed: draft or refuse. Choose one.',
         alone=True,
     ),
 )

@@ -83,7 +83,7 @@ def test_cards_hang_on_the_wall(
     assert len(texts) == len(parts)
     for part, text in zip(parts, texts, strict=True):
         assert part.key in text
-        assert "If the house file changed, this card is void." in text
+        assert "Scan: another revision or code there? Bin this card." in text
     assert max(size[1] for size in page.evaluate(SIZES, ".card")) <= height
     assert page.evaluate(WIDER, ".card, .card *") == []
 
@@ -101,7 +101,7 @@ def test_cards_hang_on_the_wall(
     assert bool(boxes) == (house == "fourth")
     assert all(box[0] >= 12 and box[1] >= 8 for box in boxes)
 
-    addresses = {view.public_address for view in site.views}
+    addresses = {item.view.public_address for item in site.controlled if item.kind == "card"}
     for number in (1, 2):
         stem = tmp_path / f"page{number}"
         where = ["-r", "150", "-f", str(number), "-l", str(number), "-singlefile", "-png"]

@@ -360,7 +360,8 @@ def test_every_card_says_where_its_figures_come_from(
                     not card.system or source.page.endswith(f"-{card.system}") or "-" not in source.page[4:]
                 )
             assert card.built_for == sites[name].register.built_for.isoformat()
-            assert card.draft  # no page of these houses has been issued
+            assert card.control.draft_reasons  # nothing of these houses has been issued
+            assert (card.control.revision, card.control.effective) == ("0", "not issued")
 
 
 def test_the_paper_says_void_and_carries_the_code(sites: dict[str, Site]) -> None:
@@ -369,7 +370,8 @@ def test_the_paper_says_void_and_carries_the_code(sites: dict[str, Site]) -> Non
     assert len({part.key for part in parts}) == len(parts)
     for part in parts:
         assert part.one_page
-        assert "If the house file changed, this card is void." in part.html
+        assert "Scan: another revision or code there? Bin this card." in part.html
+        assert part.key in part.html
         assert 'class="qr"><svg' in part.html
         assert "2031-05-01" in part.html
         assert "DRAFT" in part.html

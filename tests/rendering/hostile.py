@@ -44,8 +44,13 @@ def hostile_house(folder: Path, text: str) -> tuple[Path, dict[int, str]]:
     data = copy.deepcopy(source_of("fourth").data)
     data["inventory"] = [{"thing": "torch"}]
     data["issued"] = [
-        {"page": "SOP-08-K", "revision": "1", "effective": "2031-04-01", "approved_by": "", "why": "", "values_code": "0000"}
+        {"page": "SOP-08-K", "revision": "1", "effective": "2031-04-01", "approved_by": "", "why": "", "values_code": "0000"},
+        {"page": "SOP-08-K", "revision": "2", "effective": "2031-04-02", "approved_by": "", "why": "", "values_code": "0000"},
     ]  # fmt: skip
+    data["wall_copies"] = [
+        {"item": "SOP-08-K", "where": "", "count": "1", "printed": "1"},
+        {"item": "SOP-08-K", "where": "", "count": "2", "printed": "2"},
+    ]
     fields: dict[int, str] = {}
     for number, (path, name) in enumerate(list(free_texts(House, data, ()))):
         holder = data

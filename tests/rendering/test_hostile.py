@@ -24,6 +24,7 @@ from macros.manual.labels import LABEL_KINDS
 from macros.manual.month import month_views
 from macros.plugin import build_site
 from macros.rendering.cards import card_parts
+from macros.rendering.control_sheets import control_parts
 from macros.rendering.month import month_part
 from macros.rendering.paper import document
 from macros.rendering.site import Site
@@ -154,7 +155,7 @@ def test_pages_and_sheets_hold_every_text_to_the_letter(hostile: Hostile) -> Non
     assert {
         "HouseFacts.name", "System.name", "Chemical.name", "NutrientPart.name", "MeasuringTool.name", "Meter.name",
         "TestStrip.name", "SoakedPart.name", "Places.eyewash", "Places.drain_for_waste", "Emergency.poison_line",
-        "Issued.why", "Issued.approved_by", "InventoryThing.kept_at", "Policies.harvest_hold_after_any_spray",
+        "Issued.why", "Issued.approved_by", "WallCopy.where", "InventoryThing.kept_at", "Policies.harvest_hold_after_any_spray",
     } <= names, names  # fmt: skip
 
 
@@ -163,6 +164,7 @@ def papers(site: Site) -> Iterator[tuple[str, str]]:
     house, register, views = site.register.house, site.register, site.views
     yield "cards", document(card_parts(house, register, views), house.house.name)
     yield "weeks", document(week_parts(house, register, views, date(2031, 6, 9)), house.house.name)
+    yield "control", document(control_parts(register, site.controlled), house.house.name)
     months = month_views(register, views, date(2031, 5, 1), 2)
     yield "months", document([month_part(view) for view in months], house.house.name)
     yield "labels", labels_document(register, views, kinds=[k for k in LABEL_KINDS if k != "sowing"])

@@ -14,6 +14,7 @@ LAYERS = {
     "version": 1,
     "source": 2,
     "units": 2,
+    "writing": 2,
     "published": 2.5,  # calculations read published constants, never the reverse
     "calculations": 3,
     "house": 4,
@@ -23,6 +24,7 @@ LAYERS = {
     "pdf": 7.5,
     "packing": 7.8,
     "starting": 7.8,
+    "issuing": 7.8,
     "plugin": 8,
     "publishing": 8,
     "cli": 8,

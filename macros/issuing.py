@@ -1,0 +1,109 @@
+"""Records an issue in the house folder: copies first, then the entries, so that an entry never stands without its copy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from macros.house.appending import NotAppended, file_of_section, with_entries
+from macros.house.loading import FOLDER
+from macros.manual.card_views import CardView
+from macros.manual.controlled import Controlled
+from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
+from macros.manual.shipped import shipped_procedures
+from macros.manual.snapshots import Archive
+from macros.rendering.site import Site, prepare_site
+from macros.writing import write_whole
+
+FILE = "issued.yml"
+"""Where the first entry of a house goes; later ones follow those that are there."""
+
+_HEAD = (
+    "# What was issued: page, revision, who approved it and which values it had (the values code).\n"
+    "# Written by `trayside issue`; the copies of what was printed lie beside it in the folder issued.\n"
+)
+
+
+def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapping[str, str]) -> list[str]:
+    """Issue pages of a house; what was done is returned as lines.
+
+    Cards come after pages: the card of sign-offs prints the revisions of the pages.
+
+    Raises
+    ------
+    NotIssued
+        with every reason; nothing was written.
+    DataProblems
+        the house has mistakes; nothing was written.
+    OSError
+        the folder cannot be written. What was issued before is as it was.
+    """
+    site = _prepared(house, day, environment)
+    chosen = chosen_items(request, site.controlled)
+    first = [item for item in chosen if item.kind != "card"]
+    cards = {item.key for item in chosen if item.kind == "card"}
+    plans = [  # all is refused before any is written
+        _planned(house, request, group, site)
+        for group in (first, [item for item in chosen if item.key in cards])
+        if group
+    ]
+    told = list(_write(house, plans[0]))
+    if not first:
+        return told
+    if request.every_draft or cards:
+        site = _prepared(house, day, environment)
+        follow = [
+            item
+            for item in site.controlled
+            if item.kind == "card"
+            and (item.key in cards or (request.every_draft and item.control.draft_reasons))
+        ]
+        told += _write(house, _planned(house, request, follow, site)) if follow else ()
+    elif not request.reviewed and not request.same_meaning:
+        told += _cards_to_follow(site)
+    return told
+
+
+def _cards_to_follow(site: Site) -> list[str]:
+    """Cards that print the revisions of pages, and so are drafts once a page is issued."""
+    keys = [
+        item.key
+        for item in site.controlled
+        if isinstance(item.view, CardView) and item.view.kind == "signoff"
+    ]
+    one = len(keys) == 1
+    return (
+        [
+            f"{', '.join(keys)} {'prints' if one else 'print'} the revisions of pages: issue {'it' if one else 'them'} too."
+        ]
+        if keys
+        else []
+    )
+
+
+def _prepared(house: Path, day: str | None, environment: Mapping[str, str]) -> Site:
+    return prepare_site(house, shipped_procedures(house), day, environment, approving=True)
+
+
+def _planned(house: Path, request: IssueRequest, items: Sequence[Controlled], site: Site) -> IssuePlan:
+    return plan_issue(request, items, site.register, Archive(house))
+
+
+def _write(house: Path, plan: IssuePlan) -> Sequence[str]:
+    """Copies, then entries in one stroke: killed between the two, copies lie there that no entry names, and the next
+    issue writes them anew."""
+    path = file_of_section(house, plan.section, FILE).resolve()
+    shown = f"{FOLDER}/{path.name}"
+    old = path.read_bytes() if path.is_file() else _HEAD.encode()
+    try:
+        new = with_entries(old.decode("utf-8"), plan.section, plan.entries, shown)
+    except NotAppended as reason:
+        lines = "".join(f"\n  - {entry}" for entry in plan.entries)
+        raise NotIssued(f"{reason}\nThe entries would be:{lines}") from reason
+    folder = Archive(house).folder
+    for name, snapshot in plan.snapshots.items():
+        write_whole(folder / name, snapshot.as_json().encode())
+    if path.is_file() and path.read_bytes() != old:
+        raise NotIssued(f"{shown} was changed by somebody else in this moment. Issue again.")
+    write_whole(path, new.encode())
+    return plan.told

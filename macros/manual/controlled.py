@@ -1,0 +1,100 @@
+"""Everything under document control: pages, checklists and wall cards, each issued by its own key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Literal
+
+from macros.amounts import Register
+from macros.house import House
+from macros.house.base import Record
+from macros.house.telling import told
+from macros.manual.card_views import CardView
+from macros.manual.cards import wall_cards
+from macros.manual.checklists import checklists_of
+from macros.manual.control import last_issue
+from macros.manual.views import ChecklistView, ControlView, PageView
+from macros.problems import Problem
+
+Kind = Literal["page", "checklist", "card"]
+
+
+@dataclass(frozen=True)
+class Controlled:
+    """One controlled item: the key it is issued by, where it stands on the site, its control block and what it shows.
+
+    A bench sheet and a blank record are the page on paper: they carry its revision and its code, and are no items.
+    """
+
+    key: str
+    title: str
+    kind: Kind
+    address: str
+    control: ControlView
+    view: PageView | ChecklistView | CardView
+
+
+def controlled_items(
+    pages: Iterable[PageView], checklists: Iterable[ChecklistView], cards: Iterable[CardView]
+) -> tuple[Controlled, ...]:
+    """Every controlled item of the house: pages, then checklists, then cards, each in the order of the manual."""
+    return (
+        *(Controlled(p.key, _of(p.title, p.system), "page", p.page_address, p.control, p) for p in pages),
+        *(
+            Controlled(c.key, _of(c.title, c.system), "checklist", c.address, c.control, c)
+            for c in checklists
+        ),
+        *(Controlled(c.key, _of(c.title, c.system, c.part), "card", c.address, c.control, c) for c in cards),
+    )
+
+
+def controlled_of(register: Register, pages: Sequence[PageView]) -> tuple[Controlled, ...]:
+    """As `controlled_items`, where the pages alone are at hand."""
+    return controlled_items(pages, checklists_of(pages, register.house), wall_cards(register, pages).cards)
+
+
+def unknown_item(
+    house: House, record: Record, field: str, key: str, items: Sequence[Controlled]
+) -> list[Problem]:
+    """What is wrong with the key of an item in a house file: not of this house, no longer, or never issued."""
+    keys = [item.key for item in items]
+    issued = last_issue(house, key) is not None
+    if key in keys and issued:
+        return []
+    if key in keys:
+        return [
+            told(
+                record,
+                field,
+                f"{key} has not been issued",
+                "Under control stands what was issued: it has a revision",
+                "Issue it first, or remove the entry",
+            )
+        ]
+    if issued:
+        return [
+            told(
+                record,
+                field,
+                f"{key} was issued once and is no longer in the manual",
+                "The master list names every page, checklist and card there is",
+                "Take its copies down, then remove the entry",
+                severity="warning",
+            )
+        ]
+    near = get_close_matches(key.upper(), keys, n=1, cutoff=0.5)
+    return [
+        told(
+            record,
+            field,
+            f"{key} is no page, checklist or card of this house",
+            "Keys are as on the master list: SOP-08-A, CHECK-SOP-08-A, CARD-2-A",
+            f"Did you mean {near[0]}?" if near else "Mend the key",
+        )
+    ]
+
+
+def _of(title: str, system: str, part: str = "") -> str:
+    return ", ".join(piece for piece in (title, system, part) if piece)

@@ -1,0 +1,47 @@
+"""Pages that are not issued as they are: mistakes where the house says that none may be published so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from macros.amounts import Register
+from macros.house.telling import told
+from macros.manual.control import issues_of
+from macros.manual.controlled import Controlled
+from macros.manual.judgement import judge_change, shown_first
+from macros.manual.snapshots import Archive, snapshot_of
+from macros.problems import Problem
+
+FIRST = 3
+"""Differences told of one page; `trayside changes` lists them all."""
+
+
+def unapproved_problems(register: Register, items: Iterable[Controlled], archive: Archive) -> list[Problem]:
+    """With `policies.unapproved: refuse`, one problem for each item that is a draft: its first differences, what to do."""
+    policies = register.house.policies
+    if policies is None or policies.unapproved != "refuse":
+        return []
+    return [
+        told(
+            policies,
+            "unapproved",
+            f"{item.key} is not issued as it is. {_differences(register, item, archive)}",
+            "The policy refuse publishes what is issued, and nothing else",
+            f'trayside issue {item.key} --by ROLE --why "...", or put the change back',
+        )
+        for item in items
+        if item.control.draft_reasons
+    ]
+
+
+def _differences(register: Register, item: Controlled, archive: Archive) -> str:
+    issues = issues_of(register.house, item.key)
+    last = archive.of(issues[-1], issues) if issues else None
+    if last is None:
+        return " ".join(item.control.draft_reasons)
+    found = judge_change(last, snapshot_of(item.view, last.revision, register)).differences
+    if not found:
+        return " ".join(item.control.draft_reasons)
+    shown = shown_first(found, FIRST)
+    more = f"; and {len(found) - len(shown)} more" if len(found) > len(shown) else ""
+    return f"Since revision {last.revision}: {'; '.join(map(str, shown))}{more}"

@@ -1,0 +1,29 @@
+"""Withdrawn revisions as pages: every line as it was, reached from the history and from records, from no menu."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from macros.manual.reference import ReferencePage
+from macros.manual.revisions import WITHDRAWN, WithdrawnView, withdrawn_list
+from macros.manual.views import LinkView
+from macros.rendering.environment import render
+
+
+def withdrawn_pages(withdrawn: Sequence[WithdrawnView]) -> dict[str, str]:
+    """Address -> text of each withdrawn revision, and of the list of them; nothing where none was withdrawn."""
+    if not withdrawn:
+        return {}
+    pages = {_source(one.address): render("withdrawn.md.j2", w=one) for one in withdrawn}
+    return pages | {_source(WITHDRAWN): render("reference.md.j2", page=withdrawn_list(withdrawn))}
+
+
+def with_link_to_withdrawn(page: ReferencePage, withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
+    """The master list with the way to what it no longer lists."""
+    link = (LinkView("Withdrawn revisions", WITHDRAWN),) if withdrawn else ()
+    return replace(page, see=(*page.see, *link))
+
+
+def _source(address: str) -> str:
+    return address.removesuffix(".html") + ".md"

@@ -1,0 +1,281 @@
+"""Each kind of change judged as requirements D-05 (re-issue), D-06 (no re-issue) and T-09 (brief anew) of the manual ask.
+
+D-05 re-issue for: (1) a printed number, unit, limit or tolerance; (2) a step added, removed, re-ordered or reworded in
+meaning; (3) a caution, its level, trigger or PPE; (4) a stock strength, product type, vessel, pump, tier count or tool
+graduation; (5) a formula, constant or rounding rule, even if this page's numbers stay; (6) a cited limit, label or data
+sheet; (8) the review date. D-06 no re-issue for a typing error, styling, an input that leaves every printed value the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jinja2 import ChoiceLoader, DictLoader
+
+from macros.amounts import acidity
+from macros.amounts.working import Working
+from macros.manual import formulas, references
+from macros.manual.control import lines_code
+from macros.manual.judgement import judge_change, line_differences
+from macros.manual.printed import PrintedLine, printed_lines
+from macros.manual.snapshots import Snapshot
+from macros.rendering.environment import template_environment
+from macros.rendering.pages import procedure_page
+from macros.rendering.site import Site
+from tests.making import HOUSES
+from tests.manual.changes import (
+    Case,
+    caution,
+    others,
+    page_of,
+    published,
+    register_of,
+    snapshot_after,
+)
+
+
+def rounded_otherwise(patch: pytest.MonkeyPatch) -> None:
+    """The heel limit, 6.0 L exactly, rounded to the nearest mark instead of down: the same print."""
+    number = Working.number
+
+    def other(self: Working, exact: float, unit: str, direction: Any, rule: str, **more: Any) -> Any:
+        return number(self, exact, unit, "nearest" if self.id == "heel_limit" else direction, rule, **more)
+
+    patch.setattr(Working, "number", other)
+
+
+def worked_otherwise(patch: pytest.MonkeyPatch) -> None:
+    """The heel limit by another formula that gives the same number."""
+    say = Working.say
+
+    def other(self: Working, text: str) -> None:
+        say(self, f"{text}, less the film on the walls" if self.id == "heel_limit" else text)
+
+    patch.setattr(Working, "say", other)
+
+
+def other_constant(patch: pytest.MonkeyPatch) -> None:
+    """The molar mass of nitric acid in its fifth digit: the dose prints the same."""
+    patch.setattr(
+        acidity, "MOLAR_MASS", {**acidity.MOLAR_MASS, "nitric": acidity.MOLAR_MASS["nitric"] + 0.001}
+    )
+
+
+def other_source(patch: pytest.MonkeyPatch) -> None:
+    """The work a limit of the page is cited from, in another edition."""
+
+    def change(data: Any) -> None:
+        entry = data["acid-half-first"]
+        key = next(name for name, text in entry.items() if "common practice" in str(text))
+        entry[key] = f"{entry[key]}, second edition"
+
+    published("sources", change, references)(patch)
+
+
+NEW_STEP = (
+    '  - id: shut_valve\n    do: "{% if',
+    '  - id: wipe_again\n    do: "Wipe the walls again."\n    action: wipe\n    where: tank\n    minutes: 0\n'
+    '  - id: shut_valve\n    do: "{% if',
+)
+PLUG_IN = """  - id: plug_in
+    do: "Plug in the air pump and the pump, with dry hands."
+    short: "Plug in both, with dry hands."
+    action: plug_in
+    near: [mains]
+    where: rack
+    minutes: 1
+    expect: "bubbles rise from every stone"
+    safe_to_leave: {for: "12 h", as: "plain water, air on, lid shut"}
+"""
+FILL_TO_MARK = """  - id: fill_to_mark
+    do: "Fill to the fill mark."
+    action: fill
+    amount: res_fill
+    uses: ["{{ scale() }}", hose]
+    where: tank
+    minutes: 3
+"""
+CASES = (
+    # D-06: nothing that counts
+    Case("an input that prints the same", "D-06", "none", house=(('calcium: "30 mg/L"', 'calcium: "30.1 mg/L"'),)),
+    Case("a fact this page does not use", "D-06", "none", house=(('price: "0.30 EUR/kWh"', 'price: "0.31 EUR/kWh"'),)),
+    Case("a comment in the house file", "D-06", "none", house=(("# A made-up", "# Our made-up"),)),
+    Case("minutes that print the same in all", "D-06", "none", page=(("minutes: 10\n", "minutes: 11\n"),)),
+    Case("the place of a step, which only a day's plan prints", "D-06", "none", page=(("where: rack\n    minutes: 1\n    expect", "where: tank\n    minutes: 1\n    expect"),)),
+    Case("an easily missed step, which only the checklist prints", "D-06", "none", page=(("easily_missed: yes\n    expect: \"no drip", "expect: \"no drip"),)),
+    # D-06: wording alone
+    Case("a typing error", "D-06", "wording", page=(("balanced solution", "ballanced solution"),), kinds=frozenset({"text"})),
+    Case("the title", "D-06", "wording", page=(("title: Solution change", "title: Change of solution"),), kinds=frozenset({"text"})),
+    Case("a link to another page", "D-06", "wording", linked=True, page=(("see_also: [SOP-09, ", "see_also: ["),), kinds=frozenset({"text"})),
+    Case("a comma in the prose", "D-06", "wording", page=(("this tank, not", "this tank and not"),), kinds=frozenset({"text"})),
+    # D-05 (1): a printed number, unit, limit or tolerance
+    Case("an input that changes a print", "D-05 (1)", "re-issue", house=(('rates: {part_1: "1.5 mL/L"', 'rates: {part_1: "1.6 mL/L"'),), kinds=frozenset({"amount"}), retrain=True),
+    Case("the unit style of the house", "D-05 (1)", "re-issue", house=(("unit_style: metric", "unit_style: us"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("a limit", "D-05 (1)", "re-issue", house=(("ph_high: 6.5", "ph_high: 6.4"),), kinds=frozenset({"limit"}), retrain=True),
+    Case("a number in the prose", "D-05 (1)", "re-issue", page=(("EC is more than 15 % off", "EC is more than 20 % off"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("a unit in the prose", "D-05 (1)", "re-issue", page=(("mixed into 1 L of tank water.\"\n    short: \"If pH is above", "mixed into 1 mL of tank water.\"\n    short: \"If pH is above"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("a wait", "D-05 (1)", "re-issue", page=(('{least: "5 min", greatest: "1 h"', '{least: "10 min", greatest: "1 h"'),), kinds=frozenset({"wait"}), retrain=True),
+    Case("minutes that change the print", "D-05 (1)", "re-issue", page=(("minutes: 10\n", "minutes: 30\n"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("an emergency number", "D-05 (1)", "re-issue", house=(('poison_line: "555-0101', 'poison_line: "555-0199'),), kinds=frozenset({"amount"}), retrain=True),
+    # D-05 (2): a step
+    Case("a step added", "D-05 (2)", "re-issue", page=(NEW_STEP,), kinds=frozenset({"step"}), retrain=True),
+    Case("a step removed", "D-05 (2)", "re-issue", page=((FILL_TO_MARK, ""),), kinds=frozenset({"step"}), retrain=True),
+    Case("two steps in another order", "D-05 (2)", "re-issue", page=((PLUG_IN, ""), (FILL_TO_MARK, FILL_TO_MARK + PLUG_IN)), kinds=frozenset({"order"}), retrain=True),
+    Case("a step reworded in meaning", "D-05 (2)", "re-issue", page=(("Read EC first; go on with the next part after", "Read EC first; go on with the next part before"),), kinds=frozenset({"turned"}), retrain=True),
+    Case("a step that is no longer critical", "D-05 (2)", "re-issue", page=(("    critical: yes\n    hold: yes\n    expect: \"both plugs", "    hold: yes\n    expect: \"both plugs"),), kinds=frozenset({"mark"}), retrain=True),
+    Case("who decides", "D-05 (2)", "re-issue", house=(("responsible_person: owner", "responsible_person: gardener"),), kinds=frozenset({"who"})),
+    # D-05 (3): a caution, its level, its trigger, what to wear
+    Case("the level of a caution", "D-05 (3)", "re-issue", program=caution("FLOOR-WET", severity="death_or_serious", likelihood="could"), kinds=frozenset({"caution"}), retrain=True),
+    Case("the wording of a caution", "D-05 (3)", "re-issue", program=caution("FLOOR-WET", avoidance="Stop the drip. Mop at once. Keep the sign up."), kinds=frozenset({"caution"}), retrain=True),
+    Case("the source of a caution", "D-05 (3)", "re-issue", program=caution("ELEC-WATER", source="another book"), kinds=frozenset({"caution"}), retrain=True),
+    Case("what to wear", "D-05 (3)", "re-issue", program=caution("CHEM-ACID-CONC", ppe=["goggles", "gloves_chem", "apron", "face_shield"]), kinds=frozenset({"ppe"}), retrain=True),
+    # D-05 (4): strength, product, vessel, tool
+    Case("the strength of a stock", "D-05 (4)", "re-issue", document="SOP-03", house=(('strength: "6 % w/w"', 'strength: "5.25 % w/w"'),), kinds=frozenset({"amount"}), retrain=True),
+    Case("the product", "D-05 (4)", "re-issue", house=(('name: "pH-down, nitric acid", role: acid, active: "nitric acid"', 'name: "pH-down, phosphoric acid", role: acid, active: "phosphoric acid"'),), kinds=frozenset({"amount", "caution"}), retrain=True),
+    Case("the name of a product alone", "D-05 (4)", "re-issue", document="SOP-03", house=(('name: "plain chlorine bleach"', 'name: "kitchen bleach"'),), kinds=frozenset({"supply"}), retrain=True),
+    Case("the tank", "D-05 (4)", "re-issue", house=(('inside_length: "0.50 m", inside_width: "0.40 m", inside_height', 'inside_length: "0.55 m", inside_width: "0.40 m", inside_height'),), kinds=frozenset({"amount"}), retrain=True),
+    Case("the marks of a tool, printing the same", "D-05 (4)", "re-issue", document="SOP-03", house=(('{name: "red cylinder 100 mL", capacity: "100 mL", mark: "1 mL"', '{name: "red cylinder 100 mL", capacity: "100 mL", mark: "2 mL"'),), kinds=frozenset({"formula"})),
+    Case("the name of a tool", "D-05 (4)", "re-issue", house=(('{name: "cylinder 100 mL"', '{name: "glass cylinder 100 mL"'),), kinds=frozenset({"tool"})),
+    # D-05 (5): a formula, constant or rounding rule, though the page prints the same
+    Case("the direction of rounding", "D-05 (5)", "re-issue", program=rounded_otherwise, kinds=frozenset({"formula"})),
+    Case("a formula with the same result", "D-05 (5)", "re-issue", program=worked_otherwise, kinds=frozenset({"formula"})),
+    Case("a constant with the same print", "D-05 (5)", "re-issue", program=other_constant, kinds=frozenset({"formula"})),
+    # D-05 (6): what is cited
+    Case("a cited source", "D-05 (6)", "re-issue", program=other_source, kinds=frozenset({"source"})),
+    Case("a reference added", "D-05 (6)", "re-issue", page=(("references: [davies-closed-carbonate, ", "references: ["),), kinds=frozenset({"source"})),
+    Case("the label a house goes by", "D-05 (6)", "re-issue", document="SOP-03", house=(("photographed 2031-06-01", "photographed 2031-07-01"),), kinds=frozenset({"amount"}), retrain=True),
+    # a checklist is judged by itself
+    Case("an item of a checklist added", "D-05 (2)", "re-issue", checklist=True, page=(("    minutes: 1\n    expect: \"bubbles", "    minutes: 1\n    easily_missed: yes\n    expect: \"bubbles"),), kinds=frozenset({"step"}), retrain=True),
+    Case("a reason no checklist prints", "D-06", "none", checklist=True, page=(("A timer starts the pump without warning.", "A timer starts it."),)),
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def issued(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, bool, bool], Snapshot]:
+    """Each item judged here, as it was issued."""
+    folder = tmp_path_factory.mktemp("issued")
+    patch = pytest.MonkeyPatch()
+    found = {}
+    for case in CASES:
+        if case.item not in found:
+            unchanged = replace(case, house=(), page=(), program=None)
+            found[case.item] = snapshot_after(folder / str(len(found)), unchanged, patch)
+    return found
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name.replace(" ", "-"))
+def test_each_change_is_judged_by_its_rule(
+    case: Case,
+    issued: dict[tuple[str, bool, bool], Snapshot],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    before = issued[case.item]
+    now = snapshot_after(tmp_path, case, monkeypatch)
+    judged = judge_change(before, now)
+    told = "\n".join(map(str, judged.differences))
+    assert judged.verdict == case.verdict, told
+    assert {one.kind for one in judged.differences} >= case.kinds, told
+    assert judged.retrain == case.retrain, told
+    if case.verdict == "none":
+        assert now.code == before.code  # nobody takes a sheet down for it
+    elif case.name != "a constant with the same print":  # that shows by its unrounded value alone
+        assert now.code != before.code
+
+
+def test_the_table_holds_twenty_changes_and_more() -> None:
+    assert len(CASES) >= 20
+    assert len({case.name for case in CASES}) == len(CASES)
+
+
+def test_styling_moves_no_code(
+    issued: dict[tuple[str, bool, bool], Snapshot], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """D-06: another template writes another page of the same values."""
+    register = register_of(HOUSES / "fifth")
+    view = page_of(next(file for file in others() if file.id == "SOP-08"), register)
+    plain = procedure_page(view, [view])
+    environment = template_environment()
+    source = environment.loader.get_source(environment, "procedure.md.j2")[0]  # type: ignore[union-attr]
+    styled = DictLoader({"procedure.md.j2": source.replace('class="sop-step"', 'class="sop-step wide"')})
+    monkeypatch.setattr(environment, "loader", ChoiceLoader([styled, environment.loader]))  # type: ignore[list-item]
+    environment.cache.clear()  # type: ignore[union-attr]
+    other = procedure_page(view, [view])
+    environment.cache.clear()  # type: ignore[union-attr]
+    assert plain.replace('class="sop-step"', 'class="sop-step wide"') == other != plain
+    assert issued["SOP-08", False, False].code == view.control.values_code
+
+
+def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool, bool], Snapshot]) -> None:
+    """D-05 (8), D-10."""
+    page = issued["SOP-08", False, False]
+    judged = judge_change(page, page, (date(2032, 5, 1), date(2032, 5, 2)))
+    assert judged.verdict == "re-issue"
+    assert [str(one) for one in judged.differences] == [
+        "review: due 2032-05-01 -> built for 2032-05-02 (the review is due)"
+    ]
+
+
+def test_the_caution_that_came_is_told_in_words(
+    issued: dict[tuple[str, bool, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    case = Case("", "", "", house=(("ph_high: 6.5", "ph_high: 6.4"),))
+    judged = judge_change(issued["SOP-08", False, False], snapshot_after(tmp_path, case, monkeypatch))
+    assert "limit of record step prove_ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
+        str(one) for one in judged.differences
+    ]
+
+
+def lines(*texts: str, place: str = "supply") -> list[PrintedLine]:
+    return [PrintedLine(f"{place} {n}", "text", text) for n, text in enumerate(texts, start=1)]
+
+
+def test_a_line_put_into_a_list_is_one_difference() -> None:
+    found = line_differences(lines("cup", "jug", "tape"), lines("bowl", "cup", "jug", "tape"))
+    assert [(one.old, one.new) for one in found] == [("", "bowl")]
+
+
+def test_texts_that_change_places_are_a_difference() -> None:
+    old = [PrintedLine("caution X before s: title", "caution", "a"), PrintedLine("caution Y before s: title", "caution", "b")]  # fmt: skip
+    found = line_differences(old, [old[1], old[0]])
+    assert [(one.kind, one.place) for one in found] == [("order", "caution Y before s: title")]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "kind"),
+    [
+        ("Wait 5 min.", "Wait 5 h.", "amount"),
+        ("Wait 5 min.", "Wait  5 min", "text"),
+        ("Add 1,5 L.", "Add 1.5 L.", "amount"),
+        ("Two people lift.", "Four people lift.", "amount"),
+        ("Do not open it.", "Do open it.", "turned"),
+        ("Open the valve.", "Shut the valve.", "turned"),
+        ("Colour the card.", "Color the card.", "text"),
+    ],
+)
+def test_what_is_more_than_wording(old: str, new: str, kind: str) -> None:
+    assert [one.kind for one in line_differences(lines(old), lines(new))] == [kind]
+
+
+def test_every_difference_of_the_code_is_found_and_no_other(sites: dict[str, Site]) -> None:
+    """Equal lines and formulas, equal codes, and no difference; each line taken out or changed moves all three."""
+    for site in sites.values():
+        for item in site.controlled:
+            printed = printed_lines(item.view)
+            shown = formulas.page_formulas(item.view, site.register) if item.kind == "page" else {}  # type: ignore[arg-type]
+            assert lines_code(printed, shown) == item.control.values_code
+            assert len({line.place for line in printed}) == len(printed)
+            assert line_differences(printed, printed) == []
+            for at in (0, len(printed) // 2, len(printed) - 1):
+                changed = [
+                    *printed[:at],
+                    replace(printed[at], text=printed[at].text + "!"),
+                    *printed[at + 1 :],
+                ]
+                assert len(line_differences(printed, changed)) == 1
+                assert line_differences(printed, [*printed[:at], *printed[at + 1 :]])
+                assert lines_code(changed, shown) != item.control.values_code
