@@ -16,6 +16,7 @@ _UNITS = (
     r"mL|L|fl oz|gal|cm|mm|m²|m|in|ft|min|h|days?|weeks?|s|°C|°F|mS/cm|mg/L|g/L|mL/L|L/min|gal/min|kg|lb|g|%|"
     r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?"
 )
+_DIGIT = re.compile(r"\d")
 _NUMBER_UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))")
 _RANGE = re.compile(r"(?<=\d) to (?=\d)")
 _SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
@@ -38,6 +39,8 @@ _RIGHT_TO_LEFT = re.compile(f"[{_RIGHT}](?:[{_RIGHT} \u00a0\u200e\u200f-]*[{_RIG
 def spaced(text: object) -> str:
     """The text with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text).replace("\n", " ")
+    if not _DIGIT.search(plain):  # most texts: nothing below but the name of a unit can be in them
+        return plain.replace("fl oz", "fl\u00a0oz")
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
     plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
@@ -48,7 +51,8 @@ def spaced(text: object) -> str:
 @lru_cache(maxsize=8192)
 def joined(text: object) -> Markup:
     """The text `spaced` and escaped; a run from right to left stands apart, so that it moves no number beside it."""
-    return Markup(_RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", _entities(spaced(text))))
+    html = _entities(spaced(text))
+    return Markup(html if html.isascii() else _RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", html))
 
 
 def unparted(html: Markup) -> Markup:
