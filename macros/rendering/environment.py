@@ -17,10 +17,14 @@ _UNITS = (
     r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?"
 )
 _DIGIT = re.compile(r"\d")
-_NUMBER_UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))")
-_RANGE = re.compile(r"(?<=\d) to (?=\d)")
-_SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
-_NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGNORECASE)
+# Each begins with the space itself and then looks back: what begins with a plain letter is found many times as fast.
+_NUMBER_UNIT = re.compile(rf" (?<=\d )(?=(?:{_UNITS})(?![\w/]))")
+_RANGE = re.compile(r" to (?<=\d to )(?=\d)")
+_SUM = re.compile(r" (?<=\d )([+x]) (?=\d)")
+_BEFORE_NUMBER = "|".join(
+    rf"(?<=\b{word} )" for word in ("step", "part", "revision", "page", "pH", "EC", "level")
+)
+_NUMBERED = re.compile(rf" (?=\d)(?:{_BEFORE_NUMBER})", re.IGNORECASE)
 
 LONGEST_WHOLE = 20
 """Characters: a longer name may end a line at a hyphen, or it would run out of a small label."""
@@ -45,7 +49,7 @@ def spaced(text: object) -> str:
     plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
-    return _NUMBERED.sub("\\1\u00a0", plain)
+    return _NUMBERED.sub("\u00a0", plain)
 
 
 @lru_cache(maxsize=8192)
@@ -57,7 +61,7 @@ def joined(text: object) -> Markup:
 
 def unparted(html: Markup) -> Markup:
     """Escaped text with its days and numbers of things (2026-03-25, SOP-11-A) kept from ending a line at their hyphens."""
-    return Markup(_HYPHENED.sub(_whole, str(html)))
+    return Markup(_HYPHENED.sub(_whole, str(html))) if "-" in html else html
 
 
 def _whole(found: re.Match[str]) -> str:
