@@ -5,16 +5,18 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from macros.amounts import Register
 from macros.house import House
 from macros.house.people import Issued
 from macros.manual.card_views import CardView
 from macros.manual.formulas import page_formulas
-from macros.manual.plan_views import PlanView
 from macros.manual.printed import PrintedLine, page_lines, printed_lines
 from macros.manual.views import ChecklistView, ControlView, PageView
+
+if TYPE_CHECKING:
+    from macros.manual.plan_views import PlanView  # a build of the site makes no plan
 
 # Parts of a plan that say which copy it is or where it lies, not what it tells.
 _NOT_VALUES = ("public_address",)
@@ -31,9 +33,9 @@ def values_code(page: PageView, register: Register) -> str:
 
 def fingerprint(view: ChecklistView | CardView | PlanView) -> str:
     """As `values_code`, for what is made of pages: it covers the lines it prints."""
-    if isinstance(view, PlanView):
-        return _digest({name: value for name, value in vars(view).items() if name not in _NOT_VALUES})
-    return lines_code(printed_lines(view), {})
+    if isinstance(view, ChecklistView | CardView):
+        return lines_code(printed_lines(view), {})
+    return _digest({name: value for name, value in vars(view).items() if name not in _NOT_VALUES})
 
 
 def lines_code(lines: Iterable[PrintedLine], formulas: Mapping[str, str]) -> str:
