@@ -21,7 +21,7 @@ def test_few_stand_in_a_row_and_many_in_a_group() -> None:
 
 
 def test_every_page_of_a_house_of_many_systems_is_in_the_menu_once(tmp_path: Path) -> None:
-    site = made_site(house_of(tmp_path, MOST + 2))
+    site = made_site(house_of(tmp_path, MOST + 1))
     text = json.dumps(site.navigation)
     pages = [address for address in site.pages if address.startswith(("p/", "reckon/"))]
     assert len(pages) > 12 * MOST
