@@ -384,7 +384,7 @@ def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
     """A repeated step begins its phase once."""
     shown, last = [], ""
     for step in steps:
-        shown.append(replace(step, phase="" if step.phase == last else step.phase))
+        shown.append(replace(step, phase="") if step.phase and step.phase == last else step)
         last = step.phase or last
     return tuple(shown)
 

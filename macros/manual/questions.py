@@ -63,7 +63,7 @@ def _is_caution(question: QuestionView) -> bool:
 
 def _merged(questions: Iterable[QuestionView]) -> list[QuestionView]:
     """Questions that read the same for several systems become one, which tests the steps of all of them."""
-    found: dict[object, QuestionView] = {}
+    found: dict[object, list[QuestionView]] = {}
     for question in questions:
         key = (
             question.module,
@@ -74,14 +74,17 @@ def _merged(questions: Iterable[QuestionView]) -> list[QuestionView]:
             question.value,
             question.within,
         )
-        first = found.get(key)
-        if first is None:
-            found[key] = question
-        elif first.id != question.id:
-            tests = tuple(dict.fromkeys((*first.tests, *question.tests)))
-            amounts = tuple(dict.fromkeys((*first.amounts, *question.amounts)))
-            found[key] = replace(first, tests=tests, amounts=amounts)
-    return list(found.values())
+        alike = found.setdefault(key, [])
+        if not alike or alike[0].id != question.id:
+            alike.append(question)
+    return [_one_of(alike) for alike in found.values()]
+
+
+def _one_of(alike: Sequence[QuestionView]) -> QuestionView:
+    """The first, with the steps and amounts of all."""
+    tests = dict.fromkeys(target for question in alike for target in question.tests)
+    amounts = dict.fromkeys(amount for question in alike for amount in question.amounts)
+    return replace(alike[0], tests=tuple(tests), amounts=tuple(amounts)) if len(alike) > 1 else alike[0]
 
 
 def _told_apart(questions: list[QuestionView]) -> list[QuestionView]:

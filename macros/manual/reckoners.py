@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -96,14 +96,15 @@ def reckoner_links(register: Register, names: Sequence[str], system: str) -> tup
 
 def reckoner_pages(register: Register, pages: Sequence[PageView]) -> Iterator[ReckonerPage]:
     """A page for each system that has a reckoner at all."""
+    asked = _asked_by(pages)
     for system in register.house.systems:
         there = offered(register, system.id)
         if there:
-            yield _page(register, system, there, pages)
+            yield _page(register, system, there, asked)
 
 
 def _page(
-    register: Register, system: System, there: Sequence[str], pages: Sequence[PageView]
+    register: Register, system: System, there: Sequence[str], asked: Mapping[str, Sequence[LinkView]]
 ) -> ReckonerPage:
     facts = collect(register, system)
     missing = () if "missed_flood" in there else (sentence("page.no_flood", system=system.id),)
@@ -119,7 +120,7 @@ def _page(
                 sentence(f"titles.{name}"),
                 _fields(name, facts),
                 tuple(_tables(name, register, system, facts)),
-                tuple(_asked_by(name, system.id, pages)),
+                tuple(asked.get(f"{reckoner_address(system.id)}#{anchor(name)}", ())),
             )
             for name in there
         ),
@@ -128,11 +129,13 @@ def _page(
     )
 
 
-def _asked_by(name: str, system: str, pages: Sequence[PageView]) -> Iterator[LinkView]:
-    place = f"{reckoner_address(system)}#{anchor(name)}"
+def _asked_by(pages: Sequence[PageView]) -> dict[str, list[LinkView]]:
+    """The pages that lead to a reckoner, by its place."""
+    asked: dict[str, list[LinkView]] = {}
     for page in pages:
-        if any(link.address == place for link in page.reckoners):
-            yield LinkView(f"{page.document} {page.title}", page.page_address)
+        for place in dict.fromkeys(link.address for link in page.reckoners):
+            asked.setdefault(place, []).append(LinkView(f"{page.document} {page.title}", page.page_address))
+    return asked
 
 
 def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import Register
+from macros.amounts.record import Input
 from macros.house import House
 from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
@@ -50,15 +51,16 @@ def glossary_page() -> ReferencePage:
 def facts_page(register: Register) -> ReferencePage:
     """What the amounts rest on: first what was assumed, then each fact with its place."""
     assumed: dict[str, list[str]] = {}
-    facts: dict[tuple[str, str, str], set[str]] = {}
+    feeds: dict[Input, set[str]] = {}
     for amount in register.all():
         for text in amount.assumed:
             assumed.setdefault(text, []).append(amount.label)
         for entry in amount.inputs:
             if entry.where:
-                facts.setdefault((entry.name, f"{entry.value} {entry.unit}".strip(), entry.where), set()).add(
-                    amount.id
-                )
+                feeds.setdefault(entry, set()).add(amount.id)
+    facts: dict[tuple[str, str, str], set[str]] = {}
+    for entry, ids in feeds.items():
+        facts.setdefault((entry.name, f"{entry.value} {entry.unit}".strip(), entry.where), set()).update(ids)
     return ReferencePage(
         "House facts",
         "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from macros.manual.readability import reading_grade, sentences_of, words_of
 from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
@@ -121,8 +121,8 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
     """A vague word passes only where a limit follows in the same sentence."""
     vague, limit = _vague_and_limits()
     for one in subject.texts(*_SENTENCES):
-        for sentence in sentences_of(one.sentence):
-            match = vague.first_in(sentence)
+        for sentence in sentences_of(one.sentence) if vague.may_stand_in(one.sentence) else ():
+            match = vague.pattern.search(sentence)
             if match is not None and not limit.search(sentence, match.end()):
                 yield finding_at(
                     one,
@@ -179,25 +179,26 @@ def _given_up() -> tuple[_Phrases, dict[str, str]]:
 class _Phrases:
     """Words and phrases as they stand whole in a text; the longest first, so that a phrase wins over its first word.
 
-    A text without the first word of any is passed over with one look at its words: nearly all are.
+    A text without the longest word of any is passed over with one look at its words: nearly all are.
     """
 
     def __init__(self, phrases: Sequence[str]) -> None:
         inner = "|".join(re.escape(phrase) for phrase in sorted(phrases, key=len, reverse=True))
-        self._pattern = re.compile(rf"(?<![-\w])({inner})(?![-\w])", re.IGNORECASE)
-        self._first_words = frozenset(_WORD.findall(phrase.lower())[0] for phrase in phrases)
+        self.pattern = re.compile(rf"(?<![-\w])({inner})(?![-\w])", re.IGNORECASE)
+        self._longest_words = frozenset(max(_WORD.findall(phrase.lower()), key=len) for phrase in phrases)
 
-    def first_in(self, text: str) -> re.Match[str] | None:
-        """The first of them in the text."""
-        return None if self._first_words.isdisjoint(_words_in(text)) else self._pattern.search(text)
+    def may_stand_in(self, text: str) -> bool:
+        """Whether the text holds the longest word of any."""
+        return not self._longest_words.isdisjoint(_words_in(text))
 
     def all_in(self, text: str) -> list[str]:
         """All of them in the text, as written there."""
-        return [] if self._first_words.isdisjoint(_words_in(text)) else self._pattern.findall(text)
+        return self.pattern.findall(text) if self.may_stand_in(text) else []
 
 
-def _words_in(text: str) -> list[str]:
-    return _WORD.findall(text.lower())
+@lru_cache(maxsize=4096)
+def _words_in(text: str) -> frozenset[str]:
+    return frozenset(_WORD.findall(text.lower()))
 
 
 def _body(subject: Subject) -> list[Written]:

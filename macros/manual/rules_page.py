@@ -10,6 +10,7 @@ from macros.published import load
 from macros.published.actions import actions
 
 MOST_STEPS = 20
+_DIGIT = re.compile(r"\d")
 
 _INTERVAL = re.compile(
     r"\b(daily|weekly|monthly|yearly|hourly|fortnightly|every (?:\d+ )?(?:hours?|days?|weeks?|months?|years?)"
@@ -163,7 +164,8 @@ def figures_have_sources(subject: Subject) -> Iterator[Finding]:
     listed = {_plain(entry.figure) for entry in data.outside_figures}
     seen: set[str] = set()
     for one in [*subject.texts(), Written(data, "id", None, subject.raw_body, subject.body)]:
-        for match in _FIGURE.finditer(_with_fallbacks(one.raw)):
+        raw = _with_fallbacks(one.raw)
+        for match in _FIGURE.finditer(raw) if _DIGIT.search(raw) else ():
             figure = _plain(match.group(0))
             seen.add(figure)
             if figure not in listed:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
@@ -15,9 +15,9 @@ from macros.rendering.search_words import also_searched
 
 
 def procedure_page(
-    page: PageView, pages: Sequence[PageView], checklists: Sequence[ChecklistView] = ()
+    page: PageView, pages: Mapping[str, PageView], checklists: Sequence[ChecklistView] = ()
 ) -> str:
-    """One procedure among `pages`; the sections stand in the same order on every page. It leads to the checklists it is on."""
+    """One procedure among `pages`, which are told by their addresses; the sections stand in the same order on every page. It leads to the checklists it is on."""
     return render(
         "procedure.md.j2",
         p=page,
@@ -41,15 +41,15 @@ def timer(wait: WaitView) -> Markup:
     )
 
 
-def see_also(page: PageView, pages: Sequence[PageView]) -> Iterator[LinkView]:
-    """Where a page sends people; from the page of the room to the page of each system, which is named."""
+def see_also(page: PageView, pages: Mapping[str, PageView]) -> Iterator[LinkView]:
+    """Where a page sends people, among `pages` by their addresses; from the page of the room to the page of each system, which is named."""
     for link in page.see_also:
-        there = next((one for one in pages if one.page_address == link.address), None)
+        there = pages.get(link.address)
         if there is None or there.system in ("", page.system):
             yield link
             continue
-        for one in pages:
-            if one.document == there.document and (not page.system or one is there):
+        for one in [there] if page.system else pages.values():
+            if one.document == there.document:
                 yield LinkView(f"{link.text}, system {one.system}", one.page_address)
 
 

@@ -55,16 +55,16 @@ def one_form_each(words: list[str]) -> tuple[str, ...]:
 def _terms_in(text: str) -> tuple[str, ...]:
     """The terms in one text. The pages of a house share most of their texts."""
     lowered = text.lower()
-    if _first_words().isdisjoint(_WORD.findall(lowered)):  # most texts
+    if _longest_words().isdisjoint(_WORD.findall(lowered)):  # most texts
         return ()
     return tuple(term for term, pattern, _ in _terms() if term in lowered and pattern.search(text))
 
 
 @cache
-def _first_words() -> frozenset[str]:
-    """Words one of which stands in every text that holds a term: the first of each, singular and plural."""
-    first = [_WORD.findall(term)[0] for term, _, _ in _terms()]
-    return frozenset(first + [f"{word}s" for word in first])
+def _longest_words() -> frozenset[str]:
+    """Words one of which stands in every text that holds a term: the longest of each, singular and plural."""
+    words = [max(_WORD.findall(term), key=len) for term, _, _ in _terms()]
+    return frozenset(words + [f"{word}s" for word in words])
 
 
 @cache

@@ -166,7 +166,7 @@ def test_links_stay_with_the_system_and_name_another(name: str) -> None:
     reckoners = {f"reckon/reckoner-{system.id.lower()}.html": system.id for system in systems(site)}
     seen = 0
     for view in site.views:
-        for link in see_also(view, site.views):
+        for link in see_also(view, places):
             there = places[link.address]
             if there.system not in ("", view.system):
                 assert link.text.endswith(f", system {there.system}"), f"{view.key}: {link.text}"
@@ -188,7 +188,8 @@ def test_a_page_the_system_lacks_is_named_as_the_others(tmp_path: Path) -> None:
     link = next(link for link in view.see_also if f"-{view.system.lower()}." in link.address)
     there = next(one for one in site.views if one.page_address == link.address)
     other = next(one for one in site.views if one.document == there.document and one.system != view.system)
-    (found,) = see_also(replace(view, see_also=(replace(link, address=other.page_address),)), site.views)
+    places = {one.page_address: one for one in site.views}
+    (found,) = see_also(replace(view, see_also=(replace(link, address=other.page_address),)), places)
     assert found.text == f"{link.text}, system {other.system}"
 
 
