@@ -238,8 +238,9 @@ def server_of(preview: Preview, port: int) -> ThreadingHTTPServer:
             self.send_header("Content-Length", str(len(answer.content)))
             for name, value in {**HEADERS, "Cache-Control": "no-store"}.items():
                 self.send_header(name, value)
-            self.end_headers()
-            self.wfile.write(answer.content)
+            with suppress(ConnectionError):  # the browser has gone on to another page
+                self.end_headers()
+                self.wfile.write(answer.content)
 
         def log_message(self, format: str, *arguments: object) -> None:
             """Nothing: a line for each look at the files would hide what matters."""
