@@ -17,7 +17,7 @@ from typing import Any
 from macros.problems import DataProblems, Problem
 
 LONGEST = 10.0
-"""Seconds one case may take."""
+"""Seconds of the processor one case may take."""
 MOST_SHOWN = 1_500
 """Characters one message may have: what was read is quoted, never poured out."""
 
@@ -85,18 +85,18 @@ def watched() -> Iterator[list[str]]:
 
 @contextmanager
 def within(seconds: float) -> Iterator[None]:
-    """Stops the block with `TooSlow` after so many seconds."""
+    """Stops the block with `TooSlow` after so many seconds of the processor: other work on the machine does not count."""
 
     def stop(number: int, frame: object) -> None:
         raise TooSlow
 
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, seconds)
+    before = signal.signal(signal.SIGPROF, stop)
+    signal.setitimer(signal.ITIMER_PROF, seconds)
     try:
         yield
     finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, before)
 
 
 @dataclass
@@ -112,7 +112,7 @@ class Outcome:
 def judged(run: Callable[[], list[Problem]]) -> Outcome:
     """Runs one case and judges it. `run` gives the problems it returned; those it raises are taken as well."""
     outcome = Outcome()
-    began = time.perf_counter()
+    began = time.process_time()
     problems: list[Problem] = []
     with watched() as seen:
         try:
@@ -124,7 +124,7 @@ def judged(run: Callable[[], list[Problem]]) -> Outcome:
             outcome.fault = f"over {LONGEST:.0f} s"
         except BaseException as error:
             outcome.fault = f"{type(error).__name__}: {str(error)[:200]} at {_ours(error)}"
-    outcome.seconds = time.perf_counter() - began
+    outcome.seconds = time.process_time() - began
     outcome.refused = outcome.refused or any(problem.severity == "error" for problem in problems)
     outcome.messages = [str(problem) for problem in problems]
     if not outcome.fault and seen:
