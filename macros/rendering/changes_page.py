@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from macros.manual.controlled import Controlled
-from macros.manual.impact import Comparison, Impact
+from macros.manual.impact import Comparison, Impact, Told
 from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
 from macros.manual.printed_things import Printed
 from macros.manual.sign_off import names_published
@@ -24,6 +24,7 @@ def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iter
         never=[one for one in impact.items if one.verdict == "first issue"],
         things=[(head, impact.of_kind(kind)) for kind, (_, head) in HEADS.items() if impact.of_kind(kind)],
         shortened=lambda found: list(shortened(found)),
+        reasons=_reasons,
         verdicts=VERDICTS,
         sign_offs=_sign_offs(impact),
     )
@@ -37,3 +38,10 @@ def _sign_offs(impact: Impact) -> list[tuple[str, list[str]]]:
         for void, head in heads
     ]
     return [(head, found) for head, found in told if found]
+
+
+def _reasons(differences: Iterable[Told]) -> list[str]:
+    """What made the differences of one thing, each once; what is not sure is told only where nothing else is known."""
+    found = [one.reasons for one in differences]
+    sure = [cause.text for reasons in found if reasons.sure for cause in reasons.causes]
+    return list(dict.fromkeys(sure or [reasons.text for reasons in found]))
