@@ -80,11 +80,12 @@ class MasterList:
         """The list in one sentence of counts; what is nought is left out."""
         in_force = sum(row.in_force for row in self.rows)
         drafts = sum(row.state.startswith("DRAFT") for row in self.rows)
+        to_swap = sum(swap.count for swap in self.swaps)
         counts = (
             (in_force, "in force"),
             (drafts, "DRAFT"),
             (len(self.rows) - in_force - drafts, "with a review due"),
-            (sum(swap.count for swap in self.swaps), "wall copies to swap"),
+            (to_swap, f"wall {'copy' if to_swap == 1 else 'copies'} to swap"),
         )
         return f"{len(self.rows)} items: {', '.join(f'{count} {words}' for count, words in counts if count)}."
 
