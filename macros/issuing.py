@@ -95,6 +95,12 @@ def _write(house: Path, plan: IssuePlan) -> Sequence[str]:
     """Copies, then entries in one stroke: killed between the two, copies lie there that no entry names, and the next
     issue writes them anew."""
     path = file_of_section(house, plan.section, FILE).resolve()
+    folder = Archive(house).folder.resolve()
+    for one in (path, folder):
+        if not one.is_relative_to(house.resolve()):
+            raise NotIssued(
+                f"{one} is outside the house folder, where a link leads. Put the real file in its place."
+            )
     shown = f"{FOLDER}/{path.name}"
     old = path.read_bytes() if path.is_file() else _HEAD.encode()
     try:
@@ -102,7 +108,6 @@ def _write(house: Path, plan: IssuePlan) -> Sequence[str]:
     except NotAppended as reason:
         lines = "".join(f"\n  - {entry}" for entry in plan.entries)
         raise NotIssued(f"{reason}\nThe entries would be:{lines}") from reason
-    folder = Archive(house).folder
     for name, snapshot in plan.snapshots.items():
         write_whole(folder / name, snapshot.as_json().encode())
     if path.is_file() and path.read_bytes() != old:

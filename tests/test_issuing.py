@@ -106,6 +106,20 @@ def test_somebody_else_wrote_meanwhile(site: Site, tmp_path: Path, monkeypatch: 
     assert file.read_text() == "issued:\n# theirs\n"
 
 
+@pytest.mark.parametrize("linked", ["issued", "issued.yml"])
+def test_nothing_is_written_where_a_link_leads_out(site: Site, tmp_path: Path, linked: str) -> None:
+    house = made_house(tmp_path, name="fifth")
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (outside / "issued.yml").write_text("issued:\n")
+    target = outside if linked == "issued" else outside / "issued.yml"
+    (house / "site_data" / linked).symlink_to(target)
+    before = bytes_below(outside)
+    with pytest.raises(NotIssued, match="is outside the house folder, where a link leads"):
+        issuing._write(house, plan_of(site, house, "SOP-01"))
+    assert bytes_below(outside) == before
+
+
 def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "macros", *arguments],

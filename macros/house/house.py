@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from macros.house.base import Name, Record
 from macros.house.chemicals import Chemical, TestStrip
@@ -78,10 +78,22 @@ class House(Record):
     reviews: tuple[Review, ...] = ()
     log: tuple[LogRow, ...] = ()
 
+    _issues: tuple[tuple[Issued, ...], dict[str, list[Issued]]] = PrivateAttr(default=((), {}))
+
     @property
     def us(self) -> bool:
         """Whether the house prints US units."""
         return self.house.unit_style == "us"
+
+    def issues_of(self, key: str) -> list[Issued]:
+        """Every issue of an item, oldest first; they are sorted by item once, for every page asks."""
+        entries, by_item = self._issues
+        if entries is not self.issued:
+            by_item = {}
+            for entry in self.issued:
+                by_item.setdefault(entry.page, []).append(entry)
+            self._issues = (self.issued, by_item)
+        return list(by_item.get(key, ()))
 
     def system(self, id_: str) -> System:
         """The system with this letter; KeyError for an unknown one."""

@@ -86,4 +86,4 @@ def public_address(house: House, address: str) -> str:
 
 def issues_of(house: House, key: str) -> list[Issued]:
     """Every issue of an item, oldest first: a correction that changes no meaning is one that keeps its revision."""
-    return [entry for entry in house.issued if entry.page == key]
+    return house.issues_of(key)

@@ -151,9 +151,9 @@ def read_snapshot(path: Path) -> Snapshot | None:
             },
             inputs={str(name): str(text) for name, text in data["inputs"].items()},
         )
+        return found if lines_code(found.lines, found.formulas) == found.code else None
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
-    return found if lines_code(found.lines, found.formulas) == found.code else None
 
 
 def _block(value: Any) -> str:

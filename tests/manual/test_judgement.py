@@ -140,6 +140,8 @@ CASES = (
     Case("the tank", "D-05 (4)", "re-issue", house=(('inside_length: "0.50 m", inside_width: "0.40 m", inside_height', 'inside_length: "0.55 m", inside_width: "0.40 m", inside_height'),), kinds=frozenset({"amount"}), retrain=True),
     Case("the marks of a tool, printing the same", "D-05 (4)", "re-issue", document="SOP-03", house=(('{name: "red cylinder 100 mL", capacity: "100 mL", mark: "1 mL"', '{name: "red cylinder 100 mL", capacity: "100 mL", mark: "2 mL"'),), kinds=frozenset({"formula"})),
     Case("the name of a tool", "D-05 (4)", "re-issue", house=(('{name: "cylinder 100 mL"', '{name: "glass cylinder 100 mL"'),), kinds=frozenset({"tool"})),
+    Case("the number of trays", "D-05 (4)", "re-issue", house=(("trays: {count: 2,", "trays: {count: 3,"),), kinds=frozenset({"figure"}), retrain=True),
+    Case("the pump", "D-05 (4)", "re-issue", document="SOP-15", house=(('bucket_test_at_top_tray: "12 L/min"', 'bucket_test_at_top_tray: "9 L/min"'),), retrain=True),
     # D-05 (5): a formula, constant or rounding rule, though the page prints the same
     Case("the direction of rounding", "D-05 (5)", "re-issue", program=rounded_otherwise, kinds=frozenset({"formula"})),
     Case("a formula with the same result", "D-05 (5)", "re-issue", program=worked_otherwise, kinds=frozenset({"formula"})),
@@ -220,12 +222,12 @@ def test_a_review_that_is_due_asks_for_an_issue(issued: dict[tuple[str, bool, bo
     ]
 
 
-def test_the_caution_that_came_is_told_in_words(
+def test_a_limit_is_told_with_its_place_in_words(
     issued: dict[tuple[str, bool, bool], Snapshot], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     case = Case("", "", "", house=(("ph_high: 6.5", "ph_high: 6.4"),))
     judged = judge_change(issued["SOP-08", False, False], snapshot_after(tmp_path, case, monkeypatch))
-    assert "limit of record step prove_ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
+    assert "limit of record step prove ph: 5.6 to 6.5 -> 5.6 to 6.4 (a limit changed)" in [
         str(one) for one in judged.differences
     ]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -130,8 +131,23 @@ def test_an_issue_without_a_copy_says_so(sites: dict[str, Site], issued: tuple[s
     assert withdrawn_items(register.house, site.controlled, Archive(folder / "house")) == []
 
 
+LONE = json.dumps(
+    {
+        "key": KEY,
+        "revision": 1,
+        "title": "x",
+        "code": "1",
+        "lines": [["a", "text", "\ud800"]],
+        "formulas": {},
+        "amounts": {},
+        "inputs": {},
+    }
+)
+"""A whole snapshot with half a character in it."""
+
+
 @pytest.mark.parametrize(
-    "content", ["", "{", "[]", '{"key": 1}', "[" * 100_000, '{"lines": [[1]]}', "\ud800"]
+    "content", ["", "{", "[]", '{"key": 1}', "[" * 100_000, '{"lines": [[1]]}', "\ud800", LONE, LONE[:-1]]
 )
 def test_a_broken_copy_is_no_copy(tmp_path: Path, content: str) -> None:
     folder = tmp_path / FOLDER
