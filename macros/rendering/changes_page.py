@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
+from macros.manual.causes import Cause
 from macros.manual.controlled import Controlled
 from macros.manual.impact import Comparison, Impact, Told
 from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
@@ -11,10 +13,16 @@ from macros.manual.printed_things import Printed
 from macros.manual.sign_off import names_published
 from macros.rendering.environment import render
 
+PEOPLE = "people["
+"""Begin of the name of a fact about a person."""
+
 
 def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iterable[Printed]) -> str:
     """The page. Initials stand on it only where the house publishes them; the pages of the site itself are left out."""
-    impact = compared.impact(items, things, None, names=names_published(compared.house))
+    names = names_published(compared.house)
+    impact = compared.impact(items, things, None, names=names)
+    if not names:
+        impact = without_people(impact)
     return render(
         "changes.md.j2",
         impact=impact,
@@ -45,3 +53,24 @@ def _reasons(differences: Iterable[Told]) -> list[str]:
     found = [one.reasons for one in differences]
     sure = [cause.text for reasons in found if reasons.sure for cause in reasons.causes]
     return list(dict.fromkeys(sure or [reasons.text for reasons in found]))
+
+
+def without_people(impact: Impact) -> Impact:
+    """The list without what the house says of its people: that it changed stays, its texts go."""
+    return replace(
+        impact,
+        items=tuple(replace(one, differences=_hidden(one.differences)) for one in impact.items),
+        things=tuple(replace(one, differences=_hidden(one.differences)) for one in impact.things),
+        unseen=tuple(map(_cause, impact.unseen)),
+    )
+
+
+def _hidden(differences: Iterable[Told]) -> tuple[Told, ...]:
+    return tuple(
+        replace(one, reasons=replace(one.reasons, causes=tuple(map(_cause, one.reasons.causes))))
+        for one in differences
+    )
+
+
+def _cause(cause: Cause) -> Cause:
+    return Cause(cause.name, cause.where) if cause.name.startswith(PEOPLE) else cause
