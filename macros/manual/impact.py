@@ -98,7 +98,7 @@ class Impact:
     @property
     def nothing(self) -> bool:
         """Whether all prints as it was issued."""
-        return not (self.items or self.things or self.pages or self.unseen)
+        return self.compared and not (self.items or self.things or self.pages or self.unseen)
 
     def of_kind(self, kind: str) -> tuple[ThingChange, ...]:
         """The things of one kind."""

@@ -57,7 +57,7 @@ def summary(impact: Impact) -> str:
     if impact.nothing:
         return "Nothing waits: everything prints as it was issued."
     if not (impact.items or impact.things):
-        return "Nothing waits to be issued or printed again."
+        return f"Nothing waits to be issued{' or printed again' if impact.compared else ''}."
     verdicts = ", ".join(
         f"{sum(one.verdict == verdict for one in impact.items)} {name.partition(';')[0].partition(':')[0]}"
         for verdict, name in VERDICTS.items()
@@ -81,7 +81,7 @@ def impact_lines(impact: Impact, house: House, folder: str = "") -> Iterator[str
     if not impact.compared:
         yield (
             "There is no earlier print to compare with: every sheet, card, label and question is new. "
-            "The list begins with the first issue."
+            "The list begins with the next issue, or now: trayside changes --seen."
         )
     never = [item.key for item in impact.items if item.verdict == NEVER]
     if never:
@@ -187,8 +187,10 @@ def _differences(differences: Iterable[Told]) -> Iterator[str]:
 
 
 def shortened(differences: Iterable[Told]) -> Iterator[Told]:
-    """The differences as a person reads them: long lists cut, of long texts the words around what differs."""
-    for _, group in groupby(differences, key=lambda one: (_NUMBERED.sub("", one.place), one.reasons.text)):
+    """The differences as a person reads them: what is wholly new or gone is one line, long lists are cut, and of long
+    texts stand the words around what differs."""
+    whole = [row for _, group in groupby(differences, key=_thing) for row in _whole(list(group))]
+    for _, group in groupby(whole, key=lambda one: (_NUMBERED.sub("", one.place), one.reasons.text)):
         rows = list(group)
         cut = rows if len(rows) <= MOST_ROWS else [*rows[:3], rows[-1]]
         for number, row in enumerate(cut):
@@ -197,6 +199,20 @@ def shortened(differences: Iterable[Told]) -> Iterator[Told]:
             if len(cut) < len(rows) and number == len(cut) - 1:
                 place = f"{len(rows) - len(cut)} more, then {place}"
             yield replace(row, place=place, old=old, new=new)
+
+
+def _thing(one: Told) -> str:
+    """What a line belongs to: `question ec_swap` of `question ec_swap: answer`."""
+    return one.place.partition(":")[0]
+
+
+def _whole(rows: list[Told]) -> list[Told]:
+    """All lines of one step or question, or one line for all where none of them was there before, or is there now."""
+    if len(rows) < 2 or not (all(not one.old for one in rows) or all(not one.new for one in rows)):
+        return rows
+    name = _thing(rows[0])
+    said = next((one for one in rows if one.place in (name, f"{name}: what to do")), rows[0])
+    return [replace(said, place=name)]
 
 
 def around(old: str, new: str) -> tuple[str, str]:

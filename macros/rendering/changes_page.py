@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
+from macros.manual.causes import Cause
 from macros.manual.controlled import Controlled
-from macros.manual.impact import Comparison, Impact
+from macros.manual.impact import Comparison, Impact, Told
 from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
 from macros.manual.printed_things import Printed
 from macros.manual.sign_off import names_published
 from macros.rendering.environment import render
 
+PEOPLE = "people["
+"""Begin of the name of a fact about a person."""
+
 
 def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iterable[Printed]) -> str:
     """The page. Initials stand on it only where the house publishes them; the pages of the site itself are left out."""
-    impact = compared.impact(items, things, None, names=names_published(compared.house))
+    names = names_published(compared.house)
+    impact = compared.impact(items, things, None, names=names)
+    if not names:
+        impact = without_people(impact)
     return render(
         "changes.md.j2",
         impact=impact,
@@ -24,6 +32,7 @@ def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iter
         never=[one for one in impact.items if one.verdict == "first issue"],
         things=[(head, impact.of_kind(kind)) for kind, (_, head) in HEADS.items() if impact.of_kind(kind)],
         shortened=lambda found: list(shortened(found)),
+        reasons=_reasons,
         verdicts=VERDICTS,
         sign_offs=_sign_offs(impact),
     )
@@ -37,3 +46,31 @@ def _sign_offs(impact: Impact) -> list[tuple[str, list[str]]]:
         for void, head in heads
     ]
     return [(head, found) for head, found in told if found]
+
+
+def _reasons(differences: Iterable[Told]) -> list[str]:
+    """What made the differences of one thing, each once; what is not sure is told only where nothing else is known."""
+    found = [one.reasons for one in differences]
+    sure = [cause.text for reasons in found if reasons.sure for cause in reasons.causes]
+    return list(dict.fromkeys(sure or [reasons.text for reasons in found]))
+
+
+def without_people(impact: Impact) -> Impact:
+    """The list without what the house says of its people: that it changed stays, its texts go."""
+    return replace(
+        impact,
+        items=tuple(replace(one, differences=_hidden(one.differences)) for one in impact.items),
+        things=tuple(replace(one, differences=_hidden(one.differences)) for one in impact.things),
+        unseen=tuple(map(_cause, impact.unseen)),
+    )
+
+
+def _hidden(differences: Iterable[Told]) -> tuple[Told, ...]:
+    return tuple(
+        replace(one, reasons=replace(one.reasons, causes=tuple(map(_cause, one.reasons.causes))))
+        for one in differences
+    )
+
+
+def _cause(cause: Cause) -> Cause:
+    return Cause(cause.name, cause.where) if cause.name.startswith(PEOPLE) else cause
