@@ -5,14 +5,10 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Iterable
 from pathlib import Path
 
-from macros.manual.baseline import FILE, Baseline
 from macros.plugin import build_site, site_folder
-from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site
-from macros.writing import write_whole
 
 LEDGER = "amounts.json"
 
@@ -99,16 +95,6 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
         return ["No printed value changed since the last build."]
     count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
     return [f"{count} changed since the last build:", *lines]
-
-
-def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Baseline:
-    """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
-
-    A crash before leaves the old file, which keeps more on the list, never less.
-    """
-    kept = new_baseline(site, issued)
-    write_whole(house / FILE, kept.as_json().encode())
-    return kept
 
 
 def _last_site(house: Path) -> Path:
