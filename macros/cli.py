@@ -131,7 +131,7 @@ def preview(house: Path, day: str | None, port: int) -> None:
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
     site = _prepare(house, day, approving=True)
-    impact = site_impact(site, publishing.keep_baseline(house, site, None) if seen else None)
+    impact = site_impact(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
         click.echo(impact_json(impact), nl=False)
         return

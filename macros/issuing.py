@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from macros.house.appending import NotAppended, file_of_section, with_entries
 from macros.house.loading import FOLDER
+from macros.manual.baseline import FILE as BASELINE
+from macros.manual.baseline import Baseline
 from macros.manual.card_views import CardView
 from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.shipped import shipped_procedures
 from macros.manual.snapshots import Archive
-from macros.publishing import keep_baseline
+from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site, prepare_site
 from macros.writing import write_whole
 
@@ -64,6 +66,16 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
         told += _cards_to_follow(site)
     keep_baseline(house, _prepared(house, day, environment), keys)
     return told
+
+
+def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Baseline:
+    """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
+
+    A crash before leaves the old file, which keeps more on the list, never less.
+    """
+    kept = new_baseline(site, issued)
+    write_whole(house / BASELINE, kept.as_json().encode())
+    return kept
 
 
 def _cards_to_follow(site: Site) -> list[str]:

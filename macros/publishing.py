@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from pathlib import Path
 
-from macros.manual.baseline import FILE, Baseline
 from macros.plugin import build_site, site_folder
-from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site, export_site
 from macros.swapping import put_back_left, replaced
-from macros.writing import NotWritten, write_whole
+from macros.writing import NotWritten
 
 LEDGER = "amounts.json"
 
@@ -130,16 +127,6 @@ def changes_since_last_build(house: Path, site: Site) -> list[str]:
         return ["No printed value changed since the last build."]
     count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
     return [f"{count} changed since the last build:", *lines]
-
-
-def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Baseline:
-    """Keep what the site prints as done: what follows from the `issued` items; for None, all that waits for no issue.
-
-    A crash before leaves the old file, which keeps more on the list, never less.
-    """
-    kept = new_baseline(site, issued)
-    write_whole(house / FILE, kept.as_json().encode())
-    return kept
 
 
 def _key(row: dict[str, object]) -> str:
