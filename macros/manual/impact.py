@@ -313,6 +313,7 @@ class Comparison:
 _ITEMS = ("page", "checklist", "card")
 _SITE = ("page of the site", "file")
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")
+_AMOUNT = re.compile(r"\bamount (\w+)(, measured with|, system)?(?: \((\d+)\))?")
 
 
 def documents_of(item: Controlled) -> list[str]:
@@ -335,7 +336,15 @@ def in_words(place: str, view: object) -> str:
     if not isinstance(view, PageView):
         return place
     numbers = {step.id: step.number for step in view.steps}
-    labels = {amount.amount_id: amount.label for amount in view.amounts}
+    inside = _STEP.search(place)
+    amounts = [amount for step in view.steps if inside and step.id == inside[2] for amount in step.amounts]
+
+    def label(found: re.Match[str]) -> str:
+        """One step can hold an amount several times, as of each part of the feed; the later ones are numbered."""
+        alike = [one.label for one in amounts or view.amounts if one.amount_id == found[1]]
+        which = int(found[3] or 1)
+        return alike[which - 1] + (found[2] or "") if which <= len(alike) else found[0]
+
     place = _STEP.sub(
         lambda found: (
             f"{'step' if found[1] == 'step' else 'before step'} {numbers[found[2]]}"
@@ -344,4 +353,4 @@ def in_words(place: str, view: object) -> str:
         ),
         place,
     )
-    return re.sub(r"\bamount (\w+)", lambda found: labels.get(found[1], found[0]), place)
+    return _AMOUNT.sub(label, place)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from html import unescape
 from typing import Literal
 
 from macros.manual.card_views import CardTable, CardView, Facts, Frames, Sentences
@@ -239,7 +240,10 @@ def _stick(place: str, figure: StickView) -> Iterator[PrintedLine]:
 
 
 def _paragraphs(markdown: str) -> Iterator[PrintedLine]:
-    yield from _each("why it is done this way", "text", (one.strip() for one in markdown.split("\n\n")))
+    """The prose as it is read: its marks of Markdown stand as entities."""
+    yield from _each(
+        "why it is done this way", "text", (unescape(one.strip()) for one in markdown.split("\n\n"))
+    )
 
 
 # ------------------------------------------------------------------ checklist and card
