@@ -1,17 +1,22 @@
 """The factors between the units a house may write, worked out by pint from their definitions.
 
-`python -m macros.unit_factors` writes `unit_factors.json` anew; a test keeps it current. The only module that imports
-pint: loading it and its registry would take as long as reading a house, at every build and for the same numbers.
+The only module that imports pint. Loading it and its registry takes as long as reading a house, for the same numbers at
+every build, so they are kept in `unit_factors.json` with the code of this file. Where the code is another, pint is asked:
+a unit added here counts at once. `python -m macros.unit_factors` writes the kept ones anew; a test asks for it.
 """
 
 from __future__ import annotations
 
+import hashlib
 import json
+from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING, cast
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
-FILE = Path(__file__).parent / "unit_factors.json"
+FACTORS_FILE = Path(__file__).with_name("unit_factors.json")
 
 _DEFINITIONS = """
 meter = [length]
@@ -82,33 +87,53 @@ _UNITS: dict[str, str] = {
     "g/mol": "gram/mole", "mmol/L": "millimole/liter", "kPa": "kilopascal", "hPa": "hectopascal",
 }  # fmt: skip
 
-_registry: pint.UnitRegistry[float] = pint.UnitRegistry(_DEFINITIONS.strip().splitlines(), cache_folder=None)
+
+def kept_factors() -> dict[str, dict[str, float]]:
+    """As `factors`, from the file that keeps them where it is of these definitions."""
+    kept = json.loads(FACTORS_FILE.read_text(encoding="utf-8")) if FACTORS_FILE.is_file() else {}
+    return (
+        cast(dict[str, dict[str, float]], kept["factors"])
+        if kept.get("definitions") == _code()
+        else factors()
+    )
+
+
+def _code() -> str:
+    """Fingerprint of this file, the same whatever ends its lines."""
+    return hashlib.sha256(Path(__file__).read_text(encoding="utf-8").encode()).hexdigest()[:16]
+
+
+@cache
+def _registry() -> pint.UnitRegistry[float]:
+    import pint
+
+    return pint.UnitRegistry(_DEFINITIONS.strip().splitlines(), cache_folder=None)
 
 
 def factors() -> dict[str, dict[str, float]]:
     """Each unit with its factor to every unit of the same dimension; those with an offset have one to themselves alone."""
     found: dict[str, dict[str, float]] = {}
     for name, expression in _UNITS.items():
-        one = _registry.Quantity(1.0, expression)
+        one = _registry().Quantity(1.0, expression)
         found[name] = {
             other: 1.0 if other == name else float(one.to(to).magnitude)
             for other, to in _UNITS.items()
             if other == name
-            or (one.check(_registry.Quantity(1.0, to).dimensionality) and not name.startswith("deg"))
+            or (one.check(_registry().Quantity(1.0, to).dimensionality) and not name.startswith("deg"))
         }
     return found
 
 
 def converted(value: float, from_unit: str, to_unit: str) -> float:
     """A value as pint converts it, units with an offset included; for the tests of `macros.units`."""
-    return float(_registry.Quantity(value, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
+    return float(_registry().Quantity(value, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
 
 
 def factors_text() -> str:
-    """The factors as JSON text, one unit a line."""
+    """The factors as JSON text, one unit a line, under the code of the definitions they were made of."""
     lines = (f"{json.dumps(name)}: {json.dumps(to)}" for name, to in factors().items())
-    return "{\n" + ",\n".join(lines) + "\n}\n"
+    return f'{{"definitions": "{_code()}", "factors": {{\n' + ",\n".join(lines) + "\n}}\n"
 
 
 if __name__ == "__main__":
-    FILE.write_text(factors_text(), encoding="utf-8")
+    FACTORS_FILE.write_text(factors_text(), encoding="utf-8")

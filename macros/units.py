@@ -8,17 +8,15 @@ Free text never reaches a general reader of units, which takes `18 C` for coulom
 
 from __future__ import annotations
 
-import json
 import re
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Literal, cast
+
+from macros.unit_factors import kept_factors
 
 Basis = Literal["w/w", "w/v", "v/v"]
 
-_FACTORS: dict[str, dict[str, float]] = json.loads(
-    (Path(__file__).parent / "unit_factors.json").read_text(encoding="utf-8")
-)
+_FACTORS = kept_factors()
 """From each unit to every unit of its dimension. A unit that is not here does not exist for us."""
 
 _FAHRENHEIT_ZERO, _FAHRENHEIT_DEGREE = 233.15 + 200 / 9, 5 / 9

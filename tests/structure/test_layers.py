@@ -17,7 +17,7 @@ LAYERS = {
     "version": 1,
     "source": 2,
     "units": 2,
-    "unit_factors": 2,
+    "unit_factors": 1.5,
     "published": 2.5,  # calculations read published constants, never the reverse
     "calculations": 3,
     "house": 4,
