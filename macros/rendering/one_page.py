@@ -40,7 +40,7 @@ def one_page(
     source = source_address(address)
     site = Site(
         name=escape(house.house.name),
-        pages={source: procedure_page(view, [view], checklists)},
+        pages={source: procedure_page(view, {address: view}, checklists)},
         navigation=[{str(escape(view.title)): source}],
         views=[view],
     )
