@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import hashlib
 import json
+from typing import TYPE_CHECKING
 
 from macros.house import House
 from macros.house.people import Issued
-from macros.manual.plan_views import PlanView
 from macros.manual.views import ChecklistView, ControlView, PageView, RevisionView
+
+if TYPE_CHECKING:
+    from macros.manual.plan_views import PlanView  # a build of the site makes no plan
 
 # Parts of a page that say which copy it is or lead to other pages, not what it tells; they stay out of the fingerprint.
 _NOT_VALUES = (

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from macros.calculations.work_plan import Activity, Link
+from macros.calculations.work_plan_records import Activity, Link
 from macros.manual.views import PageView, StepView
 from macros.problems import Problem
 from macros.published.jobs import Job, Part, Step

@@ -16,10 +16,15 @@ _UNITS = (
     r"mL|L|fl oz|gal|cm|mm|m²|m|in|ft|min|h|days?|weeks?|s|°C|°F|mS/cm|mg/L|g/L|mL/L|L/min|gal/min|kg|lb|g|%|"
     r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?"
 )
-_NUMBER_UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w/]))")
-_RANGE = re.compile(r"(?<=\d) to (?=\d)")
-_SUM = re.compile(r"(?<=\d) ([+x]) (?=\d)")
-_NUMBERED = re.compile(r"\b(step|part|revision|page|pH|EC|level) (?=\d)", re.IGNORECASE)
+_DIGIT = re.compile(r"\d")
+# Each begins with the space itself and then looks back: what begins with a plain letter is found many times as fast.
+_NUMBER_UNIT = re.compile(rf" (?<=\d )(?=(?:{_UNITS})(?![\w/]))")
+_RANGE = re.compile(r" to (?<=\d to )(?=\d)")
+_SUM = re.compile(r" (?<=\d )([+x]) (?=\d)")
+_BEFORE_NUMBER = "|".join(
+    rf"(?<=\b{word} )" for word in ("step", "part", "revision", "page", "pH", "EC", "level")
+)
+_NUMBERED = re.compile(rf" (?=\d)(?:{_BEFORE_NUMBER})", re.IGNORECASE)
 
 LONGEST_WHOLE = 20
 """Characters: a longer name may end a line at a hyphen, or it would run out of a small label."""
@@ -38,22 +43,25 @@ _RIGHT_TO_LEFT = re.compile(f"[{_RIGHT}](?:[{_RIGHT} \u00a0\u200e\u200f-]*[{_RIG
 def spaced(text: object) -> str:
     """The text with no-break spaces where a line must not end: between number and unit, in ranges."""
     plain = str(text).replace("\n", " ")
+    if not _DIGIT.search(plain):  # most texts: nothing below but the name of a unit can be in them
+        return plain.replace("fl oz", "fl\u00a0oz")
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
     plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
     plain = _SUM.sub("\u00a0\\1\u00a0", plain)
-    return _NUMBERED.sub("\\1\u00a0", plain)
+    return _NUMBERED.sub("\u00a0", plain)
 
 
 @lru_cache(maxsize=8192)
 def joined(text: object) -> Markup:
     """The text `spaced` and escaped; a run from right to left stands apart, so that it moves no number beside it."""
-    return Markup(_RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", _entities(spaced(text))))
+    html = _entities(spaced(text))
+    return Markup(html if html.isascii() else _RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", html))
 
 
 def unparted(html: Markup) -> Markup:
     """Escaped text with its days and numbers of things (2026-03-25, SOP-11-A) kept from ending a line at their hyphens."""
-    return Markup(_HYPHENED.sub(_whole, str(html)))
+    return Markup(_HYPHENED.sub(_whole, str(html))) if "-" in html else html
 
 
 def _whole(found: re.Match[str]) -> str:
