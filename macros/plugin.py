@@ -88,8 +88,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             self._site = problem_site([str(problem) for problem in found.problems])
         for warning in self._site.warnings:
             log.info("%s", warning)
-        if str(THEME) not in config.theme.dirs:
-            config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(THEME))
+        _add_our_theme(config)
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
@@ -181,6 +180,12 @@ def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) 
     return config
 
 
+def _add_our_theme(config: MkDocsConfig) -> None:
+    """Our parts before those of the theme, and after those of an owner who has some."""
+    if str(THEME) not in config.theme.dirs:
+        config.theme.dirs.insert(1 if config.theme.custom_dir else 0, str(THEME))
+
+
 class ThemedSite:
     """The files of a manual as a web server gives them, each page put into the theme when it is asked for.
 
@@ -194,6 +199,7 @@ class ThemedSite:
         assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
         self._plugin = plugin
         self._config.plugins.on_startup(command="serve", dirty=False)
+        _add_our_theme(self._config)
         self._env = self._config.theme.get_env()
         self._theme = Files([])
         self._theme.add_files_from_theme(self._env, self._config)

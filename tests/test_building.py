@@ -77,7 +77,7 @@ DAMAGES = {
         "text: 'plaice' is undefined.",
     ),
     "link": (
-        lambda house: damage_page(house, "The dose is for", '<a href="nowhere.html">The</a> dose is for'),
+        lambda house: damage_page(house, "The dose is for", "[The](nowhere.html) dose is for"),
         "link: nowhere.html leads nowhere: no such page is built.",
     ),
 }

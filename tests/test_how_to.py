@@ -55,10 +55,16 @@ def worked_out() -> Callable[..., Site]:
     """Works a manual out once for the facts of a house as they are: the commands of most tasks change none of them."""
     known: dict[tuple[object, ...], Site] = {}
 
-    def prepare(house: Path, procedures: Path, day: str | None, environment: Mapping[str, str]) -> Site:
-        key = (day, *sorted(bytes_below(house.resolve() / "site_data").items()))
+    def prepare(
+        house: Path,
+        procedures: Path,
+        day: str | None,
+        environment: Mapping[str, str],
+        approving: bool = False,
+    ) -> Site:
+        key = (day, approving, *sorted(bytes_below(house.resolve() / "site_data").items()))
         if key not in known:
-            known[key] = prepare_site(house, procedures, day, environment)
+            known[key] = prepare_site(house, procedures, day, environment, approving=approving)
         return known[key]
 
     return prepare

@@ -127,7 +127,7 @@ def test_minutes_that_are_no_number(tmp_path: Path, minutes: str) -> None:
 )
 def test_a_page_that_is_not_utf_8(tmp_path: Path, content: bytes) -> None:
     assert told_of_page(tmp_path, content) == [
-        f"procedures/{PAGE.name}:1: page: the page is not UTF-8 text. Save it as UTF-8."
+        f"procedures/{PAGE.name}:1: file: the file is not UTF-8 text. Save it as UTF-8."
     ]
 
 

@@ -61,7 +61,7 @@ def test_a_command_typed_wrong_is_2(
 
 
 def test_stopped_by_hand_is_130(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    def stopped(*_: object) -> None:
+    def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(cli, "prepare_site", stopped)

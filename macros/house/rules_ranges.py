@@ -12,7 +12,7 @@ from macros.problems import Problem
 from macros.published import load, number
 from macros.units import Money, Quantity
 
-MOST = {"systems": 100, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
+MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
         "meters": 100, "varieties": 500, "people": 500, "cleanout_tasks": 100}  # fmt: skip
 """Entries of the lists of things. Those that grow with the years have no such bound."""
 

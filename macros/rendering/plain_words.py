@@ -28,18 +28,27 @@ class _Call:
     keys: tuple[tuple[str, str], ...]
 
 
-def written(text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None) -> str | None:
+def written(
+    text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None, most: int
+) -> str | None:
     """The text with its words filled in; None where it holds more than plain calls, or a call is not answered.
 
-    `finish` is what every answer passes through before it is printed.
+    `finish` is what every answer passes through before it is printed. A text that outgrows `most` characters is left
+    there, that much too long.
     """
     pieces = _pieces(text)
     if pieces is None:
         return None
+    found, length = [], 0
     try:
-        return "".join(piece if isinstance(piece, str) else _answer(piece, names, finish) for piece in pieces)
+        for piece in pieces:
+            found.append(piece if isinstance(piece, str) else _answer(piece, names, finish))
+            length += len(found[-1])
+            if length > most:
+                break
     except Exception:
         return None
+    return "".join(found)
 
 
 def _answer(call: _Call, names: Mapping[str, Any], finish: Callable[[Any], Any] | None) -> str:

@@ -90,6 +90,8 @@ class TextEnvironment(ImmutableSandboxedEnvironment):
 
     def call(self, context: Any, called: Any, /, *positional: Any, **named: Any) -> Any:
         """Words only."""
+        if isinstance(called, Undefined):
+            str(called)  # an undefined name says which
         if not isinstance(called, Word):
             raise SecurityError("something is called that is no word")
         return called.ask(positional, named)

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from itertools import groupby
 from pathlib import Path
 from typing import Any
@@ -53,6 +52,7 @@ from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.environment import render
 from macros.rendering.home import home_page
+from macros.rendering.links import broken_links
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
@@ -140,7 +140,7 @@ def prepare_site(
     if errors_in(problems):
         raise DataProblems(problems)
     site = _render(house, register, built, comparison(register, files, house_folder, archive))
-    problems += broken_links(site) + coverage_problems(site.coverage)
+    problems += broken_links(site.pages, site.files) + coverage_problems(site.coverage)
     problems += caution_mistakes(site, built) + control_problems(register, site.controlled)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
     problems += [] if approving else unapproved_problems(register, site.controlled, archive)
@@ -337,50 +337,3 @@ def _navigation(
 
 def _menu_title(view: PageView) -> str:
     return str(escape(f"{view.title}, {view.system}" if view.system else view.title))
-
-
-_LINK = re.compile(r"""href="(?!https?:|mailto:|tel:|data:)([^"]*)\"""")
-_TARGET = re.compile(r"""id="(?<=\bid=")([^"]+)\"""")  # begins with plain letters: found thirty times as fast
-
-
-def broken_links(site: Site) -> list[Problem]:
-    """Links of our own pages that lead nowhere, anchors included. Found here, the old site is still untouched."""
-    texts = {
-        re.sub(r"\.md$", ".html", address): text for address, text in {**site.pages, **site.files}.items()
-    }
-    targets: dict[str, set[str]] = {}
-    problems = []
-    for address, text in sorted(texts.items()):
-        if not address.endswith(".html"):
-            continue
-        for link in _LINK.findall(text):
-            path, _, anchor = link.partition("#")
-            target = _resolve(address, path) if path else address
-            if target.startswith("assets/"):
-                continue
-            if target not in texts:
-                problems.append(_broken(address, text, link, "no such page is built"))
-                continue
-            if anchor and target not in targets:
-                targets[target] = set(_TARGET.findall(texts[target]))
-            if anchor and anchor not in targets[target]:
-                problems.append(_broken(address, text, link, f"{target} has no place named {anchor}"))
-    return problems
-
-
-def _broken(address: str, text: str, link: str, why: str) -> Problem:
-    line = text[: text.index(f'href="{link}"')].count("\n") + 1
-    return Problem(
-        Place(address, line), "link", f"{link} leads nowhere: {why}", "", "Mend the page or its template"
-    )
-
-
-@lru_cache(maxsize=16384)
-def _resolve(address: str, link: str) -> str:
-    parts = address.split("/")[:-1]
-    for piece in link.split("/"):
-        if piece == "..":
-            parts = parts[:-1]
-        elif piece not in ("", "."):
-            parts.append(piece)
-    return "/".join(parts)

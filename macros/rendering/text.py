@@ -68,7 +68,7 @@ class TextWriter:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
         try:
-            plain = written(text, names, finish)
+            plain = written(text, names, finish, MAX_RESULT)
             result = self._filled(text, names, finish) if plain is None else plain
         except TemplateSyntaxError as error:
             raise _mistake(

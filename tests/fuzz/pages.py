@@ -83,7 +83,8 @@ def run_page(own: Path) -> list[Problem]:
     built, more = build_pages(files, _register(), TextWriter())
     views = [page.view for page in built]
     lists = checklists_of(views, _register().house)
-    texts = [procedure_page(view, views, lists) for view in views]
+    places = {view.page_address: view for view in views}
+    texts = [procedure_page(view, places, lists) for view in views]
     texts += [bench_sheet(view) for view in views] + [checklist(one) for one in lists]
     texts += [record_form(form) for form in forms_of(views, _register().house).values()]
     for text in texts:

@@ -14,7 +14,7 @@ import pytest
 
 from macros.amounts import Register, compute_amounts
 from macros.house import load_house
-from macros.manual import formulas
+from macros.manual import caution_shown, formulas
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.loading import ProcedureFile, load_procedures
@@ -138,6 +138,7 @@ def changed_program(
 def _forget() -> None:
     cautions.catalogue.cache_clear()
     formulas.trigger_text.cache_clear()
+    caution_shown._met_alike.cache_clear()
 
 
 def published(

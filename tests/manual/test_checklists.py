@@ -12,6 +12,7 @@ import pytest
 from macros.house import load_house
 from macros.manual.checklists import cut_into_blocks, must_not_be_missed, procedure_checklist, severity
 from macros.manual.control import fingerprint
+from macros.manual.printed import page_lines
 from macros.manual.procedure import ProcedureData
 from macros.manual.rules_checklists import MOST_WORDS, says_nothing
 from macros.manual.views import ChecklistView, PageView, StepView
@@ -179,11 +180,11 @@ def test_asking_for_a_checklist_leaves_the_values_code_alone() -> None:
     page = page_of("third", "SOP-08")
     assert page.checklist == "read_do"
     assert "checklist" in ProcedureData.model_fields
-    assert fingerprint(replace(page, checklist="")) == fingerprint(page)
+    assert page_lines(replace(page, checklist="")) == page_lines(page)
     free = tuple(replace(step, after=("x",)) for step in page.steps)
-    assert fingerprint(replace(page, steps=free)) == fingerprint(page)
+    assert page_lines(replace(page, steps=free)) == page_lines(page)
     other = tuple(replace(step, short=step.short + "!") for step in page.steps)
-    assert fingerprint(replace(page, steps=other)) != fingerprint(page)
+    assert page_lines(replace(page, steps=other)) != page_lines(page)
 
 
 def test_a_checklist_has_a_code_of_its_own_that_follows_its_text() -> None:

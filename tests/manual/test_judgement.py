@@ -200,13 +200,13 @@ def test_styling_moves_no_code(
     """D-06: another template writes another page of the same values."""
     register = register_of(HOUSES / "fifth")
     view = page_of(next(file for file in others() if file.id == "SOP-08"), register)
-    plain = procedure_page(view, [view])
+    plain = procedure_page(view, {view.page_address: view})
     environment = template_environment()
     source = environment.loader.get_source(environment, "procedure.md.j2")[0]  # type: ignore[union-attr]
     styled = DictLoader({"procedure.md.j2": source.replace('class="sop-step"', 'class="sop-step wide"')})
     monkeypatch.setattr(environment, "loader", ChoiceLoader([styled, environment.loader]))  # type: ignore[list-item]
     environment.cache.clear()  # type: ignore[union-attr]
-    other = procedure_page(view, [view])
+    other = procedure_page(view, {view.page_address: view})
     environment.cache.clear()  # type: ignore[union-attr]
     assert plain.replace('class="sop-step"', 'class="sop-step wide"') == other != plain
     assert issued["SOP-08", False, False].code == view.control.values_code

@@ -83,7 +83,7 @@ def test_the_history_tells_what_changed_newest_first(
     assert [one.kept.address if one.kept else None for one in view.history] == [
         None, "issues/sop-08-k-1-note-1.html", "issues/sop-08-k-1.html",
     ]  # fmt: skip
-    page = procedure_page(view, [view])
+    page = procedure_page(view, {view.page_address: view})
     assert "first &lt;b&gt;issue&lt;/b&gt;" in page
     assert '<a href="../issues/sop-08-k-1.html">As it was</a>' in page
 
@@ -223,7 +223,7 @@ def test_where_the_house_refuses_drafts_each_stops_the_build(
     strict = register.house.model_copy(
         update={"policies": policies.model_copy(update={"unapproved": "refuse"})}
     )
-    strict.policies.__dict__["_path"], strict.policies.__dict__["_source"] = policies._path, policies._source  # type: ignore[union-attr]
+    strict.policies.__dict__["_origin"] = policies._origin  # type: ignore[union-attr]
     (problem,) = unapproved_problems(replace(register, house=strict), [item], Archive(folder / "house"))
     assert str(problem).endswith(
         "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step prove ph: what to do: Read pH again after "

@@ -68,7 +68,7 @@ def test_every_page_that_writes_has_its_form_in_the_order_of_the_work(name: str)
         if not steps:
             continue
         with_forms += 1
-        text = site.files[view.form_address]
+        text = site.files[view.form_address].replace("<span data-control>", "")
         numbers = [int(n) for n in re.findall(r'<th scope="row" class="c-no">(\d+)</th>', text)]
         assert numbers == [step.number for step in steps] == sorted(numbers)
         for promise in ("Date", "Start", "End", "Done by", "Checked by", "Time", "Read again", "Outside the limits", "Reviewed by",

@@ -250,7 +250,10 @@ def test_markup_in_any_text_of_a_page_is_printed_as_text(tmp_path: Path, registe
     built, problems = build_pages(files, register, TextWriter())
     views = [page.view for page in built]
     assert views, [str(problem) for problem in problems]
-    texts = [*(procedure_page(view, views) for view in views), *(bench_sheet(view) for view in views)]
+    texts = [
+        *(procedure_page(view, {one.page_address: one for one in views}) for view in views),
+        *(bench_sheet(view) for view in views),
+    ]
     texts += [checklist(one) for one in checklists_of(views, register.house)]
     texts += [record_form(form) for form in forms_of(views, register.house).values()]
     assert len(texts) >= 4

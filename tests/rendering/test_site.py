@@ -11,7 +11,8 @@ from macros.house import load_house
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.loading import load_procedures
 from macros.manual.views import PageView
-from macros.rendering.site import Site, broken_links, caution_mistakes
+from macros.rendering.links import broken_links
+from macros.rendering.site import Site, caution_mistakes
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house, made_site
 
@@ -52,12 +53,14 @@ def test_needless_caution_on_a_rendered_sheet_is_told(built: list[BuiltPage]) ->
 
 
 def test_links_that_lead_nowhere_are_told_with_their_line() -> None:
-    site = Site(
-        pages={"a.md": '<a href="b.html#here">x</a>\n<a href="c.html">y</a>', "b.md": '<p id="there">z</p>'}
-    )
-    assert [str(problem) for problem in broken_links(site)] == [
+    pages = {
+        "a.md": '<a href="b.html#here">x</a>\n<a href="c.html">y</a>',
+        "b.md": '<p id="there">z</p>\n\nSee [a](a.md), [c](c.html) or [outside](https://example.org/).',
+    }
+    assert [str(problem) for problem in broken_links(pages, {})] == [
         "a.html:1: link: b.html#here leads nowhere: b.html has no place named here. Mend the page or its template.",
         "a.html:2: link: c.html leads nowhere: no such page is built. Mend the page or its template.",
+        "b.md:3: link: c.html leads nowhere: no such page is built. Mend the page or its template.",
     ]
 
 

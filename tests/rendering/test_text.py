@@ -8,7 +8,7 @@ from jinja2.sandbox import SandboxedEnvironment
 from macros.problems import DataProblems
 from macros.rendering.environment import css_string, joined, markdown_text
 from macros.rendering.plain_words import written
-from macros.rendering.text import TextWriter
+from macros.rendering.text import MAX_RESULT, TextWriter
 
 WRITER = TextWriter()
 NAMES = {"amount": lambda id_, **of: f"<{id_}>", "system": {"id": "K", "drain_valve": True}}
@@ -116,7 +116,7 @@ def test_a_key_given_twice_is_told() -> None:
 )
 def test_plain_calls_are_written_as_a_template_writes_them(text: str, plain: str | None) -> None:
     """Expected values: Jinja itself, by its own sandbox."""
-    assert written(text, NAMES) == plain
+    assert written(text, NAMES, None, MAX_RESULT) == plain
     if plain is not None:
         template = SandboxedEnvironment(keep_trailing_newline=True).from_string(text)
         assert template.render(NAMES) == plain == WRITER.render(text, NAMES, "x", 1)
