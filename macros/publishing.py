@@ -31,6 +31,11 @@ def unused_config(house: Path, config_file: Path | None) -> str:
     found = house / "mkdocs.yml"
     if config_file is not None or not found.is_file() or found.resolve() == own_config():
         return ""
+    if (
+        found.stat().st_size == own_config().stat().st_size
+        and found.read_bytes() == own_config().read_bytes()
+    ):
+        return ""  # a checkout beside its installed program: the same file twice
     return f"{found} is not used: such a file can run code. Where it is yours, build with -f {found}."
 
 

@@ -101,6 +101,14 @@ def test_the_config_of_the_program_is_told_of_by_no_line() -> None:
     assert publishing.unused_config(ROOT, None) == ""
 
 
+def test_the_same_config_as_the_program_s_needs_no_word(house: Path) -> None:
+    config = house / "mkdocs.yml"
+    shutil.copy(publishing.own_config(), config)
+    assert publishing.unused_config(house, None) == ""
+    config.write_text(config.read_text(encoding="utf-8") + "# mine\n", encoding="utf-8")
+    assert publishing.unused_config(house, None).startswith(f"{config} is not used: ")
+
+
 def test_a_config_the_owner_names_is_used(house: Path) -> None:
     config = house / "mkdocs.yml"
     config.write_text(CONFIG, encoding="utf-8")
