@@ -6,7 +6,6 @@ no issue until the owner says that the list was seen to.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -20,6 +19,7 @@ from macros.manual.control import issues_of, last_issue
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
 from macros.manual.loading import ProcedureFile
+from macros.manual.place_words import place_in_words
 from macros.manual.printed_things import Printed
 from macros.manual.reviews import review_standings
 from macros.manual.sign_off import shown_name, standings
@@ -279,7 +279,7 @@ class Comparison:
         reasons = (
             Reasons((Cause("the day", "", one.old, one.new),)) if due else self._why(key).of(one, documents)
         )
-        return Told(in_words(one.place, view), one.old, one.new, one.why, reasons)
+        return Told(place_in_words(one.place, view), one.old, one.new, one.why, reasons)
 
     def _why(self, key: str) -> Causes:
         """What changed since the thing was taken; since the newest baseline where it never was."""
@@ -312,8 +312,6 @@ class Comparison:
 
 _ITEMS = ("page", "checklist", "card")
 _SITE = ("page of the site", "file")
-_STEP = re.compile(r"\b(step|before) ([\w.-]+)")
-_AMOUNT = re.compile(r"\bamount (\w+)(, measured with|, system)?(?: \((\d+)\))?")
 
 
 def documents_of(item: Controlled) -> list[str]:
@@ -329,28 +327,3 @@ def documents_of(item: Controlled) -> list[str]:
 def _document(key: str) -> str:
     """`SOP-08` of `SOP-08-A`."""
     return "-".join(key.split("-")[:2])
-
-
-def in_words(place: str, view: object) -> str:
-    """A place with the numbers and names a reader sees: `step 7: Water to fill in` for `step fill: amount res_fill`."""
-    if not isinstance(view, PageView):
-        return place
-    numbers = {step.id: step.number for step in view.steps}
-    inside = _STEP.search(place)
-    amounts = [amount for step in view.steps if inside and step.id == inside[2] for amount in step.amounts]
-
-    def label(found: re.Match[str]) -> str:
-        """One step can hold an amount several times, as of each part of the feed; the later ones are numbered."""
-        alike = [one.label for one in amounts or view.amounts if one.amount_id == found[1]]
-        which = int(found[3] or 1)
-        return alike[which - 1] + (found[2] or "") if which <= len(alike) else found[0]
-
-    place = _STEP.sub(
-        lambda found: (
-            f"{'step' if found[1] == 'step' else 'before step'} {numbers[found[2]]}"
-            if found[2] in numbers
-            else found[0]
-        ),
-        place,
-    )
-    return _AMOUNT.sub(label, place)

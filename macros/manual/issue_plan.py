@@ -15,6 +15,7 @@ from macros.house.rules_people import TRAINER
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Judgement, judge_change, shown_first
+from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
 from macros.source import read_yaml_text
 
@@ -217,7 +218,7 @@ def _issue(request: IssueRequest, item: Controlled, register: Register, archive:
     entry = _entry(request, item.key, revision, day, now.code, retrain, last)
     record = _record(entry)
     name = snapshot_names([*issues, record])[-1]
-    told = _told(item.key, record, judged, last, register)
+    told = _told(item, record, judged, last, register)
     copy = Snapshot(now.key, revision, now.title, now.code, now.lines, now.formulas, now.amounts, now.inputs)
     return _Made(entry, tuple(told), name, copy)
 
@@ -287,15 +288,15 @@ def _record(entry: str) -> Issued:
 
 
 def _told(
-    key: str, record: Issued, judged: Judgement | None, last: Issued | None, register: Register
+    item: Controlled, record: Issued, judged: Judgement | None, last: Issued | None, register: Register
 ) -> Iterator[str]:
     if record.noted is not None:
-        yield f"{key}: corrected on {record.noted}, still revision {record.revision}, values code {record.values_code}."
+        yield f"{item.key}: corrected on {record.noted}, still revision {record.revision}, values code {record.values_code}."
     else:
-        yield f"{key}: revision {record.revision}, effective {record.effective}, values code {record.values_code}."
+        yield f"{item.key}: revision {record.revision}, effective {record.effective}, values code {record.values_code}."
     if judged is not None:
         shown = shown_first(judged.differences, FIRST)
-        yield from (f"  {one}" for one in shown)
+        yield from (f"  {one}" for one in told_of(shown, item.view))
         if len(judged.differences) > len(shown):
             yield f"  and {len(judged.differences) - len(shown)} more"
     elif last is not None:
@@ -303,7 +304,7 @@ def _told(
     void = {
         entry.who
         for entry in register.house.sign_offs
-        if entry.covers(key) and entry.revision < record.revision
+        if entry.covers(item.key) and entry.revision < record.revision
     }
     if record.retrain == "yes":
         count = (

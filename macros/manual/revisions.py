@@ -11,6 +11,7 @@ from macros.house.people import Issued
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first, value_differences
+from macros.manual.place_words import told_of
 from macros.manual.printed import in_words
 from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
@@ -49,10 +50,12 @@ def with_revisions(view: PageView, register: Register, archive: Archive) -> Page
     if last is not None and same and value_differences(last, *values_taken(view, register)):
         reason = f"A formula or constant behind it changed since revision {last.revision} was issued."
         control = replace(control, draft_reasons=(*control.draft_reasons, reason))
-    return replace(view, control=control, history=tuple(reversed(list(_history(issues, kept)))))
+    return replace(view, control=control, history=tuple(reversed(list(_history(view, issues, kept)))))
 
 
-def _history(issues: Sequence[Issued], kept: Sequence[Snapshot | None]) -> Iterable[RevisionView]:
+def _history(
+    view: PageView, issues: Sequence[Issued], kept: Sequence[Snapshot | None]
+) -> Iterable[RevisionView]:
     names = snapshot_names(issues)
     for index, issue in enumerate(issues):
         before, here = (kept[index - 1] if index else None), kept[index]
@@ -70,7 +73,7 @@ def _history(issues: Sequence[Issued], kept: Sequence[Snapshot | None]) -> Itera
             what=issue.why,
             by=issue.approved_by,
             retrain=issue.retrain or ("not said" if index else ""),
-            changes=tuple((in_words(one.place), one.old, one.new) for one in shown),
+            changes=tuple((one.place, one.old, one.new) for one in told_of(shown, view)),
             more=len(found) - len(shown),
             kept=LinkView("As it was", withdrawn_address(names[index]))
             if here is not None and not last

@@ -9,6 +9,7 @@ from macros.house.telling import told
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first
+from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, snapshot_of
 from macros.problems import Problem
 
@@ -44,4 +45,4 @@ def _differences(register: Register, item: Controlled, archive: Archive) -> str:
         return " ".join(item.control.draft_reasons)
     shown = shown_first(found, FIRST)
     more = f"; and {len(found) - len(shown)} more" if len(found) > len(shown) else ""
-    return f"Since revision {last.revision}: {'; '.join(map(str, shown))}{more}"
+    return f"Since revision {last.revision}: {'; '.join(map(str, told_of(shown, item.view)))}{more}"

@@ -77,7 +77,7 @@ def test_the_history_tells_what_changed_newest_first(
         "2", "2031-03-01", "pH settles sooner", "owner", "yes",
     )  # fmt: skip
     was, now = "Read pH again after 20 min with the pump on.", "Read pH again after 15 min with the pump on."
-    assert second.changes[0] == ("step prove ph: what to do", was, now)
+    assert second.changes[0] == ("step 13: what to do", was, now)
     assert (corrected.number, corrected.date, corrected.retrain) == ("1", "corrected 2030-02-01", "no")
     assert (first.number, first.changes, first.note) == ("1", (), "")
     assert [one.kept.address if one.kept else None for one in view.history] == [
@@ -226,7 +226,7 @@ def test_where_the_house_refuses_drafts_each_stops_the_build(
     strict.policies.__dict__["_origin"] = policies._origin  # type: ignore[union-attr]
     (problem,) = unapproved_problems(replace(register, house=strict), [item], Archive(folder / "house"))
     assert str(problem).endswith(
-        "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step prove ph: what to do: Read pH again after "
+        "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step 13: what to do: Read pH again after "
         "20 min with the pump on. -> Read pH again after 15 min with the pump on. (a printed amount changed). The policy refuse "
         'publishes what is issued, and nothing else. trayside issue SOP-08-K --by ROLE --why "...", or put the change back.'
     )
