@@ -10,13 +10,16 @@ from macros.manual.calendar_dates import amount_events, days_off, label_dates, p
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
 from macros.manual.calendar_rounds import Rounds
 from macros.manual.calendar_sign_offs import sign_off_events
-from macros.manual.controlled import controlled_of
+from macros.manual.controlled import Controlled, controlled_of
 from macros.manual.views import PageView
 
 
-def known_events(register: Register, views: Sequence[PageView]) -> list[Event]:
+def known_events(
+    register: Register, views: Sequence[PageView], controlled: Sequence[Controlled] = ()
+) -> list[Event]:
     """Every entry once, what comes back unexpanded; sorted by day, kind and title.
 
+    `controlled` is what is reviewed; without it, what `controlled_of` finds.
     What should have been done before the day the manual is built for stands on that day once more, as overdue.
     """
     pages, today = Pages(views), register.built_for
@@ -28,7 +31,7 @@ def known_events(register: Register, views: Sequence[PageView]) -> list[Event]:
         *sign_off_events(register, pages, views),
     ]
     late = [late_event(event, today) for event in single if event.day < today and kinds()[event.kind].late]
-    keys = tuple(item.key for item in controlled_of(register, views))
+    keys = tuple(item.key for item in controlled or controlled_of(register, views))
     rounds = Rounds(register, pages, keys).events()
     return sorted([*single, *late, *rounds], key=_order)
 

@@ -122,7 +122,7 @@ def _pages(views: Sequence[PageView], entry: Mapping[str, Any], system: str) -> 
         view
         for document in entry["pages"]
         for view in views
-        if view.document == document and (view.system in ("", system) or not system)
+        if view.document == document and (not system or view.system in ("", system))
     ]
 
 

@@ -78,9 +78,8 @@ def amounts_of_figures(data: ProcedureData, register: Register, system: str) -> 
     ids = {id_ for name in data.figures for id_ in _OF_FIGURES.get(name, ())}
     ids |= {id_ for table in data.tables for id_ in _of_table(table)}
     for id_ in sorted(ids):
-        for amount in register.of_id(id_):
-            if not system or dict(amount.of).get("system", system) == system:
-                yield amount.key
+        for amount in register.on_page(id_, system) if system else register.of_id(id_):
+            yield amount.key
 
 
 def _of_table(table: TableAsk) -> Iterator[str]:

@@ -227,7 +227,7 @@ def _render(house: House, register: Register, built: Sequence[BuiltPage], compar
     site.pages["reference/master-list.md"] = render("reference.md.j2", page=listed)
     for address, form in forms_of(views, house).items():
         site.files[address] = record_form(form, house.house.language)
-    events = known_events(register, views)
+    events = known_events(register, views, site.controlled)
     site.pages |= reference_pages(house, register, built, events)
     site.pages["today.md"] = today_page(register.built_for, events, views)
     site.files[CALENDAR] = calendar_file(house.house, register.built_for, events, views)
