@@ -57,6 +57,27 @@ def test_a_tool_marked_in_lengths_for_nothing(tmp_path: Path) -> None:
     assert any("'stick' is marked in lengths and serves nothing." in line for line in lines), lines
 
 
+def test_a_feed_without_stages(tmp_path: Path) -> None:
+    """The steps that mix the feed asked for the stage of the tank."""
+    stages = FIFTH[FIFTH.index("  stages:\n") : FIFTH.index("measuring_tools:\n")]
+    old = next(line for line in FIFTH.splitlines() if line.lstrip().startswith("fill_stage:"))
+    lines = told(tmp_path, (stages, "  stages: {}\n"))
+    at = FIFTH.replace(stages, "  stages: {}\n")
+    assert lines == [
+        f"site_data/house.yml:{line_of(at, old)}: systems[K].fill_stage: leafy is no stage of the feed. "
+        "There are none: nutrients.stages is empty. Name one of them."
+    ]
+
+
+def test_a_yield_of_leaves_by_volume(tmp_path: Path) -> None:
+    """Its bounds are in grams, and a volume has none."""
+    lines = told(tmp_path, ('yield_per_plant: "60 g"', 'yield_per_plant: "60 mL"'))
+    assert lines[0] == (
+        f"site_data/house.yml:{line_of(FIFTH, '{id: rocket,')}: varieties[rocket].yield_per_plant: "
+        '"60 mL" is a volume, not a mass. Allowed is a mass in kg, g, lb or oz_wt. Write it as for example "15 kg". [E01]'
+    )
+
+
 def test_a_part_twice_in_the_mixing_order(tmp_path: Path) -> None:
     """Its dose was entered twice."""
     lines = told(tmp_path, ("mixing_order: [part_1, part_2]", "mixing_order: [part_1, part_2, part_1]"))

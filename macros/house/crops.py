@@ -25,7 +25,6 @@ from macros.house.base import (
     Temperature,
     Text,
     Volume,
-    VolumeOrMass,
 )
 from macros.house.systems import Basis
 
@@ -125,7 +124,7 @@ class Variety(Record):
     water_per_day: Volume | None = None
     dli_target: DailyLight | None = None
     yield_per_plant_week: Number | None = None
-    yield_per_plant: VolumeOrMass | None = None
+    yield_per_plant: Mass | None = None
     yield_unit: Name | None = None
     cuts: Count | None = None
     leaf_look: Name | None = None

@@ -234,14 +234,15 @@ def _dark_floods(system: System) -> list[Problem]:
 
 
 def _references(house: House, system: System) -> list[Problem]:
-    if system.fill_stage in house.nutrients.stages or not house.nutrients.stages:
+    if system.fill_stage in house.nutrients.stages:
         return []
+    there = ", ".join(house.nutrients.stages) or "none: nutrients.stages is empty"
     return [
         told(
             system,
             "fill_stage",
             f"{system.fill_stage} is no stage of the feed",
-            f"There are {', '.join(house.nutrients.stages)}",
+            f"There are {there}",
             "Name one of them",
         )
     ]
