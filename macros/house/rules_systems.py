@@ -234,9 +234,12 @@ def _dark_floods(system: System) -> list[Problem]:
 
 
 def _references(house: House, system: System) -> list[Problem]:
-    if system.fill_stage in house.nutrients.stages:
+    feed = house.nutrients
+    if system.fill_stage in feed.stages:
         return []
-    there = ", ".join(house.nutrients.stages) or "none: nutrients.stages is empty"
+    if not feed.stages and any(path[:-1] == (*feed.path, "stages") for path in feed.read_from.places):
+        return []  # a stage that could not be read is told where it stands
+    there = ", ".join(feed.stages) or "none: nutrients.stages is empty"
     return [
         told(
             system,
