@@ -19,6 +19,7 @@ from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
+from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
 from macros.problems import DataProblems, in_order
 from macros.rendering.content_policy import HEADERS
@@ -279,6 +280,7 @@ def main() -> None:
     A signal that asks to end gives 128 and its number; a disk that refuses is told in words, with status 1.
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    keep_what_is_made()
     try:
         with stoppable():
             commands(standalone_mode=False)

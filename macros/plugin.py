@@ -65,8 +65,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         """Defined so that MkDocs keeps this object between rebuilds; notes whether a person is watching."""
         self._serving = command == "serve"
         if not self._serving:
-            # A build makes many objects and keeps nearly all to its end: looking for garbage among them is lost time.
-            gc.set_threshold(100_000, 50, 50)
+            keep_what_is_made()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Work the whole manual out; while serving, a mistake becomes a page that lists it."""
@@ -153,6 +152,11 @@ class _SearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not typed
             return
         for section in sections:
             self.create_entry_for_section(section, page.toc, page.url, page)
+
+
+def keep_what_is_made() -> None:
+    """A build makes many objects and keeps nearly all to its end: looking for garbage among them is lost time."""
+    gc.set_threshold(100_000, 50, 50)
 
 
 def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> None:
