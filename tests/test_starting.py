@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import errno
 import re
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any, get_args
 
 import pytest
+from pydantic import BaseModel
 
 from macros import starting
 from macros.cli import commands
@@ -14,7 +17,7 @@ from macros.house import load_house
 from macros.house.explained import explanations, starter_facts
 from macros.house.house import House
 from macros.house.lacking import not_given
-from macros.house.shape import field_names, records_below
+from macros.house.shape import field_names
 from macros.problems import errors_in
 from macros.rendering.site import Site
 from macros.starting import NotStarted, start_house
@@ -31,6 +34,26 @@ def sites(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Site]:
     """The manual of a new house in each kind of units."""
     folder = tmp_path_factory.mktemp("new")
     return {name: made_site(start_house(folder / name, us)) for name, us in UNITS.items()}
+
+
+def _records_in(annotation: Any) -> list[type[BaseModel]]:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    return [record for part in get_args(annotation) for record in _records_in(part)]
+
+
+def records_below(model: type[BaseModel]) -> Iterator[type[BaseModel]]:
+    """`model` and every record type its fields lead to, each once, in the order of the fields."""
+    seen: dict[type[BaseModel], None] = {}
+    waiting = [model]
+    while waiting:
+        one = waiting.pop(0)
+        if one in seen:
+            continue
+        seen[one] = None
+        yield one
+        for info in one.model_fields.values():
+            waiting += _records_in(info.annotation)
 
 
 @pytest.mark.parametrize("record", list(records_below(House)), ids=lambda record: record.__name__)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
 
@@ -16,20 +15,6 @@ def record_at(model: type[BaseModel], path: tuple[str | int, ...]) -> type[BaseM
         current = _inner(current, step)
     current = _plain(current)
     return current if _is_record(current) else None
-
-
-def records_below(model: type[BaseModel]) -> Iterator[type[BaseModel]]:
-    """`model` and every record type its fields lead to, each once, in the order of the fields."""
-    seen: dict[type[BaseModel], None] = {}
-    waiting = [model]
-    while waiting:
-        one = waiting.pop(0)
-        if one in seen:
-            continue
-        seen[one] = None
-        yield one
-        for info in one.model_fields.values():
-            waiting += _records_in(info.annotation)
 
 
 def field_names(model: type[BaseModel]) -> dict[str, str]:
@@ -59,12 +44,6 @@ def _plain(annotation: Any) -> Any:
             annotation = next(part for part in get_args(annotation) if part is not type(None))
         else:
             return annotation
-
-
-def _records_in(annotation: Any) -> list[type[BaseModel]]:
-    if _is_record(annotation):
-        return [annotation]
-    return [record for part in get_args(annotation) for record in _records_in(part)]
 
 
 def _is_record(annotation: Any) -> bool:
