@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from macros.amounts import Register, compute_amounts
-from macros.house.base import build_record
 from macros.house.house import House
 from macros.house.rules import check_house
+from macros.records import build_record
 from macros.source import Path_, Source, read_yaml
 from tests.making import HOUSES
 

@@ -17,8 +17,8 @@ from macros.house import load_house
 from macros.house.explained import explanations, starter_facts
 from macros.house.house import House
 from macros.house.lacking import not_given
-from macros.house.shape import field_names
 from macros.problems import errors_in
+from macros.record_shape import field_names
 from macros.rendering.site import Site
 from macros.starting import NotStarted, start_house
 from macros.version import VERSION

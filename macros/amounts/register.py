@@ -10,8 +10,8 @@ from itertools import islice
 
 from macros.amounts.record import OF_KEYS, Amount, Input, of_tuple
 from macros.house import House
-from macros.house.base import Record
 from macros.problems import Place, Problem, RangeProblem, Severity
+from macros.records import Record
 
 
 class Withheld(Exception):  # noqa: N818 - a reason, not a fault

@@ -8,7 +8,7 @@ from typing import Any
 from macros.amounts import printing
 from macros.amounts.record import Amount, Direction, Input, Kind, Made, Pour, Rounding, of_tuple
 from macros.amounts.register import NotFound, Register, Withheld
-from macros.house.base import Record
+from macros.records import Record
 from macros.units import Money, Quantity, Strength, convert
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.house.base import (
+from macros.field_types import (
     Count,
     Day,
     Density,
@@ -14,11 +14,11 @@ from macros.house.base import (
     MolarMass,
     Name,
     Price,
-    Record,
     StrengthField,
     VolumeOrMass,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 
 class Chemical(Record):

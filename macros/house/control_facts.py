@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.house.base import Count, Day, Identifier, Name, Record
+from macros.field_types import Count, Day, Identifier, Name
+from macros.records import Record
 
 
 class WallCopy(Record):

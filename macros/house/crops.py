@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import (
+from macros.field_types import (
     ClockTime,
     Count,
     DailyLight,
@@ -21,12 +21,12 @@ from macros.house.base import (
     Power,
     Ppfd,
     Price,
-    Record,
     Temperature,
     Text,
     Volume,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 

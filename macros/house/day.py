@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
-from macros.house.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
+from macros.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
 from macros.house.house import House
 from macros.problems import Place, Problem
 

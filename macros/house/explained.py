@@ -13,8 +13,8 @@ from functools import cache
 from pathlib import Path
 
 from macros.house.house import House
-from macros.house.shape import field_names, record_at
 from macros.problems import DataProblems
+from macros.record_shape import field_names, record_at
 from macros.source import read_yaml_text
 from macros.version import VERSION
 

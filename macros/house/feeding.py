@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.house.base import (
+from macros.field_types import (
     Conductivity,
     Count,
     DoseRate,
@@ -11,10 +11,10 @@ from macros.house.base import (
     Name,
     Ph,
     Price,
-    Record,
     VolumeOrMass,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 
 class NutrientPart(Record):

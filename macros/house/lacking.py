@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from macros.house.base import records_of
 from macros.house.explained import explanations, newer_facts
 from macros.house.house import House
-from macros.house.shape import field_names
+from macros.record_shape import field_names
+from macros.records import records_of
 from macros.version import VERSION
 
 FIRST = "1.0.0"

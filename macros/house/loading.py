@@ -8,12 +8,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from macros.house.base import build_record
 from macros.house.house import House
 from macros.house.log import read_log
 from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
 from macros.problems import Place, Problem
+from macros.records import build_record
 from macros.source import Source, files_of, read_yaml
 from macros.units import QuantityMistake, parse_quantity
 

@@ -6,7 +6,7 @@ import csv
 from pathlib import Path
 from typing import Any
 
-from macros.house.base import (
+from macros.field_types import (
     ClockTime,
     Conductivity,
     Day,
@@ -15,12 +15,12 @@ from macros.house.base import (
     MassConcentration,
     Name,
     Ph,
-    Record,
     Temperature,
     Text,
     Volume,
 )
 from macros.problems import Place, Problem
+from macros.records import Record
 from macros.source import Path_, files_of, read_file, unseen_character
 
 _COLUMNS = {

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import (
+from macros.field_types import (
     Count,
     Day,
     Duration,
@@ -17,7 +17,6 @@ from macros.house.base import (
     Mass,
     Name,
     Number,
-    Record,
     StrengthField,
     Temperature,
     Text,
@@ -26,6 +25,7 @@ from macros.house.base import (
     Wage,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 
 class Person(Record):

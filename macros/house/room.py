@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.house.base import (
+from macros.field_types import (
     Airflow,
     Conductivity,
     Current,
@@ -19,13 +19,13 @@ from macros.house.base import (
     Ph,
     Power,
     ProgramVersion,
-    Record,
     Temperature,
     Voltage,
     VolumeFlow,
     VolumePerDay,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 PLACEHOLDER = "fill in before printing"
 

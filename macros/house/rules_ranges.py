@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from macros.house.base import Record
 from macros.house.house import House
 from macros.house.telling import told, written
 from macros.problems import Problem
 from macros.published import load, number
+from macros.records import Record
 from macros.units import Money, Quantity
 
 MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,

@@ -6,9 +6,9 @@ import copy
 from collections.abc import Mapping
 from typing import Any
 
-from macros.house.base import build_record
 from macros.house.house import House
 from macros.problems import Problem
+from macros.records import build_record
 from macros.source import Source
 
 _NEEDED: dict[str, Any] = {"mixing_order": [], "parts": [], "stages": {}}

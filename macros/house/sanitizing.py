@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import (
+from macros.field_types import (
     AreaRate,
     Count,
     Duration,
@@ -17,12 +17,12 @@ from macros.house.base import (
     MassConcentration,
     Name,
     Number,
-    Record,
     StrengthField,
     Text,
     Volume,
 )
 from macros.house.systems import Basis
+from macros.records import Record
 
 
 class SanitizingTask(Record):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from macros.house.base import Count, Day, Record, Text
+from macros.field_types import Count, Day, Text
+from macros.records import Record
 
 _INITIALS = re.compile(r"[^\W\d_](\.?[^\W\d_]){1,3}\.?\d?")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.house.base import (
+from macros.field_types import (
     Airflow,
     BucketTest,
     ClockTime,
@@ -19,11 +19,11 @@ from macros.house.base import (
     Number,
     Power,
     Ppfd,
-    Record,
     Temperature,
     Volume,
     VolumeFlow,
 )
+from macros.records import Record
 
 Basis = Literal["measured", "label", "datasheet", "lab", "log", "policy", "assumption"]
 Shape = Literal["box", "cylinder", "horizontal_cylinder", "cone_frustum", "tapered_box"]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from macros.house.base import Record
 from macros.problems import Problem, Severity
+from macros.records import Record
 
 
 def told(

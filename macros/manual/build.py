@@ -10,7 +10,6 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.base import Record
 from macros.manual.addresses import form_address, page_address, page_key
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
@@ -48,6 +47,7 @@ from macros.problems import Problem
 from macros.published import load
 from macros.published.actions import actions
 from macros.published.substances import Handling
+from macros.records import Record
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,6 @@ from typing import Literal
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.base import Record
 from macros.house.telling import told
 from macros.manual.card_views import CardView
 from macros.manual.cards import wall_cards
@@ -17,6 +16,7 @@ from macros.manual.checklists import checklists_of
 from macros.manual.control import last_issue
 from macros.manual.views import ChecklistView, ControlView, PageView
 from macros.problems import Problem
+from macros.records import Record
 
 Kind = Literal["page", "checklist", "card"]
 

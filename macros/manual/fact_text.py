@@ -8,7 +8,7 @@ from datetime import time
 from typing import Any
 
 from macros.amounts import printing
-from macros.house.base import Record
+from macros.records import Record
 from macros.units import Money, Quantity, Strength, convert
 
 _DURATION_WORDS = {"day": "days", "week": "weeks", "month": "months", "year": "years"}

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from macros.house import House
-from macros.house.base import Record
 from macros.manual.fact_text import fact_of, fact_text
 from macros.published import load
+from macros.records import Record
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,6 @@ from datetime import date
 from difflib import get_close_matches
 
 from macros.amounts import Register
-from macros.house.base import build_record
 from macros.house.people import Issued
 from macros.house.rules_people import TRAINER
 from macros.manual.control import issues_of
@@ -17,6 +16,7 @@ from macros.manual.controlled import Controlled
 from macros.manual.judgement import Judgement, judge_change, shown_first
 from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
+from macros.records import build_record
 from macros.source import read_yaml_text
 
 FIRST = 5

@@ -6,10 +6,10 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from macros.house.base import build_record
 from macros.manual.procedure import SECTIONS, ProcedureData
 from macros.problems import Place, Problem
 from macros.published.actions import actions
+from macros.records import build_record
 from macros.source import Source, files_of, read_file, read_yaml_text
 
 MAX_PAGE_BYTES = 200_000

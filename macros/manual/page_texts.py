@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Protocol
 
-from macros.house.base import Record
 from macros.manual.loading import ProcedureFile
 from macros.manual.requirements import Written
 from macros.manual.words import Words
 from macros.problems import DataProblems, Problem
+from macros.records import Record
 
 
 class Writer(Protocol):

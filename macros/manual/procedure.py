@@ -10,7 +10,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.house.base import Flag, Identifier, Number, Record, Text
+from macros.field_types import Flag, Identifier, Number, Text
+from macros.records import Record
 
 SECTIONS = (
     "Room and people",

@@ -9,11 +9,11 @@ from functools import cache, cached_property
 from typing import Literal
 
 from macros.house import House
-from macros.house.base import Record
 from macros.manual.procedure import ProcedureData
 from macros.manual.views import PageView
 from macros.problems import Problem
 from macros.published import load
+from macros.records import Record
 
 Judge = Literal["page", "build", "print", "eye"]
 

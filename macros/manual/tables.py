@@ -7,13 +7,13 @@ from typing import Any
 
 from macros.amounts import Amount, Register
 from macros.house import House
-from macros.house.base import Record
 from macros.house.crops import Variety
 from macros.manual.caution_crops import edible_entry
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table
 from macros.manual.procedure import TableAsk, TableColumn
 from macros.manual.views import TableView
+from macros.records import Record
 
 NONE_HERE = "not given"
 

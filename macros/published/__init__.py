@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from macros.problems import DataProblems
+from macros.records import Record, build_record
 from macros.source import read_yaml
 
 _FOLDER = Path(__file__).parent
@@ -30,3 +31,45 @@ def load(topic: str) -> Any:
 def number(text: Any) -> float:
     """A number of a published file. A text that is none is our own fault and keeps its traceback."""
     return float(text)
+
+
+R = TypeVar("R", bound=Record)
+
+
+@cache
+def published(model: type[R], topic: str) -> R:
+    """The file `published/<topic>.yml` as a typed record, which knows file and line of each of its fields.
+
+    Raises
+    ------
+    DataProblems
+        the file is not readable YAML, holds a field nobody knows, or a value that does not fit: all of them at once.
+    """
+    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
+    record = None
+    if source is not None and not problems:
+        record, problems = build_record(model, source)
+    if record is None:
+        raise DataProblems(problems)
+    return record
+
+
+@cache
+def published_rows(model: type[R], topic: str) -> dict[str, R]:
+    """The file `published/<topic>.yml` that names its rows itself: name -> typed record, in file order.
+
+    Raises
+    ------
+    DataProblems
+        as `published`; the mistakes of all rows at once.
+    """
+    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
+    rows: dict[str, R] = {}
+    for name in source.data if source is not None and not problems else ():
+        record, mistakes = build_record(model, source, (name,))
+        problems += mistakes
+        if record is not None:
+            rows[name] = record
+    if problems:
+        raise DataProblems(problems)
+    return rows

@@ -9,9 +9,9 @@ import re
 from typing import Any
 
 from macros.amounts import Register, compute_amounts
-from macros.house.base import build_record
 from macros.house.house import House
 from macros.house.rules import check_house
+from macros.records import build_record
 from macros.source import Path_, Source, human_path, read_yaml
 from tests.facts import leaves
 from tests.making import HOUSES

@@ -11,8 +11,8 @@ from typing import Any, get_args, get_origin
 
 from pydantic import WithJsonSchema
 
-from macros.house.base import Record
 from macros.house.house import House
+from macros.records import Record
 from macros.source import Path_
 from tests.facts import source_of
 

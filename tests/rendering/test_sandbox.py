@@ -17,7 +17,6 @@ import pytest
 from pydantic import WithJsonSchema
 
 from macros.amounts import Register
-from macros.house.base import Record
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
@@ -25,6 +24,7 @@ from macros.manual.loading import load_procedures
 from macros.manual.procedure import ProcedureData
 from macros.manual.words import Words
 from macros.problems import DataProblems
+from macros.records import Record
 from macros.rendering.pages import procedure_page
 from macros.rendering.prose import active_mark
 from macros.rendering.sheets import bench_sheet, checklist, record_form

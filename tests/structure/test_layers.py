@@ -17,6 +17,10 @@ LAYERS = {
     "version": 1,
     "source": 2,
     "units": 2,
+    "record_shape": 1,
+    "records": 2.1,
+    "days": 2.1,
+    "field_types": 2.2,
     "unit_factors": 1.5,
     "published": 2.5,  # calculations read published constants, never the reverse
     "calculations": 3,

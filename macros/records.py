@@ -6,30 +6,17 @@ Every scalar arrives as the text that was typed (`macros.source`); the types her
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator
-from datetime import date, time
+from collections.abc import Iterator
 from difflib import get_close_matches
 from functools import cache
-from typing import Annotated, Any, TypeVar, cast
+from typing import Any, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, ValidationError, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
-from macros.house.days import read_day
-from macros.house.shape import field_names, record_at
 from macros.problems import Place, Problem
+from macros.record_shape import field_names, record_at
 from macros.source import Path_, Source, human_path
-from macros.units import (
-    Money,
-    Quantity,
-    QuantityMistake,
-    Strength,
-    example_of,
-    parse_money,
-    parse_quantity,
-    parse_strength,
-)
 
 US = "us"
 """Context of a validation: the house writes US gallons as `gal`."""
@@ -207,171 +194,3 @@ def mistake(what: str, allowed: str = "", remedy: str = "", code: str = "E01") -
     """An error of a field in our own words; raised inside a validator."""
     context = {"what": what, "allowed": allowed, "remedy": remedy, "code": code}
     return PydanticCustomError("our_mistake", "{what}", context)
-
-
-# ------------------------------------------------------------------ field types
-
-
-def _reader(read: Callable[[str, bool], Any]) -> BeforeValidator:
-    def validate(value: Any, info: Any) -> Any:
-        if not isinstance(value, str):
-            if value is None:
-                raise mistake("nothing is written here", "A value is needed", "Write it, or remove the line")
-            if isinstance(value, list | dict):
-                raise mistake("a list or mapping stands here", "One value is needed", "Write one value")
-            return value
-        try:
-            return read(value, bool(info.context and info.context.get(US)))
-        except QuantityMistake as error:
-            raise mistake(error.what, error.allowed, error.remedy, error.code) from error
-
-    return BeforeValidator(validate)
-
-
-def _quantity(kind: str) -> Any:
-    schema = {"type": "string", "description": f'A number with a unit, as "{example_of(kind)}"'}
-    return Annotated[
-        Quantity, _reader(lambda text, us: parse_quantity(text, kind, us)), WithJsonSchema(cast(Any, schema))
-    ]
-
-
-def _money(per: str) -> Any:
-    schema: dict[str, Any] = {"type": "string", "description": "A price with its currency, as 19.50 EUR"}
-    return Annotated[Money, _reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
-
-
-def _read_number(text: str, us: bool) -> float:
-    if re.fullmatch(r"[+-]?\d{1,9}(\.\d+)?", text) is None:
-        raise mistake(
-            f'"{text}" is not a plain number',
-            "A number with a decimal point and no unit, of 9 digits at most before the point",
-            "Write as 0.5",
-        )
-    return float(text)
-
-
-def _read_count(text: str, us: bool) -> int:
-    if re.fullmatch(r"\d{1,7}", text) is None:
-        raise mistake(
-            f'"{text}" is not a count', "A whole number, 0 or more, without a unit", "Count and write it"
-        )
-    return int(text)
-
-
-def _read_fraction(text: str, us: bool) -> float:
-    value = _read_number(text, us)
-    if not 0 <= value <= 1:
-        raise mistake(f'"{text}" is not a share', "A number from 0 to 1", "Write 62 % as 0.62")
-    return value
-
-
-def _read_ph(text: str, us: bool) -> float:
-    value = _read_number(text, us)
-    if not 0 <= value <= 14:
-        raise mistake(f'"{text}" is not a pH', "A number from 0 to 14", "Read the meter again")
-    return value
-
-
-def _read_flag(text: str, us: bool) -> bool:
-    if text.lower() not in ("yes", "no", "true", "false"):
-        raise mistake(f'"{text}" is neither yes nor no', "yes, no, true or false", "Choose one")
-    return text.lower() in ("yes", "true")
-
-
-def _read_clock(text: str, us: bool) -> time:
-    match = re.fullmatch(r"([01]\d|2[0-3]):([0-5]\d)", text)
-    if match is None:
-        raise mistake(
-            f'"{text}" is not a clock time', "Hours and minutes on the 24 h clock: 06:30", "Write it so"
-        )
-    return time(int(match.group(1)), int(match.group(2)))
-
-
-def _read_identifier(text: str, us: bool) -> str:
-    if re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]{0,39}", text) is None:
-        raise mistake(
-            f'"{text}" is not an id', "Letters, digits, - and _, a letter first, at most 40", "Choose another"
-        )
-    return text
-
-
-def _read_version(text: str, us: bool) -> str:
-    if re.fullmatch(r"\d{1,4}(\.\d{1,4}){2}", text) is None:
-        raise mistake(
-            f'"{text}" is no version of the program', "As `trayside --version` says it: 1.0.0", "Write it so"
-        )
-    return text
-
-
-NAME_LENGTH, NOTE_LENGTH = 200, 2000
-"""Characters: what stands in cells, on labels, in headings; what has a cell of its own."""
-
-
-def _text_up_to(most: int) -> Any:
-    def read(text: str, us: bool) -> str:
-        if len(text) > most:
-            raise mistake(f"the text has {len(text)} characters", f"At most {most}", "Shorten it")
-        return text
-
-    return _reader(read), WithJsonSchema({"type": ["string", "number"], "maxLength": most})
-
-
-def _read_bucket_test(text: str, us: bool) -> Quantity | None:
-    return None if text.strip().lower() in ("none yet", "none") else parse_quantity(text, "volume_flow", us)
-
-
-_NUMBER_SCHEMA: dict[str, Any] = {"type": "number"}
-_FLAG_SCHEMA: dict[str, Any] = {"enum": [True, False, "yes", "no"]}
-
-Length = _quantity("length")
-ToolMeasure = _quantity("tool_measure")
-Area = _quantity("area")
-Volume = _quantity("volume")
-Mass = _quantity("mass")
-VolumeOrMass = _quantity("volume_or_mass")
-Duration = _quantity("duration")
-Temperature = _quantity("temperature")
-VolumeFlow = _quantity("volume_flow")
-BucketTest = Annotated[
-    Quantity | None,
-    _reader(_read_bucket_test),
-    WithJsonSchema({"type": "string", "description": 'A flow such as "12 L/min", or "none yet"'}),
-]
-Airflow = _quantity("airflow")
-VolumePerDay = _quantity("volume_per_day")
-Power = _quantity("power")
-Voltage = _quantity("voltage")
-Current = _quantity("current")
-Conductivity = _quantity("conductivity")
-MassConcentration = _quantity("mass_concentration")
-Density = _quantity("density")
-DoseRate = _quantity("dose_rate")
-AreaRate = _quantity("area_rate")
-Ppfd = _quantity("ppfd")
-DailyLight = _quantity("daily_light")
-MolarMass = _quantity("molar_mass")
-Price = _money("")
-EnergyPrice = _money("kWh")
-Wage = _money("h")
-StrengthField = Annotated[
-    Strength,
-    _reader(lambda text, us: parse_strength(text)),
-    WithJsonSchema({"type": "string", "description": "A strength with its basis, as 11.9 % w/w"}),
-]
-Number = Annotated[float, _reader(_read_number), WithJsonSchema(_NUMBER_SCHEMA)]
-Count = Annotated[int, _reader(_read_count), WithJsonSchema({"type": "integer", "minimum": 0})]
-Fraction = Annotated[
-    float, _reader(_read_fraction), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})
-]
-Ph = Annotated[float, _reader(_read_ph), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 14})]
-Flag = Annotated[bool, _reader(_read_flag), WithJsonSchema(_FLAG_SCHEMA)]
-Day = Annotated[
-    date, _reader(lambda text, us: read_day(text)), WithJsonSchema({"type": "string", "format": "date"})
-]
-ClockTime = Annotated[
-    time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
-]
-Identifier = Annotated[str, _reader(_read_identifier)]
-ProgramVersion = Annotated[str, _reader(_read_version)]
-Name = Annotated[str, *_text_up_to(NAME_LENGTH)]
-Text = Annotated[str, *_text_up_to(NOTE_LENGTH)]
