@@ -65,7 +65,9 @@ def published_rows(model: type[R], topic: str) -> dict[str, R]:
     """
     source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
     rows: dict[str, R] = {}
-    for name in source.data if source is not None and not problems else ():
+    if source is None or problems:
+        raise DataProblems(problems)
+    for name in source.data:
         record, mistakes = build_record(model, source, (name,))
         problems += mistakes
         if record is not None:
