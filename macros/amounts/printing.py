@@ -111,5 +111,9 @@ def brief(value: float, digits: int = 5) -> str:
     """A number inside a working: at most `digits` significant digits, no exponent, no trailing zeros."""
     if value == 0:
         return "0"
-    text = f"{Decimal(f'{value:.{digits}g}'):f}"
+    return trimmed(f"{Decimal(f'{value:.{digits}g}'):f}")
+
+
+def trimmed(text: str) -> str:
+    """The number without zeros at its end: 136.0 is written 136, 0.50 is written 0.5."""
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -165,8 +165,8 @@ class Working:
         step = step if step is not None else printing.step_for(house_unit)
         rounded = printing.round_to(value, step, direction)
         text = printing.number_text(rounded, step)
-        if not as_read and "." in text:
-            text = text.rstrip("0").rstrip(".")
+        if not as_read:
+            text = printing.trimmed(text)
         house_bounds = None
         if bounds is not None:
             low, high = (None if b is None else printing.in_house_unit(b, unit, us)[0] for b in bounds)

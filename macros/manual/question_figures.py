@@ -41,7 +41,7 @@ class Figure:
         if self.unit == DAY:
             return date.fromordinal(round(self.value)).isoformat()
         number = printing.number_text(self.value, self.step) if self.step else printing.brief(self.value)
-        number = number.rstrip("0").rstrip(".") if "." in number else number
+        number = printing.trimmed(number)
         unit = (
             self.unit[:-1] if number == "1" and self.unit.endswith("s") and len(self.unit) > 2 else self.unit
         )

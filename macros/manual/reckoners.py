@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from macros.amounts import Register
-from macros.amounts.reckoning import collect, offered
-from macros.amounts.reckoning.answer import sentence
-from macros.amounts.reckoning.reading import span
+from macros.amounts.reckoning import collect, offered, sentence, span
 from macros.house.systems import System
 from macros.manual.figures import amount_table
 from macros.manual.views import LinkView, PageView, TableView

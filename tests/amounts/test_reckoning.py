@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from macros.amounts import Register
-from macros.amounts.reckoning import (
+from macros.amounts.reckoning import collect, offered
+from tests.facts import register_of, source_of
+from tests.reckoners import (
     Answer,
-    collect,
-    offered,
     reckon_batch,
     reckon_ec,
     reckon_level,
@@ -22,7 +22,6 @@ from macros.amounts.reckoning import (
     reckon_ph,
     reckon_strip,
 )
-from tests.facts import register_of, source_of
 
 HOUSES = ("second", "fourth", "fifth")
 

@@ -11,10 +11,11 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from macros.amounts.reckoning import RECKONERS, collect
+from macros.amounts.reckoning import collect
 from macros.calculations import volumes
 from macros.rendering.reckoner_pages import reckoner_texts
 from tests.facts import register_of, source_of
+from tests.reckoners import RECKONERS
 
 pytestmark = pytest.mark.browser
 

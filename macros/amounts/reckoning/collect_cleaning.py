@@ -6,8 +6,8 @@ from typing import Any
 
 from macros.amounts import reservoir
 from macros.amounts.batches import Task, grams_per_litre
-from macros.amounts.printing import brief, number_text, shown_unit
-from macros.amounts.reckoning.answer import sentence, trimmed
+from macros.amounts.printing import brief, number_text, shown_unit, trimmed
+from macros.amounts.reckoning.words import sentence
 from macros.amounts.register import NotFound, Register
 from macros.amounts.rinsing import residue_allowed
 from macros.amounts.sanitizing import batch_step, tasks_of, water_step, water_tools
@@ -90,9 +90,9 @@ def _batch(register: Register, aside: Working, task: Task) -> dict[str, Any]:
         "litres_per_unit": per_unit,
         "least": least,
         "most": most,
-        "least_text": trimmed(least, step, "nearest"),
-        "most_text": trimmed(most, step, "nearest"),
-        "printed_text": trimmed(printed.rounded, step, "nearest"),
+        "least_text": _text(least, step),
+        "most_text": _text(most, step),
+        "printed_text": _text(printed.rounded, step),
         "why": why,
         "loop": task.volume_id == "loop_volume",
         "target": grams_per_litre(aside, task.data, "target"),
@@ -104,6 +104,10 @@ def _batch(register: Register, aside: Working, task: Task) -> dict[str, Any]:
         "day": register.day.isoformat(),
         "shelf": _shelf(register, aside, task),
     }
+
+
+def _text(value: float, step: float) -> str:
+    return trimmed(number_text(round_to(value, step, "nearest"), step))
 
 
 def _range(

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from macros.amounts.reckoning.answer import Answer, Data, Group, measured, sentence, trimmed
-from macros.amounts.reckoning.reading import Unread, read_number, refused, span
+from macros.amounts.reckoning import sentence, span
 from macros.calculations import feeding, volumes
 from macros.calculations.rounding import round_to
+from tests.reckoners.answer import Answer, Data, Group, measured, trimmed
+from tests.reckoners.reading import Unread, read_number, refused
 
 _SHAPES = {
     "Box": volumes.Box,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning.answer import Answer, Data, Measured, fixed, measured, sentence, trimmed
-from macros.amounts.reckoning.reading import Unread, read_choice, read_count, read_number, refused, span
-from macros.amounts.reckoning.tank import shape_from
+from macros.amounts.reckoning import sentence, span
 from macros.calculations import batches, volumes
 from macros.calculations.rounding import round_to
+from tests.reckoners.answer import Answer, Data, Measured, fixed, measured, trimmed
+from tests.reckoners.reading import Unread, read_choice, read_count, read_number, refused
+from tests.reckoners.tank import shape_from
 
 RESIDUE = "residue"
 """The choice of the last rinse beside the batches."""

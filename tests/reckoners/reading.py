@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from macros.amounts.reckoning.answer import Answer, sentence
+from macros.amounts.reckoning import sentence
+from tests.reckoners.answer import Answer
 
 _BLANKS = " \t\r\n\u00a0"
 MOST_COUNT = 20
@@ -88,11 +89,6 @@ def read_choice(typed: str, choices: Iterable[str], what: str) -> str:
     if typed in choices:
         return typed
     raise Unread(sentence("reading.no_choice", what=what))
-
-
-def span(low: str, high: str, unit: str) -> str:
-    """`6 to 34 cm`; a reading without a unit ends with its number."""
-    return sentence("reading.range", low=low, high=high, unit=unit).rstrip(" ")
 
 
 def _plain(typed: str, what: str, how: str) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning.answer import Answer, Data, measured, sentence
-from macros.amounts.reckoning.reading import Unread, read_choice, read_count, read_number, refused, span
+from macros.amounts.reckoning import sentence, span
+from tests.reckoners.answer import Answer, Data, measured
+from tests.reckoners.reading import Unread, read_choice, read_count, read_number, refused
 
 TANKS = ("used", "fresh")
 """A solution in use (SOP-09), or one just mixed (SOP-08)."""

@@ -1,17 +1,15 @@
-"""What a reckoner answers, its words and its numbers; `reckoners.js` holds the same functions on the same data."""
+"""What a reckoner answers and its numbers; `reckoners.js` holds the same functions on the same data."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from macros.amounts import printing
 from macros.amounts.measuring import Bench, plan_text, poured_text
-from macros.amounts.printing import number_text
 from macros.calculations import pours
 from macros.calculations.rounding import round_to
-from macros.published import load
 
 Data = Mapping[str, Any]
 """The plain facts of one system, as `collect` gives them and the page carries them."""
@@ -62,21 +60,14 @@ class Measured:
     tools: str
 
 
-def sentence(name: str, /, **values: object) -> str:
-    """`level.add` of published/reckoners.yml with its {names} filled in; a name without a value is our own fault."""
-    topic, _, key = name.partition(".")
-    return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), load("reckoners")[topic][key])
-
-
 def fixed(value: float, step: float, direction: Direction) -> str:
     """The number on a step, with the decimals the step shows."""
-    return number_text(round_to(value, step, direction), step)
+    return printing.number_text(round_to(value, step, direction), step)
 
 
 def trimmed(value: float, step: float, direction: Direction) -> str:
     """As `fixed`, without zeros at the end: 136.0 is written 136."""
-    text = fixed(value, step, direction)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return printing.trimmed(fixed(value, step, direction))
 
 
 def measured(data: Data, group: str, millilitres: float, direction: Direction) -> Measured | None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning.answer import Answer, Data, sentence, trimmed
-from macros.amounts.reckoning.reading import Unread, read_clock, refused
+from macros.amounts.reckoning import sentence
+from tests.reckoners.answer import Answer, Data, trimmed
+from tests.reckoners.reading import Unread, read_clock, refused
 
 DAY = 1440
 """[min]"""
