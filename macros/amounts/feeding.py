@@ -253,7 +253,7 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
     water = w.fact(register.house.water_source, "ec", "mS/cm")
     compute = feeding.ec_dilute if id_ == "ec_dilute" else feeding.ec_swap
     us = register.house.us
-    unit = "us_gal" if us else "L"
+    unit = printing.house_unit("L", us)
     rows = []
     for steps in range(1, 8):
         read = round(target + 0.05 * steps, 3)

@@ -113,7 +113,6 @@ def _level_at_flood(register: Register, system: System) -> None:
         "cm",
         "down",
         "read at a mark of the scale",
-        step=0.25 if register.house.us else 0.5,
         tool=level_text(register),
         as_read=True,
     )

@@ -7,32 +7,12 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import feeding, volumes
-from macros.house.systems import Reservoir, System
+from macros.house.systems import SIZES, Reservoir, System
 
 TOPIC = "Reservoir"
 _EXACT = "used exactly for dosing, printed to the nearest readable step"
 _SOURCE = "volumes of solids: elementary geometry; tapered box by the prismoidal rule"
 
-_SIZES = {
-    "box": ("inside_length", "inside_width", "inside_height"),
-    "cylinder": ("inside_diameter", "inside_height"),
-    "horizontal_cylinder": ("inside_diameter", "inside_length"),
-    "cone_frustum": ("inside_diameter_bottom", "inside_diameter_top", "inside_height"),
-    "tapered_box": (
-        "inside_length_bottom",
-        "inside_length_top",
-        "inside_width_bottom",
-        "inside_width_top",
-        "inside_height",
-    ),
-}
-_SHAPES = {
-    "box": volumes.Box,
-    "cylinder": volumes.Cylinder,
-    "horizontal_cylinder": volumes.HorizontalCylinder,
-    "cone_frustum": volumes.ConeFrustum,
-    "tapered_box": volumes.TaperedBox,
-}
 _FORMULA = {
     "box": "length x width x height",
     "cylinder": "pi/4 x diameter x diameter x height",
@@ -44,9 +24,8 @@ _FORMULA = {
 
 def shape_of(reservoir: Reservoir, working: Working) -> volumes.Shape:
     """The tank's inside as a solid, its measures in metres; each measure counts as an input of `working`."""
-    sizes = [working.fact(reservoir, name, "m") for name in _SIZES[reservoir.shape]]
-    shape: volumes.Shape = _SHAPES[reservoir.shape](*sizes)
-    return shape
+    sizes = [working.fact(reservoir, name, "m") for name in SIZES[reservoir.shape]]
+    return volumes.solid(reservoir.shape, sizes)
 
 
 def _sum(shape: volumes.Shape, height: float) -> str:
@@ -187,9 +166,8 @@ def _level_table(register: Register, system: System) -> None:
     shape = shape_of(tank, w)
     top = w.fact(tank, "fill_mark_height", "m")
     us = register.house.us
-    level_unit, volume_unit = ("in", "us_gal") if us else ("cm", "L")
-    step = 0.5 if us else 1.0
-    volume_step = 0.1 if us else 0.5
+    level_unit, volume_unit = printing.house_unit("m", us), printing.house_unit("L", us)
+    step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
     rows: list[list[float]] = []
     level = step
     while (height := _metres(level, level_unit)) <= top + 1e-9:
@@ -237,11 +215,11 @@ def _tap_fill_time(register: Register, system: System) -> None:
 
 def scale(register: Register) -> tuple[str, float, str]:
     """The house's level scale: its name, its mark and the unit of that mark; without one, a plain reading."""
+    unit = printing.house_unit("m", register.house.us)
     for tool in register.house.measuring_tools:
         if "level" in tool.for_:
-            unit = "in" if register.house.us else "cm"
             return tool.name, tool.mark.to(unit), unit
-    return ("tank mark", 0.25, "in") if register.house.us else ("tank mark", 0.5, "cm")
+    return "tank mark", printing.step_for(unit), unit
 
 
 def level_text(register: Register) -> str:

@@ -347,7 +347,8 @@ def _topup(register: Register, system: System) -> None:
     shape = shape_of(tank, w)
     low, top = w.fact(tank, "pump_minimum_height", "m"), w.fact(tank, "fill_mark_height", "m")
     us = register.house.us
-    level_unit, unit, step = ("in", "us_gal", 0.1) if us else ("cm", "L", 0.5)
+    level_unit, unit = printing.house_unit("m", us), printing.house_unit("L", us)
+    step = printing.step_for(unit)
     rows = []
     level = math.ceil(convert(low, "m", level_unit) - 1e-9)
     while (height := convert(float(level), level_unit, "m")) < top - 1e-9:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.problems import RangeProblem
@@ -32,11 +32,6 @@ def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
     if not 1 <= waste_factor <= 2:
         raise RangeProblem(f"a waste factor of {waste_factor:g} is outside 1 to 2")
     return area * coverage * waste_factor
-
-
-def loose_bulk(parts: Iterable[tuple[int, float]]) -> float:
-    """Volume of parts as they lie in a bucket [L]: pairs of (count, bulk of one [L])."""
-    return sum(count * bulk for count, bulk in parts)
 
 
 def soak_loads(bulk: float, packing: float, tub: float) -> int:

@@ -96,12 +96,6 @@ def inorganic_carbon(alkalinity: float, ph: float, activity: Activity) -> float:
     return carbon
 
 
-def carbonate_alkalinity(carbon: float, ph: float, activity: Activity) -> float:
-    """Alkalinity [mol/L] that this inorganic carbon [mol/L] has at a pH, water's own ions included."""
-    _, bicarbonate, carbonate = carbonate_shares(ph, activity)
-    return carbon * (bicarbonate + 2 * carbonate) + water_term(ph, activity)
-
-
 @cache
 def _davies_a(temperature: float) -> float:
     davies = load("chemistry")["davies"]

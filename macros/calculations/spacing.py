@@ -63,11 +63,3 @@ def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[Site, 
 
 def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[Site, ...]:
     return tuple((r, c) for r in range(rows) for c in range(columns) if pattern.holds(r, c))
-
-
-def least_distance(chosen: tuple[Site, ...], pitch: float) -> float:
-    """Shortest distance between any two of the sites [mm]; infinite for fewer than two."""
-    return min(
-        (math.dist(a, b) * pitch for n, a in enumerate(chosen) for b in chosen[n + 1 :]),
-        default=math.inf,
-    )

@@ -6,6 +6,7 @@ Source: elementary solid geometry; a box with sloping walls by the prismoidal ru
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.problems import RangeProblem
@@ -59,6 +60,18 @@ class TaperedBox:
 
 
 Shape = Box | Cylinder | HorizontalCylinder | ConeFrustum | TaperedBox
+SHAPES: dict[str, type[Shape]] = {
+    "box": Box,
+    "cylinder": Cylinder,
+    "horizontal_cylinder": HorizontalCylinder,
+    "cone_frustum": ConeFrustum,
+    "tapered_box": TaperedBox,
+}
+
+
+def solid(shape: str, sizes: Sequence[float]) -> Shape:
+    """The solid of that name in `SHAPES`; sizes [m] in the order of its fields."""
+    return SHAPES[shape](*sizes)
 
 
 def full_height(shape: Shape) -> float:

@@ -313,15 +313,8 @@ def _volume_to(tank: Reservoir, mark: Quantity) -> float | None:
     sizes = [getattr(tank, name) for name in SIZES[tank.shape]]
     if any(size is None for size in sizes):
         return None
-    shapes = {
-        "box": volumes.Box,
-        "cylinder": volumes.Cylinder,
-        "horizontal_cylinder": volumes.HorizontalCylinder,
-        "cone_frustum": volumes.ConeFrustum,
-        "tapered_box": volumes.TaperedBox,
-    }
     try:
-        shape = shapes[tank.shape](*(size.to("m") for size in sizes))
+        shape = volumes.solid(tank.shape, [size.to("m") for size in sizes])
         return volumes.volume_to_height(shape, mark.to("m"))
     except RangeProblem:
         return None

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 
 from macros.amounts import Amount, NotFound, Register
+from macros.amounts.printing import house_unit
 from macros.house import House
 from macros.house.systems import System
 from macros.manual.card_views import Block, CardTable, Facts, Sentences
@@ -15,6 +16,7 @@ from macros.manual.figures import amount_table, page_figures
 from macros.manual.views import StickView
 from macros.published import load
 from macros.published.protection import in_ppe_order, ppe_text
+from macros.units import convert
 
 TOO_LITTLE, DASH = "too little to measure", "–"
 """What a table of doses says where no tool of the house measures so little, and its sign on a card."""
@@ -94,7 +96,7 @@ def level(register: Register, system: str) -> list[tuple[Block, ...]]:
     table = amount_table(amount, amount.label)
     (stick,) = (f for f in page_figures(["level_stick"], register, system) if isinstance(f, StickView))
     house_system = register.house.system(system)
-    metre = 1 / 0.0254 if register.house.us else 100.0
+    metre = convert(1.0, "m", house_unit("m", register.house.us))
     heights = {
         "Full": house_system.reservoir.fill_mark_height,
         "Refill mark": house_system.reservoir.refill_mark_height,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from macros.amounts.printing import house_unit, shown_unit, trimmed
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match
 from macros.published.bands import EDGE_TOLERANCE, edges_of
@@ -13,9 +14,6 @@ from macros.published.pairs import MetPair
 from macros.published.protection import fill
 from macros.published.substances import Handling, substance_name
 from macros.units import convert
-
-_SHOWN_UNIT = {"degC": "°C", "degF": "°F", "us_gal": "gal"}
-_US_UNIT = {"kg": "lb", "L": "us_gal", "degC": "degF", "m": "ft", "cm": "in"}
 
 
 @dataclass(frozen=True)
@@ -75,16 +73,18 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
     unit = described.unit
     if not unit:
         return f"{value:g}"
-    shown_unit = _US_UNIT[unit] if unit_style == "us" else unit
-    shown = convert(value, unit, shown_unit)
-    edges = tuple(convert(edge, unit, shown_unit) for edge in described.edges)
+    target = unit
+    if unit_style == "us":
+        target = (
+            "ft" if unit == "m" else house_unit(unit, us=True)
+        )  # a reach is given in feet, a level in inches
+    shown = convert(value, unit, target)
+    edges = tuple(convert(edge, unit, target) for edge in described.edges)
     decimals = 0 if abs(shown) >= 10 else 1
     while decimals < 6 and not _same_side(_rounded(shown, decimals, described.direction), shown, edges):
         decimals += 1
     text = f"{_rounded(shown, decimals, described.direction):.{decimals}f}"
-    return (
-        f"{text.rstrip('0').rstrip('.') if '.' in text else text} {_SHOWN_UNIT.get(shown_unit, shown_unit)}"
-    )
+    return f"{trimmed(text)} {shown_unit(target)}"
 
 
 def spoken_of(caution: Caution, pair: MetPair) -> Handling:

@@ -9,6 +9,7 @@ from macros.amounts import Amount, NotFound, Register, printing
 from macros.calculations.rounding import decimals_of
 from macros.house.systems import System
 from macros.manual.views import FigureView, MapVariety, MapView, StickMark, StickView, TableView
+from macros.units import convert
 
 _MARKS = (
     ("Full", "res_fill", "fill_mark_height", "fill mark, all trays drained"),
@@ -77,7 +78,8 @@ def _length_text(millimetres: float, us: bool) -> str:
 def _stick(register: Register, system: System) -> StickView:
     us = register.house.us
     tank = system.reservoir
-    unit, metre = ("in", 1 / 0.0254) if us else ("cm", 100.0)
+    unit = printing.house_unit("m", us)
+    metre = convert(1.0, "m", unit)
     top = getattr(tank, tank.height_field).to("m")
     marks = []
     for label, id_, field, note in _MARKS:
@@ -96,7 +98,7 @@ def _stick(register: Register, system: System) -> StickView:
     flooded = _level_while_flooded(register, system, top)
     if flooded is not None:
         marks.append(flooded)
-    volume_unit = printing.shown_unit("us_gal" if us else "L")
+    volume_unit = printing.shown_unit(printing.house_unit("L", us))
     scale = [
         (level / metre / top, f"{level:g}", f"{volume:g}")
         for level, volume in _table_rows(register, system)

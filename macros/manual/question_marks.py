@@ -80,7 +80,7 @@ def _level_mark(answer: Figure, register: Register, system: str) -> tuple[float,
     tools = [tool for tool in register.house.measuring_tools if "level" in tool.for_]
     if not tools:
         return 0.0, ""
-    unit = "in" if register.house.us else "cm"
+    unit = printing.house_unit("m", register.house.us)
     mark = convert(tools[0].mark.value, tools[0].mark.unit, unit)
     if answer.unit == unit:
         return mark, f"one mark, {Figure(mark, unit).text}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import Literal
@@ -206,8 +206,3 @@ def _needless(subject: Subject, line: str) -> Problem:
         "A waiver stands only where it is needed",
         "Take it out",
     )
-
-
-def unjudged(rules: Sequence[str]) -> list[str]:
-    """Requirements said to be judged page by page for which there is no rule; our own slip, tested."""
-    return [one.id for one in requirements().values() if one.judged == "page" and one.id not in rules]

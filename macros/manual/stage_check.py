@@ -72,9 +72,3 @@ def _compared(task: CleanoutTask, by_steps: StageTime, system: str) -> list[Prob
                 )
             )
     return problems
-
-
-def not_compared(work: Work, register: Register) -> tuple[str, ...]:
-    """Stages of the house the job does not know, in the house's order."""
-    known = set(work.job.stages)
-    return tuple(task.id for task in register.house.cleanout_tasks if task.id not in known)

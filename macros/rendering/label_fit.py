@@ -167,7 +167,7 @@ def lines_needed(runs: Sequence[Run], points: float, width: float) -> int:
     lines, used = 1, 0.0
     for text, bold in runs:
         space = text_width(" ", points, bold=bold)
-        for word in _plain(text).split(" "):
+        for word in spaced(text).split(" "):
             taken = text_width(word, points, bold=bold)
             if used > 0 and used + space + taken <= width:
                 used += space + taken
@@ -220,18 +220,13 @@ def _runs(rows: Sequence[LabelRow]) -> list[Run]:
 def _blank_lines(blanks: Sequence[Blank], points: float, width: float) -> int:
     lines, used = 1, 0.0
     for blank in blanks:
-        taken = text_width(_plain(f"{blank.head} "), points, bold=True) + blank.wide + 2.0
-        taken += text_width(_plain(blank.after), points, bold=False) + 1.0 if blank.after else 0.0
+        taken = text_width(spaced(f"{blank.head} "), points, bold=True) + blank.wide + 2.0
+        taken += text_width(spaced(blank.after), points, bold=False) + 1.0 if blank.after else 0.0
         if used > 0 and used + taken > width:
             lines, used = lines + 1, 0.0
         used += taken
         lines += max(0, math.ceil(taken / width) - 1)
     return lines
-
-
-def _plain(text: str) -> str:
-    """As printed: number and unit joined by a space that does not break."""
-    return spaced(text)
 
 
 @cache

@@ -13,7 +13,6 @@ from jinja2.exceptions import SecurityError
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
 from macros.rendering.environment import markdown_text
-from macros.rendering.plain_words import written
 from macros.rendering.prose import active_mark
 from macros.rendering.sandbox import TextEnvironment, Word
 from macros.source import unseen_character
@@ -68,8 +67,7 @@ class TextWriter:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
         try:
-            plain = written(text, names, finish, MAX_RESULT)
-            result = self._filled(text, names, finish) if plain is None else plain
+            result = self._filled(text, names, finish)
         except TemplateSyntaxError as error:
             raise _mistake(
                 file,

@@ -14,10 +14,6 @@ from macros.amounts.record import Input
 from macros.manual.views import WorkingGroup, WorkingView
 from macros.rendering.environment import joined, render
 
-INTRODUCTION = (
-    "Every amount of the manual: the formula with the numbers in it, the facts behind it, its sources."
-)
-
 
 def workings_text(register: Register) -> str:
     """The page as Markdown, amounts grouped by topic in the order they are computed."""

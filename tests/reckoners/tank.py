@@ -11,13 +11,7 @@ from macros.calculations.rounding import round_to
 from tests.reckoners.answer import Answer, Data, Group, measured, trimmed
 from tests.reckoners.reading import Unread, read_number, refused
 
-_SHAPES = {
-    "Box": volumes.Box,
-    "Cylinder": volumes.Cylinder,
-    "HorizontalCylinder": volumes.HorizontalCylinder,
-    "ConeFrustum": volumes.ConeFrustum,
-    "TaperedBox": volumes.TaperedBox,
-}
+_SHAPES = {solid.__name__: solid for solid in volumes.SHAPES.values()}
 LEVEL_STEP = 0.0001
 """Marks of the tank are shown as the house wrote them, to this at the finest."""
 DUST = 1e-9

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from jinja2.sandbox import SandboxedEnvironment
 
 from macros.problems import DataProblems
 from macros.rendering.environment import css_string, joined, markdown_text
-from macros.rendering.plain_words import written
-from macros.rendering.text import MAX_RESULT, TextWriter
+from macros.rendering.text import TextWriter
 
 WRITER = TextWriter()
 NAMES = {"amount": lambda id_, **of: f"<{id_}>", "system": {"id": "K", "drain_valve": True}}
@@ -93,30 +91,3 @@ def test_a_key_given_twice_is_told() -> None:
     assert refusal("{{ amount('x', task='a', task='b') }}") == (
         "procedures/x.md:10: text: the text is no valid template: keyword argument repeated: task. Mend the braces."
     )
-
-
-@pytest.mark.parametrize(
-    ("text", "plain"),
-    [
-        ("no word at all", "no word at all"),
-        ("a {{ amount('x') }}, b {{amount(\"y\", task='z')}}\n", "a <x>, b <y>\n"),
-        ("{{ amount('x') }} } }} %}", "<x> } }} %}"),
-        ("{{ system.id }}", None),
-        ("{{ amount('x')|upper }}", None),
-        ("{{- amount('x') }}", None),
-        ("{{ amount('x\\n') }}", None),
-        ("{{ amount('x', 1) }}", None),
-        ("{{ amount(task='a', 'x') }}", None),
-        ("{{ amount('x', task='a', task='b') }}", None),
-        ("{{ pomp('x') }}", None),
-        ("{{ amount() }}", None),
-        ("{{ amount('x') }}{# note #}", None),
-        ("{{ amount('x') }}{% if system %}y{% endif %}", None),
-    ],
-)
-def test_plain_calls_are_written_as_a_template_writes_them(text: str, plain: str | None) -> None:
-    """Expected values: Jinja itself, by its own sandbox."""
-    assert written(text, NAMES, None, MAX_RESULT) == plain
-    if plain is not None:
-        template = SandboxedEnvironment(keep_trailing_newline=True).from_string(text)
-        assert template.render(NAMES) == plain == WRITER.render(text, NAMES, "x", 1)

@@ -92,7 +92,7 @@ def _exact(register: Register, id_: str, system: System) -> float:
 
 def _tank(register: Register, aside: Working, system: System) -> dict[str, Any]:
     us = register.house.us
-    level, volume, step = ("in", "us_gal", 0.1) if us else ("cm", "L", 0.5)
+    level, volume = printing.house_unit("m", us), printing.house_unit("L", us)
     tank, shape = system.reservoir, shape_of(system.reservoir, aside)
     low, high, refill = (
         aside.fact(tank, name, "m")
@@ -108,7 +108,7 @@ def _tank(register: Register, aside: Working, system: System) -> dict[str, Any]:
         "shape": {"kind": type(shape).__name__, **vars(shape)},
         "metres_per_level": convert(1.0, level, "m"),
         "per_litre": convert(1.0, "L", volume),
-        "volume_step": step,
+        "volume_step": printing.step_for(volume),
         "level_shown": level,
         "volume_shown": shown_unit(volume),
         "full": _exact(register, "res_fill", system),
@@ -157,7 +157,7 @@ def _ec(register: Register, aside: Working, system: System) -> dict[str, Any]:
     lower = bool(swaps) and bool(register.of_id("ec_dilute", system=system.id))
     most = max(high, swaps[0].exact["rows"][-1][0]) if lower else high
     feed = _feed(register, aside, system)
-    unit = "us_gal" if register.house.us else "L"
+    unit = printing.house_unit("L", register.house.us)
     return {
         "low": low,
         "target": target,
