@@ -1,4 +1,4 @@
-"""Paper of training: the printed roster, the sign-off sheet of a page, the naming test and its cards."""
+"""Paper of training: the printed roster, the naming test and its cards."""
 
 from __future__ import annotations
 
@@ -10,11 +10,9 @@ from macros.house import House
 from macros.manual.naming import NamingTest, Plant, naming_tests, plants_of
 from macros.manual.reference import ReferenceTable
 from macros.manual.roster import roster_tables
-from macros.manual.sign_off_sheet import sign_off_sheet
 from macros.manual.views import PageView
 from macros.rendering.environment import fragment
-from macros.rendering.paper import VALID, Part, running_head
-from macros.rendering.qr import qr_svg
+from macros.rendering.paper import Part
 
 PEOPLE = 6
 """People side by side on the printed roster."""
@@ -78,21 +76,6 @@ def _side_by_side(matrix: ReferenceTable) -> list[ReferenceTable]:
         for start in range(2, 2 + people, PEOPLE)
         if matrix.rows
     ]
-
-
-def page_sign_off_part(house: House, page: PageView) -> Part:
-    """The sign-off sheet of one page."""
-    return Part(
-        key=f"{page.key}-sign-off",
-        title=f"Sign-off: {page.title}",
-        html=fragment(
-            "sign_off_page.html.j2", s=sign_off_sheet(house, page), p=page, qr=qr_svg(page.public_address)
-        ),
-        styles=("sign-off",),
-        **running_head(
-            page.house_name, page.title, "sign-off", replace(page.control, document=page.key), VALID
-        ),
-    )
 
 
 def naming_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:

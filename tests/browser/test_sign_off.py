@@ -1,4 +1,4 @@
-"""Roster, sign-off sheet, naming test and plant cards printed; the pages of training on a phone in the dark."""
+"""Roster, naming test and plant cards printed; the pages of training on a phone in the dark."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.rendering.sign_off_sheets import naming_parts, page_sign_off_part, roster_part
+from macros.rendering.sign_off_sheets import naming_parts, roster_part
 from tests.browser.conftest import house_of
 from tests.browser.looking import look_at
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
@@ -20,9 +20,8 @@ def test_paper_of_training(browser: Browser, tmp_path: Path, pictures: Path) -> 
     site = finished("fourth")
     register = register_with(site, tmp_path / "signed", issued(site.views) + SIGNED)
     house = register.house
-    page_view = next(view for view in site.views if view.key == "SOP-08-K")
     naming = naming_parts(house, register, site.views)
-    parts = [*naming, page_sign_off_part(house, page_view), roster_part(house, register, site.views)]
+    parts = [*naming, roster_part(house, register, site.views)]
     page = opened(browser, tmp_path, parts, "training", "A4", 210 - 27)
     texts = printed(page, pictures / "fourth-training-A4.pdf")
 
@@ -35,7 +34,6 @@ def test_paper_of_training(browser: Browser, tmp_path: Path, pictures: Path) -> 
     keys = [n for n, text in enumerate(texts, start=1) if "KEY: trainer only" in text]
     assert keys == [3, 4]  # both sides of one leaf, so the helper's sheet is not on its back
     assert [n for n, text in enumerate(texts, start=1) if "write the name of each plant" in text] == [5]
-    assert sum("Sign-off: " in text for text in texts) == 1
     assert any("keep it in the house" in text and "QM" in text for text in texts)
 
     frames = page.evaluate(SIZES, ".training .photo")

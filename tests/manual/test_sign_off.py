@@ -14,8 +14,7 @@ from macros.manual.calendar_events import Event, known_events
 from macros.manual.reference import ReferenceTable
 from macros.manual.roster import example, roster_page, roster_tables
 from macros.manual.sign_off import Standing, sign_off_problems, standings
-from macros.manual.sign_off_sheet import sign_off_sheet
-from macros.rendering.sign_off_sheets import page_sign_off_part, roster_part
+from macros.rendering.sign_off_sheets import roster_part
 from macros.rendering.site import Site
 from tests.making import made_site, pages_that_differ
 from tests.signing import SIGNED, fourth_with, issued, register_with
@@ -262,24 +261,6 @@ def test_refreshing_stands_in_the_calendar_and_is_told_when_it_is_late(signed: S
     late = "Overdue: Refresh sign-off: by initials, by 2031-04-15"
     assert ("2031-05-01", late, "due on 2031-04-15; SOP-03-K") in found
     assert not any("SOP-10" in detail for _, _, detail in found)
-
-
-# ------------------------------------------------------------------ paper
-
-
-def test_the_sheet_of_a_page_has_its_criteria_and_three_runs(signed: Site) -> None:
-    page = next(view for view in signed.views if view.key == "SOP-08-K")
-    sheet = sign_off_sheet(signed.register.house, page)
-    assert sheet.criteria == page.done_when
-    assert sheet.runs == ("Good run 1", "Good run 2", "Unannounced run")
-    assert sheet.recall == ("day 1", "day 7", "day 30", "day 90")
-    assert len(sheet.critical) == sum(step.critical for step in page.steps) > 0
-    html = str(page_sign_off_part(signed.register.house, page).html)
-    assert "Not to be signed" not in html
-    draft = next(view for view in signed.views if view.key == "SOP-18")
-    part = page_sign_off_part(signed.register.house, draft)
-    assert "Not to be signed" in str(part.html)
-    assert "DRAFT" in part.top_left
 
 
 # ------------------------------------------------------------------ what is refused
