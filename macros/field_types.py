@@ -136,7 +136,6 @@ _FLAG_SCHEMA: dict[str, Any] = {"enum": [True, False, "yes", "no"]}
 
 Length = _quantity("length")
 ToolMeasure = _quantity("tool_measure")
-Area = _quantity("area")
 Volume = _quantity("volume")
 Mass = _quantity("mass")
 VolumeOrMass = _quantity("volume_or_mass")

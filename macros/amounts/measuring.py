@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import printing
-from macros.amounts.printing import brief, shown_unit, text_as_set
+from macros.amounts.printing import shown_unit, text_as_set
 from macros.amounts.record import Amount, Pour, Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
@@ -53,7 +53,6 @@ def give_poured(
     place: Place,
     *,
     plan: pours.PourPlan | None = None,
-    ceiling: float | None = None,
 ) -> Amount | None:
     """Enter an amount in millilitres as pours, with its tool plan; without a fitting tool, a problem instead.
 
@@ -61,7 +60,6 @@ def give_poured(
     ----------
     exact : the amount [mL]
     plan : pours already chosen together with others (feed parts share one tool)
-    ceiling : most that may be poured after rounding [mL]
     place : where to point when no tool fits
     """
     wanted = convert(exact, "mL", bench_.unit)
@@ -73,19 +71,6 @@ def give_poured(
         return None
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
-    made = convert(total, bench_.unit, "mL")
-    if ceiling is not None and made > ceiling:
-        working.register.problems.append(
-            Problem(
-                place,
-                working.id,
-                f"poured to the marks of the house's tools it is {brief(made)} mL",
-                f"At most {brief(ceiling)} mL",
-                "Own a finer tool",
-                "E08",
-            )
-        )
-        return None
     amount = working.give(
         "number",
         exact,

@@ -48,7 +48,6 @@ class CoverView:
     emergency: str
     built_for: str
     manual: str
-    manual_code: str
 
 
 def cover_view(pack: PackContext) -> CoverView:
@@ -69,7 +68,6 @@ def cover_view(pack: PackContext) -> CoverView:
         emergency=emergency_line(house),
         built_for=pack.register.built_for.isoformat(),
         manual=f"manual {version}" if version else "manual without version",
-        manual_code=manual_code(pack),
     )
 
 

@@ -52,7 +52,11 @@ class PackPlan:
 
 @dataclass(frozen=True)
 class Asked:
-    """What was asked, as typed; None where nothing was."""
+    """What was asked, as typed; None where nothing was.
+
+    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `with_copies`
+    prints the sheets to hang behind the swap list.
+    """
 
     pack: str
     page: str | None = None
@@ -74,8 +78,7 @@ class PackContext:
 
     `system` is empty for the whole house; `page` is the document asked for, else empty; `start` is None where
     nobody said when the day begins, and `people` 0 where nobody said how many. `warnings` are those of the build.
-    `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `module` is the
-    training unit asked for, else empty. `with_copies` prints the sheets to hang behind the swap list.
+    `module` is the training unit asked for, else empty; `asked` holds what needs no checking against the house.
     """
 
     plan: PackPlan
@@ -91,12 +94,8 @@ class PackContext:
     people: int
     start: time | None
     paper: str
-    large: bool
-    kinds: tuple[str, ...] = ()
-    stock: str = "single"
-    first: int = 1
-    module: str = ""
-    with_copies: bool = False
+    module: str
+    asked: Asked
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -201,12 +200,8 @@ def pack_context(
         people=int(people or 0),
         start=start,
         paper=paper or house.house.paper or ("Letter" if house.us else "A4"),
-        large=asked.large,
-        kinds=asked.kinds,
-        stock=asked.stock,
-        first=asked.first,
         module=module,
-        with_copies=asked.with_copies,
+        asked=asked,
     )
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.amounts.record import Input
 from macros.problems import Place
 
 
@@ -232,30 +231,6 @@ class PageView:
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
     worked_from: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class WorkingView:
-    """One amount told whole on the workings page."""
-
-    anchor: str
-    label: str
-    amount_id: str
-    of_text: str
-    printed: str
-    working: str
-    inputs: tuple[Input, ...]
-    sources: tuple[str, ...]
-    assumed: tuple[str, ...]
-    rounding_text: str
-
-
-@dataclass(frozen=True)
-class WorkingGroup:
-    """The workings of one topic."""
-
-    title: str
-    workings: tuple[WorkingView, ...]
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ from macros.rendering.week import week_parts
 def checklist_parts(pack: PackContext) -> list[Part]:
     """The checklists over several pages, as that of the cleanout, of the pack's system or of every system."""
     return [
-        checklist_part(view, large=pack.large)
+        checklist_part(view, large=pack.asked.large)
         for view in pack.checklists
         if len(view.pages) > 1 and pack.system in ("", view.system)
     ]
@@ -43,7 +43,7 @@ def sheet_parts(pack: PackContext, document_: str) -> list[Part]:
         bench_part(
             page,
             values_on_record=page.form_address in pack.forms and pack.holds("record", document_),
-            large=pack.large,
+            large=pack.asked.large,
         )
         for page in pack.pages(document_)
         if page.sheet_address
@@ -69,12 +69,12 @@ def plan_parts(pack: PackContext) -> list[Part]:
 def house_label_parts(pack: PackContext) -> list[Part]:
     """The labels asked for, on the label sheet asked for."""
     try:
-        stock = label_stock(pack.stock, pack.paper)
+        stock = label_stock(pack.asked.stock, pack.paper)
     except DataProblems as unknown:  # the kinds are looked at as well: every mistake is told in one run
-        raise DataProblems([*unknown.problems, *unknown_kinds(pack.kinds)]) from unknown
+        raise DataProblems([*unknown.problems, *unknown_kinds(pack.asked.kinds)]) from unknown
     system = pack.system or None
     return label_parts(
-        pack.house, pack.register, pack.views, system, pack.kinds, stock, pack.paper, pack.first
+        pack.house, pack.register, pack.views, system, pack.asked.kinds, stock, pack.paper, pack.asked.first
     )
 
 
@@ -91,7 +91,9 @@ def module_parts(
 
 def new_copies(pack: PackContext) -> list[Part]:
     """The sheets to hang in place of old ones, where they were asked for."""
-    return copy_parts(pack.register, controlled_of(pack.register, pack.views)) if pack.with_copies else []
+    return (
+        copy_parts(pack.register, controlled_of(pack.register, pack.views)) if pack.asked.with_copies else []
+    )
 
 
 MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {

@@ -11,31 +11,16 @@ from macros.amounts import Amount, Register
 from macros.amounts.explain import rounding_text
 from macros.amounts.printing import brief, shown_unit
 from macros.amounts.record import Input
-from macros.manual.views import WorkingGroup, WorkingView
 from macros.rendering.environment import joined, render
 
 
 def workings_text(register: Register) -> str:
     """The page as Markdown, amounts grouped by topic in the order they are computed."""
-    groups: dict[str, list[WorkingView]] = {}
+    groups: dict[str, list[Amount]] = {}
     for amount in register.all():
-        groups.setdefault(amount.topic, []).append(_view(amount))
-    found = [WorkingGroup(topic, tuple(views)) for topic, views in groups.items()]
-    return render("workings.md.j2", title="Workings", groups=found, fact_lines=fact_lines)
-
-
-def _view(amount: Amount) -> WorkingView:
-    return WorkingView(
-        anchor=amount.anchor,
-        label=amount.label,
-        amount_id=amount.id,
-        of_text=", ".join(value for _, value in amount.of),
-        printed=amount.printed,
-        working=amount.working,
-        inputs=amount.inputs,
-        sources=amount.sources,
-        assumed=amount.assumed,
-        rounding_text=rounding_text(amount),
+        groups.setdefault(amount.topic, []).append(amount)
+    return render(
+        "workings.md.j2", title="Workings", groups=groups, fact_lines=fact_lines, rounding_text=rounding_text
     )
 
 
