@@ -24,6 +24,7 @@ from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.yaml import yaml_load
 
+from macros.package import PACKAGE
 from macros.problems import DataProblems
 from macros.rendering.content_policy import with_policy
 from macros.rendering.environment import compiled_templates
@@ -33,7 +34,7 @@ from macros.rendering.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
 
-THEME = Path(__file__).resolve().parent / "rendering" / "theme"
+THEME = PACKAGE / "rendering" / "theme"
 """Our parts of the theme. They come with the program wherever it is installed, so no mkdocs.yml names their folder."""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from macros.package import shipped
 from macros.plugin import build_site, site_folder
 from macros.rendering.site import Site, export_site
 from macros.swapping import put_back_left, replaced
@@ -18,9 +19,7 @@ SITES = ("site", "site-served")
 
 def own_config() -> Path:
     """The mkdocs.yml of the program: inside an installed package, else beside it in a checkout."""
-    package = Path(__file__).resolve().parent
-    shipped = package / "starter" / "mkdocs.yml"
-    return shipped if shipped.is_file() else package.parent / "mkdocs.yml"
+    return shipped("mkdocs.yml")
 
 
 def unused_config(house: Path, config_file: Path | None) -> str:

@@ -19,6 +19,8 @@ from macros.rendering.site import Site, prepare_site
 ROOT = Path(__file__).parents[1]
 HOUSES = Path(__file__).parent / "houses"
 PROCEDURES = ROOT / "procedures"
+OWN_PAGE = Path(__file__).parent / "pages" / "sop-90-clean-the-tub.md"
+"""A page a house may write for itself."""
 
 
 def made_house(folder: Path, *changes: tuple[str, str], name: str = "first") -> Path:

@@ -11,10 +11,9 @@ import pytest
 from macros.house import load_house
 from macros.house.day import resolve_day
 from macros.problems import DataProblems, Place, Problem
-from tests.making import HOUSES, made_house, made_site
+from tests.making import HOUSES, OWN_PAGE, made_house, made_site
 
-PAGE = Path(__file__).parent / "manual" / "pages" / "sop-90-clean-the-tub.md"
-TEXT = PAGE.read_text(encoding="utf-8")
+TEXT = OWN_PAGE.read_text(encoding="utf-8")
 FIFTH = (HOUSES / "fifth" / "site_data" / "house.yml").read_text(encoding="utf-8")
 
 
@@ -25,7 +24,7 @@ def told(folder: Path, *changes: tuple[str, str]) -> list[str]:
 
 
 def told_of_page(folder: Path, content: bytes) -> list[str]:
-    (folder / PAGE.name).write_bytes(content)
+    (folder / OWN_PAGE.name).write_bytes(content)
     with pytest.raises(DataProblems) as refused:
         made_site(HOUSES / "third", folder)
     return [str(problem) for problem in refused.value.problems]
@@ -138,7 +137,7 @@ def test_a_number_of_many_digits(tmp_path: Path) -> None:
 @pytest.mark.parametrize("minutes", ["nan", "inf", "1e400", "-5", "1_0"])
 def test_minutes_that_are_no_number(tmp_path: Path, minutes: str) -> None:
     lines = told_of_page(tmp_path, TEXT.replace("    minutes: 1\n", f"    minutes: {minutes}\n", 1).encode())
-    wanted = f'procedures/{PAGE.name}:{line_of(TEXT, "    minutes: 1")}: steps[unplug].minutes: "{minutes}" is not a number of minutes.'
+    wanted = f'procedures/{OWN_PAGE.name}:{line_of(TEXT, "    minutes: 1")}: steps[unplug].minutes: "{minutes}" is not a number of minutes.'
     assert any(line.startswith(wanted) for line in lines), lines
 
 
@@ -148,13 +147,13 @@ def test_minutes_that_are_no_number(tmp_path: Path, minutes: str) -> None:
 )
 def test_a_page_that_is_not_utf_8(tmp_path: Path, content: bytes) -> None:
     assert told_of_page(tmp_path, content) == [
-        f"procedures/{PAGE.name}:1: file: the file is not UTF-8 text. Save it as UTF-8."
+        f"procedures/{OWN_PAGE.name}:1: file: the file is not UTF-8 text. Save it as UTF-8."
     ]
 
 
 def test_a_page_with_a_byte_order_mark(tmp_path: Path) -> None:
     """It seemed to have no front matter; the mark is no mistake."""
-    (tmp_path / PAGE.name).write_bytes(b"\xef\xbb\xbf" + TEXT.encode())
+    (tmp_path / OWN_PAGE.name).write_bytes(b"\xef\xbb\xbf" + TEXT.encode())
     assert {view.document for view in made_site(HOUSES / "third", tmp_path).views} == {"SOP-90"}
 
 
@@ -162,7 +161,7 @@ def test_half_a_letter_in_a_text(tmp_path: Path) -> None:
     """It cannot be written to any file."""
     broken = TEXT.replace('do: "Unplug the pump."', "do: \"Unplug the pump. {{ '\\\\ud800' }}\"")
     lines = told_of_page(tmp_path, broken.encode())
-    wanted = f"procedures/{PAGE.name}:{line_of(TEXT, 'Unplug the pump')}: text: the text holds U+D800 (a control character), which is not seen"
+    wanted = f"procedures/{OWN_PAGE.name}:{line_of(TEXT, 'Unplug the pump')}: text: the text holds U+D800 (a control character), which is not seen"
     assert any(line.startswith(wanted) for line in lines), lines
 
 

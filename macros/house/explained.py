@@ -10,15 +10,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
-from pathlib import Path
 
 from macros.house.house import House
+from macros.package import PACKAGE
 from macros.problems import DataProblems
 from macros.record_shape import field_names, record_at
 from macros.source import read_yaml_text
 from macros.version import VERSION
 
-STARTER = Path(__file__).resolve().parent.parent / "starter"
+STARTER = PACKAGE / "starter"
 
 _CHOICE = re.compile(r"<([^<>|]+) \| ([^<>|]+)>")
 _SWITCHED_OFF = re.compile(r"^( *)#(?=[^ #\n])", re.MULTILINE)

@@ -20,6 +20,7 @@ from macros.house.written import written_facts
 from macros.manual.loading import ProcedureFile
 from macros.manual.printed import LineKind, PrintedLine
 from macros.manual.printed_things import Printed
+from macros.package import PACKAGE
 
 FILE = "site_data/issued/printed.json"
 """Where it lies below the house folder."""
@@ -28,7 +29,6 @@ MAX_BYTES = 20_000_000
 PROGRAM = "the program"
 PROCEDURE = "procedure "
 """What stands before the id of a procedure among the files."""
-PACKAGE = Path(__file__).resolve().parent.parent
 
 
 @dataclass(frozen=True)

@@ -7,15 +7,15 @@ from datetime import date, timedelta
 
 from macros.calculations.sowing import WEEKDAYS
 from macros.manual.calendar_events import Event, expanded
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.rhythm import repeat_words
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView
 
 WEEKS = 12
 ADDRESS = "calendar.ics"
 
 
-def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView]) -> ReferencePage:
+def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView]) -> TablePage:
     """What comes every day or every week once, then a table for each week from Monday to Sunday.
 
     `events` are unexpanded; `first` is the day the manual is built for.
@@ -29,22 +29,20 @@ def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView
         start = event.day - timedelta(days=event.day.weekday())
         row = (event.day.isoformat(), WEEKDAYS[event.day.weekday()], *_what(event, pages))
         weeks.setdefault(start, []).append(row)
-    return ReferencePage(
+    return TablePage(
         "Calendar",
         f"What is due from {first} to {last}. What comes every day or every week stands once, first. The dates are "
         "those of the workings. A rhythm whose last day nobody wrote down is counted from the day this was built for. "
         "The file below holds the same for a year: import it into a calendar of its own on the phone, and replace that "
         "calendar after each build.",
         (
-            ReferenceTable(
+            Table(
                 "Every day and every week",
                 ("What", "When", "System", "Page"),
                 tuple(_often(event, first, pages) for event in often if _within(event, first, last)),
             ),
             *(
-                ReferenceTable(
-                    f"Week of Monday {start}", ("Date", "Weekday", "What", "System", "Page"), tuple(rows)
-                )
+                Table(f"Week of Monday {start}", ("Date", "Weekday", "What", "System", "Page"), tuple(rows))
                 for start, rows in sorted(weeks.items())
             ),
         ),

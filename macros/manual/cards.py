@@ -10,9 +10,10 @@ from macros.amounts import Register
 from macros.house import House
 from macros.manual import card_figures, card_people
 from macros.manual.card_views import Block, CardSource, CardView, NoCard, Sentences
-from macros.manual.control import control_block, fingerprint, public_address
+from macros.manual.control import control_block, lines_code, public_address
 from macros.manual.emergency import NOT_GIVEN
 from macros.manual.fact_text import fact_of
+from macros.manual.printed import printed_lines
 from macros.manual.views import ControlView, PageView
 from macros.problems import Problem
 from macros.published import load
@@ -191,5 +192,5 @@ def _card(
         card,
         sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
         built_for=register.built_for.isoformat(),
-        control=control_block(house, key, key, fingerprint(card)),
+        control=control_block(house, key, key, lines_code(printed_lines(card), {})),
     )

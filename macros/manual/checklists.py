@@ -9,7 +9,8 @@ from itertools import accumulate, pairwise
 from string import ascii_uppercase
 
 from macros.house import House
-from macros.manual.control import control_block, fingerprint, public_address
+from macros.manual.control import control_block, lines_code, public_address
+from macros.manual.printed import printed_lines
 from macros.manual.views import (
     ChecklistBlock,
     ChecklistItem,
@@ -85,7 +86,7 @@ def _checklist(
         address=address,
         public_address=public_address(house, address),
     )
-    return replace(view, control=control_block(house, key, key, fingerprint(view)))
+    return replace(view, control=control_block(house, key, key, lines_code(printed_lines(view), {})))
 
 
 def _places(page: PageView) -> list[Place]:

@@ -5,21 +5,14 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
 from macros.house.people import Issued
-from macros.manual.card_views import CardView
 from macros.manual.formulas import page_formulas
-from macros.manual.printed import PrintedLine, page_lines, printed_lines
-from macros.manual.views import ChecklistView, ControlView, PageView
-
-if TYPE_CHECKING:
-    from macros.manual.plan_views import PlanView  # a build of the site makes no plan
-
-# Parts of a plan that say which copy it is or where it lies, not what it tells.
-_NOT_VALUES = ("public_address",)
+from macros.manual.printed import PrintedLine, page_lines
+from macros.manual.views import ControlView, PageView
 
 
 def values_code(page: PageView, register: Register) -> str:
@@ -31,23 +24,17 @@ def values_code(page: PageView, register: Register) -> str:
     return lines_code(page_lines(page), page_formulas(page, register))
 
 
-def fingerprint(view: ChecklistView | CardView | PlanView) -> str:
-    """As `values_code`, for what is made of pages: it covers the lines it prints."""
-    if isinstance(view, ChecklistView | CardView):
-        return lines_code(printed_lines(view), {})
-    return _digest({name: value for name, value in vars(view).items() if name not in _NOT_VALUES})
-
-
 def lines_code(lines: Iterable[PrintedLine], formulas: Mapping[str, str]) -> str:
     """The values code of what was printed and how it was worked out, as a snapshot keeps both."""
-    return _digest([_rows(lines), sorted(formulas.items())])
+    return digest([_rows(lines), sorted(formulas.items())])
 
 
 def _rows(lines: Iterable[PrintedLine]) -> list[tuple[str, str, str]]:
     return [(line.place, line.kind, line.text) for line in lines]
 
 
-def _digest(content: Any) -> str:
+def digest(content: Any) -> str:
+    """First 8 hex digits of SHA-256 over anything that is made of records, as `7dd0 0a16`."""
     text = json.dumps(content, sort_keys=True, ensure_ascii=False, default=vars)
     digest = hashlib.sha256(text.encode()).hexdigest()
     return f"{digest[:4]} {digest[4:8]}"

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from macros.amounts import NotFound, Register
-from macros.manual.day_times import DAY, length, minutes_of
+from macros.manual.clock_times import minutes_of
+from macros.manual.day_times import DAY, length
 from macros.manual.day_work import Piece, Work
 from macros.manual.steps import planned_varieties
 from macros.problems import Problem

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import NotFound, Register
-from macros.manual.control import fingerprint
+from macros.manual.control import digest
 from macros.manual.day_limits import Alarm, add_limits, flood_starts
 from macros.manual.day_pieces import work_of
 from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
@@ -147,7 +147,10 @@ def _view(day: Day, days: Sequence[Day], register: Register, assumed: bool) -> P
         draft=any(page.control.draft_reasons for page in used.values()),
         public_address=f"{str(base).rstrip('/')}/{address}" if base else address,
     )
-    return replace(view, values_code=fingerprint(view))
+    told = {
+        name: value for name, value in vars(view).items() if name != "public_address"
+    }  # where it lies tells nothing
+    return replace(view, values_code=digest(told))
 
 
 # ------------------------------------------------------------------ totals

@@ -15,7 +15,6 @@ from macros.house.control_facts import WallCopy
 from macros.house.rules_people import TRAINER
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, Kind
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.reviews import (
     ReviewStanding,
     review_interval,
@@ -23,6 +22,7 @@ from macros.manual.reviews import (
     review_problems,
     review_standings,
 )
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView
 from macros.manual.wall_copies import (
     DRAFT_ON_WALL,
@@ -109,23 +109,23 @@ def master_list(register: Register, items: Sequence[Controlled]) -> MasterList:
     )
 
 
-def master_list_page(register: Register, items: Sequence[Controlled]) -> ReferencePage:
+def master_list_page(register: Register, items: Sequence[Controlled]) -> TablePage:
     """The list as a page of the site, with how control works here."""
     listed = master_list(register, items)
     tables = [
-        ReferenceTable(
+        Table(
             title,
             ("Item", "Title", "State", "Issued", "Next review, and who owns it", "On walls"),
             tuple(_cells(row) for row in listed.of_kind(kind)),
         )
         for kind, title in KINDS
     ]
-    return ReferencePage(
+    return TablePage(
         "Master list",
         f"Everything issued here, as of {listed.as_of}. {listed.summary} Each item is reviewed {listed.interval}. "
         "On paper, with the swap list and a form for a handwritten note: trayside pack control.",
         (
-            ReferenceTable(
+            Table(
                 "Swap these wall copies",
                 ("Where", "What", "Copies", "Take down", "Hang"),
                 tuple(
@@ -133,7 +133,7 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> Referen
                     for swap in listed.swaps
                 ),
             ),
-            ReferenceTable(
+            Table(
                 "Hanging, and changed since",
                 ("Where", "What", "Copies", "Do"),
                 tuple(
@@ -142,7 +142,7 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> Referen
                 ),
             ),
             *tables,
-            ReferenceTable(
+            Table(
                 "How control works here",
                 ("What", "How"),
                 tuple((line["what"], line["how"]) for line in load("control")["mechanisms"]),

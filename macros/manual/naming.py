@@ -11,7 +11,7 @@ from macros.house import House
 from macros.house.crops import Variety
 from macros.manual.card_people import look_alikes
 from macros.manual.fact_text import fact_text
-from macros.manual.reference import ReferencePage, ReferenceTable
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView
 
 PLANTS = 12
@@ -136,14 +136,12 @@ def _drawn(
     return tuple(again[n] for n in numbered), tuple(told)
 
 
-def naming_page(register: Register) -> ReferencePage:
+def naming_page(register: Register) -> TablePage:
     """What the helper learns from: the pairs and how to tell them apart, never the order of a test."""
     house = register.house
     plants = plants_of(house)
     if not plants:
-        return ReferencePage(
-            "Naming plants", "This house lists no varieties, so there is nothing to name.", ()
-        )
+        return TablePage("Naming plants", "This house lists no varieties, so there is nothing to name.", ())
     shown = {plant.name: plant for plant in plants}
     pairs = tuple(
         (
@@ -154,18 +152,18 @@ def naming_page(register: Register) -> ReferencePage:
         )
         for a, b in look_alikes(house)
     )
-    return ReferencePage(
+    return TablePage(
         "Naming plants",
         f"The test: {PLANTS} young plants with numbers, you write the name of each, and all {PLANTS} have to be right. "
         "Learn the pairs first, then ask the trainer for the cards. When in doubt about a plant, do not harvest it: ask.",
         (
-            ReferenceTable(
+            Table(
                 "Look-alikes",
                 ("Pair", "Both", "Leaf", "Eaten"),
                 pairs,
                 "" if not pairs else _pair_note(plants),
             ),
-            ReferenceTable(
+            Table(
                 "All plants",
                 ("Plant", "Botanical name", "Leaf", "Eaten"),
                 tuple((p.name, p.botanical, p.leaf or NOT_GIVEN, p.eaten) for p in plants),

@@ -3,52 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.amounts.record import Input
 from macros.house import House
 from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView
 from macros.published import load
 
 
-@dataclass(frozen=True)
-class ReferenceTable:
-    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link."""
-
-    title: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str | LinkView, ...], ...]
-    note: str = ""
-    matrix: bool = False
-
-
-@dataclass(frozen=True)
-class ReferencePage:
-    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file."""
-
-    title: str
-    intro: str
-    tables: tuple[ReferenceTable, ...]
-    link: LinkView | None = None
-    see: tuple[LinkView, ...] = ()
-    example: str = ""
-
-
-def glossary_page() -> ReferencePage:
+def glossary_page() -> TablePage:
     """One word for one thing."""
     terms = sorted(load("glossary")["terms"].items(), key=lambda item: item[0].lower())
     rows = tuple((term, entry["means"], ", ".join(entry["not"])) for term, entry in terms)
-    return ReferencePage(
+    return TablePage(
         "Glossary",
         "One word for one thing: the pages use the word on the left and none of those on the right.",
-        (ReferenceTable("Words", ("Word", "What it is", "Not called"), rows),),
+        (Table("Words", ("Word", "What it is", "Not called"), rows),),
     )
 
 
-def facts_page(register: Register) -> ReferencePage:
+def facts_page(register: Register) -> TablePage:
     """What the amounts rest on: first what was assumed, then each fact with its place."""
     assumed: dict[str, list[str]] = {}
     feeds: dict[Input, set[str]] = {}
@@ -61,16 +38,16 @@ def facts_page(register: Register) -> ReferencePage:
     facts: dict[tuple[str, str, str], set[str]] = {}
     for entry, ids in feeds.items():
         facts.setdefault((entry.name, f"{entry.value} {entry.unit}".strip(), entry.where), set()).update(ids)
-    return ReferencePage(
+    return TablePage(
         "House facts",
         "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
         (
-            ReferenceTable(
+            Table(
                 "Measure this: assumed until the house says it",
                 ("Assumed", "Amounts that rest on it", "For example"),
                 tuple((text, str(len(labels)), labels[0]) for text, labels in sorted(assumed.items())),
             ),
-            ReferenceTable(
+            Table(
                 "Facts as entered",
                 ("Fact", "Value", "Stands in", "Feeds"),
                 tuple(
@@ -82,7 +59,7 @@ def facts_page(register: Register) -> ReferencePage:
     )
 
 
-def inventory_page(house: House, views: Sequence[PageView]) -> ReferencePage:
+def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every thing the pages use, with its label and place, and the measuring tools and pens."""
     used: dict[str, list[str]] = {}
     for view in views:
@@ -111,35 +88,33 @@ def inventory_page(house: House, views: Sequence[PageView]) -> ReferencePage:
         for t in house.measuring_tools
     )
     pens = tuple((m.name, m.resolution, str(m.last or "never noted")) for m in house.meters)
-    return ReferencePage(
+    return TablePage(
         "Inventory",
         "Things by the names the pages use. A label in the room reads the same, letter for letter.",
         (
-            ReferenceTable(
-                "Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), tuple(things)
-            ),
-            ReferenceTable(
+            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), tuple(things)),
+            Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),
                 tools,
                 "A tool serves its own group of liquids.",
             ),
-            ReferenceTable("Pens", ("Pen", "Reads to", "Last calibrated"), pens),
+            Table("Pens", ("Pen", "Reads to", "Last calibrated"), pens),
         ),
     )
 
 
-def frequencies_page(house: House) -> ReferencePage:
+def frequencies_page(house: House) -> TablePage:
     """How often what is due, and who says so."""
     rows = tuple((one.task, one.text, one.said_by) for one in frequencies(house).values())
-    return ReferencePage(
+    return TablePage(
         "How often",
         "One figure for each rhythm; every page takes it from here.",
-        (ReferenceTable("Rhythms", ("What", "How often", "Who says so"), rows),),
+        (Table("Rhythms", ("What", "How often", "Who says so"), rows),),
     )
 
 
-def roles_page(house: House, views: Sequence[PageView]) -> ReferencePage:
+def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Who may do which page."""
     documents: dict[str, PageView] = {}
     for view in views:
@@ -158,18 +133,18 @@ def roles_page(house: House, views: Sequence[PageView]) -> ReferencePage:
         (p.role, LEVELS[min(p.level, 4)], ", ".join(p.may).replace("_", " ") or "nothing")
         for p in house.people
     )
-    return ReferencePage(
+    return TablePage(
         "Who may do what",
         "A page is done alone from the level it names upwards; below it, beside somebody who has it.",
         (
-            ReferenceTable("Pages", ("Page", "Least level", "Who has it", "Trained in"), rows),
-            ReferenceTable("People", ("Role", "Level", "May"), people),
+            Table("Pages", ("Page", "Least level", "Who has it", "Trained in"), rows),
+            Table("People", ("Role", "Level", "May"), people),
         ),
         see=(LinkView("Roster: who is signed off for which page", "training/roster.html"),),
     )
 
 
-def sources_page(views: Sequence[PageView]) -> ReferencePage:
+def sources_page(views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited: dict[str, list[str]] = {}
     for view in views:
@@ -184,12 +159,12 @@ def sources_page(views: Sequence[PageView]) -> ReferencePage:
     practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")
-    return ReferencePage(
+    return TablePage(
         "Sources",
         "Where the figures come from that are not this house's own. The label and local rules always beat a figure here.",
         (
-            ReferenceTable("Published", heads, outside),
-            ReferenceTable(
+            Table("Published", heads, outside),
+            Table(
                 "Common practice and our own defaults",
                 heads,
                 practice,

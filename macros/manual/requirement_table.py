@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.manual.build import BuiltPage
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.requirements import Verdict, requirements
+from macros.manual.table_views import Table, TablePage
 
 PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"
 
 
-def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
+def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
     """Pass, waived or not for a program to judge, for every requirement and every page."""
     documents = sorted({page.view.document for page in built})
     broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
@@ -25,26 +25,26 @@ def requirements_page(built: Sequence[BuiltPage]) -> ReferencePage:
     held = tuple(
         (r.id, r.text, r.by, r.source) for r in requirements().values() if r.judged in ("build", "print")
     )
-    return ReferencePage(
+    return TablePage(
         "Requirements",
         "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
         "✓ pass, or the page has no such thing; W waived, with its reason below; ✗ not met; b held for all pages at once at every build; p held by the "
         "tests of the printed sheets; e for a person to judge.",
         (
-            ReferenceTable(
+            Table(
                 "Requirement by page",
                 ("Requirement", *(name.removeprefix("SOP-") for name in documents)),
                 tuple(rows),
                 "The columns are the documents SOP-01 and on.",
                 matrix=True,
             ),
-            ReferenceTable(
+            Table(
                 "Waived",
                 ("Page", "Requirement", "Reason"),
                 tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
             ),
-            ReferenceTable("Held for all pages at once", ("Requirement", "What", "By", "Source"), held),
-            ReferenceTable("For a person to judge", ("Requirement", "What", "Source"), eye),
+            Table("Held for all pages at once", ("Requirement", "What", "By", "Source"), held),
+            Table("For a person to judge", ("Requirement", "What", "Source"), eye),
         ),
     )
 

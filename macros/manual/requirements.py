@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 from typing import Literal
 
 from macros.house import House
+from macros.manual.page_texts import Written
 from macros.manual.procedure import ProcedureData
 from macros.manual.views import PageView
 from macros.problems import Problem
@@ -28,32 +28,6 @@ class Requirement:
     text: str
     source: str
     by: str
-
-
-@dataclass(frozen=True)
-class Written:
-    """One text of a page: as it stands in the file and as it is printed, with its place."""
-
-    record: Record
-    field: str
-    index: int | None
-    raw: str
-    text: str
-
-    @cached_property
-    def own_words(self) -> str:
-        """The author's words alone: what the house or the register fills in is not the page's."""
-        return re.sub(r"\{\{.*?\}\}|\{%.*?%\}", " ", self.raw) if "{" in self.raw else self.raw
-
-    @cached_property
-    def sentence(self) -> str:
-        """The text as the author shaped it: each word of the house, however long, counts as one."""
-        return self.text if "{%" in self.raw else self.authored
-
-    @cached_property
-    def authored(self) -> str:
-        """The author's words with X for each word of the house; every branch where the text has branches."""
-        return re.sub(r"\{%.*?%\}", " ", re.sub(r"\{\{.*?\}\}", "X", self.raw)).strip()
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first, value_differences
 from macros.manual.place_words import told_of
 from macros.manual.printed import in_words
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView, RevisionView
 
 WITHDRAWN = "issues/withdrawn.html"
@@ -126,7 +126,7 @@ def _named(issue: Issued) -> str:
     return f"revision {issue.revision}" + (" as corrected" if issue.noted else "")
 
 
-def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
+def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> TablePage:
     """Where the withdrawn revisions of pages, checklists and cards are found, newest first."""
     rows = tuple(
         (
@@ -139,10 +139,10 @@ def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
         for one in sorted(withdrawn, key=lambda one: one.withdrawn, reverse=True)
     )
     heads = ("Item", "As it was", "Effective", "Withdrawn", "Replaced by")
-    return ReferencePage(
+    return TablePage(
         "Withdrawn revisions",
         "Kept for the records that cite them. Do not work from any of these: each leads to the one in force.",
-        (ReferenceTable("Withdrawn", heads, rows),),
+        (Table("Withdrawn", heads, rows),),
     )
 
 

@@ -12,8 +12,8 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.rules_people import TRAINER
 from macros.manual.levels import LEVELS
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
+from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView
 
 ADDRESS = "training/roster.html"
@@ -36,7 +36,7 @@ def roster_page(
     register: Register,
     views: Sequence[PageView],
     withdrawn: Mapping[tuple[str, int], LinkView] | None = None,
-) -> ReferencePage:
+) -> TablePage:
     """The roster as a page of the site; a sign-off to a revision that was withdrawn leads to it."""
     house = register.house
     names = names_published(house)
@@ -49,7 +49,7 @@ def roster_page(
         "No sign-off is entered yet. Write the lines below into a file under site_data, one entry for each person and "
         "page, then build again. who is a role of people or initials; by is the trainer who watched, of level 4."
     )
-    return ReferencePage(
+    return TablePage(
         "Roster",
         entered if house.sign_offs else without,
         roster_tables(register, views, names, withdrawn),
@@ -75,7 +75,7 @@ def roster_tables(
     views: Sequence[PageView],
     names: bool,
     withdrawn: Mapping[tuple[str, int], LinkView] | None = None,
-) -> tuple[ReferenceTable, ...]:
+) -> tuple[Table, ...]:
     """Every table of the roster; with `names` initials stand in it. Tables without rows are left out on the way out."""
     house = register.house
     known = standings(register, views)
@@ -88,13 +88,13 @@ def roster_tables(
         return (withdrawn or {}).get(cited, f"revision {one.entry.revision}")
 
     return (
-        ReferenceTable(
+        Table(
             "Who may do which page now",
             *_matrix(house, views, known, names),
             "The words are explained below the table.",
         ),
-        ReferenceTable("What the words mean", ("Word", "Meaning"), MEANINGS),
-        ReferenceTable(
+        Table("What the words mean", ("Word", "Meaning"), MEANINGS),
+        Table(
             "To be refreshed",
             ("Who", "Page", "Signed on", "Refresh by", "Because", "Now"),
             _once(
@@ -106,7 +106,7 @@ def roster_tables(
                 if one.state != "void"
             ),
         ),
-        ReferenceTable(
+        Table(
             "Void by a re-issue: brief and sign anew",
             ("Who", "Page", "Signed to", "Void since", "What changed"),
             _once(
@@ -119,7 +119,7 @@ def roster_tables(
                 if one.voided_by
             ),
         ),
-        ReferenceTable(
+        Table(
             "To be looked at: the page changed since",
             ("Who", "Page", "Signed to", "Signed on"),
             _once(
@@ -129,7 +129,7 @@ def roster_tables(
             ),
             "The page is a draft: it prints other values than its last issue. Issue it, or put the value back.",
         ),
-        ReferenceTable("Who may train", ("Who", "For"), _trainers(house, known, who)),
+        Table("Who may train", ("Who", "For"), _trainers(house, known, who)),
     )  # fmt: skip
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from macros.manual.page_texts import Written
 from macros.manual.procedure import StepData
-from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
+from macros.manual.requirements import Finding, Subject, finding_at, rule
 from macros.published import load
 
 MOST_WORDS = 10

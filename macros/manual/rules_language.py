@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 
+from macros.manual.page_texts import Written
 from macros.manual.readability import reading_grade, sentences_of, words_of
-from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
+from macros.manual.requirements import Finding, Subject, finding_at, rule
 from macros.published import load
 from macros.published.actions import actions
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
+from macros.manual.page_texts import Written
+from macros.manual.requirements import Finding, Subject, finding_at, rule
 from macros.published import load
 from macros.published.actions import actions
 

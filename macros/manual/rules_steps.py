@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 
 from macros.house import House
+from macros.manual.page_texts import Written
 from macros.manual.procedure import StepData
 from macros.manual.readability import sentences_of
-from macros.manual.requirements import Finding, Subject, Written, finding_at, rule
+from macros.manual.requirements import Finding, Subject, finding_at, rule
 from macros.published import load
 
 MOST_CAUTIONS = 3

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from macros.package import shipped
+
 
 def shipped_procedures(house: Path) -> Path:
     """The folder of the shipped procedures: inside an installed package, beside it in a checkout, else the house's own."""
-    package = Path(__file__).resolve().parent.parent
-    for folder in (package / "starter" / "procedures", package.parent / "procedures"):
-        if any(folder.glob("sop-*.md")):
-            return folder
-    return house / "procedures"
+    folder = shipped("procedures")
+    return folder if any(folder.glob("sop-*.md")) else house / "procedures"

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
-from macros.manual.day_times import minutes_of
+from macros.manual.clock_times import minutes_of
 from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView
 from macros.published.signal_words import worst_first
 from macros.rendering.drawings import figure

@@ -10,7 +10,6 @@ from macros.manual.build import BuiltPage
 from macros.manual.calendar_events import Event
 from macros.manual.calendar_page import calendar_page
 from macros.manual.reference import (
-    ReferencePage,
     facts_page,
     frequencies_page,
     glossary_page,
@@ -19,6 +18,7 @@ from macros.manual.reference import (
     sources_page,
 )
 from macros.manual.requirement_table import requirements_page
+from macros.manual.table_views import TablePage
 from macros.rendering.environment import render
 
 
@@ -27,7 +27,7 @@ def reference_pages(
 ) -> dict[str, str]:
     """Address -> text of every generated page of the section. `events` are the calendar's, unexpanded."""
     views = [page.view for page in built]
-    pages: dict[str, ReferencePage] = {
+    pages: dict[str, TablePage] = {
         "calendar": calendar_page(register.built_for, events, views),
         "glossary": glossary_page(),
         "facts": facts_page(register),

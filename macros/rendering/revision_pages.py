@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from macros.manual.reference import ReferencePage
 from macros.manual.revisions import WITHDRAWN, WithdrawnView, withdrawn_list
+from macros.manual.table_views import TablePage
 from macros.manual.views import LinkView
 from macros.rendering.environment import render
 
@@ -19,7 +19,7 @@ def withdrawn_pages(withdrawn: Sequence[WithdrawnView]) -> dict[str, str]:
     return pages | {_source(WITHDRAWN): render("reference.md.j2", page=withdrawn_list(withdrawn))}
 
 
-def with_link_to_withdrawn(page: ReferencePage, withdrawn: Sequence[WithdrawnView]) -> ReferencePage:
+def with_link_to_withdrawn(page: TablePage, withdrawn: Sequence[WithdrawnView]) -> TablePage:
     """The master list with the way to what it no longer lists."""
     link = (LinkView("Withdrawn revisions", WITHDRAWN),) if withdrawn else ()
     return replace(page, see=(*page.see, *link))

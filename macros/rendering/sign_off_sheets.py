@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from macros.amounts import Register
 from macros.house import House
 from macros.manual.naming import NamingTest, Plant, naming_tests, plants_of
-from macros.manual.reference import ReferenceTable
 from macros.manual.roster import roster_tables
+from macros.manual.table_views import Table
 from macros.manual.views import PageView
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part
@@ -64,7 +64,7 @@ def roster_part(house: House, register: Register, views: Sequence[PageView]) -> 
     )
 
 
-def _side_by_side(matrix: ReferenceTable) -> list[ReferenceTable]:
+def _side_by_side(matrix: Table) -> list[Table]:
     """The matrix cut into tables of a few people each; the first two columns stand in each."""
     people = len(matrix.heads) - 2
     return [

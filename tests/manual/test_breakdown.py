@@ -24,10 +24,9 @@ from macros.manual.views import PageView, StepView
 from macros.problems import in_order
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
-from tests.making import HOUSES, made_house, made_register, made_site
+from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site
 
-PAGE = Path(__file__).parent / "pages" / "sop-90-clean-the-tub.md"
-TEXT = PAGE.read_text(encoding="utf-8")
+TEXT = OWN_PAGE.read_text(encoding="utf-8")
 REASONED = (
     TEXT.replace("    action: carry\n", '    action: carry\n    reason: "It is needed at once."\n')
     .replace("    action: wash\n", '    action: wash\n    reason: "Dirt spends the sanitizer."\n')
@@ -43,7 +42,7 @@ def fifth() -> Register:
 
 def built(folder: Path, text: str) -> tuple[list[PageView], list[str]]:
     """The page of this text in a house that trains helpers, and what is told of it."""
-    (folder / PAGE.name).write_text(text, encoding="utf-8")
+    (folder / OWN_PAGE.name).write_text(text, encoding="utf-8")
     files, problems = load_procedures(folder)
     pages, more = build_pages(files, fifth(), TextWriter())
     return [page.view for page in pages], [str(one) for one in in_order([*problems, *more])]
@@ -148,7 +147,7 @@ def test_too_few_reasons_are_told(tmp_path: Path) -> None:
     found = [line for line in told if line.endswith("[T-02]")]
     number = 1 + TEXT.splitlines().index("steps:")
     assert found == [
-        f"procedures/{PAGE.name}:{number}: steps: only 3 of 8 steps can stand on the breakdown sheet. 5 at least, or "
+        f"procedures/{OWN_PAGE.name}:{number}: steps: only 3 of 8 steps can stand on the breakdown sheet. 5 at least, or "
         "every step of a shorter page. Add reason: to the steps that matter most. [T-02]"
     ]
 
@@ -159,7 +158,7 @@ def test_a_step_without_a_reason_is_told_with_its_line(tmp_path: Path) -> None:
     found = [line for line in told if line.endswith("[T-01]")]
     number = 1 + text.splitlines().index("  - id: again")
     assert found == [
-        f"procedures/{PAGE.name}:{number}: steps[again].id: step again stands on the breakdown sheet without a reason. "
+        f"procedures/{OWN_PAGE.name}:{number}: steps[again].id: step again stands on the breakdown sheet without a reason. "
         "A reason of its own, a hold, or a caution before it. Add reason: one short sentence that says what goes wrong "
         "otherwise. [T-01]"
     ]

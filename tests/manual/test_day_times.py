@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from macros.manual.day_times import clock, from_midnight, length, minutes_of
+from macros.manual.clock_times import minutes_of
+from macros.manual.day_times import clock, from_midnight, length
 
 # Times as people write them and the minutes they are; a least time is rounded up, a greatest down: the safe side.
 READ = [

@@ -8,19 +8,18 @@ import pytest
 
 from macros.problems import DataProblems
 from macros.rendering.site import Site
-from tests.making import made_house, made_site
+from tests.making import OWN_PAGE, made_house, made_site
 
-PAGE = Path(__file__).parent / "pages" / "sop-90-clean-the-tub.md"
-TEXT = PAGE.read_text(encoding="utf-8")
+TEXT = OWN_PAGE.read_text(encoding="utf-8")
 RINSE = TEXT[TEXT.index("  - id: rinse\n") : TEXT.index("  - id: residue\n")]
 UNPLUG = TEXT[TEXT.index("  - id: unplug\n") : TEXT.index("  - id: bring\n")]
 
 
-def overlaid(folder: Path, own: str, name: str = PAGE.name) -> Site:
+def overlaid(folder: Path, own: str, name: str = OWN_PAGE.name) -> Site:
     """The manual of a house whose shipped pages are SOP-90 and which carries `own`."""
     shipped = folder / "shipped"
     shipped.mkdir()
-    (shipped / PAGE.name).write_text(TEXT, encoding="utf-8")
+    (shipped / OWN_PAGE.name).write_text(TEXT, encoding="utf-8")
     house = made_house(folder, name="third")
     (house / "procedures").mkdir()
     (house / "procedures" / name).write_text(own, encoding="utf-8")

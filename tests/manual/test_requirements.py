@@ -19,14 +19,13 @@ from macros.manual.rules import RULES
 from macros.problems import Place, Problem, in_order
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
-from tests.making import HOUSES, made_site
+from tests.making import HOUSES, OWN_PAGE, made_site
 
-PAGE = Path(__file__).parent / "pages" / "sop-90-clean-the-tub.md"
-TEXT = PAGE.read_text(encoding="utf-8")
+TEXT = OWN_PAGE.read_text(encoding="utf-8")
 
 
 def site_with(folder: Path, text: str) -> Site:
-    (folder / PAGE.name).write_text(text, encoding="utf-8")
+    (folder / OWN_PAGE.name).write_text(text, encoding="utf-8")
     return made_site(HOUSES / "third", folder)
 
 
@@ -46,7 +45,7 @@ def resolved(house: House) -> tuple[date, Place]:
 
 def told(folder: Path, text: str) -> list[str]:
     """Errors and warnings of the one page this text is."""
-    (folder / PAGE.name).write_text(text, encoding="utf-8")
+    (folder / OWN_PAGE.name).write_text(text, encoding="utf-8")
     files, problems = load_procedures(folder)
     _, more = build_pages(files, register(), TextWriter())
     return [str(problem) for problem in in_order([*problems, *more])]
@@ -148,7 +147,7 @@ def test_a_fault_is_told_with_file_line_and_requirement(
     lines = told(tmp_path, changed)
     found = [line for line in lines if message in line]
     assert found, lines
-    number = re.match(rf"procedures/{re.escape(PAGE.name)}:(\d+): ", found[0])
+    number = re.match(rf"procedures/{re.escape(OWN_PAGE.name)}:(\d+): ", found[0])
     assert number, found[0]
     if at:
         assert int(number.group(1)) in lines_of(changed, at), found[0]

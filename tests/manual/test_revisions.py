@@ -12,10 +12,10 @@ from macros.house.people import Issued
 from macros.manual.control import lines_code
 from macros.manual.controlled import Controlled
 from macros.manual.printed import PrintedLine
-from macros.manual.reference import ReferencePage, ReferenceTable
 from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_tables
 from macros.manual.snapshots import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
+from macros.manual.table_views import Table, TablePage
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import LinkView
 from macros.problems import DataProblems
@@ -106,11 +106,11 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     assert '<a href="../p/sop-08-k.html">' in page
     listed = pages["issues/withdrawn.md"]
     assert listed.index("sop-08-k-1-note-1.html") < listed.index("sop-08-k-1.html")
-    see = with_link_to_withdrawn(ReferencePage("Master list", "", ()), found).see
+    see = with_link_to_withdrawn(TablePage("Master list", "", ()), found).see
     assert see == (LinkView("Withdrawn revisions", "issues/withdrawn.html"),)
-    assert with_link_to_withdrawn(ReferencePage("Master list", "", ()), []).see == ()
+    assert with_link_to_withdrawn(TablePage("Master list", "", ()), []).see == ()
     tables = {t.title: t for t in roster_tables(register, site.views, True, revision_links(found))}
-    void: ReferenceTable = tables["Void by a re-issue: brief and sign anew"]
+    void: Table = tables["Void by a re-issue: brief and sign anew"]
     assert void.rows[0][2] == LinkView("revision 1", "issues/sop-08-k-1-note-1.html")
 
 

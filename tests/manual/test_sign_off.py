@@ -11,9 +11,9 @@ import pytest
 
 from macros.house import load_house
 from macros.manual.calendar_events import Event, known_events
-from macros.manual.reference import ReferenceTable
 from macros.manual.roster import example, roster_page, roster_tables
 from macros.manual.sign_off import Standing, sign_off_problems, standings
+from macros.manual.table_views import Table
 from macros.rendering.sign_off_sheets import roster_part
 from macros.rendering.site import Site
 from tests.making import made_site, pages_that_differ
@@ -100,11 +100,11 @@ def test_the_house_sets_its_own_refresher(sites: dict[str, Site], tmp_path: Path
 # ------------------------------------------------------------------ roster
 
 
-def tables(site: Site, names: bool) -> dict[str, ReferenceTable]:
+def tables(site: Site, names: bool) -> dict[str, Table]:
     return {table.title: table for table in roster_tables(site.register, site.views, names)}
 
 
-def row(table: ReferenceTable, page: str) -> dict[str, str]:
+def row(table: Table, page: str) -> dict[str, str]:
     (found,) = (one for one in table.rows if str(one[0]).startswith(page))
     return dict(zip(table.heads, map(str, found), strict=True))
 

@@ -24,9 +24,7 @@ from macros.published import load
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from macros.rendering.training import training_parts
-from tests.making import HOUSES, PROCEDURES, made_house, made_register
-
-PAGES = Path(__file__).parent / "pages"
+from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register
 
 
 def path_of(site: Site) -> PathView:
@@ -84,7 +82,7 @@ def test_what_may_be_done_alone_asks_for_no_later_module_and_no_higher_level(sit
 
 
 def test_hours_are_the_sum_by_hand(tmp_path: Path, register_of_one_page: Register) -> None:
-    (tmp_path / "page.md").write_text((PAGES / "sop-90-clean-the-tub.md").read_text(encoding="utf-8"))
+    (tmp_path / "page.md").write_text(OWN_PAGE.read_text(encoding="utf-8"))
     files, _ = load_procedures(tmp_path)
     pages, _ = build_pages(files, register_of_one_page, TextWriter())
     path = training_path(register_of_one_page, [page.view for page in pages])

@@ -32,7 +32,7 @@ from macros.rendering.text import MAX_RESULT, TextWriter
 from macros.source import read_yaml_text
 from tests.fuzz.judging import watched
 from tests.fuzz.mutations import as_yaml, at
-from tests.making import HOUSES, PROCEDURES, ROOT, made_register
+from tests.making import HOUSES, OWN_PAGE, PROCEDURES, ROOT, made_register
 from tests.rendering import escapes
 from tests.rendering.escapes import CANARY
 from tests.rendering.hostile import hostile_house
@@ -158,9 +158,7 @@ def test_a_growing_text_is_stopped_while_it_grows() -> None:
 @cache
 def page_with_every_field() -> tuple[dict[str, Any], str]:
     """The page of the tests, with each text it leaves out written."""
-    text = (Path(__file__).parents[1] / "manual" / "pages" / "sop-90-clean-the-tub.md").read_text(
-        encoding="utf-8"
-    )
+    text = OWN_PAGE.read_text(encoding="utf-8")
     _, front, body = text.split("---\n", 2)
     source, problems = read_yaml_text(front, "page")
     assert source is not None, problems

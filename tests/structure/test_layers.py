@@ -11,6 +11,7 @@ PACKAGE = Path(__file__).parents[2] / "macros"
 
 LAYERS = {
     "problems": 1,
+    "package": 1,
     "stopping": 1,
     "writing": 1,
     "swapping": 1.5,

@@ -1,0 +1,30 @@
+"""A page that is nothing but tables, as the reference section and the lists of control and training are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from macros.manual.views import LinkView
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str | LinkView, ...], ...]
+    note: str = ""
+    matrix: bool = False
+
+
+@dataclass(frozen=True)
+class TablePage:
+    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file."""
+
+    title: str
+    intro: str
+    tables: tuple[Table, ...]
+    link: LinkView | None = None
+    see: tuple[LinkView, ...] = ()
+    example: str = ""
