@@ -74,10 +74,8 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
     if not unit:
         return f"{value:g}"
     target = unit
-    if unit_style == "us":
-        target = (
-            "ft" if unit == "m" else house_unit(unit, us=True)
-        )  # a reach is given in feet, a level in inches
+    if unit_style == "us":  # a reach is given in feet, a level in inches
+        target = "ft" if unit == "m" else house_unit(unit, us=True)
     shown = convert(value, unit, target)
     edges = tuple(convert(edge, unit, target) for edge in described.edges)
     decimals = 0 if abs(shown) >= 10 else 1
