@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from macros.manual.loading import ProcedureFile
@@ -12,8 +13,25 @@ from macros.problems import DataProblems, Problem
 from macros.records import Record
 
 
+@dataclass(frozen=True)
+class AskedWord:
+    """A word that a text names, in whichever branch: at a line counted from 1, with what stands behind its dot.
+
+    `positional` and `named` are what stands in its brackets, None without brackets; one that is no text in quotes is None.
+    """
+
+    line: int
+    name: str
+    attribute: str = ""
+    positional: tuple[str | None, ...] | None = None
+    named: tuple[tuple[str, str | None], ...] = ()
+
+
 class Writer(Protocol):
     """Fills the words of a text in; mistakes are raised as DataProblems."""
+
+    def asked(self, text: str, file: str, line: int) -> tuple[AskedWord, ...]:
+        """Every word the text names, also where this house does not come to it."""
 
     def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As plain text."""
