@@ -58,7 +58,7 @@ def unknown_word(
     """The problem of a word that nothing has, with the nearest of the known ones; `allowed` says where those stand."""
     names = sorted(known)
     near = get_close_matches(word, names, n=1, cutoff=0.6)
-    remedy = f"Did you mean {near[0]}?" if near else "Write one that is known"
+    remedy = f"Did you mean {near[0]}?" if near else "Write one that is known" if names else "Mend it"
     return Problem(place, key, what, allowed or f"Known: {', '.join(names) or 'none'}", remedy)
 
 

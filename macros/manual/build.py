@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -19,7 +18,7 @@ from macros.manual.figures import page_figures
 from macros.manual.formulas import amounts_of_figures
 from macros.manual.known_words import KnownWords
 from macros.manual.levels import LEVELS, who_line
-from macros.manual.loading import ProcedureFile
+from macros.manual.loading import ProcedureFile, is_minutes, not_minutes
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
 from macros.manual.reckoners import reckoner_links
@@ -287,18 +286,10 @@ class _PageBuilder:
         return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor, system=whose)
 
     def _minutes(self, data: StepData, words: Words) -> float:
-        text = self._text(data, "minutes", words).split(" ")[0]
-        if re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text):
-            return float(text)
-        self.problems.append(
-            Problem(
-                data.place("minutes"),
-                data.key("minutes"),
-                f'"{text}" is not a number of minutes',
-                "A number, or an amount in minutes",
-                "Write the hands-on minutes",
-            )
-        )
+        text = self._text(data, "minutes", words)
+        if is_minutes(text):
+            return float(text.split(" ")[0])
+        self.problems.append(not_minutes(data, text))
         return 0.0
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:

@@ -101,7 +101,7 @@ class KnownWords:
 
 def path_words(path: str, above: str, name: str) -> tuple[str, str]:
     """What is wrong with a path of facts, and the name in it that nothing has."""
-    return f"{path} is no fact: there is no {name}{f' below {above}' if above else ''}", name
+    return f"{path} is no fact{f': there is no {name} below {above}' if above else ''}", name
 
 
 def known_things(house: House) -> list[str]:

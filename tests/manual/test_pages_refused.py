@@ -35,7 +35,7 @@ def line_of(text: str) -> int:
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("section: Tank and feed", "section: Tanks", "section: Tanks is not a section. One of Room and people, Chemicals,"),
+        ("section: Tank and feed", "section: Tanks", "section: Tanks is not a section. Known: Chemicals, Cleaning,"),
         ("who: 3", "who: 7", 'who: "7" is not one of the words for this. Allowed: 0, 1, 2, 3 or 4. Choose one.'),
         ("    action: unplug", "    action: unplugg", "steps[unplug].action: unplugg is not a known action."),
         ("  - id: drain\n", "  - id: unplug\n", "steps[unplug].id: two steps are named unplug. Rename one. [E32]"),
