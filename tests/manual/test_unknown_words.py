@@ -8,7 +8,13 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register
+from macros.amounts.climate import TIMES
 from macros.amounts.record import OF_KEYS
+from macros.amounts.watering import STAGES
+from macros.house import House
+from macros.house.chemicals import Chemical
+from macros.house.crops import Nursery
+from macros.house.systems import Reservoir
 from macros.manual.build import build_pages
 from macros.manual.known_words import KnownWords
 from macros.manual.loading import load_procedures
@@ -37,7 +43,7 @@ SLIPS = [
     ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[acid].only_with", f"res_fil is not a known amount. {AMOUNTS} Did you mean res_fill?"),
     ("08", "only_with: acid", "only_with: fact:metres", "steps[acid].only_with", "metres is no fact. Known: {house}. Did you mean meters?"),
     ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[acid].only_with", "reservoir.drian_valve is no fact: there is no drian_valve below reservoir. Known: {reservoir}. Did you mean drain_valve?"),
-    ("07", "only_with: \"fact:sanitizing.tasks.tool_dip.wet_time\"", "only_with: \"system:timer\"", "steps[{dip}].only_with", "the page is for the room, so it has no system of its own. for_each: system on the page, or repeat: system on the step. Use fact: with a fact of the house."),
+    ("07", "only_with: \"fact:sanitizing.tasks.tool_dip.wet_time\"", "only_with: \"system:timer\"", "steps[jar].only_with", "the page is for the room, so it has no system of its own. for_each: system on the page, or repeat: system on the step. Use fact: with a fact of the house."),
     ("08", "{chemical: acid, at: stock}", "{chemical: acidd, at: stock}", "steps[acid].handles[0].chemical", "acidd is not a chemical or role. Known: acid, base, cleaner, down, sanitizer, up. Did you mean acid?"),
     ("08", "{chemical: acid, at: stock}", "{chemical: part, at: stock}", "steps[acid].handles[0].chemical", "part is not a chemical or role. Known: acid, base, cleaner, down, sanitizer, up. Write one that is known."),
     ("08", "{chemical: acid, at: stock}", "{chemical: acid, at: stok}", "steps[acid].handles[0].at", "stok is not a strength. Known: made:loop_circulate, made:parts_soak, made:tool_dip, made:tray_spray, stock. Did you mean stock?"),
@@ -63,11 +69,11 @@ SLIPS = [
     ("08", "{{ amount('tap_fill_time') }} at most, staying", "{{ amount('tap_fil_time') }} at most, staying", "steps[fill_first].do", f'amount("tap_fil_time"): tap_fil_time is not known. {AMOUNTS} Did you mean tap_fill_time?'),
     ("08", "{{ number('ec_band') }}", "{{ number('ec_bnad') }}", "steps[read_ec].record.limits", f'number("ec_bnad"): ec_bnad is not known. {AMOUNTS} Did you mean ec_band?'),
     ("08", "{{ unit_of('ec_band') }}", "{{ unit_of('ec_band', sytem='K') }}", "steps[read_ec].record.quantity", f"sytem is not a key of amounts. {KEYS} Did you mean system?"),
-    ("09", "growth_stage='half'", "growth_stage='hafl'", "{any}", "hafl is not a known growth stage. Known: full, half, young. Did you mean half?"),
+    ("17", "growth_stage='half'", "growth_stage='hafl'", "steps[thirst].record.limits", "hafl is not a known growth stage. Known: full, half, young. Did you mean half?"),
     ("12", "fact('nursery.feed_strength', 'half')", "fact('nursery.feed_strenght', 'half')", "before", "nursery.feed_strenght is no fact: there is no feed_strenght below nursery. Known: {nursery}. Did you mean feed_strength?"),
     ("12", "fact('nursery.feed_strength', 'half')", "fact('nursery', 'half')", "before", "nursery holds several facts. The path of one fact, as policies.spill_limit. Mend it."),
     ("08", "{{ place('eyewash') }}", "{{ place('eyewsah') }}", "if_wrong[5].act", 'place("eyewsah"): eyewsah is not known. Known: breaker_panel, drain_for_waste, eyewash, first_aid, gas_shutoff, handwash, spill_kit, street_address, water_shutoff. Did you mean eyewash?'),
-    ("20", "phone('owner_phone')", "phone('owner_phnoe')", "{any}", 'phone("owner_phnoe"): owner_phnoe is not known. Known: ambulance_fire, owner_phone, poison_line. Did you mean owner_phone?'),
+    ("09", "phone('owner_phone')", "phone('owner_phnoe')", "if_wrong[9].act", 'phone("owner_phnoe"): owner_phnoe is not known. Known: ambulance_fire, owner_phone, poison_line. Did you mean owner_phone?'),
     ("08", "every('tank_change')", "every('tank_chagne')", "when", 'every("tank_chagne"): tank_chagne is not known. Known: {frequencies}. Did you mean tank_change?'),
     ("08", "{{ meter('ph') }} and", "{{ meter('hp') }} and", "before", 'meter("hp"): hp is not known. Known: ec, ph. Write one that is known.'),
     ("08", "{% if system.drain_valve %}Open", "{% if system.drian_valve %}Open", "steps[drain].do", "system.drian_valve is not a word of this text. Known: air_stones, drain_valve, flood_order, floods, id, lights, name, tray_count. Did you mean drain_valve?"),
@@ -80,6 +86,19 @@ SLIPS = [
     ("08", "section: Tank and feed", "section: Tnak and feed", "section", "Tnak and feed is not a section. Known: Chemicals, Cleaning, Faults, Room and people, Rounds, Seed and plants, Tank and feed. Did you mean Tank and feed?"),
     ("08", "action: unplug", "action: unplgu", "steps[unplug].action", "unplgu is not a known action. The list is macros/published/actions.yml. Did you mean unplug?"),
 ]  # fmt: skip
+
+
+LISTS = {
+    "house": House.model_fields,
+    "reservoir": Reservoir.model_fields,
+    "chemical": Chemical.model_fields,
+    "nursery": Nursery.model_fields,
+    "units": load("training_units")["units"],
+    "documents": [f"SOP-{number:02}" for number in range(1, 27)],
+    "judged": [one["id"] for one in load("requirements")["requirements"] if one["judged"] == "page"],
+    "frequencies": load("frequencies")["frequencies"],
+}
+"""What stands for a long list in the messages above."""
 
 
 @cache
@@ -103,3 +122,91 @@ def told(folder: Path, text: str) -> list[Problem]:
 def shipped(number: str) -> str:
     (file,) = PROCEDURES.glob(f"sop-{number}-*.md")
     return file.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("page", "old", "new", "key", "message"), SLIPS)
+def test_a_slip_is_told_with_its_line(
+    tmp_path: Path, page: str, old: str, new: str, key: str, message: str
+) -> None:
+    text = shipped(page)
+    assert old in text
+    line = 1 + text[: text.index(old)].count("\n")
+    for name, words in LISTS.items():
+        message = message.replace(f"{{{name}}}", ", ".join(sorted(words)))
+    assert [str(one) for one in told(tmp_path, text.replace(old, new, 1))] == [
+        f"procedures/page.md:{line}: {key}: {message}"
+    ]
+
+
+@pytest.mark.parametrize("path", sorted(PROCEDURES.glob("sop-*.md")), ids=lambda path: path.name)
+def test_a_shipped_page_has_no_unknown_word(tmp_path: Path, path: Path) -> None:
+    """Also where the house lacks the sanitizer, the nursery or the meters that the page is about."""
+    assert told(tmp_path, path.read_text(encoding="utf-8")) == []
+
+
+def test_a_body_is_looked_through(tmp_path: Path) -> None:
+    text = shipped("08") + "\nThe {% if system.lights %}{{ amount('res_fil', '') }}{% endif %} lamp.\n"
+    assert [str(one) for one in told(tmp_path, text)] == [
+        f"procedures/page.md:{text.count(chr(10))}: text: "
+        f'amount("res_fil"): res_fil is not known. {AMOUNTS} Did you mean res_fill?'
+    ]
+
+
+def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> tuple[list[str], list[str]]:
+    """The steps and the errors of a house's own page of the solution change, one of whose steps is `only_with` something."""
+    own = folder / "house" / "procedures"
+    own.mkdir(parents=True)
+    text = shipped("08")
+    changed = text.replace(
+        f"    action: {action}\n", f"    action: {action}\n    only_with: {only_with}\n", 1
+    )
+    (own / "own.md").write_text(changed, encoding="utf-8")
+    files, problems = with_own_pages(PROCEDURES, own)
+    assert problems == []
+    pages, problems = build_pages(files, bare(), TextWriter(), "p/sop-08-k.html")
+    steps = [step.id for page in pages for step in page.view.steps]
+    return steps, [str(one) for one in problems if one.severity == "error"]
+
+
+def test_a_page_of_the_house_may_not_drop_a_critical_step_by_a_slip(tmp_path: Path) -> None:
+    steps, errors = own_page(tmp_path, "sanitzier", "unplug")
+    line = shipped("08").splitlines().index("    action: unplug") + 2
+    assert steps == []
+    assert errors == [
+        f"house/procedures/own.md:{line}: steps[unplug].only_with: sanitzier is not known. {FORMS} "
+        "Did you mean sanitizer?"
+    ]
+
+
+def test_a_step_may_hang_on_a_fact_of_the_system_of_the_page(tmp_path: Path) -> None:
+    steps, errors = own_page(tmp_path, "system:reservoir.fill_mark_height")
+    assert errors == []
+    assert "drain" in steps
+
+
+def test_a_step_may_be_for_systems_that_lack_a_fact(tmp_path: Path) -> None:
+    steps, errors = own_page(tmp_path, "no system:reservoir.fill_mark_height")
+    assert errors == []
+    assert steps
+    assert "drain" not in steps
+
+
+def test_a_known_role_that_the_house_lacks_leaves_the_step_out(tmp_path: Path) -> None:
+    steps, errors = own_page(tmp_path, "sanitizer")
+    assert errors == []
+    assert steps
+    assert "drain" not in steps
+
+
+def test_the_published_words_are_words_the_program_knows() -> None:
+    assert set(page_words().of) <= set(OF_KEYS)
+    assert set(page_words().of["task"]) == set(load("cards")["task_names"])
+    assert set(page_words().of["growth_stage"]) == {stage.name for stage in STAGES}
+    assert set(page_words().of["time"]) == set(TIMES)
+
+
+@pytest.mark.parametrize("house", ["first", "second", "third", "fourth", "fifth"])
+def test_every_amount_of_a_house_has_a_known_id(house: str) -> None:
+    ids = made_register(HOUSES / house).ids()
+    assert ids
+    assert set(ids) <= known_amount_ids()
