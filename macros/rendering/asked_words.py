@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from jinja2 import nodes
 
@@ -16,7 +16,7 @@ def _environment() -> TextEnvironment:
     return TextEnvironment()
 
 
-@cache
+@lru_cache(maxsize=4096)
 def asked_words(text: str) -> tuple[AskedWord, ...]:
     """Every word of the text, in its order. TemplateSyntaxError where the text cannot be read."""
     template = _environment().read(text)
