@@ -13,8 +13,8 @@ def record_at(model: type[BaseModel], path: tuple[str | int, ...]) -> type[BaseM
     current: Any = model
     for step in path:
         current = _inner(current, step)
-    current = _plain(current)
-    return current if _is_record(current) else None
+    current = plain_type(current)
+    return current if is_record(current) else None
 
 
 def field_names(model: type[BaseModel]) -> dict[str, str]:
@@ -24,8 +24,8 @@ def field_names(model: type[BaseModel]) -> dict[str, str]:
 
 def _inner(annotation: Any, step: str | int) -> Any:
     """What stands at one step below: an item of a list, a value of a mapping, a field of a record."""
-    annotation = _plain(annotation)
-    if _is_record(annotation):
+    annotation = plain_type(annotation)
+    if is_record(annotation):
         name = field_names(annotation).get(str(step))
         return annotation.model_fields[name].annotation if name else None
     if get_origin(annotation) is dict:
@@ -35,7 +35,7 @@ def _inner(annotation: Any, step: str | int) -> Any:
     return None
 
 
-def _plain(annotation: Any) -> Any:
+def plain_type(annotation: Any) -> Any:
     """The type without its notes and without "or nothing"."""
     while True:
         if get_origin(annotation) is Annotated:
@@ -46,5 +46,5 @@ def _plain(annotation: Any) -> Any:
             return annotation
 
 
-def _is_record(annotation: Any) -> bool:
+def is_record(annotation: Any) -> bool:
     return isinstance(annotation, type) and issubclass(annotation, BaseModel)

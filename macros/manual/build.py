@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -17,8 +16,9 @@ from macros.manual.control import control_block, public_address, values_code
 from macros.manual.emergency import emergency_line, urgent_facts
 from macros.manual.figures import page_figures
 from macros.manual.formulas import amounts_of_figures
+from macros.manual.known_words import KnownWords
 from macros.manual.levels import LEVELS, who_line
-from macros.manual.loading import ProcedureFile
+from macros.manual.loading import ProcedureFile, is_minutes, not_minutes
 from macros.manual.page_texts import PageTexts, Writer
 from macros.manual.procedure import StepData
 from macros.manual.reckoners import reckoner_links
@@ -31,6 +31,7 @@ from macros.manual.step_timing import step_timing
 from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
 from macros.manual.tables import page_tables
+from macros.manual.unknown_words import unknown_words
 from macros.manual.views import (
     AmountView,
     ControlView,
@@ -63,15 +64,22 @@ class BuiltPage:
 def build_pages(
     files: Sequence[ProcedureFile], register: Register, write: Writer, only: str = ""
 ) -> tuple[list[BuiltPage], list[Problem]]:
-    """Every page of the manual, or the one at the address `only`; and every problem met on the way."""
+    """Every page of the manual, or the one at the address `only`; and every problem met on the way.
+
+    A file with a word that nothing has is not built: what it would leave out cannot be told.
+    """
     pages: list[BuiltPage] = []
     problems: list[Problem] = []
     links: dict[str, tuple[str, list[str]]] = {}
-    builders = [
-        _PageBuilder(file, register, write, system, links)
-        for file in files
-        for system in ([s.id for s in register.house.systems] if file.data.for_each == "system" else [""])
-    ]
+    known = KnownWords(register, tuple(file.id for file in files))
+    builders: list[_PageBuilder] = []
+    for file in files:
+        systems = [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
+        unknown = unknown_words(file, known, write)
+        if not unknown:
+            builders += [_PageBuilder(file, register, write, system, links) for system in systems]
+        elif only == "" or only in [page_address(file.id, system) for system in systems]:
+            problems += unknown
     builders = [builder for builder in builders if builder.planned]
     links |= _links(files, builders)
     in_job: dict[str, list[_PageBuilder]] = {}
@@ -174,7 +182,7 @@ class _PageBuilder:
             emergency_line=emergency_line(self.house),
             job=data.job or "",
             level=int(data.who),
-            units=tuple(load("training_units")["units"].get(unit, unit) for unit in data.units),
+            units=tuple(load("training_units")["units"][unit] for unit in data.units),
             cleaning=self._cleaning(),
             emergency=self._text(data, "emergency"),
             urgent=urgent_facts(self.house) if data.emergency else (),
@@ -278,18 +286,10 @@ class _PageBuilder:
         return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor, system=whose)
 
     def _minutes(self, data: StepData, words: Words) -> float:
-        text = self._text(data, "minutes", words).split(" ")[0]
-        if re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text):
-            return float(text)
-        self.problems.append(
-            Problem(
-                data.place("minutes"),
-                data.key("minutes"),
-                f'"{text}" is not a number of minutes',
-                "A number, or an amount in minutes",
-                "Write the hands-on minutes",
-            )
-        )
+        text = self._text(data, "minutes", words)
+        if is_minutes(text):
+            return float(text.split(" ")[0])
+        self.problems.append(not_minutes(data, text))
         return 0.0
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
@@ -336,38 +336,13 @@ class _PageBuilder:
         return " · ".join(pieces)
 
     def _references(self) -> tuple[str, ...]:
-        figures = tuple(
-            entry.source for entry in self.data.outside_figures if entry.source in load("sources")
-        )
-        texts, unknown = reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
-        self.problems += [
-            Problem(
-                self.data.place("references"),
-                self.data.key("references"),
-                f"{key} is not a known source",
-                "The list is macros/published/sources.yml",
-                "Add the source there or mend the key",
-            )
-            for key in unknown
-        ]
-        return texts
+        figures = (entry.source for entry in self.data.outside_figures)
+        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
 
     def _links_to(self, documents: Sequence[str]) -> list[LinkView]:
         found = []
         for document in documents:
-            entry = self.links.get(document)
-            if entry is None:
-                self.problems.append(
-                    Problem(
-                        self.data.place("see_also"),
-                        self.data.key("see_also"),
-                        f"{document} is no procedure here",
-                        f"There are {', '.join(sorted(self.links))}",
-                        "Mend the id",
-                    )
-                )
-                continue
-            title, systems = entry
+            title, systems = self.links[document]
             for system in [self.system] if self.system in systems else systems[:1]:
                 found.append(LinkView(f"{document} {title}", page_address(document, system)))
         return found

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from macros.manual.procedure import SECTIONS, ProcedureData
-from macros.problems import Place, Problem
+from macros.manual.procedure import SECTIONS, ProcedureData, StepData
+from macros.problems import Place, Problem, unknown_word
 from macros.published.actions import actions
 from macros.records import build_record
 from macros.source import Source, files_of, read_file, read_yaml_text
@@ -78,14 +78,21 @@ def _load(path: Path, shown: str, house: Path, problems: list[Problem]) -> Proce
     problems += mistakes
     if source is None:
         return None
-    _allow_single_amounts(source)
-    data, mistakes = build_record(ProcedureData, source, ())
+    procedure, mistakes = procedure_of(source, body, body_line, front)
     problems += mistakes
-    if data is None:
-        return None
-    procedure = ProcedureFile(shown, data, body, body_line, front)
-    problems += _check(procedure)
     return procedure
+
+
+def procedure_of(
+    source: Source, body: str, body_line: int, front: str
+) -> tuple[ProcedureFile | None, list[Problem]]:
+    """The procedure of a front matter already read as YAML, and every mistake that it shows without a house."""
+    _allow_single_amounts(source)
+    data, problems = build_record(ProcedureData, source, ())
+    if data is None:
+        return None, problems
+    procedure = ProcedureFile(source.file, data, body, body_line, front)
+    return procedure, [*problems, *_check(procedure)]
 
 
 def _allow_single_amounts(source: Source) -> None:
@@ -118,12 +125,12 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
         problems.append(_problem(data, "id", f"{data.id} is not a document id", "SOP- and two digits", ""))
     if data.section not in SECTIONS:
         problems.append(
-            _problem(
-                data,
-                "section",
+            unknown_word(
+                data.place("section"),
+                data.key("section"),
                 f"{data.section} is not a section",
-                f"One of {', '.join(SECTIONS)}",
-                "Choose one",
+                data.section,
+                SECTIONS,
             )
         )
     known_actions = actions()
@@ -146,15 +153,34 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
         action = known_actions.get(step.action)
         if action is None:
             problems.append(
-                _problem(
-                    step,
-                    "action",
+                unknown_word(
+                    step.place("action"),
+                    step.key("action"),
                     f"{step.action} is not a known action",
+                    step.action,
+                    known_actions,
                     "The list is macros/published/actions.yml",
-                    "Choose the nearest one there",
                 )
             )
+        if "{" not in step.minutes and not is_minutes(step.minutes):
+            problems.append(not_minutes(step, step.minutes))
     return problems
+
+
+def is_minutes(text: str) -> bool:
+    """Whether a text is a number of minutes, with or without its unit."""
+    return re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text.split(" ")[0]) is not None
+
+
+def not_minutes(step: StepData, text: str) -> Problem:
+    """The problem of minutes, once written, that are no number."""
+    return _problem(
+        step,
+        "minutes",
+        f'"{text.split(" ")[0]}" is not a number of minutes',
+        "A number, or an amount in minutes",
+        "Write the hands-on minutes",
+    )
 
 
 def _problem(record: object, field: str, what: str, allowed: str, remedy: str, code: str = "") -> Problem:

@@ -40,8 +40,25 @@ class Written:
         return re.sub(r"\{%.*?%\}", " ", re.sub(r"\{\{.*?\}\}", "X", self.raw)).strip()
 
 
+@dataclass(frozen=True)
+class AskedWord:
+    """A word that a text names, in whichever branch: at a line counted from 1, with what stands behind its dot.
+
+    `positional` and `named` are what stands in its brackets, None without brackets; one that is no text in quotes is None.
+    """
+
+    line: int
+    name: str
+    attribute: str = ""
+    positional: tuple[str | None, ...] | None = None
+    named: tuple[tuple[str, str | None], ...] = ()
+
+
 class Writer(Protocol):
     """Fills the words of a text in; mistakes are raised as DataProblems."""
+
+    def asked(self, text: str, file: str, line: int) -> tuple[AskedWord, ...]:
+        """Every word the text names, also where this house does not come to it."""
 
     def render(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As plain text."""

@@ -11,6 +11,7 @@ from typing import Literal
 from pydantic import Field
 
 from macros.field_types import Flag, Identifier, Number, Text
+from macros.manual.only_with import OnlyWithField
 from macros.records import Record
 
 SECTIONS = (
@@ -23,10 +24,6 @@ SECTIONS = (
     "Faults",
 )
 """The sections a reader looks in, in the order of the menu."""
-
-ROLES = ("acid", "base", "sanitizer")
-"""Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
-
 
 StateFact = Literal[
     "crop_present",
@@ -95,7 +92,7 @@ class StepData(Record):
     phase: Text = ""
     short: Text = ""
     repeat: Literal["task", "part", "tray", "variety", "system"] | None = None
-    only_with: str | None = None
+    only_with: OnlyWithField | None = None
     amount: tuple[AmountAsk, ...] = ()
     expect: Text = ""
     wait: Wait | None = None

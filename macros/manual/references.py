@@ -7,10 +7,7 @@ from collections.abc import Sequence
 from macros.published import load
 
 
-def reference_texts(keys: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """(texts of the known keys, keys that are not known)."""
+def reference_texts(keys: Sequence[str]) -> tuple[str, ...]:
+    """The texts of known sources, each with the way it was obtained."""
     sources = load("sources")
-    known = tuple(
-        f"{sources[key]['text']} (obtained: {sources[key]['obtained']})" for key in keys if key in sources
-    )
-    return known, tuple(key for key in keys if key not in sources)
+    return tuple(f"{sources[key]['text']} (obtained: {sources[key]['obtained']})" for key in keys)

@@ -126,7 +126,7 @@ def judge(subject: Subject, *, again: bool = False) -> tuple[list[Verdict], list
             for finding in function(subject)
         ]
     verdicts: list[Verdict] = []
-    problems = list(_wrong_waivers(subject))
+    problems = list(_empty_reasons(subject))
     waived = {one.line: one.reason for one in subject.data.waive}
     for requirement in requirements().values():
         found = [finding for function in RULES.get(requirement.id, ()) for finding in function(subject)]
@@ -150,17 +150,8 @@ def _problem(requirement: Requirement, finding: Finding) -> Problem:
     return Problem(place, key, finding.what, finding.allowed, finding.remedy, requirement.id, severity)
 
 
-def _wrong_waivers(subject: Subject) -> Iterator[Problem]:
-    judged = [one.id for one in requirements().values() if one.judged == "page"]
+def _empty_reasons(subject: Subject) -> Iterator[Problem]:
     for waiver in subject.data.waive:
-        if waiver.line not in judged:
-            yield Problem(
-                waiver.place("line"),
-                waiver.key("line"),
-                f"{waiver.line} is not a requirement a page can waive",
-                f"One of {', '.join(judged)}",
-                "Mend the id or take the waiver out",
-            )
         if len(waiver.reason.split()) < 3:
             yield Problem(
                 waiver.place("reason"),

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from macros.house import House
+from macros.manual.known_words import THINGS, known_things
 from macros.manual.page_texts import Written
 from macros.manual.procedure import StepData
 from macros.manual.readability import sentences_of
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published import load
 
 MOST_CAUTIONS = 3
 SIGNAL_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
@@ -101,40 +100,12 @@ def writing_has_a_place(subject: Subject) -> Iterator[Finding]:
 
 @rule("S-16", each_system=True)
 def things_of_the_inventory(subject: Subject) -> Iterator[Finding]:
-    """Things used are named letter for letter."""
+    """Things used are named letter for letter, once the house's words are written; others are looked at before."""
     known = known_things(subject.house)
     for one in subject.texts("uses"):
         if one.text not in known:
-            near = next(
-                (
-                    name
-                    for name in known
-                    if name.lower() in one.text.lower() or one.text.lower() in name.lower()
-                ),
-                "",
-            )
-            yield Finding(
-                one.record,
-                "uses",
-                f'"{one.text}" is not in the inventory' + (f": the nearest is {near}" if near else ""),
-                "A measuring tool, meter or strip of the house, or a thing of macros/published/things.yml, letter for letter",
-                "Mend the name, or add the thing there",
-                one.index,
-            )
-
-
-def known_things(house: House) -> list[str]:
-    """Every name a step may use in this house."""
-    rinse = house.sanitizing.rinse if house.sanitizing is not None else None
-    proof = rinse.verify_with if rinse is not None else None
-    return [
-        *(tool.name for tool in house.measuring_tools),
-        *(meter.name for meter in house.meters),
-        *(strip.name for strip in house.test_strips),
-        *([proof] if proof is not None else []),
-        *(str(thing) for thing in load("things")["things"]),
-        *(thing.thing for thing in house.inventory),
-    ]
+            what = f'"{one.text}" is not in the inventory'
+            yield finding_at(one, what, THINGS, "Mend the name, or add the thing there")
 
 
 @rule("S-17", each_system=True)

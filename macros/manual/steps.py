@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import Any
+from typing import Any, TypedDict
 
-from macros.amounts import NotFound, Register
+from macros.amounts import Register
 from macros.house import House
 from macros.house.systems import System
-from macros.manual.fact_text import fact_of
+from macros.manual.only_with import has_amount
 from macros.manual.procedure import StepData
 
 
@@ -23,6 +23,52 @@ class PlannedStep:
     keys: dict[str, str] = field(default_factory=dict)
     item: dict[str, Any] | None = None
 
+
+class SystemWords(TypedDict):
+    """What a text may say of a system."""
+
+    id: str
+    name: str
+    drain_valve: bool
+    tray_count: int
+    flood_order: str
+    floods: str
+    lights: bool
+    air_stones: bool
+
+
+class TaskWords(TypedDict):
+    """What a text may say of the sanitizing task its step is repeated for."""
+
+    id: str
+    name: str
+    volume: str
+    vessel: str
+    chemical: str
+
+
+class NamedWords(TypedDict):
+    """What a text may say of the feed part or the variety its step is repeated for."""
+
+    id: str
+    name: str
+
+
+class TrayWords(TypedDict):
+    """What a text may say of the tray its step is repeated for."""
+
+    id: str
+    summary: str
+
+
+ITEM_WORDS: dict[str, frozenset[str]] = {
+    "system": SystemWords.__required_keys__,
+    "task": TaskWords.__required_keys__,
+    "part": NamedWords.__required_keys__,
+    "variety": NamedWords.__required_keys__,
+    "tray": TrayWords.__required_keys__,
+}
+"""The words a text may put behind the dot of what its step is repeated for, or of the page's system."""
 
 Item = tuple[dict[str, str], dict[str, Any]]
 
@@ -53,31 +99,7 @@ def plan_steps(steps: Sequence[StepData], register: Register, system: str = "") 
 
 
 def _wanted(step: StepData, register: Register, system: str, keys: dict[str, str]) -> bool:
-    """Whether the house has what the step is for.
-
-    `only_with` names a role of chemicals, `strip`, `amount:<id>` or `fact:<path>`; with `no ` before it the step is
-    for houses that lack it.
-    """
-    wanted = step.only_with
-    if wanted is None:
-        return True
-    if wanted.startswith("no "):
-        return not _given(wanted.removeprefix("no "), register, system, keys)
-    return _given(wanted, register, system, keys)
-
-
-def _given(what: str, register: Register, system: str, keys: dict[str, str]) -> bool:
-    kind, _, name = what.partition(":")
-    own = {**({"system": system} if system else {}), **keys}
-    if kind == "amount":
-        found = register.on_page(name, system) if system else register.of_id(name)
-        return any(all(own.get(k, v) == v for k, v in a.of) for a in found)
-    if kind == "fact":
-        value = fact_of(register.house, name)
-        return value is not None and value != () and value is not False
-    if what == "strip":
-        return _has_amount(register, "strip_band", own)
-    return bool(register.house.chemicals_with_role(what))
+    return step.only_with is None or step.only_with.met_by(register, system, keys)
 
 
 def _can(step: PlannedStep, register: Register, system: str) -> bool:
@@ -86,14 +108,6 @@ def _can(step: PlannedStep, register: Register, system: str) -> bool:
     named = [ask.of["task"] for ask in step.data.amount if "task" in ask.of]
     named += [entry.at.partition(":")[2] for entry in step.data.handles if entry.at.startswith("made:")]
     return all(name in tasks for name in named)
-
-
-def _has_amount(register: Register, id_: str, keys: dict[str, str]) -> bool:
-    try:
-        register.find(id_, keys)
-    except NotFound:
-        return False
-    return True
 
 
 def _items(repeat: str, register: Register, system: str) -> list[Item]:
@@ -108,8 +122,8 @@ def _items(repeat: str, register: Register, system: str) -> list[Item]:
     return _varieties(register.house, system)
 
 
-def system_words(register: Register, system_id: str) -> dict[str, Any]:
-    """What a text may say of a system."""
+def system_words(register: Register, system_id: str) -> SystemWords:
+    """The words of a system of the house."""
     system = register.house.system(system_id)
     return {
         "id": system.id,
@@ -133,7 +147,7 @@ def _flood_order(system: System) -> str:
 def _parts(house: House, system: str) -> list[Item]:
     rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
     return [
-        ({"part": part.id}, {"part": {"id": part.id, "name": part.name}})
+        ({"part": part.id}, {"part": NamedWords(id=part.id, name=part.name)})
         for part in house.nutrients.parts_in_order()
         if rates is None or part.id in rates
     ]
@@ -153,30 +167,24 @@ def _tasks(register: Register, system: str) -> list[Item]:
         found = [
             register.find(i, {"system": system, **keys})
             for i in ids
-            if _has_amount(register, i, {"system": system, **keys})
+            if has_amount(register, i, {"system": system, **keys})
         ]
         found = [amount for amount in found if ("task", name) in amount.of]
-        if not found or not _has_amount(register, "stock_for_batch", {"system": system, **keys}):
+        if not found or not has_amount(register, "stock_for_batch", {"system": system, **keys}):
             continue
         vessel = {"batch_spray": "a clean jug", "batch_soak": "the tub", "batch_tool_dip": "the tall jar"}[
             found[0].id
         ]
         chemical = register.house.chemical(task.chemical)
         text = name.replace("_", " ")
-        items.append(
-            (
-                keys,
-                {
-                    "task": {
-                        "id": name,
-                        "name": text[:1].upper() + text[1:],
-                        "volume": found[0].printed,
-                        "vessel": vessel,
-                        "chemical": chemical.name,
-                    }
-                },
-            )
+        words = TaskWords(
+            id=name,
+            name=text[:1].upper() + text[1:],
+            volume=found[0].printed,
+            vessel=vessel,
+            chemical=chemical.name,
         )
+        items.append((keys, {"task": words}))
     return items
 
 
@@ -190,7 +198,7 @@ def planned_varieties(house: House, system: str) -> list[str]:
 def _varieties(house: House, system: str) -> list[Item]:
     """The varieties the plan puts on this system, as a step's text may name them."""
     return [
-        ({"variety": name}, {"variety": {"id": name, "name": name.replace("_", " ")}})
+        ({"variety": name}, {"variety": NamedWords(id=name, name=name.replace("_", " "))})
         for name in planned_varieties(house, system)
     ]
 
@@ -200,5 +208,5 @@ def _trays(register: Register, system: str) -> list[Item]:
     for amount in register.of_id("planting_map", system=system):
         tray = dict(amount.of)["tray"]
         summary = amount.working.splitlines()[0]
-        items.append(({"tray": tray}, {"tray": {"id": tray, "summary": summary}}))
+        items.append(({"tray": tray}, {"tray": TrayWords(id=tray, summary=summary)}))
     return items

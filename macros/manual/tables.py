@@ -7,7 +7,10 @@ from typing import Any
 
 from macros.amounts import Amount, Register
 from macros.house import House
-from macros.house.crops import Variety
+from macros.house.chemicals import Chemical
+from macros.house.crops import EdibleEntry, SeedLot, Variety
+from macros.house.feeding import NutrientPart
+from macros.house.systems import System
 from macros.manual.caution_crops import edible_entry
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table
@@ -81,9 +84,30 @@ def _cell(
     return " / ".join(dict.fromkeys(a.printed for a in found)) or NONE_HERE
 
 
+RECORD_OF: dict[str, type[Record]] = {
+    "variety": Variety,
+    "chemical": Chemical,
+    "system": System,
+    "part": NutrientPart,
+    "seed_lot": SeedLot,
+}
+"""The record of the house that a row is about, by the key of the rows; rows by any other key show amounts alone."""
+
+_OF_PLAN = ("sow_sheet", "planned_plants")
+
+
+def fact_record(by: str, path: str) -> tuple[type[Record] | None, str]:
+    """The record a fact of a column is asked of, and the path in it; no path where it is none of a record."""
+    if by == "variety" and path in _OF_PLAN:
+        return None, ""
+    if by == "variety" and path.startswith("edible."):
+        return EdibleEntry, path.removeprefix("edible.")
+    return RECORD_OF.get(by), path
+
+
 def _fact(register: Register, record: Record | None, path: str) -> Any:
     """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
-    if isinstance(record, Variety) and path in ("sow_sheet", "planned_plants"):
+    if isinstance(record, Variety) and path in _OF_PLAN:
         return _planned(register.house, record, path)
     if isinstance(record, Variety) and path.startswith("edible."):
         record, path = edible_entry(register.house, record), path.removeprefix("edible.")

@@ -5,7 +5,7 @@ The text is a sandboxed template; these functions are all it can reach. Every an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -15,6 +15,11 @@ from macros.amounts.record import Amount
 from macros.manual.fact_text import fact_of, fact_text, fields_of
 from macros.manual.frequencies import frequencies
 from macros.manual.steps import system_words
+
+FUNCTIONS = (
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "scale", "responsible",
+)  # fmt: skip
+"""The words with brackets: methods of `Words`."""
 
 
 class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
@@ -36,21 +41,7 @@ class Words:
 
     @cached_property
     def _names(self) -> dict[str, Any]:
-        functions: dict[str, Callable[..., str]] = {
-            "amount": self.amount,
-            "number": self.number,
-            "unit_of": self.unit_of,
-            "low": self.low,
-            "high": self.high,
-            "fact": self.fact,
-            "place": self.place,
-            "phone": self.phone,
-            "every": self.every,
-            "meter": self.meter,
-            "scale": self.scale,
-            "responsible": self.responsible,
-        }
-        names: dict[str, Any] = dict(functions)
+        names: dict[str, Any] = {name: getattr(self, name) for name in FUNCTIONS}
         if "system" in self.keys:
             names["system"] = system_words(self.register, self.keys["system"])
         if self.item is not None:

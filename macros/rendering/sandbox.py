@@ -88,6 +88,12 @@ class TextEnvironment(ImmutableSandboxedEnvironment):
         _refuse(source)
         return super()._generate(source, *arguments, **options)
 
+    def read(self, text: str) -> nodes.Template:
+        """The text as a tree in which nothing stands that is refused. TemplateSyntaxError otherwise."""
+        template = self.parse(text)
+        _refuse(template)
+        return template
+
     def call(self, context: Any, called: Any, /, *positional: Any, **named: Any) -> Any:
         """Words only."""
         if isinstance(called, Undefined):

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 import traceback
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
 from jinja2 import TemplateError, TemplateSyntaxError, UndefinedError
 from jinja2.exceptions import SecurityError
 
+from macros.manual.page_texts import AskedWord
 from macros.manual.words import WordMistake
 from macros.problems import DataProblems, Place, Problem
+from macros.rendering.asked_words import asked_words
 from macros.rendering.environment import markdown_text
 from macros.rendering.prose import active_mark
 from macros.rendering.sandbox import TextEnvironment, Word
@@ -31,6 +34,13 @@ class TextWriter:
     def __init__(self) -> None:
         # The same text is written for each system of a house and at every build; it is compiled once.
         self._compiled = TextEnvironment().get_template
+
+    def asked(self, text: str, file: str, line: int) -> tuple[AskedWord, ...]:
+        """Every word the text names, in whichever branch it stands; mistakes as `render` has them."""
+        if len(text) > MAX_TEXT:
+            raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
+        with _mistakes_told(file, line, ()):
+            return asked_words(text)
 
     def render_markdown(self, text: str, names: Mapping[str, Any], file: str, line: int) -> str:
         """As `render`, for prose in Markdown: each word's answer has its Markdown and HTML marks made plain.
@@ -66,44 +76,8 @@ class TextWriter:
     ) -> str:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
-        try:
+        with _mistakes_told(file, line, names):
             result = self._filled(text, names, finish)
-        except TemplateSyntaxError as error:
-            raise _mistake(
-                file,
-                line + (error.lineno or 1) - 1,
-                f"the text is no valid template: {error.message}",
-                "Mend the braces",
-            ) from error
-        except SyntaxError as error:  # a key given twice passes the template's own reading
-            raise _mistake(
-                file, line, f"the text is no valid template: {error.msg}", "Mend the braces"
-            ) from error
-        except UndefinedError as error:
-            raise _mistake(
-                file,
-                line + _line_of(error) - 1,
-                _WITHOUT.sub("there is no", str(error.message)),
-                f"Known words: {', '.join(sorted(names))}",
-            ) from error
-        except WordMistake as error:
-            raise _mistake(
-                file, line + _line_of(error) - 1, str(error), "Mend the words between the braces"
-            ) from error
-        except (SecurityError, TemplateError) as error:
-            raise _mistake(
-                file,
-                line + _line_of(error) - 1,
-                f"the text asks for what it may not: {error}",
-                "Use the words of the page only",
-            ) from error
-        except (TypeError, ValueError, OverflowError, RecursionError) as error:
-            raise _mistake(
-                file,
-                line + _line_of(error) - 1,
-                "the text between the braces is too deep, too large, or compares what does not fit",
-                "Use the words of the page only",
-            ) from error
         if result is None or len(result) > MAX_RESULT:
             raise _mistake(file, line, f"the text grows over {MAX_RESULT} characters", "Shorten it")
         for at, one in enumerate(result.split("\n"), start=line):
@@ -122,6 +96,49 @@ class TextWriter:
             if length > MAX_RESULT:
                 return None
         return "".join(pieces)
+
+
+@contextmanager
+def _mistakes_told(file: str, line: int, names: Collection[str]) -> Iterator[None]:
+    """Whatever goes wrong in a text that begins at this line is a mistake of who wrote it, in their words."""
+    try:
+        yield
+    except TemplateSyntaxError as error:
+        raise _mistake(
+            file,
+            line + (error.lineno or 1) - 1,
+            f"the text is no valid template: {error.message}",
+            "Mend the braces",
+        ) from error
+    except SyntaxError as error:  # a key given twice passes the template's own reading
+        raise _mistake(
+            file, line, f"the text is no valid template: {error.msg}", "Mend the braces"
+        ) from error
+    except UndefinedError as error:
+        raise _mistake(
+            file,
+            line + _line_of(error) - 1,
+            _WITHOUT.sub("there is no", str(error.message)),
+            f"Known words: {', '.join(sorted(names))}",
+        ) from error
+    except WordMistake as error:
+        raise _mistake(
+            file, line + _line_of(error) - 1, str(error), "Mend the words between the braces"
+        ) from error
+    except (SecurityError, TemplateError) as error:
+        raise _mistake(
+            file,
+            line + _line_of(error) - 1,
+            f"the text asks for what it may not: {error}",
+            "Use the words of the page only",
+        ) from error
+    except (TypeError, ValueError, OverflowError, RecursionError) as error:
+        raise _mistake(
+            file,
+            line + _line_of(error) - 1,
+            "the text between the braces is too deep, too large, or compares what does not fit",
+            "Use the words of the page only",
+        ) from error
 
 
 def _given(name: str, value: Any, finish: Callable[[Any], Any] | None) -> Any:

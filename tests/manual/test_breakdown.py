@@ -26,7 +26,9 @@ from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site
 
-TEXT = OWN_PAGE.read_text(encoding="utf-8")
+TEXT = OWN_PAGE.read_text(encoding="utf-8").replace(
+    "[low strip]", "[chlorine strip]"
+)  # the strip of the house it is read in
 REASONED = (
     TEXT.replace("    action: carry\n", '    action: carry\n    reason: "It is needed at once."\n')
     .replace("    action: wash\n", '    action: wash\n    reason: "Dirt spends the sanitizer."\n')
