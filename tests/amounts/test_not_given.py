@@ -15,6 +15,8 @@ from macros.amounts.not_given import _ASKED_BY, NOT_ASKED, not_given, not_given_
 from macros.amounts.register import UnknownAmount, Withheld
 from macros.amounts.working import Working
 from macros.house.house import House
+from macros.manual.question_sums import Sums
+from macros.manual.words import WordMistake, Words
 from macros.published.amount_ids import known_amount_ids
 from tests.making import HOUSES, made_register, made_site
 
@@ -147,3 +149,17 @@ def test_the_command_lists_them_and_the_json_says_the_same(
     rows = {row["fact"]: row for row in json.loads(not_given_json(register))}
     assert rows["lifting.reach"]["amounts"] == [{"id": "lift_limit", "of": {}, "rests_on": ""}]
     assert re.fullmatch(r"site_data/house\.yml:\d+", rows["lifting.reach"]["where"])
+
+
+def test_a_question_with_a_slip_is_not_left_out_in_silence(first: Register) -> None:
+    with pytest.raises(UnknownAmount, match="did you mean res_fill"):
+        Sums(Words(first, {"system": "K"}), {}).work_out('amount("res_fil")')
+    with pytest.raises(UnknownAmount, match="did you mean res_fill"):
+        Sums(Words(first, {"system": "K"}), {}).work_out('has("res_fil")')
+
+
+def test_words_for_a_lacking_amount_do_not_hide_a_slip(first: Register) -> None:
+    words = Words(first, {"system": "K"})
+    assert words.amount("dry_hours", "none here") == "none here"
+    with pytest.raises(WordMistake, match=r'^"dry_hour" is no amount id; did you mean dry_hours\?$'):
+        words.amount("dry_hour", "none here")
