@@ -14,6 +14,7 @@ import click
 from macros import issuing, packing, publishing, starting
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
+from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.house.lacking import not_given
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
@@ -145,10 +146,17 @@ def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
 @click.argument("amount_id", required=False)
 @HOUSE
 @DATE
-@click.option("--json", "as_json", is_flag=True, help="Every amount as JSON.")
-def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool) -> None:
+@click.option("--json", "as_json", is_flag=True, help="The list as JSON.")
+@click.option(
+    "--withheld", is_flag=True, help="What is not worked out for this house, and the fact it waits for."
+)
+def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, withheld: bool) -> None:
     """List the amounts of the house, or show the whole working of one."""
     site = _prepare(house, day)
+    if withheld:
+        told = not_given_json(site.register) if as_json else "\n".join([*not_given_lines(site.register), ""])
+        click.echo(told, nl=False)
+        return
     if as_json:
         click.echo(amounts_json(site.register), nl=False)
         return

@@ -58,7 +58,10 @@ class Record(BaseModel):
 
     def _written(self, field: str) -> tuple[str, ...]:
         head, _, rest = field.partition(".")
-        head = _aliases(type(self)).get(head, head)
+        aliases = _aliases(type(self))
+        if head not in type(self).model_fields and head not in aliases.values():
+            raise AttributeError(f"a {type(self).__name__} has no field {head}")  # our own slip, not a place
+        head = aliases.get(head, head)
         return (head, *rest.split(".")) if rest else (head,)
 
 

@@ -244,16 +244,16 @@ def test_a_fact_newer_than_the_house_is_told_once_with_what_it_adds(
 ) -> None:
     said = dict(explanations())
     said["Trays", "left_in_tray_after_drain"] = "What stays. Leave out: then none. New in 1.2.0."
-    said["Reservoir", "lid"] = "The lid. Leave out: then it is not named. New in 1.2.0."
-    said["House", "cup"] = "The cups. Leave out: then nothing. New in 1.1.0."
+    said["Reservoir", "water_temperature"] = "Its water. Leave out: then it is not named. New in 1.2.0."
+    said["House", "nursery"] = "The shelf. Leave out: then nothing. New in 1.1.0."
     monkeypatch.setattr("macros.house.explained.explanations", lambda: said)
     monkeypatch.setattr("macros.house.lacking.explanations", lambda: said)
     monkeypatch.setattr("macros.house.lacking.VERSION", "1.2.0")
-    line = "not given: systems[K].reservoir.lid: The lid. Leave out: then it is not named. New in 1.2.0."
+    line = "not given: systems[K].reservoir.water_temperature: Its water. Leave out: then it is not named. New in 1.2.0."
     end = 'Looked at them all? Write house.made_with: "1.2.0" and they are told no more.'
     assert not_given(older(tmp_path / "a", "1.1.0")) == [line, end]
     assert not_given(older(tmp_path / "b", "1.0.0")) == [
-        "not given: cup: The cups. Leave out: then nothing. New in 1.1.0.",
+        "not given: nursery: The shelf. Leave out: then nothing. New in 1.1.0.",
         line,
         end,
     ]

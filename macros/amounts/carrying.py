@@ -133,7 +133,11 @@ def _shelf(register: Register, system: System) -> None:
             "",
             "warning",
         )
-        raise Withheld("the house does not give the shelf's rating")
+        raise Withheld(
+            "the house does not give the shelf's rating",
+            rack.key("shelf_rating"),
+            str(rack.place("shelf_rating")),
+        )
     rating = w.fact(rack, "shelf_rating", "kg")
     w.say(
         f"half the rating of {brief(rating)} kg is {brief(rating / 2)} kg; tray, crop and lamps come on top"

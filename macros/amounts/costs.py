@@ -60,7 +60,7 @@ def _cleanout(register: Register, system: System) -> None:
     assert house.labour is not None
     wage = w.raw(house.labour, "cost").value
     if not house.cleanout_tasks:
-        raise Withheld("the house does not give cleanout_tasks")
+        raise Withheld("the house does not give cleanout_tasks", "cleanout_tasks")
     minutes = sum(task.hands_on for task in stages_of(w))
     work = minutes / 60 * wage
     unit = _currency(register)
@@ -86,7 +86,7 @@ def _crop(register: Register, variety: Variety) -> None:
     assert house.labour is not None
     tariff = w.raw(house.electricity, "price").value if house.electricity else None
     if tariff is None:
-        raise Withheld("the house does not give electricity.price")
+        raise Withheld("the house does not give electricity.price", "electricity.price")
     light = energy * tariff
     stage = house.nutrients.stages.get(system.fill_stage)
     water = w.fact(variety, "water_per_day", "L") * days

@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts import printing
 from macros.amounts.measuring import Bench, bench, give_poured
 from macros.amounts.printing import brief
-from macros.amounts.register import Register, Withheld
+from macros.amounts.register import Reason, Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import feeding, pours
 from macros.house.feeding import FeedStage
@@ -207,9 +207,8 @@ def _out_of_band(
             "Change the rates, the band, or measure the EC of each part again",
         )
     )
-    register.withheld[f"ec_expected{{'system': '{system.id}'}}"] = (
-        "the doses miss the band of their own stage"
-    )
+    reason = Reason("the doses miss the band of their own stage")
+    register.withhold("ec_expected", {"system": system.id}, reason)
 
 
 def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:

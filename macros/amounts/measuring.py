@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from macros.amounts import printing
 from macros.amounts.printing import shown_unit, text_as_set
 from macros.amounts.record import Amount, Pour, Rounding
-from macros.amounts.register import Register
+from macros.amounts.register import Reason, Register
 from macros.amounts.working import Working
 from macros.calculations import pours
 from macros.house.tools import MeasuringTool
@@ -67,7 +67,8 @@ def give_poured(
         plan = plan or pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
     except pours.NoTool as missing:
         working.register.problems.append(_no_tool(working, missing, bench_, place))
-        working.register.withheld[f"{working.id}{dict(working.of)}"] = "no measuring tool of the house fits"
+        reason = Reason("no measuring tool of the house fits")
+        working.register.withhold(working.id, working.of, reason)
         return None
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total

@@ -10,7 +10,7 @@ from macros.amounts.record import Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import spacing
-from macros.house.crops import Block, EdibleEntry, Variety
+from macros.house.crops import Block, EdibleEntry, EdibleList, Variety
 from macros.house.house import House
 from macros.house.systems import System
 from macros.problems import Problem, RangeProblem
@@ -203,6 +203,10 @@ def _too_many(
     )
 
 
+def _checked(listed: EdibleList | None) -> str:
+    return f" checked by {listed.checked_by} on {listed.checked_on}" if listed else ""
+
+
 def _edible(house: House) -> list[Problem]:
     """E16: only a listed botanical name and part is planned, and no treated seed."""
     plan, listed = house.crop_plan, house.edible_list
@@ -223,7 +227,7 @@ def _edible(house: House) -> list[Problem]:
                     block,
                     "variety",
                     f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"{variety.botanical} has no entry in the edible_list",
+                    f"{variety.botanical} has no entry in the edible_list{_checked(listed)}",
                     "Nothing was printed. Check the species and list it, or plan another",
                     "E16",
                 )
@@ -234,7 +238,7 @@ def _edible(house: House) -> list[Problem]:
                     variety,
                     "part",
                     f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"the edible_list allows: {', '.join(entry.parts)}",
+                    f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}",
                     "Nothing was printed. Plan a part that is listed",
                     "E16",
                 )

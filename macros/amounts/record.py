@@ -28,6 +28,9 @@ OF_KEYS = (
 
 _OF_KEYS = frozenset(OF_KEYS)
 
+Of = tuple[tuple[str, str], ...]
+"""The keys of one amount with their values, in the fixed order of `of_tuple`."""
+
 
 @dataclass(frozen=True)
 class Input:
@@ -75,7 +78,7 @@ class Amount:
     """
 
     id: str
-    of: tuple[tuple[str, str], ...]
+    of: Of
     kind: Kind
     label: str
     value: Any
@@ -99,8 +102,7 @@ class Amount:
     @property
     def key(self) -> str:
         """`dose_full[part=part_1,system=A]`: the amount's name in messages and addresses."""
-        inner = ",".join(f"{name}={value}" for name, value in self.of)
-        return f"{self.id}[{inner}]" if inner else self.id
+        return key_of(self.id, self.of)
 
     @property
     def anchor(self) -> str:
@@ -135,7 +137,13 @@ class Amount:
         }
 
 
-def of_tuple(of: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+def key_of(id_: str, of: Of) -> str:
+    """`dose_full[part=part_1,system=A]`."""
+    inner = ",".join(f"{name}={value}" for name, value in of)
+    return f"{id_}[{inner}]" if inner else id_
+
+
+def of_tuple(of: Mapping[str, str]) -> Of:
     """The keys that tell an amount apart, in the fixed order of the alphabet. An unknown key is our own fault."""
     if not _OF_KEYS.issuperset(of):
         raise KeyError(f"unknown amount key {sorted(set(of) - _OF_KEYS)}")

@@ -6,16 +6,43 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
+from difflib import get_close_matches
 from itertools import islice
 
-from macros.amounts.record import OF_KEYS, Amount, Input, of_tuple
+from macros.amounts.record import OF_KEYS, Amount, Input, Of, key_of, of_tuple
 from macros.house import House
 from macros.problems import Place, Problem, RangeProblem, Severity
+from macros.published.amount_ids import known_amount_ids
 from macros.records import Record
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why an amount is not given: in words; the fact that is missing, where it would stand; the amount it rests on."""
+
+    text: str
+    fact: str = ""
+    where: str = ""
+    rests_on: tuple[str, Of] | None = None
 
 
 class Withheld(Exception):  # noqa: N818 - a reason, not a fault
     """An amount cannot be given: the house lacks a fact for it, or something it rests on was refused."""
+
+    def __init__(
+        self, text: str, fact: str = "", where: str = "", rests_on: tuple[str, Of] | None = None
+    ) -> None:
+        super().__init__(text)
+        self.reason = Reason(text, fact, where, rests_on)
+
+
+class UnknownAmount(LookupError):  # noqa: N818 - named as NotFound is
+    """An id that no amount has, in any house: our own fault, and never a reason to withhold."""
+
+    def __init__(self, id_: str) -> None:
+        near = get_close_matches(id_, known_amount_ids(), n=1)
+        self.what = f'"{id_}" is no amount id' + (f"; did you mean {near[0]}?" if near else ".")
+        super().__init__(f"{self.what} A new amount gets its row in macros/published/checked_by.yml first.")
 
 
 class NotFound(KeyError):  # noqa: N818 - told to whoever asked
@@ -38,9 +65,9 @@ class Register:
     day_place: Place
     built_for: date
     problems: list[Problem] = field(default_factory=list)
-    withheld: dict[str, str] = field(default_factory=dict)
+    withheld: dict[tuple[str, Of], Reason] = field(default_factory=dict)
     facts: dict[tuple[int, str], tuple[Record, Input]] = field(default_factory=dict)
-    _amounts: dict[tuple[str, tuple[tuple[str, str], ...]], Amount] = field(default_factory=dict)
+    _amounts: dict[tuple[str, Of], Amount] = field(default_factory=dict)
     _by_id: dict[str, list[Amount]] = field(default_factory=dict)
     _by_system: dict[tuple[str, str], list[Amount]] = field(default_factory=dict)
     _by_anchor: dict[str, Amount] = field(default_factory=dict)
@@ -48,8 +75,9 @@ class Register:
     _in_order: list[Amount] = field(default_factory=list)
 
     def add(self, amount: Amount) -> Amount:
-        """Enter an amount. The same id and keys twice is our own fault."""
+        """Enter an amount. The same id and keys twice, or an id that is not listed, is our own fault."""
         key = (amount.id, amount.of)
+        self._known(amount.id)
         if key in self._amounts:
             raise ValueError(f"{amount.key} is entered twice")
         self._amounts[key] = amount
@@ -69,6 +97,8 @@ class Register:
         ------
         NotFound
             none or several are left; the message lists them, and why one was withheld.
+        UnknownAmount
+            no house has such an amount.
         """
         wanted = of_tuple(of)
         exact = self._amounts.get((id_, wanted))
@@ -111,6 +141,7 @@ class Register:
 
     def on_page(self, id_: str, system: str) -> list[Amount]:
         """Every amount with this id that a page of the system may show: the system's own and those of the whole house."""
+        self._known(id_)
         both = (*self._by_system.get((id_, system), ()), *self._by_system.get((id_, ""), ()))
         return sorted(both, key=lambda a: a.of)
 
@@ -133,16 +164,21 @@ class Register:
         What cannot be given is withheld with its reason; whatever rests on it is withheld in turn, so that one
         mistake is told once.
         """
-        name = f"{id_}{dict(of_tuple(of)) or ''}"
+        self._known(id_)
         try:
             yield
         except RangeProblem as error:
             self.problems.append(
                 Problem(record.place(field_name), record.key(field_name), str(error), code=code)
             )
-            self.withheld[name] = str(error)
-        except Withheld as reason:
-            self.withheld[name] = str(reason)
+            self.withhold(id_, of, Reason(str(error)))
+        except Withheld as withheld:
+            self.withhold(id_, of, withheld.reason)
+
+    def withhold(self, id_: str, of: Mapping[str, str], reason: Reason) -> None:
+        """Note why an amount is not given."""
+        self._known(id_)
+        self.withheld[id_, of_tuple(of)] = reason
 
     def tell(
         self,
@@ -164,17 +200,24 @@ class Register:
         A look-up that went through the amounts of all systems would make a house of 200 systems 200 times slower for
         each of them.
         """
+        self._known(id_)
         if "system" in of:
             return self._by_system.get((id_, of["system"]), [])
         return self._by_id.get(id_, [])
 
-    def _explain(self, id_: str, wanted: tuple[tuple[str, str], ...], found: list[Amount]) -> str:
+    def _known(self, id_: str) -> None:
+        if id_ not in self._by_id and id_ not in known_amount_ids():
+            raise UnknownAmount(id_)
+
+    def _explain(self, id_: str, wanted: Of, found: list[Amount]) -> str:
         asked = ", ".join(f"{key}={value}" for key, value in wanted)
         asked = f'amount("{id_}"{", " + asked if asked else ""})'
         if found:
             return f"{asked} fits several: {', '.join(a.key for a in found[:6])}"
-        reasons = (f"{name}: {why}" for name, why in self.withheld.items() if name.startswith(id_))
-        told = list(islice(reasons, 3))  # no more are read than are told: this is asked for every system
+        exact = self.withheld.get((id_, wanted))
+        reasons = (f"{key_of(*key)}: {why.text}" for key, why in self.withheld.items() if key[0] == id_)
+        # no more are read than are told: this is asked for every system
+        told = [exact.text] if exact is not None else list(islice(reasons, 3))
         if told:
             return f"{asked} is withheld for this house ({'; '.join(told)})"
         there = self._by_id.get(id_, [])[:6]
@@ -183,4 +226,4 @@ class Register:
         return f"{asked} is not an amount of this house"
 
 
-__all__ = ["OF_KEYS", "NotFound", "Register", "Withheld"]
+__all__ = ["OF_KEYS", "NotFound", "Reason", "Register", "UnknownAmount", "Withheld"]

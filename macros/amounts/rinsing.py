@@ -94,7 +94,8 @@ def _quench(register: Register, task: Task) -> None:
     chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
     field = "dilute_chlorine_below" if chlorine else "dilute_peroxide_below"
     if disposal is None or getattr(disposal, field) is None:
-        raise Withheld(f"the house gives no limit for the drain (policies.disposal.{field})")
+        fact = f"policies.disposal.{field}"
+        raise Withheld(f"the house gives no limit for the drain ({fact})", fact)
     w = Working(register, "quench_water", f"Water before the drain, {task.label}", TOPIC, **task.keys)
     batch = w.whole(task.volume_id, **task.keys)
     made = w.amount("strength_made", **task.keys)
@@ -125,7 +126,7 @@ def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
 def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
     w = Working(register, "rinse_parts", "Rinse of the parts", TOPIC, system=system.id)
     if not register.house.parts_to_soak:
-        raise Withheld("the house counts no parts to soak")
+        raise Withheld("the house counts no parts to soak", "parts_to_soak")
     count = int(sum(w.fact(part, "count_per_system") for part in register.house.parts_to_soak))
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)

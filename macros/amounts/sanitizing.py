@@ -100,6 +100,16 @@ def _soak(register: Register, task: Task) -> None:
     loads_of.say(
         f"{brief(bulk)} L loose / ({brief(packing)} x {brief(room)} L) = {brief(bulk / packing / room)}, up to {loads}"
     )
+    most = task.data.loads_per_batch
+    if most is not None and loads > most:
+        register.tell(
+            task.data,
+            "loads_per_batch",
+            f"the parts of system {task.system.id} take {loads} loads of the tub",
+            f"One batch takes {most}; after that it is spent",
+            "Make a new batch for the loads after that",
+            severity="warning",
+        )
     loads_of.count(loads, "loads" if loads > 1 else "load", "loads are counted up")
     w = Working(register, "batch_soak", f"Batch, {task.label}", TOPIC, **task.keys)
     w.whole("soak_loads", **task.keys)

@@ -210,7 +210,7 @@ def _sheet(register: Register, sheet: str) -> None:
         int(w.fact(germination.sheet, "rows") * w.fact(germination.sheet, "columns")) if germination else 0
     )
     if not places:
-        raise Withheld("the house does not give germination.sheet")
+        raise Withheld("the house does not give germination.sheet", "germination.sheet")
     by_id = {variety.id: variety for variety in planted(register)}
     own = [by_id[name] for name in names if name in by_id]
     for number, one in enumerate(own):

@@ -238,7 +238,7 @@ def _missed_flood_clock(register: Register, system: System) -> None:
     w = Working(register, "missed_flood_clock", "Missed flood: time left", TOPIC, system=system.id)
     own = [variety for variety in planted(register) if variety.system == system.id]
     if not own:
-        raise Withheld("nothing is planted on the system")
+        raise Withheld(f"nothing is planted on system {system.id}")
     rows = []
     for variety in own:
         rows.append(

@@ -71,7 +71,7 @@ class Working:
         try:
             found = self.register.get(id_, **of)
         except NotFound as missing:
-            raise Withheld(str(missing)) from missing
+            raise Withheld(str(missing), rests_on=(id_, of_tuple(of))) from missing
         for item in found.inputs:
             self._note(item.name, item)
         self._sources.extend(found.sources)
@@ -265,12 +265,13 @@ class Working:
 
     def _raw(self, record: Record | None, field: str) -> Any:
         if record is None:
-            raise Withheld(f"the house does not give {field}")
+            raise Withheld(f"the house does not give {field}", field)
         head, _, entry = field.partition(".")
         value = getattr(record, head)
         value = value.get(entry) if entry else value
         if value is None:
-            raise Withheld(f"the house does not give {record.key(field)}")
+            missing = record.key(field)
+            raise Withheld(f"the house does not give {missing}", missing, str(record.place(field)))
         key = (id(record), field)
         if key not in self.register.facts:
             item = Input(record.key(field), *_as_input(value), str(record.place(field)))

@@ -20,7 +20,6 @@ from macros.field_types import (
     Number,
     Power,
     Ppfd,
-    Price,
     Temperature,
     Text,
     Volume,
@@ -36,23 +35,19 @@ class PlugSheet(Record):
 
     rows: Count
     columns: Count
-    plug_volume: Volume | None = None
 
 
 class Germination(Record):
     """Domes, sheets and the heat mat."""
 
-    domes: Count
     sheet: PlugSheet
     heat_mat_setpoint: Temperature | None = None
-    check_times: tuple[ClockTime, ...] = ()
 
 
 class Nursery(Record):
     """Where plugs grow on."""
 
     trays: Count
-    sheets_per_tray: Count = 1
     light_power: Power | None = None
     canopy_ppfd: Ppfd | None = None
     on: ClockTime | None = None
@@ -70,16 +65,6 @@ class Plug(Record):
     allowed_depletion: Fraction | None = None
     dry_limit: Fraction | None = None
     dark_use_fraction: Fraction | None = None
-
-
-class Cup(Record):
-    """Cups that hold the plugs."""
-
-    top_diameter: Length | None = None
-    height: Length | None = None
-    bulk_volume_loose: Volume | None = None
-    solid_volume: Volume | None = None
-    sets_owned: Count | None = None
 
 
 class EdibleEntry(Record):
@@ -107,7 +92,6 @@ class Variety(Record):
     botanical: Name
     part: Name
     system: Identifier
-    germination_days: Count | None = None
     germination: Fraction
     survival: Fraction
     seed_treatment: Literal["untreated", "treated", "unknown"] | None = None
@@ -126,10 +110,8 @@ class Variety(Record):
     yield_per_plant_week: Number | None = None
     yield_per_plant: Mass | None = None
     yield_unit: Name | None = None
-    cuts: Count | None = None
     leaf_look: Name | None = None
     look_alike_group: Name | None = None
-    harvest_life: Duration | None = None
 
 
 class SeedLot(Record):
@@ -157,7 +139,6 @@ class MovedToSoil(Record):
     pot_volume: Volume
     settle_allowance: Fraction | None = None
     bag_volume: Volume | None = None
-    bag_price: Price | None = None
     bag_mass: Mass | None = None
 
 

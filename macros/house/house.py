@@ -9,7 +9,6 @@ from macros.house.chemicals import Chemical, TestStrip
 from macros.house.control_facts import Review, WallCopy
 from macros.house.crops import (
     CropPlan,
-    Cup,
     EdibleList,
     Germination,
     Nursery,
@@ -51,7 +50,6 @@ class House(Record):
     germination: Germination | None = None
     nursery: Nursery | None = None
     plug: Plug | None = None
-    cup: Cup | None = None
     inventory: tuple[InventoryThing, ...] = ()
     frequencies: dict[str, Name] = Field(default_factory=dict)
     parts_to_soak: tuple[SoakedPart, ...] = ()

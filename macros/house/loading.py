@@ -8,11 +8,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from macros.house.dropped import without_dropped
 from macros.house.house import House
 from macros.house.log import read_log
 from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
-from macros.problems import Place, Problem
+from macros.problems import Place, Problem, errors_in
 from macros.records import build_record
 from macros.source import Source, files_of, read_yaml
 from macros.units import QuantityMistake, parse_quantity
@@ -46,6 +47,7 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
             )
         ]
     merged, problems = merge([_read(path, folder) for path in paths])
+    problems += without_dropped(merged)
     rows, places, wrong_rows = read_log(data_folder)
     problems += wrong_rows
     if rows:
@@ -53,7 +55,7 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
         merged.places |= places
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
-    if problems:
+    if errors_in(problems):
         # A file that could not be read may hold the sections that seem to be missing.
         mistakes = [mistake for mistake in mistakes if "." in mistake.key or "missing" not in mistake.what]
     problems += [_with_both_readings(problem, merged) for problem in mistakes]

@@ -54,7 +54,6 @@ class Lifting(Record):
     reach: Length | None = None
     lift_from: Length | None = None
     lift_to: Length | None = None
-    bench_height_lift_only: Flag | None = None
 
 
 class Labour(Record):
@@ -80,7 +79,6 @@ class Margins(Record):
 
     basis: Basis | None = None
     sowing_certainty: Fraction | None = None
-    sowing_spare_fraction: Fraction | None = None
     topup_strength: Fraction | None = None
     reserve_volume: Volume | None = None
     loop_volume_margin: Fraction | None = None
@@ -111,7 +109,6 @@ class Policies(Record):
 
     peroxide_or_acid_alone_in_room: Flag = False
     spill_limit: Volume | None = None
-    sign_off_levels: dict[str, Text] = Field(default_factory=dict)
     reservoir_change_every: Duration | None = None
     daily_log_kept_for: Duration | None = None
     harvest_hold_after_any_spray: Text | None = None

@@ -130,7 +130,6 @@ class Load(Record):
     power: Power
     current: Current | None = None
     circuit: Identifier
-    continuous: Flag
 
 
 class Electricity(Record):

@@ -60,7 +60,6 @@ class Sanitizing(Record):
     label_reference: Text | None = None
     tasks: dict[str, SanitizingTask] = Field(default_factory=dict)
     rinse: Rinse | None = None
-    prove_strength_with: Text | None = None
 
 
 class SoakedPart(Record):

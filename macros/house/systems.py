@@ -16,7 +16,6 @@ from macros.field_types import (
     Length,
     Mass,
     Name,
-    Number,
     Power,
     Ppfd,
     Temperature,
@@ -69,7 +68,6 @@ class Reservoir(Record):
     fill_mark_height: Length
     pump_minimum_height: Length
     refill_mark_height: Length
-    lid: Name | None = None
     drain_valve: Flag = False
     left_after_draining: Volume | None = None
     water_temperature: Temperature | None = None
@@ -106,7 +104,6 @@ class Plumbing(Record):
     flood_order: Literal["simultaneous", "staggered"]
     standpipe_inside_diameter: Length | None = None
     drain_inside_diameter: Length | None = None
-    overflow_to: Name | None = None
     tubing: Tubing | None = None
 
 
@@ -171,7 +168,6 @@ class System(Record):
 
     id: Identifier
     name: Name
-    racks: Count = 1
     rack: Rack | None = None
     fill_stage: Identifier
     reservoir: Reservoir
@@ -181,4 +177,3 @@ class System(Record):
     cup_plate: CupPlate | None = None
     timer: Timer | None = None
     lights: Lights | None = None
-    shelves: Number | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.house.house import House
@@ -66,7 +67,66 @@ def check_warnings(house: House, day: date | None) -> list[Problem]:
         )
         for record, name in house.unfilled()
     ]
+    problems += [told(*one, severity="warning") for one in _unsafe(house)]
     return problems + [_assumed(record) for record in records_of(house) if _is_assumed(record)]
+
+
+_Warning = tuple[Record, str, str, str, str]
+"""Record, field, what was read, what is allowed, what to do."""
+
+_SALTS = (("sodium", 50), ("chloride", 140))
+"""Most [mg/L] a plant in a tank bears: `water-sodium-chloride` in the published sources, as SOP-08 says."""
+_TRIPS = 30
+"""Most [mA] that still guards a person: IEC 60364-4-41, 415.1 (from memory)."""
+
+
+def _unsafe(house: House) -> Iterator[_Warning]:
+    """Facts that say something is not as the pages take it to be. What is not given is not judged."""
+    for system in house.systems:
+        if system.rack is not None and system.rack.fixed_to_wall is False:
+            yield (
+                system.rack,
+                "fixed_to_wall",
+                f"the rack of system {system.id} is not fixed to the wall",
+                "A rack with flooded trays is heavy at the top and tips",
+                "Fix it before the next flood",
+            )
+    for circuit in house.electricity.circuits if house.electricity else ():
+        if circuit.rcd is not None and circuit.rcd.to("A") > _TRIPS / 1000 + 1e-9:
+            yield (
+                circuit,
+                "rcd",
+                f"the residual-current device of {circuit.id} trips at {circuit.rcd.written}",
+                f"Over {_TRIPS} mA it guards wires, not people; everything here is wet",
+                "Ask a licensed electrician for a finer one",
+            )
+    policies = house.policies
+    if policies is not None and policies.nobody_eats_in_room is False:
+        yield (
+            policies,
+            "nobody_eats_in_room",
+            "eating in the room is allowed",
+            "Chemicals and feed are handled there",
+            "Forbid it",
+        )
+    if policies is not None and policies.allergen_notice_to_kitchen is False:
+        yield (
+            policies,
+            "allergen_notice_to_kitchen",
+            "the kitchen is not told of a new plant",
+            "A flower or leaf new to a dish can hurt a guest who does not bear it",
+            "Tell the kitchen before the first box",
+        )
+    for name, most in _SALTS:
+        given = getattr(house.water_source, name)
+        if given is not None and given.to("mg/L") > most:
+            yield (
+                house.water_source,
+                name,
+                f"the tap water holds {given.written} of {name}",
+                f"Over {most} mg/L it builds up in the tank and harms the crop",
+                "Blend in rain or low-mineral water",
+            )
 
 
 def _is_assumed(record: Record) -> bool:

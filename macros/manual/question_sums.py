@@ -12,6 +12,7 @@ from functools import cache
 from typing import Any
 
 from macros.amounts import printing
+from macros.amounts.register import UnknownAmount
 from macros.calculations.air import humidity_at_surface
 from macros.house.crops import Variety
 from macros.manual.fact_text import fact_of
@@ -60,10 +61,14 @@ class Sums:
         ------
         NoFigure
             this house has no such amount or fact.
+        UnknownAmount
+            no house has such an amount.
         """
         try:
             return self._value(_parsed(text))
         except WordMistake as missing:
+            if isinstance(missing.__cause__, UnknownAmount):
+                raise missing.__cause__ from None  # a slip in the published file, never a question the house does without
             raise NoFigure(str(missing)) from missing
 
     # ------------------------------------------------------------- amounts

@@ -12,6 +12,7 @@ from typing import Any
 
 from macros.amounts import NotFound, Register, printing
 from macros.amounts.record import Amount
+from macros.amounts.register import UnknownAmount
 from macros.manual.fact_text import fact_of, fact_text, fields_of
 from macros.manual.frequencies import frequencies
 from macros.manual.steps import system_words
@@ -54,6 +55,8 @@ class Words:
         """The amount meant here: the keys given, then the page's own. What is found counts as used."""
         try:
             found = self.register.find(id_, self.keys, **of)
+        except UnknownAmount as unknown:
+            raise WordMistake(unknown.what) from unknown
         except NotFound as missing:
             raise WordMistake(str(missing)) from missing
         self.used.append(found)
@@ -68,6 +71,8 @@ class Words:
     def _has(self, id_: str, of: dict[str, str]) -> bool:
         try:
             self.register.find(id_, self.keys, **of)
+        except UnknownAmount as unknown:
+            raise WordMistake(unknown.what) from unknown
         except NotFound:
             return False
         return True

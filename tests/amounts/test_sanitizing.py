@@ -148,12 +148,10 @@ def test_e16_part_not_listed_and_species_not_listed_and_treated_seed(tmp_path: P
         ),
     )
     text = "\n".join(lines)
-    assert "viola is planned as Viola cornuta, part leaf. The edible_list allows: flower." in text.replace(
-        "the edible", "The edible"
-    )
+    listed = "the edible_list checked by owner on 2031-01-10"
+    assert f"viola is planned as Viola cornuta, part leaf. {listed} allows: flower." in text
     assert (
-        "rocket is planned as Eruca vesicaria, part leaf. Eruca vesicaria has no entry in the edible_list."
-        in text
+        f"rocket is planned as Eruca vesicaria, part leaf. Eruca vesicaria has no entry in {listed}." in text
     )
     assert (
         "seed of lettuce: seed_treatment treated. Treated seed is not sown for eating. Buy untreated seed. [E16]"
