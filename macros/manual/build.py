@@ -45,9 +45,9 @@ from macros.manual.views import (
 )
 from macros.manual.words import WordMistake, Words
 from macros.problems import Problem
-from macros.published import load
 from macros.published.actions import actions
 from macros.published.substances import Handling
+from macros.published.training import training_units
 from macros.records import Record
 
 
@@ -182,7 +182,7 @@ class _PageBuilder:
             emergency_line=emergency_line(self.house),
             job=data.job or "",
             level=int(data.who),
-            units=tuple(load("training_units")["units"][unit] for unit in data.units),
+            units=tuple(training_units()[unit] for unit in data.units),
             cleaning=self._cleaning(),
             emergency=self._text(data, "emergency"),
             urgent=urgent_facts(self.house) if data.emergency else (),

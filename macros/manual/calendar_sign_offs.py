@@ -7,9 +7,9 @@ from datetime import date, timedelta
 
 from macros.amounts import Register
 from macros.manual.calendar_kinds import Event, Pages, new_event
-from macros.manual.repeats import repeat_days
 from macros.manual.sign_off import names_published, shown_name, standings
 from macros.manual.views import PageView
+from macros.published.training import sign_off_rules
 
 
 def sign_off_events(register: Register, pages: Pages, views: Sequence[PageView]) -> Iterator[Event]:
@@ -25,7 +25,7 @@ def sign_off_events(register: Register, pages: Pages, views: Sequence[PageView])
             continue
         who = shown_name(register.house, one.entry.who, names)
         refresh.setdefault((who, one.due), []).append(one.page.key)
-        for days in repeat_days():
+        for days in sign_off_rules().recall_days:
             recall.setdefault((who, one.entry.when, days), []).append(one.page.key)
     for (who, due), keys in sorted(refresh.items()):
         yield _event(pages, "sign_off_refresh", due, f"{who}, by {due}", keys)

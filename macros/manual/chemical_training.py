@@ -13,8 +13,8 @@ from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import LabelRow, known
 from macros.manual.views import LinkView, PageView
-from macros.published import load
 from macros.published.substances import Handling
+from macros.published.training import ChemicalLessons, training
 
 
 @dataclass(frozen=True)
@@ -35,26 +35,22 @@ class ChemicalTold:
 class ChemicalTraining:
     """The part of the module on chemicals. `emergency` are (head, text); `pages` lead to what to do in a spill."""
 
-    when: str
-    topics: tuple[str, ...]
+    lessons: ChemicalLessons
     chemicals: tuple[ChemicalTold, ...]
-    work_practice: tuple[str, ...]
     emergency: tuple[tuple[str, str], ...]
     pages: tuple[LinkView, ...]
-    labels: str
-    source: str
 
 
 def chemical_topics(unit: str) -> tuple[str, ...]:
     """The items a module's training sheet has a line for; none in another module than that of the chemicals."""
-    told = load("training")["chemicals"]
-    return tuple(told["topics"]) if unit == told["module"] else ()
+    told = training().chemicals
+    return told.topics if unit == told.module else ()
 
 
 def chemical_training(register: Register, views: Sequence[PageView], unit: str) -> ChemicalTraining | None:
     """What the module tells of this house's chemicals; None in another module, or in a house without any."""
-    house, told = register.house, load("training")["chemicals"]
-    if unit != told["module"]:
+    house, told = register.house, training().chemicals
+    if unit != told.module:
         return None
     stocks = [_chemical(register, chemical) for chemical in house.chemicals]
     stocks += [_part(register, part) for part in house.nutrients.parts_in_order()]
@@ -63,18 +59,14 @@ def chemical_training(register: Register, views: Sequence[PageView], unit: str) 
     places = house.house.places
     first_aid = first_aid_rows(None, house)
     return ChemicalTraining(
-        told["when"],
-        tuple(told["topics"]),
+        told,
         tuple(stocks),
-        tuple(told["work_practice"]),
         (
             ("Water for eyes", places.eyewash or NOT_GIVEN),
             ("Spill kit", places.spill_kit or NOT_GIVEN),
             *((_bare(row.head), row.text) for row in first_aid),
         ),
         tuple(LinkView(page.title, page.page_address) for page in views if page.document == "SOP-22"),
-        told["labels"],
-        told["source"],
     )
 
 
@@ -101,12 +93,12 @@ def _told(
     ppe: Sequence[str],
     data_sheet: str,
 ) -> ChemicalTold:
-    told = load("training")["chemicals"]
+    told = training().chemicals
     name, strength, store = names
     return ChemicalTold(
         name,
         strength,
-        str(told["noticed"].get(item.substance, told["unlisted"]) if item is not None else told["unlisted"]),
+        told.noticed.get(item.substance, told.unlisted) if item is not None else told.unlisted,
         tuple(_said(row) for row in hazard_rows(item, register, "store", as_bought=True)),
         wear_row(item, register, ppe).text,
         never_with_row(item, register.house, "").text,

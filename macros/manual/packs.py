@@ -19,6 +19,7 @@ from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem
 from macros.published import load
+from macros.published.training import training_units
 
 PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")
@@ -261,7 +262,7 @@ def _page_and_system(
 
 def _module(given: str | None, plan: PackPlan, problems: list[Problem]) -> str:
     """The training unit asked for, named in full or by its number."""
-    units = list(load("training_units")["units"])
+    units = list(training_units())
     short = [unit.partition("_")[0] for unit in units]
     if "module" not in plan.asks:
         if given is not None:

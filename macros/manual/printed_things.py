@@ -225,12 +225,12 @@ def _trainer(view: TrainerView) -> Iterator[PrintedLine]:
     for place, texts in (
         ("passed before", [short_name(unit) for unit in data.needs]),
         ("get ready", [_pieces(*pair) for pair in view.get_ready]),
-        ("get ready", view.ready),
+        ("get ready", data.get_ready),
         ("pages", list(dict.fromkeys(page.document for page in view.module.taught))),
-        ("prepare", view.prepare),
-        ("present", view.present),
-        ("try out", [_pieces(*pair) for pair in view.passes]),
-        ("watch for", view.watch_for),
+        ("prepare", view.told.prepare),
+        ("present", view.told.present),
+        ("try out", [_pieces(one.what, one.watch) for one in view.told.passes]),
+        ("watch for", data.watch_for),
         ("passed when", view.mastered),
         ("follow up", view.follow_up),
     ):

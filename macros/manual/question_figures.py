@@ -52,8 +52,9 @@ class Figure:
         """The unit beside an input."""
         return "" if self.unit in (CLOCK, DAY) else printing.shown_unit(self.unit)
 
-    def plus(self, other: Figure, sign: int = 1) -> Figure:
+    def _plus(self, other: Figure | float, sign: int) -> Figure:
         """Sum or difference, in this figure's unit; a time of day or a date takes a duration."""
+        other = other if isinstance(other, Figure) else Figure(float(other), self.unit)
         if self.unit == CLOCK and other.unit in _MINUTES:
             return Figure(self.value + sign * other.value * _MINUTES[other.unit], CLOCK)
         if self.unit == DAY and other.unit in ("day", "days"):
@@ -62,9 +63,41 @@ class Figure:
             return Figure(self.value - other.value, "min" if self.unit == CLOCK else "days")
         return replace(self, value=self.value + sign * in_unit(other, self.unit).value, shown="")
 
-    def times(self, factor: float) -> Figure:
-        """The same unit, so many times as much."""
-        return replace(self, value=self.value * factor, shown="")
+    def beside(self, other: Figure | float) -> float:
+        """The other's number in this figure's unit."""
+        return in_unit(other, self.unit).value if isinstance(other, Figure) else float(other)
+
+    def __add__(self, other: Figure | float) -> Figure:
+        return self._plus(other, 1)
+
+    def __sub__(self, other: Figure | float) -> Figure:
+        return self._plus(other, -1)
+
+    def __mul__(self, factor: Figure | float) -> Figure:
+        return replace(self, value=self.value * plain(factor), shown="")
+
+    def __truediv__(self, other: Figure | float) -> Figure | float:
+        return self.value / self.beside(other) if isinstance(other, Figure) else self * (1 / other)
+
+    def __rtruediv__(self, number: float) -> float:
+        return number / self.value
+
+    def __lt__(self, other: Figure | float) -> bool:
+        return self.value < self.beside(other)
+
+    def __le__(self, other: Figure | float) -> bool:
+        return self.value <= self.beside(other)
+
+    def __gt__(self, other: Figure | float) -> bool:
+        return self.value > self.beside(other)
+
+    def __ge__(self, other: Figure | float) -> bool:
+        return self.value >= self.beside(other)
+
+
+def plain(value: Figure | float) -> float:
+    """The number alone."""
+    return value.value if isinstance(value, Figure) else float(value)
 
 
 def in_unit(figure: Figure, unit: str) -> Figure:
@@ -73,7 +106,7 @@ def in_unit(figure: Figure, unit: str) -> Figure:
         return figure
     try:
         return Figure(convert(figure.value, figure.unit, unit), unit, figure.step)
-    except Exception as error:  # the units library has errors of its own
+    except KeyError as error:  # no factor leads from one to the other
         raise NoFigure(f"{figure.unit or 'a number'} is not {unit or 'a number'}") from error
 
 

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import combinations
 from typing import Any
 
 from macros.amounts import Register
 from macros.manual.fact_text import fact_text
+from macros.published.questions import ForEach
 
 Item = tuple[str, dict[str, str], dict[str, Any]]
 """What tells the question from its brothers, the keys of its amounts, and what its text may name."""
 
 
-def items_of(what: str, register: Register) -> list[Item]:
-    """Every item of a kind: `room` is one, a kind the house lacks has none.
-
-    Raises
-    ------
-    KeyError
-        an unknown kind.
-    """
+def items_of(what: ForEach, register: Register) -> list[Item]:
+    """Every item of a kind: `room` is one, a kind the house lacks has none."""
     return _KINDS[what](register)
 
 
@@ -132,6 +128,6 @@ def _meters(register: Register) -> list[Item]:
     ]
 
 
-_KINDS = {
+_KINDS: dict[ForEach, Callable[[Register], list[Item]]] = {
     "room": _room, "system": _systems, "part": _parts, "variety": _varieties, "first_sown": _first_sown, "block": _blocks, "pair": _pairs, "meter": _meters,
 }  # fmt: skip

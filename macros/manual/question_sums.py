@@ -1,14 +1,14 @@
 """The sums behind a question: a small language of amounts and facts, so that a question holds no number of its own.
 
-A sum is written as `amount("res_refill") - amount("draw_simultaneous")`. Numbers, texts, the four operations,
-comparisons and the functions of `Sums` are all it knows.
+A sum is written as `amount("res_refill") - amount("draw_simultaneous")`. It may hold what `parsed_sum` lets through, and
+call the functions of `Sums`.
 """
 
 from __future__ import annotations
 
-import ast
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cache
+from types import CodeType
 from typing import Any
 
 from macros.amounts import printing
@@ -16,25 +16,18 @@ from macros.amounts.register import UnknownAmount
 from macros.calculations.air import humidity_at_surface
 from macros.house.crops import Variety
 from macros.manual.fact_text import fact_of
-from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit
+from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 from macros.manual.words import WordMistake, Words
+from macros.published.questions import parsed_sum
 from macros.units import Quantity, convert
-
-_COMPARE: dict[type[ast.cmpop], Callable[[float, float], bool]] = {
-    ast.Lt: lambda a, b: a < b,
-    ast.LtE: lambda a, b: a <= b,
-    ast.Gt: lambda a, b: a > b,
-    ast.GtE: lambda a, b: a >= b,
-}
-
 
 _TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}
 """Columns of a table hold the unit as printed."""
 
 
 @cache
-def _parsed(text: str) -> ast.expr:
-    return ast.parse(text, mode="eval").body
+def _compiled(text: str) -> CodeType:
+    return compile(parsed_sum(text), "sum", "eval")
 
 
 class Sums:
@@ -43,16 +36,7 @@ class Sums:
     def __init__(self, words: Words, given: Mapping[str, Any]) -> None:
         self.words, self.given = words, given
         self.house = words.register.house
-        self._functions: dict[str, Callable[..., Any]] = {
-            "amount": self.amount, "low": self.low, "high": self.high, "cell": self.cell, "row_of_least": self.row_of_least,
-            "fact": self.fact, "system_fact": self.system_fact, "task_fact": self.task_fact, "variety_fact": self.variety_fact,
-            "at": self.at, "first_flood": self.first_flood, "pad_under": self.pad_under, "fewest": self.fewest,
-            "damp_at_wall": self.damp_at_wall, "parts": self.parts, "tool_of": self.tool_of, "has": self.has,
-            "containers": self.containers, "holes": self.holes, "percent": lambda number: Figure(_plain(number), "%", 1.0),
-            "some": bool, "first": lambda texts: texts[0],
-            "calibrated_every": self.calibrated_every, "days": lambda number: Figure(number, "days", 1.0),
-            "minutes": lambda number: Figure(number, "min"), "on_list": self.on_list,
-        }  # fmt: skip
+        self._functions = {name: getattr(self, name) for name in BY_NAME}
 
     def work_out(self, text: str) -> Any:
         """The value of a sum: a figure, a plain number, a text, yes or no, or several texts.
@@ -64,8 +48,13 @@ class Sums:
         UnknownAmount
             no house has such an amount.
         """
+        code, names = _compiled(text), {**self._functions, **self.given}
+        absent = [name for name in code.co_names if name not in names]
+        if absent:
+            raise NoFigure(f"{absent[0]} is not given")
         try:
-            return self._value(_parsed(text))
+            # Python itself works the sum out: `parsed_sum` has let nothing through that reaches beyond these names.
+            return eval(code, {"__builtins__": {}}, names)
         except WordMistake as missing:
             if isinstance(missing.__cause__, UnknownAmount):
                 raise missing.__cause__ from None  # a slip in the published file, never a question the house does without
@@ -107,14 +96,6 @@ class Sums:
         """The row with the least number in a column, the first of several."""
         rows = self.words.find(id_, **of).rounded["rows"]
         return min(range(len(rows)), key=lambda index: float(rows[index][column]))
-
-    def has(self, id_: str, **of: str) -> bool:
-        """Whether there is such an amount."""
-        try:
-            self.words.register.find(id_, self.words.keys, **of)
-        except KeyError:
-            return False
-        return True
 
     def tool_of(self, id_: str, **of: str) -> str:
         """The house's tools for an amount and how far each is filled."""
@@ -240,57 +221,28 @@ class Sums:
         entries = self.house.edible_list.entries if self.house.edible_list else ()
         return any(entry.botanical == found[0].botanical and part in entry.parts for entry in entries)
 
-    # ------------------------------------------------------------- the language
+    # ------------------------------------------------------------- numbers and texts
 
-    def _value(self, node: ast.expr) -> Any:
-        if isinstance(node, ast.Constant) and isinstance(node.value, int | float | str):
-            return node.value
-        if isinstance(node, ast.Name):
-            if node.id not in self.given:
-                raise NoFigure(f"{node.id} is not given")
-            return self.given[node.id]
-        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub | ast.Not):
-            inner = self._value(node.operand)
-            return not inner if isinstance(node.op, ast.Not) else -inner
-        if isinstance(node, ast.IfExp):
-            return self._value(node.body if self._value(node.test) else node.orelse)
-        if isinstance(node, ast.BoolOp):
-            values = (bool(self._value(value)) for value in node.values)
-            return all(values) if isinstance(node.op, ast.And) else any(values)
-        if isinstance(node, ast.Compare) and len(node.ops) == 1:
-            return self._compare(node.ops[0], self._value(node.left), self._value(node.comparators[0]))
-        if isinstance(node, ast.BinOp):
-            return self._binary(node.op, self._value(node.left), self._value(node.right))
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in self._functions:
-            named = {keyword.arg or "": self._value(keyword.value) for keyword in node.keywords}
-            return self._functions[node.func.id](*(self._value(one) for one in node.args), **named)
-        raise ValueError(f"a sum does not know {ast.unparse(node)}")
+    def percent(self, number: Figure | float) -> Figure:
+        """A number as a share [%]."""
+        return Figure(plain(number), "%", 1.0)
 
-    @staticmethod
-    def _compare(operator: ast.cmpop, left: Any, right: Any) -> bool:
-        if isinstance(operator, ast.Eq | ast.NotEq):
-            return bool(left == right) is isinstance(operator, ast.Eq)
-        if isinstance(left, Figure) and isinstance(right, Figure):
-            right = in_unit(right, left.unit)
-        return _COMPARE[type(operator)](_plain(left), _plain(right))
+    def days(self, number: float) -> Figure:
+        """So many days."""
+        return Figure(number, "days", 1.0)
 
-    @staticmethod
-    def _binary(operator: ast.operator, left: Any, right: Any) -> Any:
-        if isinstance(operator, ast.Add | ast.Sub):
-            sign = 1 if isinstance(operator, ast.Add) else -1
-            if isinstance(left, Figure):
-                return left.plus(
-                    right if isinstance(right, Figure) else Figure(float(right), left.unit), sign
-                )
-            return left + sign * right
-        if isinstance(operator, ast.Mult):
-            return left.times(_plain(right)) if isinstance(left, Figure) else left * _plain(right)
-        if isinstance(operator, ast.Div):
-            if isinstance(left, Figure) and isinstance(right, Figure):
-                return left.value / in_unit(right, left.unit).value
-            return left.times(1 / _plain(right)) if isinstance(left, Figure) else left / _plain(right)
-        raise ValueError("a sum knows + - * / only")
+    def minutes(self, number: float) -> Figure:
+        """So many minutes."""
+        return Figure(number, "min")
+
+    def some(self, texts: tuple[str, ...]) -> bool:
+        """Whether there is any."""
+        return bool(texts)
+
+    def first(self, texts: tuple[str, ...]) -> str:
+        """The first of several."""
+        return texts[0]
 
 
-def _plain(value: Any) -> float:
-    return value.value if isinstance(value, Figure) else float(value)
+BY_NAME = tuple(name for name in vars(Sums) if not name.startswith("_") and name != "work_out")
+"""The functions a sum may call: every method of `Sums`."""

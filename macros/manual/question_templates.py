@@ -15,7 +15,7 @@ from macros.manual.question_sums import Sums
 from macros.manual.question_views import QuestionView, Target
 from macros.manual.views import PageView
 from macros.manual.words import Words
-from macros.published import load
+from macros.published.questions import Template, templates
 
 FILE = "macros/published/questions.yml"
 
@@ -70,14 +70,14 @@ def template_questions(
     """
     places = Places(views)
     found: list[QuestionView] = []
-    for template in load("questions")["templates"]:
+    for template in templates():
         made = 0
-        for item in items_of(template.get("for_each", "room"), register):
+        for item in items_of(template.for_each, register):
             question = _Asked(template, item, register, places, write).question(modules)
             if question is not None:
                 found.append(question)
                 made += 1
-            if made and template.get("take") == "first":
+            if made and template.take == "first":
                 break
     return found
 
@@ -86,11 +86,11 @@ class _Asked:
     """One template for one item of the house."""
 
     def __init__(
-        self, template: Mapping[str, Any], item: Item, register: Register, places: Places, write: Writer
+        self, template: Template, item: Item, register: Register, places: Places, write: Writer
     ) -> None:
         self.template, self.register, self.write = template, register, write
         self.suffix, self.keys, self.named = item
-        self.targets = [t for name in template["tests"] for t in places.named(name, self.keys)]
+        self.targets = [t for name in template.tests for t in places.named(name, self.keys)]
         self.words = Words(register, dict(self.keys), dict(self.named))
         self.given: dict[str, Any] = {}
         if "part" in self.named:
@@ -109,30 +109,30 @@ class _Asked:
         if not self.targets:
             return None
         try:
-            if "if" in self.template and not self.sums.work_out(self.template["if"]):
+            if self.template.if_ and not self.sums.work_out(self.template.if_):
                 return None
-            for name, sum_ in self.template.get("given", {}).items():
+            for name, sum_ in self.template.given.items():
                 self.given[name] = self.sums.work_out(sum_)
             self.before = len(self.words.used)
-            answer = self.sums.work_out(self.template["answer"]) if "answer" in self.template else None
+            answer = self.sums.work_out(self.template.answer) if self.template.answer else None
             self.answered = self.words.used[self.before :]
-            module = self.template.get("module") or modules[self.targets[0].page_key]
-            return self._made(answer, str(module))
+            module = self.template.module or modules[self.targets[0].page_key]
+            return self._made(answer, module)
         except NoFigure:
             return None
 
     def _made(self, answer: Any, module: str) -> QuestionView:
-        template, kind = self.template, self.template["kind"]
-        id_ = template["id"] + (f"-{self.suffix}" if self.suffix else "")
+        template, kind = self.template, self.template.kind
+        id_ = template.id + (f"-{self.suffix}" if self.suffix else "")
         shown = self._shown(answer)
         self.given["answer"] = shown
         common: dict[str, Any] = {
             "id": id_,
             "module": module,
             "tests": tuple(self.targets),
-            "text": self._text("text"),
-            "why": self._text("why"),
-            "template": template["id"],
+            "text": self._write(template.text),
+            "why": self._write(template.why),
+            "template": template.id,
         }
         wrong, unit, within, told, tool = self._wrong(), "", 0.0, "", ""
         figure = answer if isinstance(answer, Figure) else Figure(float(answer)) if kind == "number" else None
@@ -166,40 +166,31 @@ class _Asked:
 
     def _mark(self, figure: Figure) -> tuple[float, str]:
         """`shown` is the tool the pages show the amount with."""
-        read_with = self.template.get("read_with", "")
+        read_with = self.template.read_with
         if read_with == "shown":
             return mark_of_amount(self.answered[0], figure, self.register)
-        return mark_of(figure, read_with, self.register, self.keys.get("system", ""))
+        return mark_of(figure, read_with or "", self.register, self.keys.get("system", ""))
 
     def _shown(self, answer: Any) -> str:
-        if "says" in self.template:
-            return self._text("says")
+        if self.template.says is not None:
+            return self._write(self.template.says)
         if isinstance(answer, bool):
             return "yes" if answer else "no"
         return _as_text(answer)
 
     def _wrong(self) -> list[tuple[Any, str]]:
         found: list[tuple[Any, str]] = []
-        for entry in self.template.get("wrong", []):
-            means = self._write(entry["means"])
-            if "says" in entry:
-                found.append((self._write(entry["says"]), means))
+        for entry in self.template.wrong:
+            means = self._write(entry.means)
+            if entry.answer is None:
+                found.append((self._write(entry.says or ""), means))
                 continue
             try:
-                value = self.sums.work_out(entry["answer"])
+                value = self.sums.work_out(entry.answer)
             except NoFigure:
                 continue
             found += [(one, means) for one in (value if isinstance(value, tuple) else (value,))]
         return found
-
-    def _text(self, field: str) -> str:
-        """A text of the template. `why` may differ with a yes or no: `why_yes`, `why_no`."""
-        answer = self.given.get("answer")
-        return self._write(
-            self.template.get(
-                f"{field}_{answer}" if answer in ("yes", "no") else field, self.template.get(field, "")
-            )
-        )
 
     def _write(self, text: str) -> str:
         if "{" not in text:

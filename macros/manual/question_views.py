@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
-QuestionKind = Literal["number", "choice", "order", "yes_no", "words"]
+from macros.published.questions import QuestionKind
 
 
 @dataclass(frozen=True)

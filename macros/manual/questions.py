@@ -10,9 +10,8 @@ from macros.manual.page_texts import Writer
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.question_templates import template_questions
 from macros.manual.question_views import QuestionView, Target
-from macros.manual.training_path import published_modules, short_name
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.training import short_name, training, training_units
 
 
 def house_questions(register: Register, views: Sequence[PageView], write: Writer) -> tuple[QuestionView, ...]:
@@ -30,7 +29,7 @@ def house_questions(register: Register, views: Sequence[PageView], write: Writer
                 asked.setdefault((target.page_key, target.step_id), set()).update(numbers)
     made = [*step_questions(register, views, modules, asked), *caution_questions(views, modules)]
     order = {view.key: index for index, view in enumerate(views)}
-    units = list(load("training_units")["units"])
+    units = list(training_units())
     questions = sorted(
         _told_apart(_merged([*written, *made])),
         key=lambda q: (units.index(q.module) if q.module in units else len(units), _is_caution(q), order[q.page_key], q.step_number),
@@ -40,11 +39,10 @@ def house_questions(register: Register, views: Sequence[PageView], write: Writer
 
 def modules_of(views: Iterable[PageView]) -> dict[str, str]:
     """Page key -> the first module that teaches the page (`training.yml`); a page in none goes with the last unit it names."""
-    units = [module.unit for module in published_modules()]
-    titles = {module.title: module.unit for module in published_modules()}
-    teaches = {
-        document: module.unit for module in reversed(published_modules()) for document in module.teaches
-    }
+    modules = training().modules
+    units = [module.unit for module in modules]
+    titles = {module.title: module.unit for module in modules}
+    teaches = {document: module.unit for module in reversed(modules) for document in module.teaches}
     return {
         view.key: teaches.get(view.document)
         or (titles.get(view.units[-1], view.units[-1]) if view.units else units[0])

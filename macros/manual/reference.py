@@ -11,13 +11,14 @@ from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
 from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView
-from macros.published import load
+from macros.published.sources import sources
+from macros.published.words import glossary, things
 
 
 def glossary_page() -> TablePage:
     """One word for one thing."""
-    terms = sorted(load("glossary")["terms"].items(), key=lambda item: item[0].lower())
-    rows = tuple((term, entry["means"], ", ".join(entry["not"])) for term, entry in terms)
+    terms = sorted(glossary().items(), key=lambda item: item[0].lower())
+    rows = tuple((term, entry.means, ", ".join(entry.not_)) for term, entry in terms)
     return TablePage(
         "Glossary",
         "One word for one thing: the pages use the word on the left and none of those on the right.",
@@ -68,12 +69,12 @@ def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
                 pages = used.setdefault(tool, [])
                 if view.document not in pages:
                     pages.append(view.document)
-    known = load("things")["things"]
+    known = things()
     own = {thing.thing: thing for thing in house.inventory}
-    things = []
+    rows = []
     for name in sorted({*(name for name in used if name in known), *own}, key=str.lower):
         entry = own.get(name)
-        things.append(
+        rows.append(
             (
                 name,
                 str(known.get(name, "")),
@@ -92,7 +93,7 @@ def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
         "Inventory",
         "Things by the names the pages use. A label in the room reads the same, letter for letter.",
         (
-            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), tuple(things)),
+            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), tuple(rows)),
             Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),
@@ -153,9 +154,9 @@ def sources_page(views: Sequence[PageView]) -> TablePage:
             if view.document not in pages:
                 pages.append(view.document)
     rows = []
-    for key, entry in load("sources").items():
-        text = f"{entry['text']} (obtained: {entry['obtained']})"
-        rows.append((key, entry["text"], entry["obtained"], ", ".join(cited.get(text, [])) or "no page"))
+    for key, entry in sources().items():
+        where = ", ".join(cited.get(entry.reference, [])) or "no page"
+        rows.append((key, entry.text, str(entry.obtained), where))
     practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")

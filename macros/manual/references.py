@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from macros.published import load
+from macros.published.sources import sources
 
 
 def reference_texts(keys: Sequence[str]) -> tuple[str, ...]:
     """The texts of known sources, each with the way it was obtained."""
-    sources = load("sources")
-    return tuple(f"{sources[key]['text']} (obtained: {sources[key]['obtained']})" for key in keys)
+    known = sources()
+    return tuple(known[key].reference for key in keys)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.manual.build import BuiltPage
-from macros.manual.requirements import Verdict, requirements
+from macros.manual.requirements import Verdict
 from macros.manual.table_views import Table, TablePage
+from macros.published.requirements import requirements
 
 PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"
 
@@ -23,7 +24,9 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
     waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
     eye = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged == "eye")
     held = tuple(
-        (r.id, r.text, r.by, r.source) for r in requirements().values() if r.judged in ("build", "print")
+        (r.id, r.text, r.by or "", r.source)
+        for r in requirements().values()
+        if r.judged in ("build", "print")
     )
     return TablePage(
         "Requirements",

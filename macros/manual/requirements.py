@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
 from typing import Literal
 
 from macros.house import House
@@ -12,22 +11,8 @@ from macros.manual.page_texts import Written
 from macros.manual.procedure import ProcedureData
 from macros.manual.views import PageView
 from macros.problems import Problem
-from macros.published import load
+from macros.published.requirements import Requirement, requirements
 from macros.records import Record
-
-Judge = Literal["page", "build", "print", "eye"]
-
-
-@dataclass(frozen=True)
-class Requirement:
-    """One line of `published/requirements.yml`. A broken must is an error, any other a warning."""
-
-    id: str
-    must: bool
-    judged: Judge
-    text: str
-    source: str
-    by: str
 
 
 @dataclass(frozen=True)
@@ -84,22 +69,6 @@ def rule(requirement: str, *, each_system: bool = False) -> Callable[[Rule], Rul
         return function
 
     return enter
-
-
-@cache
-def requirements() -> dict[str, Requirement]:
-    """Every requirement by its id, in the order of the published list."""
-    return {
-        entry["id"]: Requirement(
-            entry["id"],
-            entry["must"] == "yes",
-            entry["judged"],
-            entry["text"],
-            entry["source"],
-            entry.get("by", ""),
-        )
-        for entry in load("requirements")["requirements"]
-    }
 
 
 @dataclass(frozen=True)

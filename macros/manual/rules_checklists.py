@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from macros.manual.page_texts import Written
 from macros.manual.procedure import StepData
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published import load
+from macros.published.words import language
 
 MOST_WORDS = 10
 """Words of one item: read aloud at one breath. The figure is our own (A Checklist for Checklists asks for brevity)."""
@@ -20,7 +20,7 @@ def says_nothing(answer: str) -> bool:
     Source of the rule: Degani and Wiener, NASA CR-177549, 1990, guideline 1; the list of words is our own.
     """
     words = re.findall(r"[a-z]+", answer.lower())
-    empty = set(load("language")["answers_that_say_nothing"])
+    empty = language().answers_that_say_nothing
     return not re.search(r"\d", answer) and all(word in empty for word in words)
 
 

@@ -9,28 +9,20 @@ from functools import cache, lru_cache
 from macros.manual.page_texts import Written
 from macros.manual.readability import reading_grade, sentences_of, words_of
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published import load
-from macros.published.actions import actions
+from macros.published.words import glossary, language, verbs
 
 MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
 """Office of the Auditor-General NZ, 2011 (20 words); our own (15); US EPA, Readability (grade 7 to 8)."""
 
-# Verbs of the list that are more often the name of a thing: after "and" they count only with an article behind them.
-_ALSO_THINGS = frozenset(load("language")["verbs_that_are_things"])
-_ARTICLES = frozenset(load("language")["articles"])
 _WORD = re.compile(r"\w+")
 _SENTENCES = ("do", "short", "reason", "before", "done_when", "clean_up", "act", "sign", "purpose", "not_for", "when",
               "first_lines", "take_apart", "protect_until_use", "inspect_before_use", "missed", "expect")  # fmt: skip
 
 
-@cache
-def _verbs() -> frozenset[str]:
-    return frozenset(verb.lower() for action in actions().values() for verb in action.verbs)
-
-
 @rule("S-01")
 def one_action(subject: Subject) -> Iterator[Finding]:
     """No second verb after and, then or a semicolon."""
+    words = language()
     for one in subject.texts("do"):
         if re.search(r",? then\b|;", one.authored):
             yield finding_at(
@@ -39,7 +31,7 @@ def one_action(subject: Subject) -> Iterator[Finding]:
             continue
         for match in re.finditer(r"\band (\w[\w-]*)(?: (\w+))?", one.authored):
             first, second = match.group(1).lower(), (match.group(2) or "").lower()
-            if first in _verbs() and (first not in _ALSO_THINGS or second in _ARTICLES):
+            if first in verbs() and (first not in words.verbs_that_are_things or second in words.articles):
                 yield finding_at(
                     one,
                     f'"and {match.group(1)}" makes a second action',
@@ -67,7 +59,7 @@ def condition_first(subject: Subject) -> Iterator[Finding]:
 
 @cache
 def _conditions() -> re.Pattern[str]:
-    words = "|".join(load("language")["condition_words"])
+    words = "|".join(language().condition_words)
     return re.compile(rf"(?<!^)\b({words})\b", re.IGNORECASE)
 
 
@@ -110,10 +102,9 @@ def plain_mood(subject: Subject) -> Iterator[Finding]:
 @cache
 def _moods() -> tuple[re.Pattern[str], re.Pattern[str]]:
     """Words that leave an order open, and pairs of words that negate twice."""
-    language = load("language")
     return (
-        re.compile(rf"\b(?:{'|'.join(language['modal'])})\b", re.IGNORECASE),
-        re.compile(rf"\b(?:{'|'.join(language['double_negatives'])})", re.IGNORECASE),
+        re.compile(rf"\b(?:{'|'.join(language().modal)})\b", re.IGNORECASE),
+        re.compile(rf"\b(?:{'|'.join(language().double_negatives)})", re.IGNORECASE),
     )
 
 
@@ -135,9 +126,8 @@ def no_vague_word(subject: Subject) -> Iterator[Finding]:
 
 @cache
 def _vague_and_limits() -> tuple[_Phrases, re.Pattern[str]]:
-    language = load("language")
-    limits = "|".join(re.escape(word) for word in language["limits"])
-    return _Phrases(language["vague"]), re.compile(rf"\d|\b({limits})\b", re.IGNORECASE)
+    limits = "|".join(re.escape(word) for word in language().limits)
+    return _Phrases(language().vague), re.compile(rf"\d|\b({limits})\b", re.IGNORECASE)
 
 
 @rule("S-14")
@@ -162,18 +152,14 @@ def one_word_for_one_thing(subject: Subject) -> Iterator[Finding]:
     for one in [*subject.texts(), *_body(subject)]:
         for other in dict.fromkeys(given_up.all_in(one.own_words)):
             term = term_of[other.lower()]
-            means = load("glossary")["terms"][term]["means"]
+            means = glossary()[term].means
             yield finding_at(one, f'"{other}" is called {term} here', f"{term}: {means}", f"Write {term}")
 
 
 @cache
 def _given_up() -> tuple[_Phrases, dict[str, str]]:
     """Every word the glossary gives up, and the term each stands for."""
-    term_of = {
-        str(other).lower(): term
-        for term, entry in load("glossary")["terms"].items()
-        for other in entry["not"]
-    }
+    term_of = {other.lower(): term for term, entry in glossary().items() for other in entry.not_}
     return _Phrases(list(term_of)), term_of
 
 

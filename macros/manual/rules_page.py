@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from macros.manual.page_texts import Written
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published import load
 from macros.published.actions import actions
+from macros.published.training import training_units
 
 MOST_STEPS = 20
 _DIGIT = re.compile(r"\d")
@@ -26,9 +26,9 @@ _FIGURE = re.compile(
 
 
 @rule("P-05")
-def training_units(subject: Subject) -> Iterator[Finding]:
+def trained_in_a_unit(subject: Subject) -> Iterator[Finding]:
     """At least one unless anybody may do it."""
-    known = load("training_units")["units"]
+    known = training_units()
     data = subject.data
     if not data.units and data.who != "0":
         yield Finding(

@@ -18,7 +18,7 @@ from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import months_later, parse_rhythm
 from macros.manual.views import PageView
 from macros.problems import Problem
-from macros.published import load
+from macros.published.training import sign_off_rules
 
 BY_INITIALS = "by initials"
 """What stands on the published site in place of initials."""
@@ -85,7 +85,7 @@ def _due(entry: SignOff, interval: str) -> tuple[date, str]:
     """The day of the next refresh: the refresher's rhythm, or sooner where the runs on file stopped."""
     due, why = parse_rhythm(interval).repeat.nth(entry.when, 1), interval
     if entry.runs:
-        months = int(load("sign_off")["not_done_months"])
+        months = sign_off_rules().not_done_months
         stopped = months_later(max(entry.when, *entry.runs), months)
         if stopped < due:
             return stopped, f"not done for {months} months"

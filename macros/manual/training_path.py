@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
 
 from macros.amounts import NotFound, Register, printing
 from macros.calculations.rounding import round_to
@@ -14,35 +13,13 @@ from macros.manual.breakdown import BreakdownView, breakdown_sheets
 from macros.manual.fact_text import fact_text
 from macros.manual.views import AmountView, PageView
 from macros.problems import Problem
-from macros.published import load
+from macros.published.training import Module, short_name, sign_off_rules, training, training_units
 
 STEP_OF_HOURS = 0.1
 """A total of hours is rounded up to this, as the amount `training_hours` is."""
 
 TRAINERS_LEVEL = 4
 """A page for who trains others is no part of a helper's path."""
-
-
-@dataclass(frozen=True)
-class ModuleData:
-    """A module as published. `needs` are units passed first, `teaches` documents worked in shadow runs here."""
-
-    unit: str
-    title: str
-    needs: tuple[str, ...]
-    level_before: int
-    level_after: int
-    teaches: tuple[str, ...]
-    learns: str
-    get_ready: tuple[str, ...]
-    watch_for: tuple[str, ...]
-    mastered: tuple[str, ...]
-    source: str
-
-    @property
-    def short(self) -> str:
-        """The short name: `M8`."""
-        return short_name(self.unit)
 
 
 @dataclass(frozen=True)
@@ -54,7 +31,7 @@ class ModuleView:
     says it, or empty; `shadow_minutes` the hands-on minutes of one shadow run of every taught document.
     """
 
-    data: ModuleData
+    data: Module
     title: str
     address: str
     trainer_address: str
@@ -79,33 +56,6 @@ class PathView:
     total_working: str
     untimed: tuple[str, ...]
     cleanout: AmountView | None
-
-
-def short_name(unit: str) -> str:
-    """`M8` of `M8_cleanout`."""
-    return unit.partition("_")[0]
-
-
-@cache
-def published_modules() -> tuple[ModuleData, ...]:
-    """Every module in the order in which they are passed."""
-    names = load("training_units")["units"]
-    return tuple(
-        ModuleData(
-            entry["unit"],
-            str(names[entry["unit"]]),
-            tuple(entry["needs"]),
-            int(entry["level_before"]),
-            int(entry["level_after"]),
-            tuple(entry["teaches"]),
-            entry["learns"],
-            tuple(entry["get_ready"]),
-            tuple(entry["watch_for"]),
-            tuple(entry["mastered"]),
-            entry["source"],
-        )
-        for entry in load("training")["modules"]
-    )
 
 
 def training_path(register: Register, views: Sequence[PageView]) -> PathView | None:
@@ -148,7 +98,7 @@ def training_problems(house: House) -> list[Problem]:
     if house.training is None:
         return []
     problems, seen = [], dict[str, str]()
-    known = {name: module.unit for module in published_modules() for name in (module.unit, module.short)}
+    known = {name: module.unit for module in training().modules for name in (module.unit, module.short)}
     for name in house.training.modules:
         unit = known.get(name)
         if unit is not None and unit not in seen:
@@ -162,11 +112,11 @@ def training_problems(house: House) -> list[Problem]:
                 house.training.place(f"modules.{name}"),
                 house.training.key(f"modules.{name}"),
                 what,
-                f"Modules are {', '.join(module.unit for module in published_modules())}, or M1 for the first",
+                f"Modules are {', '.join(module.unit for module in training().modules)}, or M1 for the first",
                 "Mend the name, or take the line out",
             )
         )
-    least = int(load("sign_off")["good_runs"])
+    least = sign_off_rules().good_runs
     if house.training.trainee_shadow_runs < least:
         problems.append(
             Problem(
@@ -183,23 +133,23 @@ def training_problems(house: House) -> list[Problem]:
 
 def units_of(page: PageView) -> tuple[str, ...]:
     """The ids of the units a page asks for."""
-    ids = {str(title): unit for unit, title in load("training_units")["units"].items()}
+    ids = {title: unit for unit, title in training_units().items()}
     return tuple(ids[title] for title in page.units if title in ids)
 
 
 def _modules(house: House, views: Sequence[PageView]) -> Iterator[ModuleView]:
     taught_in = {page.key: _taught_in(page) for page in views}
     done: set[str] = set()
-    passed: list[ModuleData] = []
+    passed: list[Module] = []
     assert house.training is not None
-    for data in published_modules():
+    for data in training().modules:
         passed.append(data)
         lets = tuple(page for page in views if page.key not in done and _may(page, passed))
         done |= {page.key for page in lets}
         taught = tuple(page for page in views if taught_in[page.key] == data.unit)
         name = data.unit.lower().replace("_", "-")
         hours = house.training.modules.get(data.unit) or house.training.modules.get(data.short)
-        runs = max(int(load("sign_off")["good_runs"]), math.ceil(house.training.trainee_shadow_runs))
+        runs = max(sign_off_rules().good_runs, math.ceil(house.training.trainee_shadow_runs))
         yield ModuleView(
             data,
             f"{data.short} {data.title}",
@@ -221,14 +171,14 @@ def _taught_in(page: PageView) -> str:
     """The module whose shadow runs work the page; none for a page of the trainer's own."""
     if page.level >= TRAINERS_LEVEL:
         return ""
-    for data in published_modules():
+    for data in training().modules:
         if page.document in data.teaches:
             return data.unit
-    order = [data.unit for data in published_modules()]
+    order = [data.unit for data in training().modules]
     return max(units_of(page), key=order.index, default="")
 
 
-def _may(page: PageView, passed: Sequence[ModuleData]) -> bool:
+def _may(page: PageView, passed: Sequence[Module]) -> bool:
     """Whether who passed these modules may do the page alone, once signed off for it; pages for anybody are not told."""
     level = max(data.level_after for data in passed)
     return 0 < page.level <= level and set(units_of(page)) <= {data.unit for data in passed}
@@ -244,8 +194,7 @@ def _longest(pages: Sequence[PageView]) -> float:
 
 
 def _run_text(runs: int) -> str:
-    text = str(load("training")["run"]["text"])
-    return text.format(runs=runs, unannounced=load("sign_off")["unannounced_runs"])
+    return training().run.text.format(runs=runs, unannounced=sign_off_rules().unannounced_runs)
 
 
 def _public(house: House, address: str) -> str:

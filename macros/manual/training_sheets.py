@@ -7,29 +7,21 @@ from dataclasses import dataclass
 from macros.amounts import Register
 from macros.manual.chemical_training import chemical_topics
 from macros.manual.forms import REVIEW_DAYS, kept_for
-from macros.manual.repeats import repeat_days
 from macros.manual.training_path import ModuleView
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.training import Trainer, sign_off_rules, training
 
 
 @dataclass(frozen=True)
 class TrainerView:
-    """Four steps of instruction for one module. `get_ready` are the four lines of TWI, `ready` the module's own list.
-
-    `passes` are (what the helper does, what to watch for); `taught` the pages with their revisions.
-    """
+    """Four steps of instruction for one module. `get_ready` are the four lines of TWI; `told` is as published."""
 
     module: ModuleView
+    told: Trainer
     house_name: str
     built_for: str
     get_ready: tuple[tuple[str, str], ...]
-    ready: tuple[str, ...]
-    prepare: tuple[str, ...]
-    present: tuple[str, ...]
-    passes: tuple[tuple[str, str], ...]
     follow_up: tuple[str, ...]
-    watch_for: tuple[str, ...]
     mastered: tuple[str, ...]
     sources: tuple[str, ...]
 
@@ -58,30 +50,26 @@ class TrainingRecordView:
 
 def trainer_view(register: Register, module: ModuleView) -> TrainerView:
     """What the trainer does, from getting ready to following up."""
-    told, house = load("training")["trainer"], register.house
-    days = [str(day) for day in repeat_days()]
+    told, house = training().trainer, register.house
+    days = [str(day) for day in sign_off_rules().recall_days]
     return TrainerView(
         module,
+        told,
         house.house.name,
         register.built_for.isoformat(),
         tuple(
-            (line["head"], line["text"].format(hours=module.hours or "as long as it takes"))
-            for line in told["get_ready"]
+            (line.head, line.text.format(hours=module.hours or "as long as it takes"))
+            for line in told.get_ready
         ),
-        module.data.get_ready,
-        tuple(told["prepare"]),
-        tuple(told["present"]),
-        tuple((one["what"], one["watch"]) for one in told["passes"]),
-        tuple(line.format(days=f"{', '.join(days[:-1])} and {days[-1]}") for line in told["follow_up"]),
-        module.data.watch_for,
+        tuple(line.format(days=f"{', '.join(days[:-1])} and {days[-1]}") for line in told.follow_up),
         (*module.data.mastered, module.run_text),
-        tuple(dict.fromkeys((told["source"], load("training")["run"]["source"], module.data.source))),
+        tuple(dict.fromkeys((told.source, training().run.source, module.data.source))),
     )
 
 
 def training_record(register: Register, module: ModuleView) -> TrainingRecordView:
     """The blank record of one person in this module."""
-    told, house = load("training"), register.house
+    house = register.house
     name = module.data.short
     topics = [(f"{name} {page.key}", page.title, revision(page)) for page in module.taught]
     topics += [(f"{name} chemicals", topic, "") for topic in chemical_topics(module.data.unit)]
@@ -91,8 +79,8 @@ def training_record(register: Register, module: ModuleView) -> TrainingRecordVie
         house.house.name,
         register.built_for.isoformat(),
         tuple(topics),
-        tuple(told["methods"]),
-        tuple(str(day) for day in repeat_days()),
+        training().methods,
+        tuple(str(day) for day in sign_off_rules().recall_days),
         f"{REVIEW_DAYS} days",
         kept_for(house),
     )

@@ -16,10 +16,10 @@ from macros.manual.loading import ProcedureFile
 from macros.manual.only_with import FORMS, ROLES, OnlyWith
 from macros.manual.page_texts import Writer
 from macros.manual.procedure import Handling, StepData, TableAsk
-from macros.manual.requirements import requirements
 from macros.manual.tables import RECORD_OF, fact_record
 from macros.manual.text_words import text_mistakes
 from macros.problems import Problem, unknown_word
+from macros.published.requirements import requirements
 from macros.records import Record
 
 _AMOUNTS = "The list is macros/published/checked_by.yml"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 
@@ -77,6 +78,12 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
 def substance_name(substance: str) -> str:
     """The trade name of a substance id; KeyError for an unknown id."""
     return str(load("substances")["substances"][substance]["name"])
+
+
+def substance_ids() -> Mapping[str, object]:
+    """Every substance id."""
+    found: Mapping[str, object] = load("substances")["substances"]
+    return found
 
 
 def is_substance(substance: str) -> bool:

@@ -16,9 +16,8 @@ from macros.amounts import Register
 from macros.manual.question_coverage import CoverageRow
 from macros.manual.question_decoys import mixed
 from macros.manual.questions import QuestionView, of_module, short_name
-from macros.manual.repeats import repeat_days
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.training import sign_off_rules, training_units
 from macros.rendering.environment import joined, render, script_data
 
 COVERAGE = "training/coverage.md"
@@ -31,7 +30,7 @@ def check_address(module: str) -> str:
 
 def module_title(module: str) -> str:
     """The unit's name, `M8 Cleanout`."""
-    name = load("training_units")["units"].get(module, "")
+    name = training_units().get(module, "")
     return f"{short_name(module)} {name}".strip()
 
 
@@ -77,7 +76,7 @@ def _check_page(
         groups.setdefault("Cautions" if asks_caution else page.title, []).append(
             _data(question, page, working)
         )
-    *first, last = (str(days) for days in repeat_days())
+    *first, last = (str(days) for days in sign_off_rules().recall_days)
     again = f"{', '.join(first)} and {last}" if first else last
     return render(
         "check.md.j2",

@@ -7,7 +7,7 @@ from dataclasses import is_dataclass
 from functools import cache, lru_cache
 
 from macros.manual.views import ControlView, LinkView, PageView
-from macros.published import load
+from macros.published.words import glossary
 
 
 def also_searched(page: PageView) -> list[str]:
@@ -74,8 +74,8 @@ def _terms() -> tuple[tuple[str, re.Pattern[str], tuple[str, ...]], ...]:
         (
             term.lower(),
             re.compile(rf"(?<![-\w]){re.escape(term)}s?(?![-\w])", re.IGNORECASE),
-            one_form_each([str(word) for word in entry["not"]]),
+            one_form_each(list(entry.not_)),
         )
-        for term, entry in load("glossary")["terms"].items()
-        if entry["not"]
+        for term, entry in glossary().items()
+        if entry.not_
     )

@@ -33,6 +33,7 @@ from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
 from macros.manual.overlay import with_own_pages
 from macros.manual.procedure import SECTIONS
+from macros.manual.published_names import published_name_problems
 from macros.manual.question_coverage import CoverageRow, coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
 from macros.manual.reviews import review_line, review_standings
@@ -45,6 +46,7 @@ from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.published.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
@@ -128,7 +130,11 @@ def prepare_site(
     DataProblems
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
+    unread = all_published_problems()
+    if unread:
+        raise DataProblems(unread)
     register, files, problems = read_house(house_folder, procedures, day, environment)
+    problems += published_name_problems(files)
     house = register.house
     built, view_problems = build_pages(files, register, TextWriter())
     archive = Archive(house_folder)

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from macros.published import load
+from macros.published.words import glossary
 from macros.rendering.search_words import texts_of
 from macros.rendering.site import Site
 from tests.browser.conftest import house_of
@@ -46,9 +46,9 @@ def test_each_other_word_of_a_term_stands_in_the_search_of_its_pages(site: Path,
     seen = set()
     for view in manual.views:
         own = " ".join(texts_of(view))
-        for term, entry in load("glossary")["terms"].items():
+        for term, entry in glossary().items():
             if re.search(rf"(?<![-\w]){re.escape(term)}s?(?![-\w])", own, re.IGNORECASE):
-                for word in entry["not"]:
+                for word in entry.not_:
                     assert holds(texts[view.page_address], word), f"{view.key}: {word}"
                     seen.add(word)
     assert {"reservoir", "net pots", "RCD", "fertilizer", "disinfect"} <= seen

@@ -32,7 +32,6 @@ from tests.manual.changes import (
     caution,
     others,
     page_of,
-    published,
     register_of,
     snapshot_after,
 )
@@ -68,12 +67,10 @@ def other_constant(patch: pytest.MonkeyPatch) -> None:
 def other_source(patch: pytest.MonkeyPatch) -> None:
     """The work a limit of the page is cited from, in another edition."""
 
-    def change(data: Any) -> None:
-        entry = data["acid-half-first"]
-        key = next(name for name, text in entry.items() if "common practice" in str(text))
-        entry[key] = f"{entry[key]}, second edition"
-
-    published("sources", change, references)(patch)
+    known = references.sources()
+    entry = known["acid-half-first"]
+    other = {**known, "acid-half-first": entry.model_copy(update={"text": f"{entry.text}, second edition"})}
+    patch.setattr(references, "sources", lambda: other)
 
 
 NEW_STEP = (

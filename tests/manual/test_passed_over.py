@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from macros.manual.caution_facts import Lift, StepFacts
 from macros.manual.caution_shown import met_at
 from macros.manual.rules_language import _given_up, _vague_and_limits
-from macros.published import load
 from macros.published.substances import Handling
+from macros.published.words import glossary, language
 
-GIVEN_UP = [str(word) for entry in load("glossary")["terms"].values() for word in entry["not"]]
-VAGUE = [str(word) for word in load("language")["vague"]]
+GIVEN_UP = [word for entry in glossary().values() for word in entry.not_]
+VAGUE = [*language().vague]
 
 
 def plainly(phrases: list[str], text: str) -> list[str]:

@@ -17,8 +17,9 @@ from macros.manual.question_decoys import decoys_that_differ
 from macros.manual.question_figures import Figure
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.questions import QuestionView, house_questions, modules_of, of_module
-from macros.manual.training_path import published_modules
 from macros.published import load
+from macros.published.questions import templates
+from macros.published.training import training, training_units
 from macros.rendering.question_pages import check_pages
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site
@@ -108,14 +109,14 @@ def test_every_question_belongs_to_a_training_unit_and_a_step_that_is_there(
     site = sites[house]
     steps = {(view.key, step.id, step.number) for view in site.views for step in view.steps}
     for question in site.questions:
-        assert question.module in load("training_units")["units"], question.id
+        assert question.module in training_units(), question.id
         assert {(t.page_key, t.step_id, t.number) for t in question.tests} <= steps, question.id
-    assert set(modules_of(site.views).values()) == set(load("training_units")["units"])
+    assert set(modules_of(site.views).values()) == set(training_units())
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_a_question_is_asked_in_the_module_that_works_its_page(sites: dict[str, Site], house: str) -> None:
-    teaches = {document: module.unit for module in published_modules() for document in module.teaches}
+    teaches = {document: module.unit for module in training().modules for document in module.teaches}
     seen = 0
     for question in sites[house].questions:
         document = question.tests[0].document
@@ -140,7 +141,7 @@ def test_the_twenty_four_questions_are_templates_each_asked_in_a_house(sites: di
     rows = asked()
     assert [row["n"] for row in rows] == [str(n) for n in range(1, 25)]
     named = {template for row in rows for template in row["templates"]}
-    assert named == {template["id"] for template in load("questions")["templates"]}
+    assert named == {template.id for template in templates()}
     met = {question.template for site in sites.values() for question in site.questions}
     # No house made for the tests has a load over one person's limit; the next test makes one.
     assert named - met == {"too_heavy"}
@@ -151,8 +152,8 @@ def test_every_step_a_template_names_is_a_step_of_that_procedure() -> None:
     assert problems == []
     steps = {file.id: [step.id for step in file.data.steps] for file in files}
     cautions = load("cautions")
-    for template in load("questions")["templates"]:
-        for test in template["tests"]:
+    for template in templates():
+        for test in template.tests:
             document, _, step = test.partition(" ")
             if document == "caution":
                 assert step in json.dumps(cautions), test
@@ -379,7 +380,7 @@ def test_no_answer_sends_the_reader_elsewhere_and_no_question_tells_its_limits(
 
 def test_systems_whose_answers_agree_are_asked_once(sites: dict[str, Site]) -> None:
     for site in sites.values():
-        for module in load("training_units")["units"]:
+        for module in training_units():
             asked_here = [
                 (q.template, q.text, q.answer, q.wrong)
                 for q in of_module(site.questions, module)

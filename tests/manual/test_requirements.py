@@ -157,8 +157,7 @@ def test_a_fault_is_told_with_file_line_and_requirement(
 
 
 def test_every_requirement_said_to_be_judged_has_a_rule() -> None:
-    judged = {one.id for one in requirements().values() if one.judged == "page"}
-    assert judged == set(RULES)
+    assert {one.id for one in requirements().values() if one.judged == "page"} == set(RULES)
 
 
 def test_a_waiver_lets_one_requirement_pass_and_is_listed(tmp_path: Path) -> None:

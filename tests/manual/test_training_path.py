@@ -12,15 +12,13 @@ from macros.house import load_house
 from macros.manual.build import build_pages
 from macros.manual.loading import load_procedures
 from macros.manual.training_path import (
-    ModuleData,
     PathView,
     module_named,
-    published_modules,
     training_path,
     training_problems,
 )
 from macros.manual.training_sheets import trainer_view, training_record
-from macros.published import load
+from macros.published.training import Module, training, training_units
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from macros.rendering.training import training_parts
@@ -40,9 +38,9 @@ def register_of_one_page() -> Register:
 
 
 def test_modules_are_the_units_and_what_is_asked_for_comes_before() -> None:
-    units = [module.unit for module in published_modules()]
-    assert units == list(load("training_units")["units"])
-    for number, module in enumerate(published_modules()):
+    units = [module.unit for module in training().modules]
+    assert units == list(training_units())
+    for number, module in enumerate(training().modules):
         assert set(module.needs) <= set(units[:number]), f"{module.unit} would close a ring"
         assert module.level_before <= module.level_after <= 3
 
@@ -50,7 +48,7 @@ def test_modules_are_the_units_and_what_is_asked_for_comes_before() -> None:
 def test_what_a_module_teaches_asks_for_it() -> None:
     files, _ = load_procedures(PROCEDURES)
     units = {file.data.id: file.data.units for file in files}
-    taught = [(module, document) for module in published_modules() for document in module.teaches]
+    taught = [(module, document) for module in training().modules for document in module.teaches]
     assert len({document for _, document in taught}) == len(taught), "a page is worked in one module"
     assert [(m.unit, d) for m, d in taught if m.unit not in units[d]] == []
     trainers = {file.data.id for file in files if file.data.who == "4"}
@@ -68,7 +66,7 @@ def test_pages_of_a_module_are_those_that_ask_for_it(sites: dict[str, Site], nam
 
 
 def test_what_may_be_done_alone_asks_for_no_later_module_and_no_higher_level(sites: dict[str, Site]) -> None:
-    passed: list[ModuleData] = []
+    passed: list[Module] = []
     seen: list[str] = []
     for module in path_of(sites["fourth"]).modules:
         passed.append(module.data)
@@ -199,6 +197,6 @@ def test_chemicals_of_the_house_are_told_before_the_first_use(sites: dict[str, S
         assert (chemical.sds_page or "not known: ask the owner") in text
     assert "Chemicals of this house" not in site.pages["training/m7-mixing.md"]
     record = training_record(site.register, module_named(path_of(site), "M2"))
-    assert [text for key, text, _ in record.topics if key == "M2 chemicals"] == load("training")["chemicals"][
-        "topics"
-    ]
+    assert [text for key, text, _ in record.topics if key == "M2 chemicals"] == list(
+        training().chemicals.topics
+    )

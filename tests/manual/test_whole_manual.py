@@ -10,7 +10,7 @@ import pytest
 from macros.manual.forms import form_of
 from macros.manual.procedure import SECTIONS
 from macros.manual.requirements import requirements
-from macros.published import load
+from macros.published.words import things
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_site
 
@@ -95,9 +95,7 @@ def test_every_section_of_the_menu_has_pages(name: str) -> None:
 def test_inventory_lists_exactly_what_the_pages_use() -> None:
     site = manual("fifth")
     page = site.pages["reference/inventory.md"]
-    used = {tool for view in site.views for step in view.steps for tool in step.tools} & set(
-        load("things")["things"]
-    )
+    used = {tool for view in site.views for step in view.steps for tool in step.tools} & set(things())
     listed = set(
         re.findall(
             r'<tr><th scope="row">([^<]+)</th>',
@@ -112,7 +110,7 @@ def test_every_shipped_thing_is_used_by_a_page() -> None:
     """A list that outgrows its use is a list nobody reads."""
     views = [view for name in WHOLE for view in manual(name).views]
     used = {tool for view in views for step in view.steps for tool in step.tools}
-    assert set(load("things")["things"]) - used == set()
+    assert set(things()) - used == set()
 
 
 def test_assumptions_are_asked_to_be_measured() -> None:

@@ -20,6 +20,7 @@ from macros.manual.calendar_events import Event, expanded, house_events, known_e
 from macros.manual.calendar_kinds import kinds
 from macros.manual.rhythm import months_later
 from macros.published import load
+from macros.published.frequencies import published_rhythms
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_house, made_site
@@ -73,7 +74,7 @@ def test_every_date_amount_is_an_event_on_its_day_or_has_a_reason(name: str) -> 
 
 def test_every_rhythm_of_the_manual_is_an_event_or_has_a_reason() -> None:
     data = load("calendar")
-    assert set(data["rhythms"]) | set(data["rhythms_not_shown"]) == set(load("frequencies")["frequencies"])
+    assert set(data["rhythms"]) | set(data["rhythms_not_shown"]) == set(published_rhythms())
     assert not set(data["rhythms"]) & set(data["rhythms_not_shown"])
     assert all(len(reason) > 20 for reason in data["rhythms_not_shown"].values())
     assert {*data["rhythms"].values(), *data["amounts"].values()} <= set(kinds())

@@ -1,0 +1,30 @@
+"""How often things are due where a house says nothing, as published."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from macros.field_types import Identifier, Mapped, Text
+from macros.published import published
+from macros.records import Record
+
+
+class PublishedRhythm(Record):
+    """What is due and how often; `fact`, or the meter `meter` measures with, is where a house says it already."""
+
+    task: Text
+    text: Text
+    fact: str | None = None
+    meter: Literal["ph", "ec"] | None = None
+
+
+class Frequencies(Record):
+    """`frequencies.yml`."""
+
+    frequencies: Mapped[Identifier, PublishedRhythm]
+
+
+def published_rhythms() -> Mapping[str, PublishedRhythm]:
+    """Every rhythm by its name, in the order of the published list."""
+    return published(Frequencies, "frequencies").frequencies

@@ -1,0 +1,57 @@
+"""The requirements on pages, as published: what each asks, whether it is a must, and who judges it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator
+
+from macros.field_types import Flag, Identifier, Text
+from macros.package import PACKAGE
+from macros.published import published
+from macros.published.keys import unknown_word
+from macros.records import Record, mistake
+
+Judge = Literal["page", "build", "print", "eye"]
+
+_ROOT = PACKAGE.parent
+_NO_FILE = ("the one page template", "the one form template", "the one caution template", "the register of amounts",
+            "the check of links", "the one set of fonts, macros/rendering/theme/assets/fonts")  # fmt: skip
+
+
+def _stands(by: str) -> str:
+    """A file of the program or its tests, or one of a few words. An installed program has no tests to look at."""
+    if by in _NO_FILE or (by.startswith("tests/") and not (_ROOT / "tests").is_dir()):
+        return by
+    if by.startswith(("macros/", "tests/")):
+        if not (_ROOT / by).is_file():
+            files = (file.relative_to(_ROOT).as_posix() for file in (_ROOT / by).parent.glob("*.*"))
+            raise mistake(*unknown_word(by, "file", sorted(files)))
+        return by
+    raise mistake(*unknown_word(by, "file of macros/ or tests/", _NO_FILE))
+
+
+class Requirement(Record):
+    """One line of `requirements.yml`. A broken must is an error, any other a warning; `by` says where it is held."""
+
+    id: Identifier
+    must: Flag
+    judged: Judge
+    text: Text
+    source: Text
+    by: Annotated[str, AfterValidator(_stands)] | None = None
+
+
+class Requirements(Record):
+    """`requirements.yml`."""
+
+    requirements: tuple[Requirement, ...]
+
+
+@cache
+def requirements() -> Mapping[str, Requirement]:
+    """Every requirement by its id, in the order of the published list."""
+    return MappingProxyType({one.id: one for one in published(Requirements, "requirements").requirements})

@@ -1,0 +1,41 @@
+"""Every published file and the type of its record; who adds a file enters it here."""
+
+from __future__ import annotations
+
+from macros.problems import DataProblems, Problem
+from macros.published import published, published_rows
+from macros.published.frequencies import Frequencies
+from macros.published.questions import Questions
+from macros.published.requirements import Requirements
+from macros.published.sources import CitedSource
+from macros.published.training import SignOffRules, Training, TrainingUnits
+from macros.published.words import Glossary, Language, Things
+from macros.records import Record
+
+TOPICS: dict[str, type[Record]] = {
+    "frequencies": Frequencies,
+    "glossary": Glossary,
+    "language": Language,
+    "questions": Questions,
+    "requirements": Requirements,
+    "sign_off": SignOffRules,
+    "sources": CitedSource,
+    "things": Things,
+    "training": Training,
+    "training_units": TrainingUnits,
+}
+"""The record of each file."""
+
+OF_ROWS = frozenset({"sources"})
+"""Files that are rows alone, each of that type."""
+
+
+def all_published_problems() -> list[Problem]:
+    """Every mistake of every published file, in one run."""
+    problems: list[Problem] = []
+    for topic, model in TOPICS.items():
+        try:
+            published_rows(model, topic) if topic in OF_ROWS else published(model, topic)
+        except DataProblems as found:
+            problems += found.problems
+    return problems

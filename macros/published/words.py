@@ -1,0 +1,68 @@
+"""Words the pages use and words they do without: the glossary, the language of sentences, the names of things."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Annotated
+
+from pydantic import Field
+
+from macros.field_types import Mapped, Name, Text
+from macros.published import published
+from macros.published.actions import actions
+from macros.published.keys import one_of
+from macros.records import Record
+
+
+class Term(Record):
+    """What a word means, and the words not used for it."""
+
+    means: Text
+    not_: tuple[Text, ...] = Field(alias="not")
+
+
+class Glossary(Record):
+    """`glossary.yml`."""
+
+    terms: Mapped[Name, Term]
+
+
+def glossary() -> Mapping[str, Term]:
+    """Every term of the glossary."""
+    return published(Glossary, "glossary").terms
+
+
+@cache
+def verbs() -> tuple[str, ...]:
+    """Every verb of the list of actions, in lower case."""
+    return tuple(dict.fromkeys(verb.lower() for action in actions().values() for verb in action.verbs))
+
+
+class Language(Record):
+    """`language.yml`: each list by what its words do to a sentence."""
+
+    vague: tuple[Text, ...]
+    limits: tuple[Text, ...]
+    modal: tuple[Text, ...]
+    double_negatives: tuple[Text, ...]
+    condition_words: tuple[Text, ...]
+    verbs_that_are_things: tuple[Annotated[str, one_of("verb of actions.yml", verbs)], ...]
+    articles: tuple[Text, ...]
+    answers_that_say_nothing: tuple[Text, ...]
+
+
+def language() -> Language:
+    """The words that rules on sentences look for."""
+    return published(Language, "language")
+
+
+class Things(Record):
+    """`things.yml`: name -> what it is for."""
+
+    things: Mapped[Name, Text]
+
+
+def things() -> Mapping[str, str]:
+    """Things a step may use beside the house's own tools."""
+    return published(Things, "things").things
