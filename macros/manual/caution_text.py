@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match
 from macros.published.bands import EDGE_TOLERANCE, edges_of
-from macros.published.cautions import Caution, Slot, slot
+from macros.published.cautions import Caution, Slot, cautions
 from macros.published.pairs import MetPair
 from macros.published.protection import fill
-from macros.published.substances import Handling, substance_name
+from macros.published.substances import Handling, substances
 from macros.units import convert
 
 _SHOWN_UNIT = {"degC": "°C", "degF": "°F", "us_gal": "gal"}
@@ -41,7 +41,7 @@ def filled_text(caution: Caution, match: Match, step: StepFacts, unit_style: str
     unknown: list[str] = []
     missing: list[str] = []
     for name in caution.slots:
-        described = slot(name)
+        described = cautions().slots[name]
         value = step.slots.get(name) or _value(described, caution, match, step, unit_style)
         value = described.before + value if value else value
         if not value and described.unknown and (described.comes_from != "text" or match.unknown):
@@ -89,7 +89,7 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
 
 def spoken_of(caution: Caution, pair: MetPair) -> Handling:
     """The side of a pair that the caution's text and label speak of; the first where both or neither do."""
-    wanted = caution.substances | set(caution.label)
+    wanted = caution.substances | caution.label
     return next((one for one in (pair.first, pair.second) if one.counts_as & wanted), pair.first)
 
 
@@ -111,13 +111,13 @@ def _value(described: Slot, caution: Caution, match: Match, step: StepFacts, uni
         value = match.lift.volume_l if described.name == "volume_lifted" else match.lift.mass_kg
     else:
         value = step.fact(source)
-    if value is None or (described.zero_unknown and value == 0):
+    if value is None or (described.zero == "unknown" and value == 0):
         return ""
     return printed_value(value, described, unit_style)
 
 
 def _acid(item: Handling) -> str:
-    return item.shown_name if item.substance == "other_acid" else substance_name(item.substance)
+    return item.shown_name if item.substance == "other_acid" else substances()[item.substance].name
 
 
 def _fact_behind(described: Slot) -> str:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, TypeVar
 
-from macros.problems import DataProblems
+from macros.problems import DataProblems, Problem
 from macros.records import Record, build_record
-from macros.source import read_yaml
+from macros.source import Source, read_yaml
 
 _FOLDER = Path(__file__).parent
 
 
 @cache
-def load(topic: str) -> Any:
-    """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only.
+def source_of(topic: str) -> Source:
+    """The file `published/<topic>.yml` as it was read, with the line of every entry.
 
     Raises
     ------
@@ -25,7 +27,12 @@ def load(topic: str) -> Any:
     source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
     if source is None or problems:
         raise DataProblems(problems)
-    return source.data
+    return source
+
+
+def load(topic: str) -> Any:
+    """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only."""
+    return source_of(topic).data
 
 
 def number(text: Any) -> float:
@@ -36,7 +43,6 @@ def number(text: Any) -> float:
 R = TypeVar("R", bound=Record)
 
 
-@cache
 def published(model: type[R], topic: str) -> R:
     """The file `published/<topic>.yml` as a typed record, which knows file and line of each of its fields.
 
@@ -45,33 +51,40 @@ def published(model: type[R], topic: str) -> R:
     DataProblems
         the file is not readable YAML, holds a field nobody knows, or a value that does not fit: all of them at once.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
-    record = None
-    if source is not None and not problems:
-        record, problems = build_record(model, source)
+    record: R = _record(model, topic)
+    return record
+
+
+@cache
+def _record(model: type[Record], topic: str) -> Any:
+    record, problems = build_record(model, source_of(topic))
     if record is None:
         raise DataProblems(problems)
     return record
 
 
-@cache
-def published_rows(model: type[R], topic: str) -> dict[str, R]:
-    """The file `published/<topic>.yml` that names its rows itself: name -> typed record, in file order.
+def published_rows(model: type[R], topic: str) -> Mapping[Any, R]:
+    """The file `published/<topic>.yml` that is rows alone: their names, or positions in a list -> typed record.
 
     Raises
     ------
     DataProblems
         as `published`; the mistakes of all rows at once.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
-    rows: dict[str, R] = {}
-    if source is None or problems:
-        raise DataProblems(problems)
-    for name in source.data:
+    rows: Mapping[Any, R] = _rows(model, topic)
+    return rows
+
+
+@cache
+def _rows(model: type[Record], topic: str) -> Any:
+    source = source_of(topic)
+    rows: dict[Any, Record] = {}
+    problems: list[Problem] = []
+    for name in source.data if isinstance(source.data, dict) else range(len(source.data or ())):
         record, mistakes = build_record(model, source, (name,))
         problems += mistakes
         if record is not None:
             rows[name] = record
     if problems:
         raise DataProblems(problems)
-    return rows
+    return MappingProxyType(rows)

@@ -1,0 +1,109 @@
+"""Words of published files that lead somewhere: each is one of the names another place declares, told where it is none."""
+
+from __future__ import annotations
+
+import re
+import string
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, GetCoreSchemaHandler
+from pydantic_core import CoreSchema
+
+from macros.field_types import reader
+from macros.published import source_of
+from macros.records import mistake, nearest
+
+
+@dataclass(frozen=True)
+class NameOf:
+    """Note on a text field: it is one of the names that stand in a section of a published file, or one of `also`.
+
+    The names are read from the file as it stands, so that two files may name each other.
+    """
+
+    topic: str
+    section: str
+    also: tuple[str, ...] = ()
+
+    def names(self) -> tuple[str, ...]:
+        """Every name allowed: the names of a mapping, the ids of a list."""
+        data = source_of(self.topic).data
+        held = data.get(self.section) if isinstance(data, dict) else None
+        if isinstance(held, list):
+            held = [row["id"] for row in held if isinstance(row, dict) and isinstance(row.get("id"), str)]
+        return (*(held or ()), *self.also)
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return handler.generate_schema(Annotated[source, reader(self._read)])
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
+        return {"enum": [*self.names()]}
+
+    def _read(self, text: str, us: bool) -> str:
+        names = self.names()
+        if text not in names:
+            raise mistake(
+                f'"{text}" is none of the names under {self.section} in macros/published/{self.topic}.yml',
+                "" if len(names) > 12 else f"Allowed: {', '.join(names)}",
+                nearest(text, names) or "Choose one of them, or add it there",
+            )
+        return text
+
+
+def complete(names: Callable[[], Iterable[str]]) -> AfterValidator:
+    """Note on a mapping: every one of these names stands in it."""
+
+    def check(held: Mapping[str, Any]) -> Mapping[str, Any]:
+        lacking = [name for name in names() if name not in held]
+        if lacking:
+            raise mistake(f"{', '.join(lacking)} is missing here", "", "Write a line for each")
+        return held
+
+    return AfterValidator(check)
+
+
+def with_slots(names: Callable[[], Iterable[str]]) -> AfterValidator:
+    """Note on a text: each name in {braces} is one of these."""
+
+    def check(text: str) -> str:
+        known = [*names()]
+        for slot in slots_in(text):
+            if slot not in known:
+                raise mistake(
+                    f"nothing fills {{{slot}}}",
+                    f"Slots: {', '.join(known)}",
+                    nearest(slot, known) or "Choose one",
+                )
+        return text
+
+    return AfterValidator(check)
+
+
+def slots_in(text: str) -> tuple[str, ...]:
+    """The names in {braces}, each once, in order."""
+    try:
+        return tuple(dict.fromkeys(name for _, name, _, _ in string.Formatter().parse(text) if name))
+    except ValueError as error:
+        raise mistake("a brace stands alone in the text", "{name}", "Close it or take it away") from error
+
+
+def shaped(pattern: str, what: str, example: str) -> Any:
+    """Note on a text: it has the form of `what`."""
+
+    def read(text: str, us: bool) -> str:
+        if re.fullmatch(pattern, text) is None:
+            raise mistake(f'"{text}" is not {what}', f"As {example}", "Write it so")
+        return text
+
+    return reader(read)
+
+
+Action = Annotated[str, NameOf("actions", "actions")]
+Substance = Annotated[str, NameOf("substances", "substances")]
+Equipment = Annotated[str, NameOf("ppe", "items")]
+FirstAidKind = Annotated[str, NameOf("first_aid", "items")]
+CautionId = Annotated[str, NameOf("cautions", "cautions")]
+PairId = Annotated[str, NameOf("pairs", "pairs")]
+HazardCode = Annotated[str, NameOf("bands", "h_text")]

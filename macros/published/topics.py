@@ -1,0 +1,46 @@
+"""Every published file and the type of its record; who adds a file enters it here."""
+
+from __future__ import annotations
+
+from macros.problems import DataProblems, Problem
+from macros.published import published, published_rows
+from macros.published.actions import Actions
+from macros.published.bands import Bands
+from macros.published.cautions import Cautions
+from macros.published.chemistry import Chemistry
+from macros.published.edible import Edible
+from macros.published.pairs import Pairs
+from macros.published.plausible import Plausible
+from macros.published.protection import FirstAid, ProtectiveEquipment
+from macros.published.signal_words import SignalWords
+from macros.published.substances import Substances
+from macros.records import Record
+
+TOPICS: dict[str, type[Record]] = {
+    "actions": Actions,
+    "bands": Bands,
+    "cautions": Cautions,
+    "chemistry": Chemistry,
+    "edible": Edible,
+    "first_aid": FirstAid,
+    "pairs": Pairs,
+    "plausible": Plausible,
+    "ppe": ProtectiveEquipment,
+    "signal_words": SignalWords,
+    "substances": Substances,
+}
+"""The record of each file."""
+
+OF_ROWS = frozenset({"plausible"})
+"""Files that are rows alone, each of that type."""
+
+
+def all_published_problems() -> list[Problem]:
+    """Every mistake of every published file, in one run."""
+    problems: list[Problem] = []
+    for topic, model in TOPICS.items():
+        try:
+            published_rows(model, topic) if topic in OF_ROWS else published(model, topic)
+        except DataProblems as found:
+            problems += found.problems
+    return problems
