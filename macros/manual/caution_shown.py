@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import cast
 
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_labels import LabelLine, label_line
@@ -126,8 +127,8 @@ def _one(caution: Caution, match: Match, scene: Scene, unit_style: str) -> Shown
 
 
 def _labels(facts: Iterable[str]) -> tuple[str, ...]:
-    facts: Mapping[str, str] = {**cautions().facts}
-    return tuple(facts[fact] for fact in dict.fromkeys(facts))
+    named = cast(Mapping[str, str], cautions().facts)
+    return tuple(named[fact] for fact in dict.fromkeys(facts))
 
 
 def _label(caution: Caution, match: Match) -> LabelLine | None:

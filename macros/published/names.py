@@ -6,6 +6,8 @@ import re
 import string
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, GetCoreSchemaHandler
@@ -27,13 +29,9 @@ class NameOf:
     section: str
     also: tuple[str, ...] = ()
 
-    def names(self) -> tuple[str, ...]:
-        """Every name allowed: the names of a mapping, the ids of a list."""
-        data = source_of(self.topic).data
-        held = data.get(self.section) if isinstance(data, dict) else None
-        if isinstance(held, list):
-            held = [row["id"] for row in held if isinstance(row, dict) and isinstance(row.get("id"), str)]
-        return (*(held or ()), *self.also)
+    def names(self) -> Mapping[str, None]:
+        """Every name allowed, in file order."""
+        return _names(self)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return handler.generate_schema(Annotated[source, reader(self._read)])
@@ -52,6 +50,16 @@ class NameOf:
         return text
 
 
+@cache
+def _names(note: NameOf) -> Mapping[str, None]:
+    """The names of a mapping, or the ids of a list."""
+    data = source_of(note.topic).data
+    held = data.get(note.section) if isinstance(data, dict) else None
+    if isinstance(held, list):
+        held = [row["id"] for row in held if isinstance(row, dict) and isinstance(row.get("id"), str)]
+    return MappingProxyType(dict.fromkeys((*(held or ()), *note.also)))
+
+
 def complete(names: Callable[[], Iterable[str]]) -> AfterValidator:
     """Note on a mapping: every one of these names stands in it."""
 
@@ -68,9 +76,8 @@ def with_slots(names: Callable[[], Iterable[str]]) -> AfterValidator:
     """Note on a text: each name in {braces} is one of these."""
 
     def check(text: str) -> str:
-        known = [*names()]
         for slot in slots_in(text):
-            if slot not in known:
+            if slot not in (known := [*names()]):
                 raise mistake(
                     f"nothing fills {{{slot}}}",
                     f"Slots: {', '.join(known)}",

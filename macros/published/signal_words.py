@@ -55,7 +55,7 @@ class Risk(Record):
     likelihood: Likelihood
     why: Text
 
-    @property
+    @cached_property
     def word(self) -> str:
         """The signal word."""
         return signal_word(self.severity, self.likelihood)
