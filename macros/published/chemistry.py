@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import WithJsonSchema
+
 from macros.field_types import Number, Text
 from macros.published import published
 from macros.records import Record
 
-Coefficients = tuple[Number, Number, Number, Number, Number]
+Constant = Annotated[Number, WithJsonSchema({"type": ["number", "string"]})]
+"""Written in quotes, so that no editor rounds it."""
+
+Coefficients = tuple[Constant, Constant, Constant, Constant, Constant]
 
 
 class Sourced(Record):
@@ -27,8 +34,8 @@ class Carbonate(Sourced):
 class Acid(Record):
     """pK at 25 degC, first dissociation first; enthalpy of dissociation [J/mol]."""
 
-    pk: tuple[Number, ...]
-    enthalpy: tuple[Number, ...]
+    pk: tuple[Constant, ...]
+    enthalpy: tuple[Constant, ...]
 
 
 class Acids(Sourced):
@@ -43,21 +50,21 @@ class Acids(Sourced):
 class Davies(Sourced):
     """A of the Davies equation at 25 degC, and its change a degree."""
 
-    at_25: Number
-    per_degree: Number
+    at_25: Constant
+    per_degree: Constant
 
 
 class IonPairs(Sourced):
     """Association constants at 25 degC, log10 K."""
 
-    CaHPO4: Number
-    MgHPO4: Number
-    CaH2PO4: Number
-    MgH2PO4: Number
-    CaHCO3: Number
-    MgHCO3: Number
-    CaSO4: Number
-    MgSO4: Number
+    CaHPO4: Constant
+    MgHPO4: Constant
+    CaH2PO4: Constant
+    MgH2PO4: Constant
+    CaHCO3: Constant
+    MgHCO3: Constant
+    CaSO4: Constant
+    MgSO4: Constant
 
 
 class Chemistry(Record):

@@ -45,6 +45,7 @@ from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.published.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
@@ -158,8 +159,10 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files.
+        every mistake in data and procedure files; those of published files alone, for all else rests on them.
     """
+    if published := all_published_problems():
+        raise DataProblems(published)
     house, problems = load_house(house_folder)
     files, page_problems = with_own_pages(procedures, house_folder / "procedures")
     problems += page_problems
