@@ -7,12 +7,21 @@ from functools import cache, cached_property
 from types import MappingProxyType
 from typing import Annotated, Literal, get_args
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from macros.field_types import Identifier, Mapped, Number, Text
 from macros.published import published
 from macros.published.conditions import Condition, NumberFact, YesNoFact, parts_of
-from macros.published.names import Equipment, FirstAidKind, NameOf, Substance, complete, slots_in, with_slots
+from macros.published.names import (
+    Equipment,
+    FirstAidKind,
+    NameOf,
+    Substance,
+    complete,
+    distinct,
+    slots_in,
+    with_slots,
+)
 from macros.published.signal_words import Risk
 from macros.records import Record
 
@@ -104,7 +113,7 @@ class Cautions(Record):
 
     facts: Annotated[Mapped[NamedFact, Text], complete(lambda: get_args(NamedFact))]
     slots: Mapped[Identifier, Slot]
-    cautions: tuple[Caution, ...]
+    cautions: Annotated[tuple[Caution, ...], AfterValidator(distinct)]
 
 
 Catalogue = Mapping[str, Caution]

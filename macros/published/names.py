@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import AfterValidator, GetCoreSchemaHandler
-from pydantic_core import CoreSchema
+from pydantic_core import CoreSchema, core_schema
 
 from macros.field_types import reader
 from macros.published import source_of
@@ -34,7 +34,8 @@ class NameOf:
         return _names(self)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return handler.generate_schema(Annotated[source, reader(self._read)])
+        read = cast(Any, reader(self._read).func)
+        return core_schema.with_info_before_validator_function(read, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
         return {"enum": [*self.names()]}
@@ -58,6 +59,18 @@ def _names(note: NameOf) -> Mapping[str, None]:
     if isinstance(held, list):
         held = [row["id"] for row in held if isinstance(row, dict) and isinstance(row.get("id"), str)]
     return MappingProxyType(dict.fromkeys((*(held or ()), *note.also)))
+
+
+R = TypeVar("R", bound=Any)
+
+
+def distinct(rows: tuple[R, ...]) -> tuple[R, ...]:
+    """Check of rows with an id: each stands once."""
+    ids = [row.id for row in rows]
+    twice = sorted({one for one in ids if ids.count(one) > 1})
+    if twice:
+        raise mistake(f"{', '.join(twice)} stands here twice", "Each id once", "Rename one")
+    return rows
 
 
 def complete(names: Callable[[], Iterable[str]]) -> AfterValidator:

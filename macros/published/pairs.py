@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Annotated
+
+from pydantic import AfterValidator
 
 from macros.field_types import Flag, Identifier, Number, Text
 from macros.published import published
 from macros.published.bands import EDGE_TOLERANCE
-from macros.published.names import CautionId, Substance
+from macros.published.names import CautionId, Substance, distinct
 from macros.published.substances import Handling
 from macros.records import Record
 
@@ -39,7 +42,7 @@ class PairRule(Record):
 class Pairs(Record):
     """The file, its pairs in file order."""
 
-    pairs: tuple[PairRule, ...]
+    pairs: Annotated[tuple[PairRule, ...], AfterValidator(distinct)]
     house_pair_caution: CautionId
 
 

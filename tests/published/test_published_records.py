@@ -70,6 +70,12 @@ def test_a_severity_without_a_word_is_told() -> None:
     assert "will gives no signal word with minor_or_moderate. Allowed: any." in str(problem)
 
 
+def test_two_rows_of_one_id_are_told() -> None:
+    with written("pairs", replaced("pairs", "{id: PAIR-CL-PEROXIDE,", "{id: PAIR-CL-ACID,")):
+        told = [str(problem) for problem in all_published_problems()]
+    assert any("pairs: PAIR-CL-ACID stands here twice. Each id once. Rename one." in one for one in told)
+
+
 def test_two_kinds_in_one_condition_are_told() -> None:
     text = replaced("cautions", "trigger: {pair: HOUSE}", "trigger: {pair: HOUSE, action: [pour]}")
     with written("cautions", text):
