@@ -60,9 +60,9 @@ def matches(condition: Condition, scene: Scene) -> tuple[Match, ...]:
 
 
 def _all(condition: Condition, scene: Scene) -> tuple[Match, ...]:
-    first, *others = condition.all or ()
-    found = matches(first, scene)
-    for part in others:
+    parts = condition.all or ()
+    found = matches(parts[0], scene)
+    for part in parts[1:]:
         if not found:  # nearly always after the first part
             break
         also = matches(part, scene)

@@ -85,7 +85,7 @@ class Caution(Risk):
     obtained: Text
     note: Text = ""
 
-    @property
+    @cached_property
     def place_in_file(self) -> int:
         """Its place in the catalogue, from 0."""
         return int(self.path[-1])

@@ -84,7 +84,7 @@ class Condition(Record):
         (kind,) = self._kinds()
         return kind
 
-    @property
+    @cached_property
     def fact(self) -> tuple[str, Any]:
         """The fact it looks at, and what is asked of it; nothing for a condition of another kind."""
         asked = self.is_ or self.one_of or self.at_least or self.at_most
