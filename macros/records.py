@@ -7,9 +7,10 @@ Every scalar arrives as the text that was typed (`macros.source`); the types her
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import cache
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
@@ -21,6 +22,9 @@ from macros.source import Path_, Source, human_path
 
 US = "us"
 """Context of a validation: the house writes US gallons as `gal`."""
+
+
+_MAPPINGS = (dict, MappingProxyType)
 
 
 class Record(BaseModel):
@@ -86,7 +90,11 @@ def records_of(record: Record) -> Iterator[Record]:
     for name in type(record).model_fields:
         value = getattr(record, name)
         inner = (
-            value.values() if isinstance(value, Mapping) else value if isinstance(value, tuple) else (value,)
+            value.values()
+            if isinstance(value, _MAPPINGS)
+            else value
+            if isinstance(value, tuple)
+            else (value,)
         )
         for item in inner:
             if isinstance(item, Record):
@@ -137,7 +145,7 @@ def _attach(record: Record, path: Path_, source: Source) -> None:
             for index, item in enumerate(value):
                 if isinstance(item, Record):
                     _attach(item, (*here, index), source)
-        elif isinstance(value, Mapping):
+        elif isinstance(value, _MAPPINGS):
             for key, item in value.items():
                 if isinstance(item, Record):
                     _attach(item, (*here, key), source)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from macros.problems import RangeProblem
-from macros.published import load, number
+from macros.published.chemistry import Acid, chemistry
 
 MG_CACO3_PER_MEQ = 50.043
 """[mg/meq] half the molar mass of CaCO3 (100.087 g/mol)."""
@@ -37,7 +37,7 @@ class Activity:
 @cache
 def equilibrium_constant(name: str, temperature: float) -> float:
     """K1, K2 or Kw of water and carbonic acid at a temperature [degC], 0 to 90."""
-    a, b, c, d, e = _coefficients(name)
+    a, b, c, d, e = getattr(chemistry().carbonate, name)
     t = temperature + _KELVIN
     return float(10 ** (a + b * t + c / t + d * math.log10(t) + e / t**2))
 
@@ -45,11 +45,11 @@ def equilibrium_constant(name: str, temperature: float) -> float:
 @cache
 def dissociation_constants(acid: str, temperature: float) -> tuple[float, ...]:
     """Constants of an acid at a temperature [degC], first dissociation first, by van 't Hoff from 25 degC."""
-    pks, enthalpies = _acid(acid)
+    known: Acid = getattr(chemistry().acids, acid)
     shift = 1 / (temperature + _KELVIN) - 1 / (25 + _KELVIN)
     return tuple(
         10 ** (-pk - enthalpy / (math.log(10) * _GAS_CONSTANT) * shift)
-        for pk, enthalpy in zip(pks, enthalpies, strict=True)
+        for pk, enthalpy in zip(known.pk, known.enthalpy, strict=True)
     )
 
 
@@ -98,16 +98,5 @@ def inorganic_carbon(alkalinity: float, ph: float, activity: Activity) -> float:
 
 @cache
 def _davies_a(temperature: float) -> float:
-    davies = load("chemistry")["davies"]
-    return number(davies["at_25"]) + number(davies["per_degree"]) * (temperature - 25)
-
-
-@cache
-def _coefficients(name: str) -> tuple[float, ...]:
-    return tuple(number(text) for text in load("chemistry")["carbonate"][name])
-
-
-@cache
-def _acid(name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    entry = load("chemistry")["acids"][name]
-    return tuple(map(number, entry["pk"])), tuple(map(number, entry["enthalpy"]))
+    davies = chemistry().davies
+    return davies.at_25 + davies.per_degree * (temperature - 25)

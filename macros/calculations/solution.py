@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from macros.calculations.carbonate import Activity, carbonate_shares, species_shares, water_term
-from macros.published import load, number
+from macros.published.chemistry import chemistry
 
 
 @dataclass(frozen=True)
@@ -79,4 +79,4 @@ def _pair(metal: str, ion: str, activity: Activity) -> float:
 
 @cache
 def _association(name: str) -> float:
-    return float(10 ** number(load("chemistry")["pairs"][name]))
+    return float(10 ** getattr(chemistry().pairs, name))

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from macros.house.house import House
 from macros.house.telling import told, written
 from macros.problems import Problem
-from macros.published import load, number
-from macros.records import Record
+from macros.published import published_rows
+from macros.published.plausible import Plausible
+from macros.record_shape import record_at
+from macros.records import Record, nearest
 from macros.units import Money, Quantity
 
 MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
@@ -20,9 +23,13 @@ MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak
 def check_ranges(house: House) -> list[Problem]:
     """Every field that has plausible bounds, against them; lists of a length no room has; and times that must not be nothing."""
     problems = _too_many(house)
-    for bound in load("plausible"):
-        *path, field = bound["field"].split(".")
-        low, high, unit = number(bound["low"]), number(bound["high"]), bound.get("unit", "")
+    for bound in published_rows(Plausible, "plausible").values():
+        mistaken = _leads_nowhere(bound)
+        if mistaken is not None:
+            problems.append(mistaken)
+            continue
+        *path, field = bound.field.split(".")
+        low, high, unit = bound.low, bound.high, bound.unit
         for record in _records(house, path):
             value = _plain(getattr(record, field), unit)
             if value is not None and not low <= value <= high:
@@ -40,6 +47,20 @@ def check_ranges(house: House) -> list[Problem]:
     for part in house.nutrients.parts:
         problems += _something(part, "container")
     return problems
+
+
+@cache
+def _leads_nowhere(bound: Plausible) -> Problem | None:
+    """A bound of a field that no house has, or in a unit that is none of the field's."""
+    *path, field = bound.field.split(".")
+    steps = [step for name in path for step in ((name[:-2], 0) if name.endswith("[]") else (name,))]
+    for end in range(len(steps) + 1):
+        holder = record_at(House, tuple(steps[:end]))
+        step = steps[end] if end < len(steps) else field
+        if holder is not None and step not in holder.model_fields:
+            what, known = f"no house has {step} there", holder.model_fields
+            return told(bound, "field", what, "", nearest(str(step), known) or f"Known: {', '.join(known)}")
+    return None
 
 
 def _too_many(house: House) -> list[Problem]:

@@ -9,7 +9,7 @@ from macros.house.telling import told
 from macros.house.tools import MeasuringTool
 from macros.problems import Problem
 from macros.published.pairs import pairs_among
-from macros.published.protection import ppe_id, ppe_ids
+from macros.published.protection import equipment, ppe_id
 from macros.published.substances import Handling, handling_of
 
 DENSITY_TOLERANCE = 0.01
@@ -115,7 +115,7 @@ def _ppe(chemical: Chemical) -> list[Problem]:
             chemical,
             "ppe",
             f"{name} is not known protective equipment",
-            f"One of {', '.join(ppe_ids())}",
+            f"One of {', '.join(equipment().items)}",
             "Choose",
         )
         for name in chemical.ppe

@@ -15,7 +15,7 @@ from macros.manual.fact_text import fact_text
 from macros.manual.figures import amount_table, page_figures
 from macros.manual.views import StickView
 from macros.published import load
-from macros.published.protection import in_ppe_order, ppe_text
+from macros.published.protection import equipment, in_ppe_order
 from macros.units import convert
 
 TOO_LITTLE, DASH = "too little to measure", "–"
@@ -79,7 +79,7 @@ def _stocks(house: House, tasks: Sequence[str]) -> tuple[str, ...]:
     wear = in_ppe_order(name for chemical in stocks for name in chemical.ppe)
     if wear:
         # The type alone: the page has the material limits, the card is read from a metre.
-        told.append(f"Wear {'; '.join(re.split(r' ?[(,]', ppe_text(name))[0] for name in wear)}.")
+        told.append(f"Wear {'; '.join(re.split(r' ?[(,]', equipment().items[name])[0] for name in wear)}.")
     return (" ".join(told),)
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.manual.caution_text import printed_strength
-from macros.published.bands import band_of, codes_of, hazard_text, label_word_of, precaution_text
+from macros.published import published
+from macros.published.bands import Bands, band_of, codes_of, hazard_text, label_word_of
 from macros.published.substances import Handling
 
 
@@ -42,5 +43,5 @@ def label_line(handling: Handling) -> LabelLine | None:
         printed_strength(handling),
         label_word_of(handling),
         tuple((code, hazard_text(code)) for code in codes),
-        tuple((code, precaution_text(code)) for code in (band.p_codes if band else ())),
+        tuple((code, published(Bands, "bands").p_text[code]) for code in (band.p_codes if band else ())),
     )

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import cast
 
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_labels import LabelLine, label_line
 from macros.manual.caution_text import filled_text, spoken_of
 from macros.manual.caution_triggers import Match, Scene, matches
-from macros.published.cautions import Caution, catalogue, fact_label
+from macros.published.cautions import Caution, catalogue, cautions
 from macros.published.pairs import MetPair
 from macros.published.protection import in_ppe_order
 from macros.published.signal_words import is_injury, worst_first
@@ -65,7 +66,9 @@ def _met_alike(content: tuple[object, ...], pairs: tuple[MetPair, ...], unit_sty
         if caution.rests_on_others
         for one in _shown(caution, scene, unit_style)
     ]
-    return tuple(sorted(met, key=lambda one: (worst_first(one.word), known[one.id].place, -one.weight)))
+    return tuple(
+        sorted(met, key=lambda one: (worst_first(one.word), known[one.id].place_in_file, -one.weight))
+    )
 
 
 def _shown(caution: Caution, scene: Scene, unit_style: str) -> list[Shown]:
@@ -124,12 +127,13 @@ def _one(caution: Caution, match: Match, scene: Scene, unit_style: str) -> Shown
 
 
 def _labels(facts: Iterable[str]) -> tuple[str, ...]:
-    return tuple(fact_label(fact) for fact in dict.fromkeys(facts))
+    named = cast(Mapping[str, str], cautions().facts)
+    return tuple(named[fact] for fact in dict.fromkeys(facts))
 
 
 def _label(caution: Caution, match: Match) -> LabelLine | None:
     item = match.handling or (spoken_of(caution, match.pair) if match.pair else None)
-    return label_line(item) if item and item.counts_as & set(caution.label) else None
+    return label_line(item) if item and item.counts_as & caution.label else None
 
 
 def _weight(match: Match) -> float:

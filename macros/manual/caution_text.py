@@ -9,10 +9,10 @@ from macros.amounts.printing import house_unit, shown_unit, trimmed
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match
 from macros.published.bands import EDGE_TOLERANCE, edges_of
-from macros.published.cautions import Caution, Slot, slot
+from macros.published.cautions import Caution, Slot, cautions
 from macros.published.pairs import MetPair
 from macros.published.protection import fill
-from macros.published.substances import Handling, substance_name
+from macros.published.substances import Handling, substances
 from macros.units import convert
 
 
@@ -39,7 +39,7 @@ def filled_text(caution: Caution, match: Match, step: StepFacts, unit_style: str
     unknown: list[str] = []
     missing: list[str] = []
     for name in caution.slots:
-        described = slot(name)
+        described = cautions().slots[name]
         value = step.slots.get(name) or _value(described, caution, match, step, unit_style)
         value = described.before + value if value else value
         if not value and described.unknown and (described.comes_from != "text" or match.unknown):
@@ -73,7 +73,7 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
     unit = described.unit
     if not unit:
         return f"{value:g}"
-    target = unit
+    target: str = unit
     if unit_style == "us":  # a reach is given in feet, a level in inches
         target = "ft" if unit == "m" else house_unit(unit, us=True)
     shown = convert(value, unit, target)
@@ -87,7 +87,7 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
 
 def spoken_of(caution: Caution, pair: MetPair) -> Handling:
     """The side of a pair that the caution's text and label speak of; the first where both or neither do."""
-    wanted = caution.substances | set(caution.label)
+    wanted = caution.substances | caution.label
     return next((one for one in (pair.first, pair.second) if one.counts_as & wanted), pair.first)
 
 
@@ -109,13 +109,13 @@ def _value(described: Slot, caution: Caution, match: Match, step: StepFacts, uni
         value = match.lift.volume_l if described.name == "volume_lifted" else match.lift.mass_kg
     else:
         value = step.fact(source)
-    if value is None or (described.zero_unknown and value == 0):
+    if value is None or (described.zero == "unknown" and value == 0):
         return ""
     return printed_value(value, described, unit_style)
 
 
 def _acid(item: Handling) -> str:
-    return item.shown_name if item.substance == "other_acid" else substance_name(item.substance)
+    return item.shown_name if item.substance == "other_acid" else substances()[item.substance].name
 
 
 def _fact_behind(described: Slot) -> str:

@@ -9,19 +9,7 @@ from typing import Any
 from macros.manual.caution_facts import Lift, StepFacts
 from macros.published.actions import action_counts_as
 from macros.published.bands import EDGE_TOLERANCE, codes_of
-from macros.published.conditions import (
-    ActionIs,
-    All,
-    AlsoMet,
-    AnyOf,
-    Bound,
-    Condition,
-    FactIs,
-    Handled,
-    Lifted,
-    OneOf,
-    PairMet,
-)
+from macros.published.conditions import Condition, Handled, Lifted
 from macros.published.pairs import MetPair
 from macros.published.substances import Handling
 
@@ -68,12 +56,13 @@ def matches(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     A fact that is not known gives a match that lists it in `unknown`. Whether that counts is for the caller:
     it does for injury, it does not for a NOTICE.
     """
-    return _FINDERS[type(condition)](condition, scene)
+    return _FINDERS[condition.kind](condition, scene)
 
 
-def _all(condition: All, scene: Scene) -> tuple[Match, ...]:
-    found = matches(condition.parts[0], scene)
-    for part in condition.parts[1:]:
+def _all(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    parts = condition.all or ()
+    found = matches(parts[0], scene)
+    for part in parts[1:]:
         if not found:  # nearly always after the first part
             break
         also = matches(part, scene)
@@ -81,82 +70,88 @@ def _all(condition: All, scene: Scene) -> tuple[Match, ...]:
     return found
 
 
-def _any_of(condition: AnyOf, scene: Scene) -> tuple[Match, ...]:
-    return tuple([one for part in condition.parts for one in matches(part, scene)])
+def _any(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    return tuple([one for part in condition.any or () for one in matches(part, scene)])
 
 
-def _any_handled(condition: Handled, scene: Scene) -> tuple[Match, ...]:
-    return tuple([one for item in scene.step.strongest for one in _handled(condition, item)])
+def _any_handled(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    wanted = condition.handled or Handled()
+    return tuple([one for item in scene.step.strongest for one in _handled(wanted, item)])
 
 
-def _action_is(condition: ActionIs, scene: Scene) -> tuple[Match, ...]:
+def _action_is(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     action = scene.step.action
-    return (
-        ()
-        if action_counts_as(action).isdisjoint(condition.actions)
-        else (Match((f"the action is {action}",)),)
+    met = not action_counts_as(action).isdisjoint(condition.action or ())
+    return (Match((f"the action is {action}",)),) if met else ()
+
+
+def _pair_met(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    return tuple([Match((str(pair),), pair=pair) for pair in scene.pairs if pair.rule == condition.pair])
+
+
+def _any_lifted(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    return tuple(
+        [one for lift in scene.step.lifts if condition.lift for one in _lifted(condition.lift, lift)]
     )
 
 
-def _pair_met(condition: PairMet, scene: Scene) -> tuple[Match, ...]:
-    return tuple([Match((str(pair),), pair=pair) for pair in scene.pairs if pair.rule == condition.rule])
-
-
-def _any_lifted(condition: Lifted, scene: Scene) -> tuple[Match, ...]:
-    return tuple([one for lift in scene.step.lifts for one in _lifted(condition, lift)])
-
-
-def _fact_is(condition: FactIs, scene: Scene) -> tuple[Match, ...]:
-    held = scene.step.fact(condition.fact)
+def _fact(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    """What is asked of a fact. One that is not known counts, unless what guards it is not met."""
+    fact, asked = condition.fact
+    held = scene.step.fact(fact)
     if held is None:
-        return _not_known(condition.fact, None, scene)
-    if held != condition.value:
-        return ()
-    return (Match((f"{condition.fact} is {'yes' if condition.value else 'no'}",)),)
+        guard = condition.unknown_counts_with
+        counts = guard is None or bool(matches(guard, scene))
+        return (Match((f"{fact} is not known",), (fact,)),) if counts else ()
+    said = _FACTS[condition.kind](held, asked)
+    return (Match((f"{fact} {said}",)),) if said else ()
 
 
-def _one_of(condition: OneOf, scene: Scene) -> tuple[Match, ...]:
-    held = scene.step.fact(condition.fact)
-    if held is None:
-        return _not_known(condition.fact, condition.unknown_counts_with, scene)
-    among = ({held} if isinstance(held, str) else set(held)).intersection(condition.values)
-    return (Match((f"{condition.fact} holds {', '.join(sorted(among))}",)),) if among else ()
+def _is(held: bool, asked: bool) -> str:
+    return f"is {'yes' if asked else 'no'}" if held == asked else ""
 
 
-def _bound(condition: Bound, scene: Scene) -> tuple[Match, ...]:
-    held, limit = scene.step.fact(condition.fact), condition.value
-    if held is None:
-        return _not_known(condition.fact, condition.unknown_counts_with, scene)
-    reaches = _reaches(held, limit)
-    if not (reaches if condition.at_least else not reaches or held == limit):
-        return ()
-    return (
-        Match((f"{condition.fact} is {held}, at {'least' if condition.at_least else 'most'} {limit:g}",)),
-    )
+def _one_of(held: str | Iterable[str], asked: tuple[str, ...]) -> str:
+    among = ({held} if isinstance(held, str) else set(held)).intersection(asked)
+    return f"holds {', '.join(sorted(among))}" if among else ""
 
 
-def _also_met(condition: AlsoMet, scene: Scene) -> tuple[Match, ...]:
-    also = [one for one in condition.cautions if one in scene.met]
+def _at_least(held: float, limit: float) -> str:
+    return f"is {held}, at least {limit:g}" if _reaches(held, limit) else ""
+
+
+def _at_most(held: float, limit: float) -> str:
+    return f"is {held}, at most {limit:g}" if not _reaches(held, limit) or held == limit else ""
+
+
+def _also_met(condition: Condition, scene: Scene) -> tuple[Match, ...]:
+    also = [one for one in condition.caution or () if one in scene.met]
     return (Match((f"{', '.join(also)} is met here",)),) if also else ()
 
 
-_FINDERS: dict[type, Callable[[Any, Scene], tuple[Match, ...]]] = {
-    All: _all,
-    AnyOf: _any_of,
-    Handled: _any_handled,
-    ActionIs: _action_is,
-    PairMet: _pair_met,
-    Lifted: _any_lifted,
-    FactIs: _fact_is,
-    OneOf: _one_of,
-    Bound: _bound,
-    AlsoMet: _also_met,
+_FACTS: dict[str, Callable[[Any, Any], str]] = {
+    "is_": _is,
+    "one_of": _one_of,
+    "at_least": _at_least,
+    "at_most": _at_most,
+}
+"""By the kind of condition: how the fact meets it, in words; empty where it does not."""
+
+_FINDERS: dict[str, Callable[[Condition, Scene], tuple[Match, ...]]] = {
+    "all": _all,
+    "any": _any,
+    "handled": _any_handled,
+    "action": _action_is,
+    "pair": _pair_met,
+    "lift": _any_lifted,
+    "caution": _also_met,
+    **dict.fromkeys(_FACTS, _fact),
 }
 """By the kind of condition. Every caution is asked at every step: trying the kinds in turn took half of that time."""
 
 
 def _handled(condition: Handled, item: Handling) -> tuple[Match, ...]:
-    if condition.substances and not item.counts_as & condition.substances:
+    if condition.substance and not item.counts_as & condition.substance:
         return ()
     percent = item.percent_by_mass
     unknown: list[str] = []
@@ -221,12 +216,6 @@ def _lifted(condition: Lifted, lift: Lift) -> tuple[Match, ...]:
     )
     mass = "a load" if lift.mass_kg is None else f"{lift.mass_kg:g} kg"
     return (Match((f"{mass} lifted{how}, {condition.mass_kg_min:g} kg or more",), tuple(unknown), lift=lift),)
-
-
-def _not_known(fact: str, guard: Condition | None, scene: Scene) -> tuple[Match, ...]:
-    """A fact that is not known counts, unless what guards it is not met."""
-    counts = guard is None or bool(matches(guard, scene))
-    return (Match((f"{fact} is not known",), (fact,)),) if counts else ()
 
 
 def _reaches(value: float, limit: float) -> bool:

@@ -14,12 +14,12 @@ from macros.manual.caution_labels import LabelLine
 from macros.manual.caution_pairs import page_pairs, pairs_at
 from macros.manual.caution_shown import Shown, met_at
 from macros.manual.views import CautionView
-from macros.published.bands import codes_of, is_flush_code, weak_ppe
+from macros.published.bands import codes_of, weak_ppe
 from macros.published.cautions import Catalogue, catalogue
 from macros.published.pairs import HousePair, MetPair
-from macros.published.protection import first_aid_ids, in_ppe_order
+from macros.published.protection import first_aid, in_ppe_order
 from macros.published.signal_words import worst_first
-from macros.published.substances import Handling, has_caution, is_substance
+from macros.published.substances import Handling, substances
 
 __all__ = [
     "CautionProblem",
@@ -111,7 +111,7 @@ def page_cautions(
     flush = [
         item
         for item in handled
-        if any(is_flush_code(code) for code in codes_of(item)) or item.sds_codes is None
+        if not first_aid().flush_point.codes.isdisjoint(codes_of(item)) or item.sds_codes is None
     ]
     return PageCautions(
         steps=placed if steps else (),
@@ -121,7 +121,7 @@ def page_cautions(
             + [one for item in handled for one in weak_ppe(item)]
         ),
         first_aid=tuple(
-            one for one in first_aid_ids() if any(one in shown.first_aid for shown in _all(placed))
+            one for one in first_aid().items if any(one in shown.first_aid for shown in _all(placed))
         ),
         flush_point=bool(flush),
         flush_because=tuple(dict.fromkeys(_named(item) for item in flush)),
@@ -131,7 +131,7 @@ def page_cautions(
             dict.fromkeys(
                 item.shown_name
                 for item in handled
-                if is_substance(item.substance) and not has_caution(item.substance)
+                if item.substance in substances() and not substances()[item.substance].cautioned
             )
         ),
         crowded=tuple(step.step_id for step in placed if len(step.cautions) > MOST_BEFORE_ONE_STEP),
@@ -172,7 +172,7 @@ def _summary(shown: Sequence[Shown], known: Catalogue) -> tuple[Shown, ...]:
         held = best.get(one.id)
         if held is None or (worst_first(one.word), -one.weight) < (worst_first(held.word), -held.weight):
             best[one.id] = one
-    return tuple(sorted(best.values(), key=lambda one: (worst_first(one.word), known[one.id].place)))
+    return tuple(sorted(best.values(), key=lambda one: (worst_first(one.word), known[one.id].place_in_file)))
 
 
 def _refuse_open_slots(stage: Sequence[StepFacts], found: Sequence[tuple[Shown, ...]]) -> None:

@@ -15,7 +15,7 @@ from macros.amounts import Amount, Register
 from macros.amounts.explain import rounding_text
 from macros.manual.procedure import ProcedureData, TableAsk
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.cautions import catalogue
 
 _NUMBER = re.compile(r"(?<![\w.)])-?\d+(?:[.,]\d+)*(?:e[-+]?\d+)?|\d+")
 
@@ -69,7 +69,7 @@ def page_formulas(view: PageView, register: Register) -> dict[str, str]:
 @cache
 def trigger_text(caution: str) -> str:
     """When a caution stands before a step and when its word rises, as the catalogue says it."""
-    entry = next(one for one in load("cautions")["cautions"] if one["id"] == caution)
+    entry = catalogue()[caution].as_written
     return json.dumps({name: entry.get(name) for name in _OF_TRIGGER}, sort_keys=True, ensure_ascii=False)
 
 

@@ -12,16 +12,17 @@ from macros.manual.cautions import PageCautions, Shown, page_cautions
 from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_views import ASK, LabelRow
 from macros.manual.safety import house_pairs
-from macros.published.bands import codes_of, is_flush_code
+from macros.published.bands import codes_of
 from macros.published.cautions import catalogue
 from macros.published.pairs import pairs_among, partners_of
 from macros.published.protection import (
+    equipment,
+    fill,
+    first_aid,
     first_aid_rule,
     first_aid_text,
-    follow_line,
     in_ppe_order,
     ppe_id,
-    ppe_short,
 )
 from macros.published.substances import Handling, group_of, shown_words
 
@@ -66,7 +67,7 @@ def wear_row(item: Handling | None, register: Register, own: Sequence[str] = ())
     """What to wear, the house's own list for the stock included."""
     worn = list(_cautions(item, register.house, "label").ppe) if item is not None else []
     worn += [found for name in own if (found := ppe_id(name)) is not None]
-    return LabelRow("Wear", ", ".join(ppe_short(one) for one in in_ppe_order(worn or LEAST_WORN)))
+    return LabelRow("Wear", ", ".join(equipment().short[one] for one in in_ppe_order(worn or LEAST_WORN)))
 
 
 def first_aid_rows(item: Handling | None, house: House) -> tuple[LabelRow, ...]:
@@ -79,7 +80,7 @@ def first_aid_rows(item: Handling | None, house: House) -> tuple[LabelRow, ...]:
     }
     title, whole = first_aid_text("eye", values)
     text = whole if item is None or _asks_for_long_rinse(item) else first_aid_rule("eye")
-    return (LabelRow(f"{title}:", text), LabelRow("Then:", follow_line(values), rank=3))
+    return (LabelRow(f"{title}:", text), LabelRow("Then:", fill(first_aid().follow, values), rank=3))
 
 
 def never_with_row(item: Handling | None, house: House, head: str) -> LabelRow:
@@ -126,7 +127,7 @@ def _cautions(item: Handling, house: House, action: str, elsewhere: Sequence[Han
 
 
 def _asks_for_long_rinse(item: Handling) -> bool:
-    strong = item.sds_codes is None or any(is_flush_code(code) for code in codes_of(item))
+    strong = item.sds_codes is None or not first_aid().flush_point.codes.isdisjoint(codes_of(item))
     return strong or bool(item.counts_as & _LONG_FLUSH)
 
 

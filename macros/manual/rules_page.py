@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from macros.manual.page_texts import Written
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published.actions import actions
+from macros.published.actions import action_counts_as
 from macros.published.training import training_units
 
 MOST_STEPS = 20
@@ -91,7 +91,6 @@ def deviations_told(subject: Subject) -> Iterator[Finding]:
 
 
 def _can_happen(subject: Subject) -> dict[str, str]:
-    known = actions()
     happens: dict[str, str] = {}
     for step in subject.data.steps:
         if any(entry.chemical != "part" for entry in step.handles):
@@ -99,8 +98,7 @@ def _can_happen(subject: Subject) -> dict[str, str]:
             happens.setdefault("exposure", f"step {step.id} handles a chemical")
         if step.record is not None and re.search(r"\d|\{\{", step.record.limits):
             happens.setdefault("out_of_range", f"step {step.id} reads a value with limits")
-        action = known.get(step.action)
-        if step.action == "start_pump" or (action is not None and "start_pump" in action.counts_as):
+        if "start_pump" in action_counts_as(step.action):
             happens.setdefault("power_loss", f"step {step.id} runs the pump")
         if step.wait is not None:
             happens.setdefault("interrupted", f"step {step.id} waits")

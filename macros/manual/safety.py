@@ -21,7 +21,7 @@ from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
 from macros.problems import Problem
-from macros.published.protection import first_aid_text, flush_point_text, follow_line, ppe_text
+from macros.published.protection import equipment, fill, first_aid, first_aid_text
 from macros.published.substances import Handling, group_of, substances_of
 
 
@@ -79,11 +79,11 @@ def page_safety(
     ]
     safety.problems += [_at_step(steps, message) for message in unlabelled_solutions(safety.facts)]
     safety.summary = tuple(view(shown) for shown in found.summary)
-    safety.ppe = tuple(SupplyView("Protection", ppe_text(one)) for one in found.ppe)
+    safety.ppe = tuple(SupplyView("Protection", equipment().items[one]) for one in found.ppe)
     safety.first_aid = _first_aid(found, house)
     if found.flush_point:
         eyewash = house.house.places.eyewash or "NOT GIVEN: the house must say where"
-        safety.flush_point = f"{flush_point_text()} Here: {eyewash}."
+        safety.flush_point = f"{first_aid().flush_point.text} Here: {eyewash}."
         safety.before = (f"The way to the flushing water is clear and has been walked: {eyewash}.",)
     safety.before = (*safety.before, *_rinse_between(found, elsewhere, house))
     if second_person:
@@ -273,7 +273,7 @@ def _first_aid(found: PageCautions, house: House) -> tuple[tuple[str, str], ...]
         "breaker_place": places.breaker_panel or "breaker panel",
     }
     lines = tuple(first_aid_text(one, values) for one in found.first_aid)
-    return (*lines, ("Always", follow_line(values))) if lines else ()
+    return (*lines, ("Always", fill(first_aid().follow, values))) if lines else ()
 
 
 def _at_step(steps: Sequence[PlannedStep], message: str) -> Problem:

@@ -2,40 +2,44 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from functools import cache
 
-from macros.published import load
+from macros.field_types import Identifier, Mapped, Name, Text
+from macros.published import names, published
+from macros.records import Record
 
 
-@dataclass(frozen=True)
-class Action:
-    """An action: its meaning, the verbs its sentences may begin with, the wider actions it is a case of."""
+class Action(Record):
+    """An action: its meaning, the verbs its sentences may begin with, the wider actions it is also a case of."""
 
-    id: str
-    meaning: str
-    verbs: tuple[str, ...]
-    counts_as: frozenset[str]
+    meaning: Text
+    verbs: tuple[Name, ...]
+    counts_as: tuple[names.Action, ...] = ()
+
+
+class Actions(Record):
+    """The file: every action by its id."""
+
+    source: Text
+    obtained: Text
+    actions: Mapped[Identifier, Action]
+
+
+def actions() -> Mapping[str, Action]:
+    """Every action by its id."""
+    return published(Actions, "actions").actions
 
 
 @cache
-def actions() -> dict[str, Action]:
-    """Every action by its id. `counts_as` holds the action itself and, through all steps, its wider ones."""
-    entries = load("actions")["actions"]
-    return {
-        one: Action(one, entry["meaning"], tuple(entry["verbs"]), _wider(one, entries))
-        for one, entry in entries.items()
-    }
-
-
 def action_counts_as(action: str) -> frozenset[str]:
-    """The actions under which a trigger finds it; an action that is not listed counts as itself alone."""
-    found = actions().get(action)
-    return found.counts_as if found else frozenset((action,))
-
-
-def _wider(action: str, entries: dict[str, dict[str, list[str]]]) -> frozenset[str]:
-    found = {action}
-    for wider in entries[action].get("counts_as", ()):
-        found |= _wider(wider, entries)
+    """The actions under which a trigger finds it, itself and through all steps its wider ones; itself alone where it is
+    not listed."""
+    found: dict[str, None] = {}
+    waiting = [action]
+    while waiting:
+        one = waiting.pop()
+        if one not in found:
+            found[one] = None
+            waiting += actions()[one].counts_as if one in actions() else ()
     return frozenset(found)

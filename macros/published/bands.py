@@ -2,49 +2,78 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
+from typing import Annotated, Literal
 
+from pydantic import Field
+
+from macros.field_types import Identifier, Mapped, Number, Text
 from macros.problems import RangeProblem
-from macros.published import load, number
-from macros.published.substances import Handling, substance_name
+from macros.published import published
+from macros.published.names import Equipment, HazardCode, NameOf, Substance, shaped
+from macros.published.substances import Handling, substances
+from macros.records import Record
 
 EDGE_TOLERANCE = 1e-9
 """[%] A value this close below an edge is the edge itself: only the computing made it smaller."""
 
 
-@dataclass(frozen=True)
-class Band:
-    """One row: from `percent_min` (in it) to `percent_max` (in the next), with codes and label word."""
+STATEMENT = shaped(
+    r"H(2(0\d|1[01]|2[0-9]|3[0-2]|4[0-2]|5[0-2]|6[01]|7[0-2]|8[0-4]|90)|3(0[0-5]|1\d|20|3[0-6]|4[01]|5[01]|6[0-2]|7[0-3])"
+    r"|4(0[0-2]|1[0-3]|20))|EUH(0(14|18|19|29|3[12]|44|66|7[01])|2(0[1-9]|1[0-2]))",
+    "a hazard statement",
+    "H314 or EUH031",
+)
+"""The statements there are: physical, health and environmental ones of CLP Annex III (from memory)."""
 
-    substance: str
-    basis: str
-    percent_min: float
-    percent_max: float
-    codes: tuple[str, ...]
-    label_word: str
-    p_codes: tuple[str, ...]
-    text: str
+PrecautionCode = Annotated[str, NameOf("bands", "p_text")]
 
 
-@cache
+class Band(Record):
+    """One row [%]: from `percent_min` (in it) to `percent_max` (in the next), with codes and label word."""
+
+    percent_min: Number = Field(alias="min")
+    percent_max: Number = Field(alias="max")
+    codes: tuple[HazardCode, ...]
+    label_word: Literal["Danger", "Warning", ""] = ""
+    p_set: Annotated[str, NameOf("bands", "p_sets")] = ""
+    text: Text
+
+    @property
+    def p_codes(self) -> tuple[str, ...]:
+        """The precautions a label of this band commonly carries."""
+        return published(Bands, "bands").p_sets[self.p_set] if self.p_set else ()
+
+
+class BandsOf(Record):
+    """The bands of one substance, weakest first, and where they are from."""
+
+    basis: Literal["w/w", "active chlorine"]
+    weak_ppe: tuple[Equipment, ...] = ()
+    source: Text
+    obtained: Text
+    rows: tuple[Band, ...]
+    pending: Text = ""
+    public_limit: Text = ""
+    note: Text = ""
+    active_chlorine_of_hypochlorite: Number = 1.0
+
+
+class Bands(Record):
+    """The file."""
+
+    p_set_choice: Text
+    substances: Mapped[Substance, BandsOf]
+    h_text: Mapped[Annotated[str, STATEMENT], Text]
+    danger_codes: frozenset[HazardCode]
+    p_sets: Mapped[Identifier, tuple[PrecautionCode, ...]]
+    p_sets_obtained: Text
+    p_text: Mapped[Annotated[str, shaped(r"P\d{3}(\+P\d{3})*", "a precaution", "P305+P351+P338")], Text]
+
+
 def bands_of(substance: str) -> tuple[Band, ...]:
     """The bands of a substance, weakest first; empty when it has none."""
-    entry = load("bands")["substances"].get(substance)
-    sets = load("bands")["p_sets"]
-    return tuple(
-        Band(
-            substance,
-            entry["basis"],
-            number(row["min"]),
-            number(row["max"]),
-            tuple(row["codes"]),
-            row.get("label_word", ""),
-            tuple(sets.get(row.get("p_set", ""), ())),
-            row["text"],
-        )
-        for row in (entry["rows"] if entry else ())
-    )
+    entry = published(Bands, "bands").substances.get(substance)
+    return entry.rows if entry else ()
 
 
 def band_at(substance: str, percent: float) -> Band | None:
@@ -88,7 +117,7 @@ def label_word_of(handling: Handling) -> str:
     """The label's own word, Danger or Warning: the band's, raised where the safety data sheet is stricter."""
     band = band_of(handling)
     codes = codes_of(handling)
-    if (band and band.label_word == "Danger") or set(codes) & set(load("bands")["danger_codes"]):
+    if (band and band.label_word == "Danger") or set(codes) & published(Bands, "bands").danger_codes:
         return "Danger"
     return "Warning" if codes else ""
 
@@ -100,35 +129,24 @@ def edges_of(substance: str) -> tuple[float, ...]:
 
 def weak_ppe(handling: Handling) -> tuple[str, ...]:
     """Equipment that any strength of this substance asks for, also where no caution is shown."""
-    entry = load("bands")["substances"].get(handling.substance, {})
+    entry = published(Bands, "bands").substances.get(handling.substance)
     used = handling.percent_by_mass is None or handling.percent_by_mass > 0
-    return tuple(entry.get("weak_ppe", ())) if used else ()
-
-
-def is_flush_code(code: str) -> bool:
-    """Whether the code asks for flushing water near by (29 CFR 1910.151(c): corrosive to eyes or body)."""
-    return code in load("first_aid")["flush_point"]["codes"]
+    return entry.weak_ppe if entry and used else ()
 
 
 def hazard_text(code: str) -> str:
     """The meaning of an H or EUH code in our short words; the bare code says to read the label."""
-    return str(load("bands")["h_text"].get(code, "see the label"))
-
-
-def precaution_text(code: str) -> str:
-    """The meaning of a P code in our short words."""
-    return str(load("bands")["p_text"].get(code, "see the label"))
+    return published(Bands, "bands").h_text.get(code, "see the label")
 
 
 def active_chlorine(percent_hypochlorite: float) -> float:
     """Active chlorine [%] of a product labelled in % sodium hypochlorite, by mass. Source: molar masses."""
-    return percent_hypochlorite * number(
-        load("bands")["substances"]["sodium_hypochlorite"]["active_chlorine_of_hypochlorite"]
-    )
+    of = published(Bands, "bands").substances["sodium_hypochlorite"]
+    return percent_hypochlorite * of.active_chlorine_of_hypochlorite
 
 
 def check_percent(substance: str, percent: float) -> None:
     """Raise RangeProblem unless 0 <= percent <= 100."""
     if not 0 <= percent <= 100:
-        name = substance_name(substance)
+        name = substances()[substance].name
         raise RangeProblem(f"{name} at {percent:g} % is no strength: 0 to 100 % by mass.")

@@ -2,73 +2,93 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from functools import cache, cached_property
-from typing import Any
+from types import MappingProxyType
+from typing import Annotated, Literal, get_args
 
-from macros.published import load, number
-from macros.published.conditions import AlsoMet, Condition, Handled, parts_of, read_condition
-from macros.published.protection import slots_in
-from macros.published.signal_words import signal_word
+from pydantic import AfterValidator, Field
+
+from macros.field_types import Identifier, Mapped, Number, Text
+from macros.published import published
+from macros.published.conditions import Condition, NumberFact, YesNoFact, parts_of
+from macros.published.names import (
+    Equipment,
+    FirstAidKind,
+    NameOf,
+    Substance,
+    complete,
+    distinct,
+    slots_in,
+    with_slots,
+)
+from macros.published.signal_words import Risk
+from macros.records import Record
+
+NamedFact = Literal[
+    YesNoFact, NumberFact, "seed_treatment", "helper_flags", "handled_strength", "sds_codes", "lift_mass_kg",
+    "lift_above_shoulder", "lift_from_below_knee",
+]  # fmt: skip
+"""Facts that may be not known; a material, a state, a finding and a tool are said or are not there."""
+
+SlottedText = Annotated[Text, with_slots(NameOf("cautions", "slots").names)]
 
 
-@dataclass(frozen=True)
-class Escalation:
+class Escalation(Risk):
     """When the word rises, to what, and why."""
 
     when: Condition
-    word: str
-    why: str
 
 
-@dataclass(frozen=True)
-class ExtraPpe:
+class ExtraPpe(Record):
     """Equipment that a condition adds."""
 
     when: Condition
-    add: tuple[str, ...]
-    note: str
+    add: tuple[Equipment, ...]
+    note: Text = ""
 
 
-@dataclass(frozen=True)
-class Slot:
+class Slot(Record):
     """Where a slot's value comes from, how it is printed and what stands there when it is not known."""
 
-    name: str
-    comes_from: str
-    unit: str
-    direction: str
-    edges: tuple[float, ...]
-    unknown: str
-    zero_unknown: bool = False
-    before: str = ""
+    comes_from: Literal["handling", "lift", "pair", "text", NumberFact] = Field(alias="from")
+    unit: Literal["", "kg", "L", "degC", "m", "cm"] = ""
+    direction: Literal["nearest", "down", "up"] = Field("nearest", alias="round")
+    edges: tuple[Number, ...] = ()
+    unknown: Text = ""
+    zero: Literal["", "unknown"] = ""
+    before: Text = ""
+
+    @property
+    def name(self) -> str:
+        """Its name in the texts."""
+        return str(self.path[-1]) if self.path else ""
 
 
-@dataclass(frozen=True)
-class Caution:
+class Caution(Risk):
     """One hazard, one wording. `word` follows from severity and likelihood."""
 
-    id: str
-    place: int
-    title: str
-    severity: str
-    likelihood: str
-    word: str
-    why: str
-    hazard: str
-    consequence: str
-    avoidance: str
-    short_hazard: str
-    short_avoidance: str
-    ppe: tuple[str, ...]
-    ppe_extra: tuple[ExtraPpe, ...]
-    first_aid: tuple[str, ...]
-    label: tuple[str, ...]
+    id: Identifier
+    title: Text
+    hazard: SlottedText
+    consequence: SlottedText
+    avoidance: SlottedText
+    short_hazard: Text
+    short_avoidance: Text
+    ppe: tuple[Equipment, ...]
+    ppe_extra: tuple[ExtraPpe, ...] = ()
+    first_aid: tuple[FirstAidKind, ...]
+    label: frozenset[Substance]
     trigger: Condition
-    escalate: tuple[Escalation, ...]
-    source: str
-    obtained: str
-    note: str
+    escalate: tuple[Escalation, ...] = ()
+    source: Text
+    obtained: Text
+    note: Text = ""
+
+    @cached_property
+    def place_in_file(self) -> int:
+        """Its place in the catalogue, from 0."""
+        return int(self.path[-1])
 
     @cached_property
     def slots(self) -> tuple[str, ...]:
@@ -78,82 +98,33 @@ class Caution:
     @cached_property
     def substances(self) -> frozenset[str]:
         """The substances its trigger speaks of."""
-        found: frozenset[str] = frozenset()
-        for part in parts_of(self.trigger):
-            if isinstance(part, Handled):
-                found |= part.substances
-        return found
+        return frozenset(
+            one for part in parts_of(self.trigger) if part.handled for one in part.handled.substance
+        )
 
     @cached_property
     def rests_on_others(self) -> bool:
         """Whether its trigger looks at other cautions of the step."""
-        return any(isinstance(part, AlsoMet) for part in parts_of(self.trigger))
+        return any(part.caution for part in parts_of(self.trigger))
 
 
-Catalogue = dict[str, Caution]
+class Cautions(Record):
+    """The file: how a fact that is not known is named, how each slot is filled, and the cautions."""
+
+    facts: Annotated[Mapped[NamedFact, Text], complete(lambda: get_args(NamedFact))]
+    slots: Mapped[Identifier, Slot]
+    cautions: Annotated[tuple[Caution, ...], AfterValidator(distinct)]
+
+
+Catalogue = Mapping[str, Caution]
 
 
 @cache
 def catalogue() -> Catalogue:
     """Every caution by its id, in file order."""
-    return {row["id"]: _caution(place, row) for place, row in enumerate(load("cautions")["cautions"])}
+    return MappingProxyType({one.id: one for one in cautions().cautions})
 
 
-@cache
-def slot(name: str) -> Slot:
-    """How a slot is filled; KeyError for a slot that is not described."""
-    row = load("cautions")["slots"][name]
-    return Slot(
-        name,
-        row["from"],
-        row.get("unit", ""),
-        row.get("round", "nearest"),
-        tuple(number(edge) for edge in row.get("edges", ())),
-        row.get("unknown", ""),
-        row.get("zero") == "unknown",
-        row.get("before", ""),
-    )
-
-
-def fact_label(fact: str) -> str:
-    """What a fact is called when it is not known."""
-    return str(load("cautions")["facts"][fact])
-
-
-def fact_names() -> tuple[str, ...]:
-    """Every fact that has a label."""
-    return tuple(load("cautions")["facts"])
-
-
-def _caution(place: int, row: dict[str, Any]) -> Caution:
-    return Caution(
-        id=row["id"],
-        place=place,
-        title=row["title"],
-        severity=row["severity"],
-        likelihood=row["likelihood"],
-        word=signal_word(row["severity"], row["likelihood"]),
-        why=row["why"],
-        hazard=row["hazard"],
-        consequence=row["consequence"],
-        avoidance=row["avoidance"],
-        short_hazard=row["short_hazard"],
-        short_avoidance=row["short_avoidance"],
-        ppe=tuple(row["ppe"]),
-        ppe_extra=tuple(
-            ExtraPpe(read_condition(one["when"]), tuple(one["add"]), one.get("note", ""))
-            for one in row.get("ppe_extra", ())
-        ),
-        first_aid=tuple(row["first_aid"]),
-        label=tuple(row["label"]),
-        trigger=read_condition(row["trigger"]),
-        escalate=tuple(
-            Escalation(
-                read_condition(one["when"]), signal_word(one["severity"], one["likelihood"]), one["why"]
-            )
-            for one in row.get("escalate", ())
-        ),
-        source=row["source"],
-        obtained=row["obtained"],
-        note=row.get("note", ""),
-    )
+def cautions() -> Cautions:
+    """The file."""
+    return published(Cautions, "cautions")

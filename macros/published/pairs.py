@@ -4,28 +4,46 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from typing import Annotated
 
-from macros.published import load, number
+from pydantic import AfterValidator
+
+from macros.field_types import Flag, Identifier, Number, Text
+from macros.published import published
 from macros.published.bands import EDGE_TOLERANCE
+from macros.published.names import CautionId, Substance, distinct
 from macros.published.substances import Handling
+from macros.records import Record
 
 HOUSE = "HOUSE"
 """Rule id of every pair that a house adds."""
 
 
-@dataclass(frozen=True)
-class PairRule:
-    """One published pair: any of `a` with any of `b`; `at_substance` counts from `at_percent` up."""
+class Limit(Record):
+    """A pair counts only where one of these is at least this strong [% w/w]."""
 
-    id: str
-    a: frozenset[str]
-    b: frozenset[str]
-    gives: str
-    caution: str
-    own_boxes: bool = False
-    at_substance: frozenset[str] = frozenset()
-    at_percent: float = 0.0
+    substance: frozenset[Substance]
+    percent_min: Number
+
+
+class PairRule(Record):
+    """One published pair: any of `a` with any of `b`."""
+
+    id: Identifier
+    a: frozenset[Substance]
+    b: frozenset[Substance]
+    gives: Text
+    caution: CautionId
+    own_boxes: Flag = False
+    at: Limit | None = None
+    obtained: Text
+
+
+class Pairs(Record):
+    """The file, its pairs in file order."""
+
+    pairs: Annotated[tuple[PairRule, ...], AfterValidator(distinct)]
+    house_pair_caution: CautionId
 
 
 @dataclass(frozen=True)
@@ -54,25 +72,9 @@ class MetPair:
         return f"{self.first.shown_name} with {self.second.shown_name}{what}"
 
 
-@cache
 def pair_rules() -> tuple[PairRule, ...]:
     """The published pairs, in file order."""
-    rules = []
-    for row in load("pairs")["pairs"]:
-        at = row.get("at") or {}
-        rules.append(
-            PairRule(
-                row["id"],
-                frozenset(row["a"]),
-                frozenset(row["b"]),
-                row["gives"],
-                row["caution"],
-                row.get("own_boxes") == "yes",
-                frozenset(at.get("substance", ())),
-                number(at.get("percent_min", "0")),
-            )
-        )
-    return tuple(rules)
+    return published(Pairs, "pairs").pairs
 
 
 def pairs_among(
@@ -107,7 +109,12 @@ def pairs_among(
                 ):
                     spoken.add(both)
                     met[HOUSE, first, second] = MetPair(
-                        HOUSE, first, second, "", load("pairs")["house_pair_caution"], where=pair.where
+                        HOUSE,
+                        first,
+                        second,
+                        "",
+                        published(Pairs, "pairs").house_pair_caution,
+                        where=pair.where,
                     )
     return tuple(met.values())
 
@@ -127,9 +134,10 @@ def partners_of(item: Handling, house_pairs: Sequence[HousePair] = ()) -> frozen
 
 
 def _strong_enough(rule: PairRule, item: Handling) -> bool:
-    limited = bool(item.counts_as & rule.at_substance)
     percent = item.percent_by_mass
-    return not limited or percent is None or percent >= rule.at_percent - EDGE_TOLERANCE
+    if rule.at is None or percent is None or not item.counts_as & rule.at.substance:
+        return True
+    return percent >= rule.at.percent_min - EDGE_TOLERANCE
 
 
 def _house_meets(pair: HousePair, first: Handling, second: Handling) -> bool:

@@ -2,45 +2,77 @@
 
 from __future__ import annotations
 
-import string
 from collections.abc import Iterable, Mapping
+from typing import Annotated
 
-from macros.published import load
+from macros.field_types import Count, Identifier, Mapped, Name, Text
+from macros.published import published
+from macros.published.names import Equipment, HazardCode, NameOf, complete, slots_in, with_slots
+from macros.records import Record
 
-
-def ppe_text(ppe_id: str) -> str:
-    """What the equipment is, by type; KeyError for an unknown id."""
-    return str(load("ppe")["items"][ppe_id])
-
-
-def ppe_short(ppe_id: str) -> str:
-    """What the equipment is in two or three words; KeyError for an unknown id."""
-    return str(load("ppe")["short"][ppe_id])
+PlacedText = Annotated[Text, with_slots(lambda: ("poison_centre", "emergency_number", "breaker_place"))]
 
 
-def ppe_ids() -> tuple[str, ...]:
-    """Every id, in the order in which they are listed on a page."""
-    return tuple(load("ppe")["items"])
+class ProtectiveEquipment(Record):
+    """The file: what each item is, by type; the same in two or three words; other names a house may write."""
+
+    source: Text
+    obtained: Text
+    items: Mapped[Identifier, Text]
+    short: Annotated[Mapped[Equipment, Name], complete(NameOf("ppe", "items").names)]
+    aliases: Mapped[Identifier, Equipment]
+
+
+class Injury(Record):
+    """One kind of injury and what to do."""
+
+    title: Name
+    text: PlacedText
+    source: Text
+    obtained: Text
+
+
+class FlushPoint(Record):
+    """What is asked of flushing water near by, and for which codes (29 CFR 1910.151(c): corrosive to eyes or body)."""
+
+    codes: frozenset[HazardCode]
+    reach_s: Count
+    flow_min: Count
+    text: Text
+    source: Text
+    obtained: Text
+
+
+class FirstAid(Record):
+    """The file. `follow` closes every block: label and safety data sheet, and whom to call."""
+
+    follow: PlacedText
+    items: Mapped[Identifier, Injury]
+    flush_point: FlushPoint
+
+
+def equipment() -> ProtectiveEquipment:
+    """Every item, in the order in which they are listed on a page."""
+    return published(ProtectiveEquipment, "ppe")
+
+
+def first_aid() -> FirstAid:
+    """Every kind of injury, in the order in which they are listed on a page."""
+    return published(FirstAid, "first_aid")
 
 
 def ppe_id(written: str) -> str | None:
     """The id for what a house wrote (an id of ours or a known other name); None when it is neither."""
-    known = load("ppe")
-    return written if written in known["items"] else known["aliases"].get(written)
+    return written if written in equipment().items else equipment().aliases.get(written)
 
 
 def in_ppe_order(ids: Iterable[str]) -> tuple[str, ...]:
     """The ids, each once, in list order. Goggles stay on the list beside the face shield worn over them."""
     wanted = set(ids)
-    return tuple(one for one in ppe_ids() if one in wanted)
+    return tuple(one for one in equipment().items if one in wanted)
 
 
-def first_aid_ids() -> tuple[str, ...]:
-    """Every id, in the order in which they are listed on a page."""
-    return tuple(load("first_aid")["items"])
-
-
-def first_aid_text(first_aid_id: str, places: Mapping[str, str]) -> tuple[str, str]:
+def first_aid_text(kind: str, places: Mapping[str, str]) -> tuple[str, str]:
     """Title and text for one kind of injury.
 
     Parameters
@@ -52,28 +84,13 @@ def first_aid_text(first_aid_id: str, places: Mapping[str, str]) -> tuple[str, s
     KeyError
         a place that the text needs is not given; the key is its name.
     """
-    entry = load("first_aid")["items"][first_aid_id]
-    return str(entry["title"]), fill(entry["text"], places)
+    entry = first_aid().items[kind]
+    return entry.title, fill(entry.text, places)
 
 
-def first_aid_rule(first_aid_id: str) -> str:
+def first_aid_rule(kind: str) -> str:
     """The first sentence of one kind of injury; no slot may stand in it."""
-    return str(load("first_aid")["items"][first_aid_id]["text"]).partition(". ")[0].removesuffix(".") + "."
-
-
-def follow_line(places: Mapping[str, str]) -> str:
-    """The closing line of every first-aid block: label and safety data sheet, and whom to call."""
-    return fill(load("first_aid")["follow"], places)
-
-
-def flush_point_text() -> str:
-    """What is asked of the flushing water when anything handled burns or damages eyes."""
-    return str(load("first_aid")["flush_point"]["text"])
-
-
-def slots_in(text: str) -> tuple[str, ...]:
-    """The names in {braces}, each once, in order."""
-    return tuple(dict.fromkeys(name for _, name, _, _ in string.Formatter().parse(text) if name))
+    return first_aid().items[kind].text.partition(". ")[0].removesuffix(".") + "."
 
 
 def fill(text: str, values: Mapping[str, str]) -> str:

@@ -6,8 +6,44 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
+from typing import Annotated, Literal
 
-from macros.published import load
+from macros.field_types import Flag, Identifier, Mapped, Name, Text
+from macros.published import names, published
+from macros.published.names import NameOf, complete
+from macros.records import Record
+
+
+class Known(Record):
+    """A substance: the name for a reader, names a house may write, and the kinds it also counts as."""
+
+    name: Name
+    written: tuple[Name, ...]
+    counts_as: tuple[names.Substance, ...] = ()
+    cautioned: Flag = True
+    """Whether the catalogue holds a wording for handling it; without one no page may handle it."""
+
+
+class Role(Record):
+    """What a house's role adds to the substance, and what an active that is not listed counts as."""
+
+    adds: tuple[names.Substance, ...]
+    unlisted: names.Substance
+
+
+class Substances(Record):
+    """The file. `groups` are the words of a house's never_with and store_with."""
+
+    substances: Mapped[Identifier, Known]
+    roles: Mapped[Literal["acid", "base", "nutrient"], Role]
+    nutrient_words: Mapped[Name, tuple[names.Substance, ...]]
+    groups: Mapped[Identifier, frozenset[names.Substance]]
+    groups_shown: Annotated[
+        Mapped[Annotated[str, NameOf("substances", "groups")], Name],
+        complete(NameOf("substances", "groups").names),
+    ]
+    source: Text
+    obtained: Text
 
 
 @dataclass(frozen=True)
@@ -40,7 +76,8 @@ class Handling:
         """The name for a reader."""
         if self.name:
             return self.name
-        return substance_name(self.substance) if is_substance(self.substance) else self.substance
+        known = substances().get(self.substance)
+        return known.name if known else self.substance
 
 
 def handling_of(
@@ -64,36 +101,20 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
     holds. Empty: not a listed substance.
     """
     found = list(_found_in(active or name))
-    rule = load("substances")["roles"].get(role)
+    rule = _file().roles.get(role)  # type: ignore[call-overload]
     if rule:
-        found = found or [rule["unlisted"]]
-        found += [extra for extra in rule["adds"] if extra not in found]
+        found = found or [rule.unlisted]
+        found += [extra for extra in rule.adds if extra not in found]
     if "nutrient_concentrate" in found:
         text = _plain(f"{active} {name}")
-        for word, ids in load("substances")["nutrient_words"].items():
+        for word, ids in _file().nutrient_words.items():
             found += [one for one in ids if word in text and one not in found]
     return tuple(found)
 
 
-def substance_name(substance: str) -> str:
-    """The trade name of a substance id; KeyError for an unknown id."""
-    return str(load("substances")["substances"][substance]["name"])
-
-
-def substance_ids() -> Mapping[str, object]:
-    """Every substance id."""
-    found: Mapping[str, object] = load("substances")["substances"]
-    return found
-
-
-def is_substance(substance: str) -> bool:
-    """Whether the id is listed."""
-    return substance in load("substances")["substances"]
-
-
-def has_caution(substance: str) -> bool:
-    """Whether the catalogue holds a wording for handling it; without one no page may handle it."""
-    return bool(load("substances")["substances"][substance].get("cautioned", "yes") == "yes")
+def substances() -> Mapping[str, Known]:
+    """Every listed substance by its id."""
+    return _file().substances
 
 
 def group_of(word: str) -> frozenset[str]:
@@ -101,42 +122,34 @@ def group_of(word: str) -> frozenset[str]:
 
     Empty for a word that is none of ours; it may be the id of a chemical of the house.
     """
-    return frozenset(load("substances")["groups"].get(word, ()))
-
-
-def group_words() -> tuple[str, ...]:
-    """The group words a house may write."""
-    return tuple(load("substances")["groups"])
+    return _file().groups.get(word, frozenset())
 
 
 def shown_words(substances: frozenset[str]) -> tuple[str, ...]:
     """Words of a reader that cover all these substances: groups in file order, then single names."""
     left, words = set(substances), []
-    for group, members in load("substances")["groups"].items():
-        if left & set(members):
-            words.append(str(load("substances")["groups_shown"][group]))
-            left -= set(members)
-    return (*words, *(substance_name(one) for one in sorted(left)))
+    for group, members in _file().groups.items():
+        if left & members:
+            words.append(_file().groups_shown[group])
+            left -= members
+    return (*words, *(_file().substances[one].name for one in sorted(left)))
+
+
+def _file() -> Substances:
+    return published(Substances, "substances")
 
 
 @cache
 def _counts_as(substance: str, also: tuple[str, ...]) -> frozenset[str]:
     ids = {substance, *also}
-    return frozenset(ids.union(*(_wider().get(one, ()) for one in ids)))
-
-
-@cache
-def _wider() -> dict[str, tuple[str, ...]]:
-    return {one: tuple(entry.get("counts_as", ())) for one, entry in load("substances")["substances"].items()}
+    return frozenset(ids.union(*(substances()[one].counts_as for one in ids if one in substances())))
 
 
 @cache
 def _written() -> tuple[tuple[str, str], ...]:
     """Every written name with its substance, longest first, so that `copper sulfate` wins over `copper`."""
-    names = [
-        (name, one) for one, entry in load("substances")["substances"].items() for name in entry["written"]
-    ]
-    return tuple(sorted(names, key=lambda pair: (-len(pair[0]), pair[0])))
+    written = [(name, one) for one, entry in substances().items() for name in entry.written]
+    return tuple(sorted(written, key=lambda pair: (-len(pair[0]), pair[0])))
 
 
 def _found_in(text: str) -> tuple[str, ...]:

@@ -4,29 +4,50 @@ from __future__ import annotations
 
 from macros.problems import DataProblems, Problem
 from macros.published import published, published_rows
+from macros.published.actions import Actions
+from macros.published.bands import Bands
+from macros.published.cautions import Cautions
+from macros.published.chemistry import Chemistry
+from macros.published.edible import Edible
 from macros.published.frequencies import Frequencies
+from macros.published.pairs import Pairs
+from macros.published.plausible import Plausible
+from macros.published.protection import FirstAid, ProtectiveEquipment
 from macros.published.questions import Questions
 from macros.published.requirements import Requirements
+from macros.published.signal_words import SignalWords
 from macros.published.sources import CitedSource
+from macros.published.substances import Substances
 from macros.published.training import SignOffRules, Training, TrainingUnits
 from macros.published.words import Glossary, Language, Things
 from macros.records import Record
 
 TOPICS: dict[str, type[Record]] = {
+    "actions": Actions,
+    "bands": Bands,
+    "cautions": Cautions,
+    "chemistry": Chemistry,
+    "edible": Edible,
+    "first_aid": FirstAid,
     "frequencies": Frequencies,
     "glossary": Glossary,
     "language": Language,
+    "pairs": Pairs,
+    "plausible": Plausible,
+    "ppe": ProtectiveEquipment,
     "questions": Questions,
     "requirements": Requirements,
     "sign_off": SignOffRules,
+    "signal_words": SignalWords,
     "sources": CitedSource,
+    "substances": Substances,
     "things": Things,
     "training": Training,
     "training_units": TrainingUnits,
 }
 """The record of each file."""
 
-OF_ROWS = frozenset({"sources"})
+OF_ROWS = frozenset({"plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 

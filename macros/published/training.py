@@ -8,7 +8,7 @@ from typing import Annotated
 from macros.field_types import Count, Identifier, Mapped, Name, Text
 from macros.published import published
 from macros.published.keys import filled_with, one_of
-from macros.published.substances import substance_ids
+from macros.published.substances import substances
 from macros.records import Record
 
 
@@ -24,7 +24,7 @@ def training_units() -> Mapping[str, str]:
 
 
 Unit = Annotated[Identifier, one_of("training unit", training_units)]
-Substance = Annotated[Identifier, one_of("substance", substance_ids)]
+Substance = Annotated[Identifier, one_of("substance", substances)]
 
 
 class SignOffRules(Record):

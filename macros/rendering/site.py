@@ -164,8 +164,10 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files.
+        every mistake in data and procedure files; those of published files alone, for all else rests on them.
     """
+    if published := all_published_problems():
+        raise DataProblems(published)
     house, problems = load_house(house_folder)
     files, page_problems = with_own_pages(procedures, house_folder / "procedures")
     problems += page_problems

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import json
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -12,18 +13,19 @@ from typing import Any
 
 import pytest
 
+import macros.published
 from macros.amounts import Register, compute_amounts
 from macros.house import load_house
-from macros.manual import caution_shown, formulas
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.snapshots import Snapshot, snapshot_of
 from macros.manual.views import PageView
 from macros.problems import errors_in
-from macros.published import cautions, load
+from macros.published import load
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house
+from tests.published_files import forget, reading
 
 Changes = tuple[tuple[str, str], ...]
 """(old text, new text); an old text stands there once."""
@@ -130,15 +132,9 @@ def changed_program(
         return
     with patch.context() as inside:
         change(inside)
-        _forget()
+        forget()
         yield
-    _forget()
-
-
-def _forget() -> None:
-    cautions.catalogue.cache_clear()
-    formulas.trigger_text.cache_clear()
-    caution_shown._met_alike.cache_clear()
+    forget()
 
 
 def published(
@@ -158,9 +154,11 @@ def published(
 def caution(id_: str, **fields: Any) -> Callable[[pytest.MonkeyPatch], None]:
     """Other fields of one entry of the caution catalogue."""
 
-    def change(data: Any) -> None:
+    def apply(patch: pytest.MonkeyPatch) -> None:
+        data = copy.deepcopy(load("cautions"))
         entry = next(one for one in data["cautions"] if one["id"] == id_)
         assert all(entry.get(name) != value for name, value in fields.items())
         entry.update(fields)
+        patch.setattr(macros.published, "read_yaml", reading("cautions", json.dumps(data)))
 
-    return published("cautions", change, cautions, formulas)
+    return apply

@@ -10,7 +10,7 @@ from macros.manual.caution_facts import Lift, StepFacts
 from macros.manual.caution_text import printed_strength, printed_value
 from macros.manual.cautions import CautionProblem, page_cautions
 from macros.published.bands import band_at
-from macros.published.cautions import Slot, catalogue, slot
+from macros.published.cautions import Slot, cautions
 from macros.published.substances import Handling
 
 
@@ -30,7 +30,7 @@ def test_the_strength_of_bleach_says_active_chlorine() -> None:
     assert printed_strength(Handling("sodium_hypochlorite", None)) == ""
 
 
-MASS = Slot("mass", "lift", "kg", "nearest", (3.0, 5.0, 10.0, 23.0), "", False)
+MASS = Slot(comes_from="lift", unit="kg", edges=(3.0, 5.0, 10.0, 23.0))
 
 
 @pytest.mark.parametrize(("value", "printed"), [
@@ -46,20 +46,14 @@ def test_a_printed_mass_never_crosses_an_edge(value: float, printed: str) -> Non
 def test_us_units_in_slots() -> None:
     # 19 kg x 2.20462 = 41.9 lb; 60 degC = 140 degF; 18 L / 3.78541 = 4.755 gal
     assert printed_value(19.0, MASS, "us") == "42 lb"
-    assert printed_value(60.0, slot("temperature"), "us") == "140 °F"
-    assert printed_value(18.0, slot("volume_lifted"), "us") == "4.8 gal"
+    assert printed_value(60.0, cautions().slots["temperature"], "us") == "140 °F"
+    assert printed_value(18.0, cautions().slots["volume_lifted"], "us") == "4.8 gal"
 
 
 def test_directions_of_rounding() -> None:
-    assert printed_value(10.2, Slot("x", "x", "cm", "up", (), "", False)) == "11 cm"
-    assert printed_value(119.9, slot("shelf_rating")) == "119 kg"  # a rating is never rounded up
-    assert printed_value(120.0, slot("shelf_rating")) == "120 kg"
-
-
-def test_every_slot_of_the_catalogue_is_described() -> None:
-    for caution in catalogue().values():
-        for name in caution.slots:
-            assert slot(name).name == name
+    assert printed_value(10.2, Slot(comes_from="pump_minimum_depth_cm", unit="cm", direction="up")) == "11 cm"
+    assert printed_value(119.9, cautions().slots["shelf_rating"]) == "119 kg"  # a rating is never rounded up
+    assert printed_value(120.0, cautions().slots["shelf_rating"]) == "120 kg"
 
 
 def test_filled_texts_of_a_lift() -> None:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import fields
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
 from macros.manual.caution_check import check_page, unlabelled_solutions
 from macros.manual.cautions import CautionProblem, Handling, HousePair, Lift, StepFacts, page_cautions, view
 from macros.problems import RangeProblem
-from macros.published.cautions import catalogue, fact_names
+from macros.published.cautions import catalogue
+from macros.published.conditions import NumberFact, WordFacts, YesNoFact
 from macros.published.signal_words import worst_first
 from macros.source import read_yaml
 
@@ -321,19 +322,10 @@ def test_an_impossible_strength_is_refused() -> None:
         page_cautions([facts("a", "pour", handlings=(Handling("hydrogen_peroxide", 119),))])
 
 
-def test_every_fact_of_a_trigger_is_a_fact_of_a_step_and_has_a_name_for_the_reader() -> None:
-    from macros.published.conditions import Bound, FactIs, OneOf, parts_of
-
-    held = {one.name for one in fields(StepFacts)}
-    for caution in catalogue().values():
-        for root in (caution.trigger, *(one.when for one in (*caution.escalate, *caution.ppe_extra))):
-            for part in parts_of(root):
-                if isinstance(part, Bound | FactIs | OneOf):
-                    assert part.fact in held, caution.id
-                    if part.fact not in (
-                        "uses",
-                        "material",
-                        "state",
-                        "finding",
-                    ):  # words that are never "not known"
-                        assert part.fact in fact_names(), caution.id
+def test_every_fact_of_a_step_can_be_asked_by_its_kind_and_no_other_can() -> None:
+    held = {one.name: str(one.type) for one in fields(StepFacts)}
+    assert {name for name, of in held.items() if of.startswith("bool")} == {*get_args(YesNoFact)}
+    assert {name for name, of in held.items() if of.startswith(("float", "int"))} == {*get_args(NumberFact)}
+    assert {*WordFacts.model_fields} == {
+        name for name, of in held.items() if of.startswith(("str", "tuple[str"))
+    } - {"step_id", "action"}

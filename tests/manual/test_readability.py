@@ -7,8 +7,8 @@ import re
 import pytest
 
 from macros.manual.readability import reading_grade, sentences_of, syllables_in, words_of
-from macros.published import load
 from macros.published.cautions import Caution, catalogue
+from macros.published.protection import first_aid
 
 CAUTIONS = list(catalogue().values())
 
@@ -113,7 +113,7 @@ def test_deference_to_electrician_authority_and_label() -> None:
     assert "local water authority" in known["ENV-SPENT-SOLUTION"].avoidance
     for one in ("CHEM-CHLORINE-SOLUTION", "FOOD-SANITIZER-RESIDUE", "CHEM-HOUSE-PAIR"):
         assert "label" in known[one].avoidance
-    assert "label and the safety data sheet" in load("first_aid")["follow"]
+    assert "label and the safety data sheet" in first_aid().follow
 
 
 def test_every_acid_and_base_box_says_what_it_must_not_meet() -> None:

@@ -7,7 +7,7 @@ import pytest
 from macros.manual.labels import LABEL_KINDS
 from macros.problems import DataProblems
 from macros.published.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
-from macros.published.protection import ppe_ids, ppe_short
+from macros.published.protection import equipment
 from macros.published.substances import shown_words
 
 STOCKS = [stock for paper in ("A4", "Letter") for stock in label_stocks(paper)]
@@ -62,7 +62,7 @@ def test_an_unknown_sheet_is_told_with_those_known() -> None:
 
 def test_every_kind_and_word_is_described() -> None:
     assert tuple(label_kinds()) == LABEL_KINDS
-    assert all(ppe_short(one) for one in ppe_ids())
+    assert all(equipment().short[one] for one in equipment().items)
     assert shown_words(frozenset({"sodium_hypochlorite", "nitric_acid", "urea"})) == (
         "acids, pH-down, vinegar",
         "chlorine bleach",

@@ -7,14 +7,12 @@ import itertools
 import pytest
 
 from macros.published.cautions import catalogue
-from macros.published.conditions import PairMet, parts_of
+from macros.published.conditions import parts_of
 from macros.published.pairs import HOUSE, HousePair, pair_rules, pairs_among
 from macros.published.substances import (
     Handling,
     group_of,
-    group_words,
     handling_of,
-    is_substance,
     substances_of,
 )
 
@@ -27,8 +25,6 @@ def ids(*items: Handling | str, house: tuple[HousePair, ...] = ()) -> set[str]:
 @pytest.mark.parametrize("rule", pair_rules(), ids=lambda one: one.id)
 def test_every_member_meets_every_member_of_the_other_side_in_either_order(rule) -> None:  # type: ignore[no-untyped-def]
     for first, second in itertools.product(sorted(rule.a), sorted(rule.b)):
-        assert is_substance(first)
-        assert is_substance(second)
         assert rule.id in ids(first, second)
         assert rule.id in ids(second, first)
 
@@ -51,7 +47,7 @@ def test_the_rules_are_those_of_the_catalogue() -> None:
 def test_the_caution_of_a_pair_names_the_pair_in_its_trigger() -> None:
     for rule in pair_rules():
         caution = catalogue()[rule.caution]
-        assert PairMet(rule.id) in list(parts_of(caution.trigger)), rule.id
+        assert rule.id in [part.pair for part in parts_of(caution.trigger)]
 
 
 def test_what_may_stand_together() -> None:
@@ -127,8 +123,6 @@ def test_wider_kinds_count_one_step_up() -> None:
     assert ids("potassium_silicate", "sodium_hypochlorite") == set()
 
 
-def test_groups_hold_listed_substances() -> None:
-    for word in group_words():
-        assert group_of(word)
-        assert all(is_substance(one) for one in group_of(word)), word
+def test_a_word_that_is_no_group_means_nothing() -> None:
+    assert group_of("acids") >= {"vinegar", "nitric_acid"}
     assert group_of("peroxide_stock") == frozenset()
