@@ -145,7 +145,7 @@ def test_the_trainers_sheet_has_four_lines_four_passes_and_the_dates(sites: dict
     assert [head for head, _ in view.get_ready] == [
         "Timetable", "Breakdown", "Everything ready", "The place as it should be kept",
     ]  # fmt: skip
-    assert len(view.passes) == 4
+    assert len(view.told.passes) == 4
     assert any("1, 7, 30 and 90 days" in line for line in view.follow_up)
     assert any("12 of 12" in line for line in view.mastered)
     assert any(line.startswith("2 good runs watched") and "1 more" in line for line in view.mastered)
