@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date, time
-from typing import Annotated, Any, cast
+from types import MappingProxyType
+from typing import Annotated, Any, TypeVar, cast
 
-from pydantic import BeforeValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
 from macros.days import read_day
 from macros.records import US, mistake
@@ -23,7 +24,9 @@ from macros.units import (
 )
 
 
-def _reader(read: Callable[[str, bool], Any]) -> BeforeValidator:
+def reader(read: Callable[[str, bool], Any]) -> BeforeValidator:
+    """A field read from the text as typed; `read` is told whether the house writes US gallons."""
+
     def validate(value: Any, info: Any) -> Any:
         if not isinstance(value, str):
             if value is None:
@@ -42,13 +45,13 @@ def _reader(read: Callable[[str, bool], Any]) -> BeforeValidator:
 def _quantity(kind: str) -> Any:
     schema = {"type": "string", "description": f'A number with a unit, as "{example_of(kind)}"'}
     return Annotated[
-        Quantity, _reader(lambda text, us: parse_quantity(text, kind, us)), WithJsonSchema(cast(Any, schema))
+        Quantity, reader(lambda text, us: parse_quantity(text, kind, us)), WithJsonSchema(cast(Any, schema))
     ]
 
 
 def _money(per: str) -> Any:
     schema: dict[str, Any] = {"type": "string", "description": "A price with its currency, as 19.50 EUR"}
-    return Annotated[Money, _reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
+    return Annotated[Money, reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
 
 
 def _read_number(text: str, us: bool) -> float:
@@ -124,7 +127,7 @@ def _text_up_to(most: int) -> Any:
             raise mistake(f"the text has {len(text)} characters", f"At most {most}", "Shorten it")
         return text
 
-    return _reader(read), WithJsonSchema({"type": ["string", "number"], "maxLength": most})
+    return reader(read), WithJsonSchema({"type": ["string", "number"], "maxLength": most})
 
 
 def _read_bucket_test(text: str, us: bool) -> Quantity | None:
@@ -145,7 +148,7 @@ Temperature = _quantity("temperature")
 VolumeFlow = _quantity("volume_flow")
 BucketTest = Annotated[
     Quantity | None,
-    _reader(_read_bucket_test),
+    reader(_read_bucket_test),
     WithJsonSchema({"type": "string", "description": 'A flow such as "12 L/min", or "none yet"'}),
 ]
 Airflow = _quantity("airflow")
@@ -166,23 +169,28 @@ EnergyPrice = _money("kWh")
 Wage = _money("h")
 StrengthField = Annotated[
     Strength,
-    _reader(lambda text, us: parse_strength(text)),
+    reader(lambda text, us: parse_strength(text)),
     WithJsonSchema({"type": "string", "description": "A strength with its basis, as 11.9 % w/w"}),
 ]
-Number = Annotated[float, _reader(_read_number), WithJsonSchema(_NUMBER_SCHEMA)]
-Count = Annotated[int, _reader(_read_count), WithJsonSchema({"type": "integer", "minimum": 0})]
+Number = Annotated[float, reader(_read_number), WithJsonSchema(_NUMBER_SCHEMA)]
+Count = Annotated[int, reader(_read_count), WithJsonSchema({"type": "integer", "minimum": 0})]
 Fraction = Annotated[
-    float, _reader(_read_fraction), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})
+    float, reader(_read_fraction), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1})
 ]
-Ph = Annotated[float, _reader(_read_ph), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 14})]
-Flag = Annotated[bool, _reader(_read_flag), WithJsonSchema(_FLAG_SCHEMA)]
+Ph = Annotated[float, reader(_read_ph), WithJsonSchema({"type": "number", "minimum": 0, "maximum": 14})]
+Flag = Annotated[bool, reader(_read_flag), WithJsonSchema(_FLAG_SCHEMA)]
 Day = Annotated[
-    date, _reader(lambda text, us: read_day(text)), WithJsonSchema({"type": "string", "format": "date"})
+    date, reader(lambda text, us: read_day(text)), WithJsonSchema({"type": "string", "format": "date"})
 ]
 ClockTime = Annotated[
-    time, _reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
+    time, reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]
-Identifier = Annotated[str, _reader(_read_identifier)]
-ProgramVersion = Annotated[str, _reader(_read_version)]
+Identifier = Annotated[str, reader(_read_identifier)]
+ProgramVersion = Annotated[str, reader(_read_version)]
 Name = Annotated[str, *_text_up_to(NAME_LENGTH)]
 Text = Annotated[str, *_text_up_to(NOTE_LENGTH)]
+
+K = TypeVar("K")
+V = TypeVar("V")
+Mapped = Annotated[Mapping[K, V], AfterValidator(MappingProxyType)]
+"""Names and what stands under each, which nobody can change: `Mapped[Identifier, Text]`."""

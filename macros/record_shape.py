@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
 
@@ -28,7 +29,7 @@ def _inner(annotation: Any, step: str | int) -> Any:
     if _is_record(annotation):
         name = field_names(annotation).get(str(step))
         return annotation.model_fields[name].annotation if name else None
-    if get_origin(annotation) is dict:
+    if get_origin(annotation) in (dict, Mapping):
         return get_args(annotation)[1]
     if get_origin(annotation) is tuple and isinstance(step, int):
         return get_args(annotation)[0]

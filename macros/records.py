@@ -6,7 +6,8 @@ Every scalar arrives as the text that was typed (`macros.source`); the types her
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from typing import Any, TypeVar
@@ -73,7 +74,9 @@ def records_of(record: Record) -> Iterator[Record]:
     yield record
     for name in type(record).model_fields:
         value = getattr(record, name)
-        inner = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else (value,)
+        inner = (
+            value.values() if isinstance(value, Mapping) else value if isinstance(value, tuple) else (value,)
+        )
         for item in inner:
             if isinstance(item, Record):
                 yield from records_of(item)
@@ -123,7 +126,7 @@ def _attach(record: Record, path: Path_, source: Source) -> None:
             for index, item in enumerate(value):
                 if isinstance(item, Record):
                     _attach(item, (*here, index), source)
-        elif isinstance(value, dict):
+        elif isinstance(value, Mapping):
             for key, item in value.items():
                 if isinstance(item, Record):
                     _attach(item, (*here, key), source)
@@ -133,8 +136,9 @@ def _attach(record: Record, path: Path_, source: Source) -> None:
 
 
 def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Path_) -> Problem:
-    loc = (*base, *detail["loc"])
-    kind = detail["type"]
+    loc, kind = (*base, *detail["loc"]), detail["type"]
+    if loc and loc[-1] == "[key]":  # a name of a mapping is at fault, not what stands under it
+        loc = loc[:-1]
     key = human_path(source, loc)
     place = source.place(loc)
     typed = detail.get("input")
@@ -147,18 +151,23 @@ def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Pa
         return _unknown(loc, model, base, source)
     if kind == "literal_error":
         allowed = str(detail["ctx"]["expected"]).replace("'", "")
+        near = nearest(str(typed), re.split(", | or ", allowed))
         return Problem(
-            place, key, f'"{typed}" is not one of the words for this', f"Allowed: {allowed}", "Choose one"
+            place,
+            key,
+            f'"{typed}" is not one of the words for this',
+            f"Allowed: {allowed}",
+            near or "Choose one",
         )
     if typed is None:
         return Problem(
             place, key, "nothing is written here", "A value is needed", "Write it, or remove the line"
         )
-    if kind in ("tuple_type", "list_type"):
+    if kind in ("tuple_type", "list_type", "frozen_set_type"):
         return Problem(
             place, key, f'"{_short(typed)}" is not a list', "A list: [one, another]", "Put it in brackets"
         )
-    if kind in ("model_type", "model_attributes_type", "dict_type"):
+    if kind in ("model_type", "model_attributes_type", "dict_type", "mapping_type"):
         return Problem(
             place,
             key,
@@ -181,13 +190,16 @@ def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source) -> Pr
     holder = record_at(model, loc[len(base) : -1])
     known = list(field_names(holder)) if holder else []
     name = str(loc[-1])
-    near = get_close_matches(name, known, n=1, cutoff=0.5)
     parent = human_path(source, loc[:-1])
-    suggestion = (
-        f"Did you mean {parent + '.' if parent else ''}{near[0]}?" if near else f"Known: {', '.join(known)}"
-    )
+    suggestion = nearest(name, known, parent and parent + ".") or f"Known: {', '.join(known)}"
     what = f"{name} is not a known {'field' if len(loc) > 1 else 'section'}"
     return Problem(source.place(loc), human_path(source, loc), what, "", suggestion, "E31")
+
+
+def nearest(word: str, known: Iterable[str], before: str = "") -> str:
+    """The question whether the nearest known word was meant; empty where none is near."""
+    near = get_close_matches(word, list(known), n=1, cutoff=0.5)
+    return f"Did you mean {before}{near[0]}?" if near else ""
 
 
 def mistake(what: str, allowed: str = "", remedy: str = "", code: str = "E01") -> PydanticCustomError:

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar
+from types import MappingProxyType
+from typing import Any, TypeVar, cast
 
 from macros.problems import DataProblems
 from macros.records import Record, build_record
-from macros.source import read_yaml
+from macros.source import Source, read_yaml
 
 _FOLDER = Path(__file__).parent
 
 
 @cache
+def _source(topic: str) -> Source:
+    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
+    if source is None or problems:
+        raise DataProblems(problems)
+    return source
+
+
 def load(topic: str) -> Any:
     """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only.
 
@@ -22,10 +31,7 @@ def load(topic: str) -> Any:
     DataProblems
         the file is not readable YAML.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
-    if source is None or problems:
-        raise DataProblems(problems)
-    return source.data
+    return _source(topic).data
 
 
 def number(text: Any) -> float:
@@ -36,7 +42,6 @@ def number(text: Any) -> float:
 R = TypeVar("R", bound=Record)
 
 
-@cache
 def published(model: type[R], topic: str) -> R:
     """The file `published/<topic>.yml` as a typed record, which knows file and line of each of its fields.
 
@@ -45,17 +50,18 @@ def published(model: type[R], topic: str) -> R:
     DataProblems
         the file is not readable YAML, holds a field nobody knows, or a value that does not fit: all of them at once.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
-    record = None
-    if source is not None and not problems:
-        record, problems = build_record(model, source)
+    return cast(R, _record(model, topic))
+
+
+@cache
+def _record(model: type[Record], topic: str) -> Record:
+    record, problems = build_record(model, _source(topic))
     if record is None:
         raise DataProblems(problems)
     return record
 
 
-@cache
-def published_rows(model: type[R], topic: str) -> dict[str, R]:
+def published_rows(model: type[R], topic: str) -> Mapping[str, R]:
     """The file `published/<topic>.yml` that names its rows itself: name -> typed record, in file order.
 
     Raises
@@ -63,10 +69,13 @@ def published_rows(model: type[R], topic: str) -> dict[str, R]:
     DataProblems
         as `published`; the mistakes of all rows at once.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
-    rows: dict[str, R] = {}
-    if source is None or problems:
-        raise DataProblems(problems)
+    return cast(Mapping[str, R], _rows(model, topic))
+
+
+@cache
+def _rows(model: type[Record], topic: str) -> Mapping[str, Record]:
+    source, problems = _source(topic), []
+    rows: dict[str, Record] = {}
     for name in source.data:
         record, mistakes = build_record(model, source, (name,))
         problems += mistakes
@@ -74,4 +83,4 @@ def published_rows(model: type[R], topic: str) -> dict[str, R]:
             rows[name] = record
     if problems:
         raise DataProblems(problems)
-    return rows
+    return MappingProxyType(rows)

@@ -11,7 +11,7 @@ from macros.amounts.measuring import Bench, plan_text, poured_text
 from macros.amounts.printing import number_text
 from macros.calculations import pours
 from macros.calculations.rounding import round_to
-from macros.published import load
+from macros.published.reckoners import reckoner_words
 
 Data = Mapping[str, Any]
 """The plain facts of one system, as `collect` gives them and the page carries them."""
@@ -65,7 +65,7 @@ class Measured:
 def sentence(name: str, /, **values: object) -> str:
     """`level.add` of published/reckoners.yml with its {names} filled in; a name without a value is our own fault."""
     topic, _, key = name.partition(".")
-    return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), load("reckoners")[topic][key])
+    return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), reckoner_words()[topic][key])
 
 
 def fixed(value: float, step: float, direction: Direction) -> str:
