@@ -7,9 +7,10 @@ Every scalar arrives as the text that was typed (`macros.source`); the types her
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import cache
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
@@ -23,6 +24,11 @@ US = "us"
 """Context of a validation: the house writes US gallons as `gal`."""
 
 
+_MAPPINGS = (dict, MappingProxyType)
+_NOWHERE: tuple[Source, Path_] = (Source(), ())
+"""Where a record stands that was read from no file; made once, for a default would be copied for each record."""
+
+
 class Record(BaseModel):
     """A part of the house (or of a page) that knows where each of its fields was written."""
 
@@ -30,7 +36,7 @@ class Record(BaseModel):
         frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
 
-    _origin: tuple[Source, Path_] = PrivateAttr(default=(Source(), ()))
+    _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 
     @property
     def read_from(self) -> Source:
@@ -41,6 +47,14 @@ class Record(BaseModel):
     def path(self) -> Path_:
         """Where the record stands in its file: names and list positions."""
         return self._origin[1]
+
+    @property
+    def as_written(self) -> Any:
+        """The entry as it stands in its file, every value as text."""
+        data = self.read_from.data
+        for step in self.path:
+            data = data[step]
+        return data
 
     def place(self, field: str) -> Place:
         """File and line of a field (dotted for an entry of a mapping); of the record where the field is absent."""
@@ -75,7 +89,11 @@ def records_of(record: Record) -> Iterator[Record]:
     for name in type(record).model_fields:
         value = getattr(record, name)
         inner = (
-            value.values() if isinstance(value, Mapping) else value if isinstance(value, tuple) else (value,)
+            value.values()
+            if isinstance(value, _MAPPINGS)
+            else value
+            if isinstance(value, tuple)
+            else (value,)
         )
         for item in inner:
             if isinstance(item, Record):
@@ -126,7 +144,7 @@ def _attach(record: Record, path: Path_, source: Source) -> None:
             for index, item in enumerate(value):
                 if isinstance(item, Record):
                     _attach(item, (*here, index), source)
-        elif isinstance(value, Mapping):
+        elif isinstance(value, _MAPPINGS):
             for key, item in value.items():
                 if isinstance(item, Record):
                     _attach(item, (*here, key), source)

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 
-from macros.problems import DataProblems
+from macros.problems import DataProblems, Problem
 from macros.records import Record, build_record
 from macros.source import Source, read_yaml
 
@@ -16,7 +16,14 @@ _FOLDER = Path(__file__).parent
 
 
 @cache
-def _source(topic: str) -> Source:
+def source_of(topic: str) -> Source:
+    """The file `published/<topic>.yml` as it was read, with the line of every entry.
+
+    Raises
+    ------
+    DataProblems
+        the file is not readable YAML.
+    """
     source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
     if source is None or problems:
         raise DataProblems(problems)
@@ -24,14 +31,8 @@ def _source(topic: str) -> Source:
 
 
 def load(topic: str) -> Any:
-    """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only.
-
-    Raises
-    ------
-    DataProblems
-        the file is not readable YAML.
-    """
-    return _source(topic).data
+    """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only."""
+    return source_of(topic).data
 
 
 def number(text: Any) -> float:
@@ -50,33 +51,36 @@ def published(model: type[R], topic: str) -> R:
     DataProblems
         the file is not readable YAML, holds a field nobody knows, or a value that does not fit: all of them at once.
     """
-    return cast(R, _record(model, topic))
+    record: R = _record(model, topic)
+    return record
 
 
 @cache
-def _record(model: type[Record], topic: str) -> Record:
-    record, problems = build_record(model, _source(topic))
+def _record(model: type[Record], topic: str) -> Any:
+    record, problems = build_record(model, source_of(topic))
     if record is None:
         raise DataProblems(problems)
     return record
 
 
-def published_rows(model: type[R], topic: str) -> Mapping[str, R]:
-    """The file `published/<topic>.yml` that names its rows itself: name -> typed record, in file order.
+def published_rows(model: type[R], topic: str) -> Mapping[Any, R]:
+    """The file `published/<topic>.yml` that is rows alone: their names, or positions in a list -> typed record.
 
     Raises
     ------
     DataProblems
         as `published`; the mistakes of all rows at once.
     """
-    return cast(Mapping[str, R], _rows(model, topic))
+    rows: Mapping[Any, R] = _rows(model, topic)
+    return rows
 
 
 @cache
-def _rows(model: type[Record], topic: str) -> Mapping[str, Record]:
-    source, problems = _source(topic), []
-    rows: dict[str, Record] = {}
-    for name in source.data:
+def _rows(model: type[Record], topic: str) -> Any:
+    source = source_of(topic)
+    rows: dict[Any, Record] = {}
+    problems: list[Problem] = []
+    for name in source.data if isinstance(source.data, dict) else range(len(source.data or ())):
         record, mistakes = build_record(model, source, (name,))
         problems += mistakes
         if record is not None:

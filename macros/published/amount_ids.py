@@ -1,4 +1,4 @@
-"""The one list of amount ids: every amount has a row in `checked_by.yml`."""
+"""The ids an amount may have: whoever asks for an amount, on a page or elsewhere, names one of these."""
 
 from __future__ import annotations
 
@@ -9,5 +9,5 @@ from macros.published import load
 
 @cache
 def known_amount_ids() -> frozenset[str]:
-    """Every id an amount may have."""
+    """Every id of an amount the program can work out, as `checked_by.yml` lists them; a house need not have all."""
     return frozenset(load("checked_by"))

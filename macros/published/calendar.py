@@ -8,45 +8,18 @@ from pydantic import Field
 
 from macros.field_types import Flag, Mapped, Name, Text
 from macros.published import load, published
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.published.jobs import AmountId, DocumentId
 from macros.published.keys import filled_with, one_of
 from macros.records import Record
 
-_KINDS = [
-    "cleanout",
-    "planting",
-    "sowing",
-    "dome_off",
-    "harvest_opens",
-    "harvest_closes",
-    "window_closes",
-    "window_opens",
-    "discard",
-    "expiry",
-    "tank_change",
-    "topup",
-    "calibration",
-    "rcd_test",
-    "water_test",
-    "drill",
-    "refresher",
-    "sign_off_refresh",
-    "recall",
-    "review",
-    "shelf_check",
-    "away",
-    "weekly_check",
-    "eyewash",
-    "strainer",
-    "stock_count",
-    "succession",
-    "daily_check",
-    "level_reading",
-    "dome_check",
-]
-"""Every kind of entry the calendar makes."""
-EventKind = Annotated[str, one_of("kind of entry", lambda: _KINDS)]
+_KINDS = """
+    cleanout planting sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change
+    topup calibration rcd_test water_test drill refresher sign_off_refresh recall review shelf_check away weekly_check
+    eyewash strainer stock_count succession daily_check level_reading dome_check
+"""
+EventKind = Annotated[str, one_of("kind of entry", _KINDS.split)]
+"""A kind of entry the calendar makes."""
 RhythmName = Annotated[str, one_of("rhythm of frequencies.yml", lambda: load("frequencies")["frequencies"])]
 
 
@@ -64,7 +37,7 @@ class OwnRhythm(Record):
     """A rhythm no page asks for: what is done, and how often."""
 
     task: Name
-    text: Annotated[Name, NameOf("rhythm in words")]
+    text: Annotated[Name, Elsewhere("rhythm in words")]
 
 
 class OwnRhythms(Record):

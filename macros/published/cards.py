@@ -6,12 +6,12 @@ from typing import Annotated, Literal
 
 from macros.field_types import Count, Mapped, Name, Text
 from macros.published import published
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.published.jobs import AmountId, DocumentId, SanitizingTask
 from macros.published.keys import filled_with
 from macros.records import Record
 
-FactPath = Annotated[str, NameOf("fact of a house")]
+FactPath = Annotated[str, Elsewhere("fact of a house")]
 """A fact by its path, as `sanitizing.rinse`."""
 
 
@@ -38,7 +38,7 @@ class CardKind(Record):
 class Cards(Record):
     """`cards.yml`."""
 
-    cards: Mapped[Annotated[str, NameOf("wall card")], CardKind]
+    cards: Mapped[Annotated[str, Elsewhere("wall card")], CardKind]
     call_words: tuple[Annotated[Text, filled_with("street_address")], ...]
     task_names: Mapped[SanitizingTask, Name]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
 
@@ -12,7 +13,7 @@ from macros.source import Path_
 
 
 @dataclass(frozen=True)
-class NameOf:
+class Elsewhere:
     """A mark of a field's type: its word is the name of a thing of this kind."""
 
     kind: str
@@ -20,10 +21,26 @@ class NameOf:
 
 def words_elsewhere(record: Record) -> Iterator[tuple[str, str, Path_]]:
     """Every marked word of a record and of those below it: kind, word, and where it stands in its file."""
-    for name, info in type(record).model_fields.items():
-        yield from _words(
-            info.annotation, info.metadata, getattr(record, name), (*record.path, info.alias or name)
-        )
+    for name, written, type_, marks in _marked_fields(type(record)):
+        yield from _words(type_, marks, getattr(record, name), (*record.path, written))
+
+
+@cache
+def _marked_fields(model: type[Record]) -> tuple[tuple[str, str, Any, tuple[Any, ...]], ...]:
+    """The fields that hold a mark, themselves or below: name, name in the file, type and its notes."""
+    fields = (
+        (name, info.alias or name, info.annotation, tuple(info.metadata))
+        for name, info in model.model_fields.items()
+    )
+    return tuple(field for field in fields if _holds_mark(*field[2:]))
+
+
+def _holds_mark(type_: Any, marks: tuple[Any, ...] = ()) -> bool:
+    if isinstance(type_, type) and issubclass(type_, Record):
+        return bool(_marked_fields(type_))
+    return any(isinstance(mark, Elsewhere) for mark in (*marks, *getattr(type_, "__metadata__", ()))) or any(
+        _holds_mark(part) for part in get_args(type_)
+    )
 
 
 def _words(type_: Any, marks: Iterable[Any], value: Any, path: Path_) -> Iterator[tuple[str, str, Path_]]:
@@ -32,7 +49,7 @@ def _words(type_: Any, marks: Iterable[Any], value: Any, path: Path_) -> Iterato
     while get_origin(type_) in (Annotated, Union, UnionType):
         marks = (*marks, *getattr(type_, "__metadata__", ()))
         type_ = get_args(type_)[0]
-    yield from ((mark.kind, value, path) for mark in marks if isinstance(mark, NameOf))
+    yield from ((mark.kind, value, path) for mark in marks if isinstance(mark, Elsewhere))
     if isinstance(value, Record):
         yield from words_elsewhere(value)
     elif isinstance(value, tuple):

@@ -23,7 +23,7 @@ from macros.field_types import (
 )
 from macros.published import load, published
 from macros.published.amount_ids import known_amount_ids
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.published.keys import filled_with, one_of
 from macros.records import Record, mistake
 
@@ -39,10 +39,10 @@ def _read_step(text: str, us: bool) -> str:
     return text
 
 
-DocumentId = Annotated[str, NameOf("procedure")]
-StepName = Annotated[str, reader(_read_step), NameOf("step")]
+DocumentId = Annotated[str, Elsewhere("procedure")]
+StepName = Annotated[str, reader(_read_step), Elsewhere("step")]
 """`SOP-05/lower`, or `SOP-03/label:tray_spray` for the one of a sanitizing task."""
-Place = Annotated[Name, NameOf("place or thing")]
+Place = Annotated[Name, Elsewhere("place or thing")]
 AmountId = Annotated[str, one_of("amount", lambda: sorted(known_amount_ids()))]
 Extra = Literal["dress", "way_to_kitchen"]
 _Steps = Annotated[tuple[Identifier, ...], BeforeValidator(lambda steps: () if steps == "all" else steps)]

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from macros.field_types import Flag, Mapped, Name
 from macros.published import published
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.records import Record
 
 
@@ -20,7 +20,7 @@ class JudgedKind(Record):
 class JudgementWords(Record):
     """`judgement.yml`; the words are looked for in what changed."""
 
-    kinds: Mapped[Annotated[str, NameOf("kind of difference")], JudgedKind]
+    kinds: Mapped[Annotated[str, Elsewhere("kind of difference")], JudgedKind]
     turning_words: tuple[Name, ...]
     number_words: tuple[Name, ...]
 

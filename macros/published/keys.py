@@ -4,19 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable
-from difflib import get_close_matches
 
 from pydantic import AfterValidator
 
-from macros.records import mistake
+from macros.records import mistake, nearest
 
 
 def unknown_word(word: str, kind: str, known: Iterable[str]) -> tuple[str, str, str]:
     """What was read, what is allowed, and the nearest known word."""
     names = tuple(known)
-    near = get_close_matches(word, names, n=1, cutoff=0.5)
-    nearest = f"Did you mean {near[0]}?" if near else "Choose one"
-    return f'"{word}" is no {kind}', f"Allowed: {', '.join(names)}", nearest
+    return f'"{word}" is no {kind}', f"Allowed: {', '.join(names)}", nearest(word, names) or "Choose one"
 
 
 def one_of(kind: str, known: Callable[[], Collection[str]]) -> AfterValidator:

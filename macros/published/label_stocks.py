@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from macros.field_types import Count, Flag, Identifier, Mapped, Name, Number
 from macros.problems import DataProblems, Place, Problem
 from macros.published import published
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.published.jobs import DocumentId
 from macros.published.keys import one_of
 from macros.records import Record
@@ -74,7 +74,7 @@ class Labels(Record):
     obtained: Literal["common practice"]
     papers: Mapped[Paper, PaperSize]
     stocks: tuple[LabelStock, ...]
-    kinds: Mapped[Annotated[Identifier, NameOf("kind of label")], LabelKind]
+    kinds: Mapped[Annotated[Identifier, Elsewhere("kind of label")], LabelKind]
 
 
 def label_kinds() -> Mapping[str, LabelKind]:

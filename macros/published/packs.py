@@ -9,21 +9,21 @@ from pydantic import model_validator
 from macros.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.published import published
 from macros.published.cards import FactPath
-from macros.published.elsewhere import NameOf
+from macros.published.elsewhere import Elsewhere
 from macros.published.jobs import AmountId
 from macros.published.keys import filled_with
 from macros.records import Record
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""
-Document = Annotated[str, NameOf("procedure to print")]
+Document = Annotated[str, Elsewhere("procedure to print")]
 AskedFor = Literal["system", "page", "module"]
 
 
 class PackEntry(Record):
     """One line of a pack: a maker of sheets, or the document whose sheet or record it is."""
 
-    made: Annotated[str, NameOf("maker of sheets")] = ""
+    made: Annotated[str, Elsewhere("maker of sheets")] = ""
     sheet: Document = ""
     record: Document = ""
 

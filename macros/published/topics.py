@@ -1,7 +1,9 @@
-"""Which records a published file is read into: for a check of them all."""
+"""Every published file and the type of its record; who adds a file enters it here."""
 
 from __future__ import annotations
 
+from macros.problems import DataProblems, Problem
+from macros.published import published, published_rows
 from macros.published.calendar import Calendar
 from macros.published.cards import Cards
 from macros.published.checks import Check, CheckedBy
@@ -29,7 +31,18 @@ TOPICS: dict[str, type[Record]] = {
     "type_widths": TypeWidths,
     "week": WeekFacts,
 }
-"""Name of the file -> its record; of `ROWS` the record of each row."""
+"""The record of each file."""
 
-ROWS = frozenset({"checked_by", "checks"})
-"""Files that name their rows themselves."""
+OF_ROWS = frozenset({"checked_by", "checks"})
+"""Files that are rows alone, each of that type."""
+
+
+def all_published_problems() -> list[Problem]:
+    """Every mistake of every published file, in one run."""
+    problems: list[Problem] = []
+    for topic, model in TOPICS.items():
+        try:
+            published_rows(model, topic) if topic in OF_ROWS else published(model, topic)
+        except DataProblems as found:
+            problems += found.problems
+    return problems

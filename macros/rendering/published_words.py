@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pkgutil
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from importlib import import_module
+from pathlib import Path
 from typing import Any, get_args
 
 from macros import calculations
@@ -13,38 +15,39 @@ from macros.house import House
 from macros.manual.cards import CARD_KINDS
 from macros.manual.judgement import DifferenceKind
 from macros.manual.labels import LABEL_KINDS
-from macros.manual.loading import ProcedureFile
+from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.rhythm import parse_rhythm
-from macros.problems import DataProblems, Problem
+from macros.manual.shipped import shipped_procedures
+from macros.problems import Problem
 from macros.published import load, published, published_rows
-from macros.published.checks import Check
 from macros.published.elsewhere import words_elsewhere
 from macros.published.jobs import Job, Jobs, LeftOut, Part, step_parts
 from macros.published.keys import unknown_word
 from macros.published.packs import ASKED
-from macros.published.topics import ROWS, TOPICS
+from macros.published.reckoners import GAPS
+from macros.published.topics import OF_ROWS, TOPICS
 from macros.record_shape import record_at
 from macros.records import Record
 from macros.rendering.packs import LAST, MAKERS
 from macros.source import Path_, human_path
 
 
-def published_problems(files: Sequence[ProcedureFile]) -> list[Problem]:
-    """Every word of a published file that names nothing, and every value that does not fit.
+def unknown_words(files: Sequence[ProcedureFile]) -> list[Problem]:
+    """Every word of the published files, which are without mistakes else, that names nothing.
 
     `files` are the procedures of the manual. A page of the house's own may lack what ours has: that is no mistake.
     """
-    problems: list[Problem] = []
+    problems = _among(files)
+    # A manual of other pages: the words are those of the program's own.
+    return problems and _among(load_procedures(shipped_procedures(Path()))[0])
+
+
+def _among(files: Sequence[ProcedureFile]) -> list[Problem]:
     known = _Known(files)
+    rows: list[Record] = []
     for topic, model in TOPICS.items():
-        try:
-            rows = published_rows(model, topic) if topic in ROWS else {topic: published(model, topic)}
-        except DataProblems as told:
-            problems += told.problems
-            continue
-        for record in rows.values():
-            problems += _problems(record, known)
-    return problems
+        rows += published_rows(model, topic).values() if topic in OF_ROWS else [published(model, topic)]
+    return [problem for record in rows for problem in _problems(record, known)]
 
 
 class _Known:
@@ -79,6 +82,9 @@ class _Known:
                 return self.unknown("procedure", document)
             word = f"{document}/{step}"
             known = self.steps(document) if document in self.shipped else (word,)
+        elif kind == "sentence of a reckoner":
+            gaps = (gap for gap in re.findall(r"\{(.*?)\}", word) if gap not in GAPS)
+            kind, known, word = "gap of this text", GAPS, next(gaps, GAPS[0])
         else:
             known = self._words[kind]
         return None if word in known else unknown_word(word, kind, known)
@@ -90,8 +96,6 @@ class _Known:
 
 def _problems(record: Record, known: _Known) -> Iterator[Problem]:
     words = list(words_elsewhere(record))
-    if isinstance(record, Check):
-        words.append(("calculation", str(record.path[-1]), record.path))
     if isinstance(record, Jobs):
         words += [word for job in record.jobs.values() for word in _steps_of_parts(job)]
         for job in record.jobs.values():
@@ -143,7 +147,10 @@ def _calculations() -> tuple[str, ...]:
         f"{module.__name__.rpartition('.')[2]}.{name}"
         for module in modules
         for name, value in vars(module).items()
-        if callable(value) and not name.startswith("_") and value.__module__.startswith(calculations.__name__)
+        if callable(value)
+        and not isinstance(value, type)
+        and not name.startswith("_")
+        and value.__module__.startswith(calculations.__name__)
     )
 
 

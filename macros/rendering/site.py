@@ -45,6 +45,7 @@ from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem, errors_in
+from macros.published.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
@@ -56,7 +57,7 @@ from macros.rendering.links import broken_links
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
-from macros.rendering.published_words import published_problems
+from macros.rendering.published_words import unknown_words
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
@@ -159,11 +160,13 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files.
+        every mistake in data and procedure files; those of published files alone, for all else rests on them.
     """
+    if published := all_published_problems():
+        raise DataProblems(published)
     house, problems = load_house(house_folder)
     files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems + published_problems(files)
+    problems += page_problems + unknown_words(files)
     if house is None:
         raise DataProblems(problems)
     resolved = resolve_day(day, environment, house)

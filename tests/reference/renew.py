@@ -16,11 +16,14 @@ HEAD = (
 )
 
 
-def table() -> dict[str, dict[str, Any]]:
-    """For each calculation: number of comparisons, largest deviation in percent, sources."""
+def table() -> list[dict[str, Any]]:
+    """One entry a calculation: number of comparisons, largest deviation in percent, sources."""
     found: dict[str, dict[str, Any]] = {}
     for case in cases():
-        entry = found.setdefault(case["function"], {"cases": 0, "largest_percent": 0.0, "sources": []})
+        entry = found.setdefault(
+            case["function"],
+            {"function": case["function"], "cases": 0, "largest_percent": 0.0, "sources": []},
+        )
         for single in comparisons(case):
             entry["cases"] += 1
             entry["largest_percent"] = max(entry["largest_percent"], 100 * deviation(single))
@@ -30,7 +33,7 @@ def table() -> dict[str, dict[str, Any]]:
         entry["largest_percent"] = (
             float(f"{entry['largest_percent']:.2g}") if entry["largest_percent"] > 1e-6 else 0.0
         )
-    return {name: found[name] for name in sorted(found)}
+    return [found[name] for name in sorted(found)]
 
 
 def text() -> str:
