@@ -25,6 +25,8 @@ US = "us"
 
 
 _MAPPINGS = (dict, MappingProxyType)
+_NOWHERE: tuple[Source, Path_] = (Source(), ())
+"""Where a record stands that was read from no file; made once, for a default would be copied for each record."""
 
 
 class Record(BaseModel):
@@ -34,7 +36,7 @@ class Record(BaseModel):
         frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
 
-    _origin: tuple[Source, Path_] = PrivateAttr(default=(Source(), ()))
+    _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 
     @property
     def read_from(self) -> Source:

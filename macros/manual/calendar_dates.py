@@ -8,13 +8,12 @@ from datetime import date, timedelta
 from macros.amounts import Amount, Register
 from macros.manual.calendar_kinds import Event, Pages, new_event
 from macros.manual.rhythm import Repeat
-from macros.published import load
+from macros.published.calendar import calendar
 
 
 def amount_events(register: Register, pages: Pages) -> Iterator[Event]:
     """One entry for each date amount that `calendar.yml` gives a kind, on the day of the amount."""
-    listed = load("calendar")["amounts"]
-    for id_, kind in listed.items():
+    for id_, kind in calendar().amounts.items():
         for amount in register.of_id(id_):
             keys = dict(amount.of)
             yield new_event(

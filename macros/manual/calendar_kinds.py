@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
 
 from macros.manual.rhythm import Repeat
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.calendar import EventWords, calendar
 
 
 @dataclass(frozen=True)
@@ -49,24 +48,9 @@ class Event:
         )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Kind:
-    """A kind of entry: its name, the whole title with `{thing}`, the words before the thing where space is short."""
-
-    name: str
-    title: str
-    short: str
-    document: str
-    late: bool
-
-
-@cache
-def kinds() -> Mapping[str, Kind]:
+def kinds() -> Mapping[str, EventWords]:
     """Every kind by its id."""
-    return {
-        id_: Kind(entry["name"], entry["title"], entry["short"], entry["page"], entry.get("late") == "yes")
-        for id_, entry in load("calendar")["kinds"].items()
-    }
+    return calendar().kinds
 
 
 class Pages:

@@ -23,7 +23,7 @@ from macros.manual.rhythm import (
     weekday_from,
 )
 from macros.problems import Problem
-from macros.published import load
+from macros.published.calendar import calendar
 
 _NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."
 
@@ -43,8 +43,7 @@ class Rounds:
 
     def events(self) -> Iterator[Event]:
         """Every entry that comes back, from its next day on."""
-        own: dict[str, str] = load("calendar")["rhythms"]
-        for name, kind in own.items():
+        for name, kind in calendar().rhythms.items():
             if kind not in ("tank_change", "calibration", "dome_check", "review", "rcd_test"):
                 yield from self._chore(kind, self.frequencies[name])
         yield from dome_checks(self.register, self.pages, self.frequencies["dome_check"].text)
@@ -55,9 +54,9 @@ class Rounds:
         yield from self._test(
             "rcd_test", self.frequencies["rcd_test"], electricity.rcd_tested if electricity else None
         )
-        water = load("calendar")["own_rhythms"]["water_test"]
+        water = calendar().own_rhythms.water_test
         yield from self._test(
-            "water_test", Frequency(water["task"], water["text"], ""), self.house.water_source.tested
+            "water_test", Frequency(water.task, water.text, ""), self.house.water_source.tested
         )
         yield from self._reviews()
 
@@ -207,7 +206,7 @@ def rhythm_warnings(house: House) -> list[Problem]:
 
 def _last_change(house: House, system: str, today: date) -> date | None:
     """The last day on which the log notes a change of the solution."""
-    notes = load("calendar")["change_notes"]
+    notes = calendar().change_notes
     days = [
         row.date
         for row in house.log

@@ -14,7 +14,7 @@ from macros.manual.card_views import Block, CardTable, Facts, Sentences
 from macros.manual.fact_text import fact_text
 from macros.manual.figures import amount_table, page_figures
 from macros.manual.views import StickView
-from macros.published import load
+from macros.published.cards import card_words
 from macros.published.protection import equipment, in_ppe_order
 from macros.units import convert
 
@@ -46,7 +46,7 @@ def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
     tasks = [dict(amount.of)["task"] for amount in register.of_id("stock_for_batch", system=system)]
     order = list(house.sanitizing.tasks) if house.sanitizing is not None else []
     tasks.sort(key=lambda task: (order.index(task) if task in order else len(order), task))
-    names = load("cards")["task_names"]
+    names = card_words().task_names
     cards: list[tuple[Block, ...]] = []
     for start in range(0, len(tasks), TASKS):
         blocks: list[Block] = []

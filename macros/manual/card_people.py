@@ -16,8 +16,8 @@ from macros.manual.handling import percent_by_mass
 from macros.manual.levels import LEVELS
 from macros.manual.safety import house_pairs
 from macros.manual.views import PageView, StepView
-from macros.published import load
 from macros.published.bands import active_chlorine
+from macros.published.cards import card_words
 from macros.published.pairs import pairs_among
 from macros.published.substances import Handling, handling_of
 
@@ -35,7 +35,7 @@ def emergency(house: House) -> list[tuple[Block, ...]]:
             "{street_address}",
             places.street_address or "the street address (the house file does not give it)",
         )
-        for line in load("cards")["call_words"]
+        for line in card_words().call_words
     )
     blocks: list[Block] = [Facts("", tuple(lines)), Sentences("Say on the telephone", words)]
     pairs = never_together(house)

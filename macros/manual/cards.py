@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
@@ -16,10 +15,20 @@ from macros.manual.fact_text import fact_of
 from macros.manual.printed import printed_lines
 from macros.manual.views import ControlView, PageView
 from macros.problems import Problem
-from macros.published import load
+from macros.published.cards import CardKind, card_words
 
 _NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")
 _PLACES = ("breaker_panel", "water_shutoff", "eyewash", "spill_kit", "street_address", "gas_shutoff")
+
+_FIGURES = {
+    "dilution": card_figures.dilution,
+    "level": card_figures.level,
+    "feed": card_figures.feed,
+    "ph": card_figures.ph,
+    "flood": card_figures.flood,
+    "lifting": card_figures.lifting,
+}
+CARD_KINDS = ("emergency", "plants", "round", "signoff", *_FIGURES)
 
 
 @dataclass(frozen=True)
@@ -42,15 +51,15 @@ def wall_cards(register: Register, views: Sequence[PageView]) -> WallCards:
     refused = any(problem.severity == "error" for problem in problems)
     cards: list[CardView] = []
     without: list[NoCard] = []
-    for kind, entry in load("cards")["cards"].items():
-        for system in [s.id for s in house.systems] if entry["each"] == "system" else [""]:
+    for kind, entry in card_words().cards.items():
+        for system in [s.id for s in house.systems] if entry.each == "system" else [""]:
             why = _lacks(register, entry, system) or _no_page(views, entry, system)
             if kind == "emergency" and refused:
                 why = "its numbers are not real yet"
             found = [] if why else _blocks(kind, register, views, system)
             if not found:
                 why = why or f"nothing for it stands on system {system}"
-                without.append(NoCard(kind, entry["title"], system, why))
+                without.append(NoCard(kind, entry.title, system, why))
             for number, blocks in enumerate(found, start=1):
                 part = f"{number} of {len(found)}" if len(found) > 1 else ""
                 cards.append(_card(kind, entry, register, views, system, part, blocks))
@@ -99,29 +108,29 @@ def emergency_problems(house: House) -> list[Problem]:
     return problems
 
 
-def _lacks(register: Register, entry: Mapping[str, Any], system: str) -> str:
+def _lacks(register: Register, entry: CardKind, system: str) -> str:
     """Why the house has no such card, in the words of the published list; "" where it has what is needed."""
-    for need in entry["needs"]:
-        if "fact" in need:
-            there = bool(fact_of(register.house, need["fact"]))
+    for need in entry.needs:
+        if need.fact:
+            there = bool(fact_of(register.house, need.fact))
         else:
-            there = bool(register.of_id(need["amount"], **({"system": system} if system else {})))
+            there = bool(register.of_id(need.amount, **({"system": system} if system else {})))
         if not there:
-            return str(need["without"])
+            return need.without
     return ""
 
 
-def _no_page(views: Sequence[PageView], entry: Mapping[str, Any], system: str) -> str:
+def _no_page(views: Sequence[PageView], entry: CardKind, system: str) -> str:
     if _pages(views, entry, system):
         return ""
-    return f"the house has none of the pages its figures come from ({', '.join(entry['pages'])})"
+    return f"the house has none of the pages its figures come from ({', '.join(entry.pages)})"
 
 
-def _pages(views: Sequence[PageView], entry: Mapping[str, Any], system: str) -> list[PageView]:
+def _pages(views: Sequence[PageView], entry: CardKind, system: str) -> list[PageView]:
     """The pages the figures come from: those of the system, of the room, or for a room's card each system's."""
     return [
         view
-        for document in entry["pages"]
+        for document in entry.pages
         for view in views
         if view.document == document and (not system or view.system in ("", system))
     ]
@@ -139,20 +148,12 @@ def _blocks(kind: str, register: Register, views: Sequence[PageView], system: st
         return card_people.daily_round(page, [s.id for s in house.systems])
     if kind == "signoff":
         return card_people.sign_off(house, views)
-    figures = {
-        "dilution": card_figures.dilution,
-        "level": card_figures.level,
-        "feed": card_figures.feed,
-        "ph": card_figures.ph,
-        "flood": card_figures.flood,
-        "lifting": card_figures.lifting,
-    }
-    return figures[kind](register, system)
+    return _FIGURES[kind](register, system)
 
 
 def _card(
     kind: str,
-    entry: Mapping[str, Any],
+    entry: CardKind,
     register: Register,
     views: Sequence[PageView],
     system: str,
@@ -161,24 +162,23 @@ def _card(
 ) -> CardView:
     """The card under its own control: its code is that of what it says, whichever revision its pages have."""
     house = register.house
-    number = int(entry["number"])
-    title = entry["title"]
+    title = entry.title
     if kind == "feed":
         title = f"{title}, {house.system(system).fill_stage.replace('_', ' ')}"
-    if entry["rules"]:
-        blocks = (*blocks, Sentences("", tuple(entry["rules"])))
-    pieces = [f"CARD-{number}", system, part.split(" ")[0]]
+    if entry.rules:
+        blocks = (*blocks, Sentences("", entry.rules))
+    pieces = [f"CARD-{entry.number}", system, part.split(" ")[0]]
     key = "-".join(piece for piece in pieces if piece)
     address = f"sheets/{key.lower()}.html"
     card = CardView(
         key=key,
         kind=kind,
-        number=number,
+        number=entry.number,
         title=title,
         system=system,
         system_name=house.system(system).name if system else "",
         house_name=house.house.name,
-        lead=entry["lead"],
+        lead=entry.lead,
         part=part,
         blocks=blocks,
         sources=(),

@@ -13,7 +13,7 @@ from macros.manual.day_work import Piece, Work
 from macros.manual.steps import planned_varieties
 from macros.problems import Problem
 from macros.published import jobs
-from macros.published.jobs import CropRule, Step, Within
+from macros.published.jobs import CropRule, Within, step_parts
 
 SHORT = 60
 """Room below this [min] asks for a flood right before the floods stop (our own choice)."""
@@ -38,18 +38,18 @@ def add_limits(work: Work, register: Register, start: int) -> list[Alarm]:
     `start` of the day is in minutes from midnight.
     """
     alarms = []
-    for rule in jobs.within():
+    for rule in jobs.rules().within:
         for first, last in _pairs(work, rule.first, rule.last):
             most = _most(rule, register, work.system)
             if most is not None:
                 alarms += _within(work, rule, first, last, most)
-    for crop in jobs.crop_rules():
+    for crop in jobs.rules().crop:
         if crop.unless is None or not work.with_step(crop.unless):
             alarms += _crop(work, crop, register, start)
     return alarms
 
 
-def _pairs(work: Work, first: Step, last: Step) -> list[tuple[Piece, Piece]]:
+def _pairs(work: Work, first: str, last: str) -> list[tuple[Piece, Piece]]:
     """The pieces with both steps: round by round where both have the same rounds, else all from the first."""
     firsts, lasts = work.with_step(first), work.with_step(last)
     if not firsts or not lasts:
@@ -61,8 +61,8 @@ def _pairs(work: Work, first: Step, last: Step) -> list[tuple[Piece, Piece]]:
 
 def _most(rule: Within, register: Register, system: str) -> int | None:
     """The time a rule allows [min]; None where the house has no such amount."""
-    if rule.most:
-        return minutes_of(rule.most, up=False)
+    if rule.most is not None:
+        return minutes_of(rule.most.written, up=False)
     try:
         return int(register.get(rule.amount, system=system, task=rule.task).rounded)
     except NotFound:
@@ -84,8 +84,8 @@ def _within(work: Work, rule: Within, first: Piece, last: Piece, most: int) -> l
     return [Alarm(first.id, start, most, words)]
 
 
-def _named(piece: Piece, step: Step) -> str:
-    document, name, task = step
+def _named(piece: Piece, step: str) -> str:
+    document, name, task = step_parts(step)
     found = next(
         one
         for one in piece.steps
@@ -96,12 +96,12 @@ def _named(piece: Piece, step: Step) -> str:
     return f"{document} step {found.number}" + (f", {piece.label}" if piece.label else "")
 
 
-def _too_long(a: Step, b: Step, first: Piece, last: Piece, takes: int, most: int) -> Problem:
+def _too_long(a: str, b: str, first: Piece, last: Piece, takes: int, most: int) -> Problem:
     timing = first.steps[0].timing
     assert timing is not None
     return Problem(
         timing.place,
-        f"steps[{a[1]}]",
+        f"steps[{step_parts(a)[1]}]",
         f"from {_named(first, a)} to {_named(last, b)} the steps alone take {takes} min",
         f"At most {most} min",
         "Mend the minutes of the steps, or the time allowed",

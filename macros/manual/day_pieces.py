@@ -14,7 +14,7 @@ from macros.manual.steps import planned_varieties
 from macros.manual.views import PageView, StepView
 from macros.problems import Problem
 from macros.published import jobs
-from macros.published.jobs import Job, JobPage, Part, Step
+from macros.published.jobs import Job, JobPage, Part
 
 
 def work_of(job: Job, pages: Sequence[PageView], register: Register, system: str) -> Work:
@@ -67,7 +67,7 @@ class _PageWork:
 
     def _left_out(self) -> set[str]:
         """Steps the job leaves out, each told with its reason; one that is critical or held is a problem."""
-        reasons = dict(self.entry.left_out)
+        reasons = self.entry.left_out
         dropped: set[str] = set()
         for step in self.page.steps:
             assert step.timing is not None
@@ -93,7 +93,7 @@ class _PageWork:
     def _either(self) -> set[str]:
         """Of steps that exclude each other the longest stays."""
         dropped: set[str] = set()
-        for group in jobs.either():
+        for group in jobs.rules().either:
             found = [step for step in self.page.steps if any(is_step(self.page, step, one) for one in group)]
             if len(found) > 1:
                 longest = max(found, key=lambda step: step.minutes)
@@ -137,12 +137,12 @@ class _PageWork:
         return [""]
 
     def _piece(self, part: Part, steps: list[StepView], number: int, label: str, first: bool) -> Piece:
-        extras = [jobs.extra(name) for name in part.extra] if first and number == 1 else []
-        extra = sum(minutes for _, minutes in extras)
+        extras = [jobs.day_facts().extras[name] for name in part.extra] if first and number == 1 else []
+        extra = sum(one.minutes for one in extras)
         exact = sum(step.minutes for step in steps)
         timing = steps[0].timing
         assert timing is not None
-        own = jobs.by_itself().get((self.page.document, timing.step, ""))
+        own = jobs.rules().by_itself.get(f"{self.page.document}/{timing.step}")
         return Piece(
             id=f"{self.page.document}/{steps[0].id}" + (f"#{number}" if number > 1 else ""),
             part=part,
@@ -151,7 +151,7 @@ class _PageWork:
             minutes=extra + (min(own, math.ceil(exact)) if own is not None else math.ceil(exact - 1e-9)),
             hands=2 if any(s.timing and s.timing.two_people for s in steps) else steps[0].hands,
             needs=_needs(steps),
-            words=", ".join(words for words, _ in extras),
+            words=", ".join(one.words for one in extras),
             extra=extra,
             round=number,
             label=label,
@@ -184,7 +184,7 @@ class _PageWork:
         """Whether the piece is done inside the wait before it; then it is linked into that wait."""
         timing = piece.steps[0].timing
         assert timing is not None
-        share = jobs.during().get((self.page.document, timing.step, ""))
+        share = jobs.rules().during.get(f"{self.page.document}/{timing.step}")
         if share is None or not self.waiting:
             return False
         wait = next(one for one in self.work.pieces if one.id == self.waiting[0][0])
@@ -198,10 +198,10 @@ class _PageWork:
         """Enter what follows a piece by itself: its wait, what runs on without hands, and looks inside the wait."""
         step, document = piece.steps[-1], self.page.document
         assert step.timing is not None
-        name = (document, step.timing.step, "")
+        name = f"{document}/{step.timing.step}"
         entered: list[str] = []
         exact = math.ceil(sum(one.minutes for one in piece.steps) - 1e-9)
-        if name in jobs.by_itself() and piece.minutes - piece.extra < exact:
+        if name in jobs.rules().by_itself and piece.minutes - piece.extra < exact:
             runs = replace(
                 piece,
                 id=f"{piece.id}+runs",
@@ -220,7 +220,7 @@ class _PageWork:
             self.work.problems.append(read)
             return entered
         least, greatest = read
-        needs = tuple(need for need in piece.needs if need in jobs.vessels())
+        needs = tuple(need for need in piece.needs if need in jobs.day_facts().vessels)
         wait = replace(
             piece,
             id=f"{piece.id}+wait",
@@ -235,8 +235,9 @@ class _PageWork:
         self._behind(wait, piece.id)
         self.waiting.append((wait.id, None if greatest is None else greatest - least))
         entered.append(wait.id)
-        if name in jobs.again():
-            entered += self._again(piece, step, least, *jobs.again()[name])
+        again = jobs.rules().again.get(name)
+        if again is not None:
+            entered += self._again(piece, step, least, again.every, again.late)
         return entered
 
     def _behind(self, piece: Piece, before: str) -> None:
@@ -255,7 +256,7 @@ class _PageWork:
                 kind="again",
                 words="",
                 extra=0,
-                needs=tuple(need for need in piece.needs if need not in jobs.vessels()),
+                needs=tuple(need for need in piece.needs if need not in jobs.day_facts().vessels),
             )
             self.work.pieces.append(again)
             gap = max(0, every - minutes)
@@ -291,7 +292,7 @@ def _begins(page: PageView, run: list[StepView], step: StepView, together: bool)
     assert step.timing is not None
     return (
         last.wait is not None
-        or any((page.document, one.timing.step, "") in _alone() for one in (last, step) if one.timing)
+        or any(f"{page.document}/{one.timing.step}" in _alone() for one in (last, step) if one.timing)
         or last.hands != step.hands
         or last.timing.two_people != step.timing.two_people
         or bool(step.after)
@@ -300,21 +301,22 @@ def _begins(page: PageView, run: list[StepView], step: StepView, together: bool)
             and (
                 last.safe_to_leave is not None
                 or _needs([last]) != _needs([step])
-                or sum(one.minutes for one in run) + step.minutes > jobs.longest_piece()
+                or sum(one.minutes for one in run) + step.minutes > jobs.day_facts().longest_piece
             )
         )
     )
 
 
 @cache
-def _alone() -> frozenset[Step]:
+def _alone() -> frozenset[str]:
     """Steps that are a run of their own."""
-    return frozenset((*jobs.during(), *jobs.by_itself(), *jobs.again(), *jobs.timer_steps()))
+    rules = jobs.rules()
+    return frozenset((*rules.during, *rules.by_itself, *rules.again, *rules.timer))
 
 
 def _needs(steps: Sequence[StepView]) -> tuple[str, ...]:
     """Places and shared tools the steps hold, each once, in their order."""
-    shared = set(jobs.shared_tools())
+    shared = set(jobs.day_facts().shared_tools)
     found = [name for step in steps for name in (step.where, *(t for t in step.tools if t in shared)) if name]
     return tuple(dict.fromkeys(found))
 

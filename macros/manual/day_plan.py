@@ -78,7 +78,7 @@ def plan_days(
     people: Sequence[int] = PEOPLE,
 ) -> tuple[list[Day], list[Problem]]:
     """As `plan_views`, before anything is put into words, for these numbers of people."""
-    minute = from_midnight(start or jobs.day_starts())
+    minute = from_midnight(start or f"{jobs.day_facts().day.starts:%H:%M}")
     work = work_of(job, pages, register, system)
     alarms = tuple(add_limits(work, register, minute))
     problems = list(work.problems)
@@ -171,10 +171,11 @@ def _finish_text(day: Day) -> str:
 
 def _buffer_text(day: Day) -> str:
     hands = sum(piece.minutes for piece in day.work.pieces if piece.hands)
-    spare = 5 * math.ceil(jobs.buffer() * hands / day.people / 5)
+    share = jobs.day_facts().day.buffer
+    spare = 5 * math.ceil(share * hands / day.people / 5)
     late = day.clock(day.plan.finish + spare)
     return (
-        f"Buffer {length(spare)}, in no row: {100 * jobs.buffer():.0f} % of the hands-on minutes. "
+        f"Buffer {length(spare)}, in no row: {100 * share:.0f} % of the hands-on minutes. "
         f"Slow work ends by {late}."
     )
 
@@ -199,7 +200,7 @@ def _people_text(day: Day, days: Sequence[Day]) -> str:
 
 def _timed(day: Day) -> Piece | None:
     """The piece that begins with the timer's flood, if the day has one and the house a timer."""
-    found = [piece for step in jobs.timer_steps() for piece in day.work.with_step(step)]
+    found = [piece for step in jobs.rules().timer for piece in day.work.with_step(step)]
     return found[0] if found else None
 
 
@@ -325,7 +326,7 @@ def _next_day(work: Work) -> tuple[PlanLine, ...]:
 
 def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
     """What the plan rests on, a sentence each."""
-    rest = jobs.rest()
+    rest = jobs.day_facts().day.rest
     found = []
     if assumed:
         found.append(f"The start at {day.clock(0)} is assumed; no other was given.")

@@ -158,7 +158,7 @@ def _tools(group: Sequence[Done], steps: Sequence[StepView]) -> tuple[str, ...]:
     """The shared tools held; a place is told already."""
     places = {step.where for step in steps}
     needs = dict.fromkeys(need for one in group for need in one.piece.needs)
-    return tuple(need for need in needs if need in jobs.shared_tools() and need not in places)
+    return tuple(need for need in needs if need in jobs.day_facts().shared_tools and need not in places)
 
 
 def names(persons: Iterable[int], people: int) -> str:

@@ -55,7 +55,7 @@ def schedule(work: Work, register: Register, people: int, start: int) -> Schedul
     RangeProblem
         the links cannot be kept; a whole sentence.
     """
-    timed = [piece for step in jobs.timer_steps() for piece in work.with_step(step)]
+    timed = [piece for step in jobs.rules().timer for piece in work.with_step(step)]
     floods = flood_starts(register, work.system) if timed else []
     rests = _fewest_rests(work, people)
     while True:
@@ -114,14 +114,14 @@ class _Rests:
 
 def _fewest_rests(work: Work, people: int) -> _Rests:
     """Rests the day needs at least, were it as short as its hands-on minutes allow."""
-    rule = jobs.rest()
+    rule = jobs.day_facts().day.rest
     least = math.ceil(sum(piece.minutes * min(piece.hands, people) for piece in work.pieces) / people)
     return _Rests(0 if least <= rule.day_over else math.ceil(least / rule.latest) - 1)
 
 
 def _more_rest(rests: _Rests, end: int) -> _Rests:
     """The last rest later, if a stretch that ends at this minute is then short enough; else one rest more."""
-    rule = jobs.rest()
+    rule = jobs.day_facts().day.rest
     put_off = end - rule.latest - rule.minutes
     reach = rests.count * rule.latest + (rests.count - 1) * rule.minutes
     if rests.count and rests.last_from < put_off <= reach:
@@ -131,7 +131,7 @@ def _more_rest(rests: _Rests, end: int) -> _Rests:
 
 def _too_long(plan: Plan, people: int) -> tuple[int, int] | None:
     """Somebody's longest stretch without a rest (begin, end); None where the day or every stretch is short enough."""
-    rule = jobs.rest()
+    rule = jobs.day_facts().day.rest
     if plan.finish <= rule.day_over:
         return None
     found = [one for person in range(people) for one in stretches(plan, person)]
@@ -146,7 +146,7 @@ def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
     )
     found: list[tuple[int, int]] = []
     for begin, end in busy:
-        if found and begin - found[-1][1] < jobs.rest().minutes:
+        if found and begin - found[-1][1] < jobs.day_facts().day.rest.minutes:
             found[-1] = (found[-1][0], max(end, found[-1][1]))
         else:
             found.append((begin, end))
@@ -155,7 +155,7 @@ def stretches(plan: Plan, person: int) -> list[tuple[int, int]]:
 
 def _plan(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> _Planned:
     """The plan with so many rests, and with pieces that begin at a given minute."""
-    rule = jobs.rest()
+    rule = jobs.day_facts().day.rest
     begun = bool(rests.count or floods)
     activities = [Activity(START, 0, 0)] if begun else []
     before = START
@@ -171,7 +171,7 @@ def _plan(work: Work, people: int, rests: _Rests, floods: dict[str, int]) -> _Pl
         if minute is not None:
             links = (*links, Link(START, minute, minute))
         activities.append(Activity(activity.id, activity.minutes, activity.hands, links, activity.needs))
-    return _Planned(_from_start(plan_day(activities, people, jobs.capacity())), tuple(activities))
+    return _Planned(_from_start(plan_day(activities, people, jobs.day_facts().capacity)), tuple(activities))
 
 
 def _from_start(plan: Plan) -> Plan:
@@ -252,6 +252,6 @@ def earliest_start(activities: Sequence[Activity], id_: str, people: int) -> int
     work = sum(own[name].minutes * own[name].hands for name in before if not name.startswith(REST))
     hands = math.ceil(work / people)
     chain = next(times.earliest_start for times in floats(activities) if times.id == id_)
-    rule = jobs.rest()
+    rule = jobs.day_facts().day.rest
     rests = max(0, math.ceil(hands / rule.latest) - 1) if hands > rule.day_over else 0
     return max(hands + rests * rule.minutes, chain)

@@ -14,8 +14,10 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
     assert step.wait is not None
     assert step.timing is not None
-    told = jobs.waits().get((document, step.timing.step, ""))
-    least_text, greatest_text = told or (step.wait.least, step.wait.greatest)
+    least_text, greatest_text = step.wait.least, step.wait.greatest
+    meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
+    if meant is not None:
+        least_text, greatest_text = meant.least.written, meant.greatest.written if meant.greatest else ""
     least = minutes_of(least_text, up=True)
     greatest = minutes_of(greatest_text, up=False) if greatest_text else None
     for field, text, read in (("least", least_text, least), ("greatest", greatest_text, greatest)):

@@ -9,7 +9,7 @@ from typing import Literal
 from macros.calculations.work_plan_records import Activity, Link
 from macros.manual.views import PageView, StepView
 from macros.problems import Problem
-from macros.published.jobs import Job, Part, Step
+from macros.published.jobs import Job, Part, step_parts
 
 Kind = Literal["work", "again", "wait", "runs"]
 
@@ -39,11 +39,11 @@ class Piece:
     round: int = 1
     label: str = ""
 
-    def has(self, step: Step) -> bool:
+    def has(self, step: str) -> bool:
         """Whether it is the work that holds this step."""
         return self.kind == "work" and any(is_step(self.page, one, step) for one in self.steps)
 
-    def before(self, step: Step) -> int:
+    def before(self, step: str) -> int:
         """Minutes from its start to the start of a step inside it, rounded down."""
         done = 0.0
         for one in self.steps:
@@ -52,16 +52,16 @@ class Piece:
             done += one.minutes
         raise KeyError(step)
 
-    def until(self, step: Step) -> int:
+    def until(self, step: str) -> int:
         """Minutes from its start to the end of a step inside it, rounded up."""
         found = next(one for one in self.steps if is_step(self.page, one, step))
         through = self.steps[: self.steps.index(found) + 1]
         return min(self.minutes, math.ceil(self.extra + sum(one.minutes for one in through)))
 
 
-def is_step(page: PageView, step: StepView, wanted: Step) -> bool:
+def is_step(page: PageView, step: StepView, wanted: str) -> bool:
     """Whether a step of a page is the one a rule names."""
-    document, name, task = wanted
+    document, name, task = step_parts(wanted)
     timing = step.timing
     return (
         timing is not None
@@ -89,7 +89,7 @@ class Work:
     instead: dict[str, tuple[int, ...]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
-    def with_step(self, step: Step) -> list[Piece]:
+    def with_step(self, step: str) -> list[Piece]:
         """The pieces of work that hold a step, one for each round."""
         return [piece for piece in self.pieces if piece.has(step)]
 

@@ -20,7 +20,7 @@ from typing import Any, Literal
 from macros.amounts.printing import shown_unit
 from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
 from macros.manual.snapshots import AmountTaken, Snapshot
-from macros.published import load
+from macros.published.judgement import judgement_words
 from macros.units import kinds
 
 Verdict = Literal["none", "wording", "re-issue"]
@@ -43,12 +43,12 @@ class Difference:
     @property
     def why(self) -> str:
         """What a difference of its kind is, in words."""
-        return str(load("judgement")["kinds"][self.kind]["why"])
+        return judgement_words().kinds[self.kind].why
 
     @property
     def retrain(self) -> bool:
         """Whether people are briefed anew after it before they work alone."""
-        return bool(load("judgement")["kinds"][self.kind]["retrain"] == "yes")
+        return judgement_words().kinds[self.kind].retrain
 
     def __str__(self) -> str:
         return f"{in_words(self.place)}: {self.old or 'nothing'} -> {self.new or 'nothing'} ({self.why})"
@@ -185,13 +185,13 @@ def _numbers(text: str) -> list[str]:
 def _number() -> re.Pattern[str]:
     units = {name for _, names in kinds().values() for unit in names for name in (unit, shown_unit(unit))}
     inside = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
-    words = "|".join(load("judgement")["number_words"])
+    words = "|".join(judgement_words().number_words)
     number = r"(?<!\w)(?<![A-Za-z]-)\d+(?:[.,]\d+)*"  # not those of a name, as in SOP-08
     return re.compile(rf"{number}(?:\s*(?:{inside})(?![A-Za-z]))?|\b(?:{words})\b", re.IGNORECASE)
 
 
 def _turning(text: str) -> list[str]:
-    words = load("judgement")["turning_words"]
+    words = judgement_words().turning_words
     return [word for word in re.findall(r"[a-z]+", text.lower()) if word in words]
 
 

@@ -10,7 +10,7 @@ from macros.amounts.sanitizing import tasks_of
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.forms import REVIEW_DAYS
 from macros.manual.packs import PackContext, day_text
-from macros.published import load, number
+from macros.published.packs import WaterLine, packs
 
 CHANGES = 4
 """Blank lines for what to change in the house file."""
@@ -79,8 +79,8 @@ def _stocks(pack: PackContext) -> Iterator[StockRow]:
 
 def _water(pack: PackContext) -> Iterator[WaterRow]:
     """The tank, each batch with the water that makes it safe, the rinses."""
-    lines = load("packs")["ledger"]
-    yield from _lines(pack, lines["before"])
+    lines = packs().ledger
+    yield from _lines(pack, lines.before)
     for task in tasks_of(pack.register):
         if task.system.id != pack.system:
             continue
@@ -93,15 +93,15 @@ def _water(pack: PackContext) -> Iterator[WaterRow]:
                 quench[0].printed if quench else "not in the house file",
                 not sprayed,
             )
-    yield from _lines(pack, lines["after"])
+    yield from _lines(pack, lines.after)
 
 
-def _lines(pack: PackContext, lines: Iterable[dict[str, str]]) -> Iterator[WaterRow]:
+def _lines(pack: PackContext, lines: Iterable[WaterLine]) -> Iterator[WaterRow]:
     for line in lines:
-        for amount in pack.register.of_id(line["amount"], system=pack.system):
-            each = fact_of(pack.house, line["each"]) if "each" in line else None
+        for amount in pack.register.of_id(line.amount, system=pack.system):
+            each = fact_of(pack.house, line.each) if line.each else None
             of = f" of {fact_text(each, pack.house.us)}" if each is not None else ""
-            yield WaterRow(line["what"], f"{amount.printed}{of}", "", True)
+            yield WaterRow(line.what, f"{amount.printed}{of}", "", True)
 
 
 def _where(pack: PackContext) -> Iterator[tuple[str, str]]:
@@ -120,7 +120,7 @@ def _where(pack: PackContext) -> Iterator[tuple[str, str]]:
 
 def sign_off_view(pack: PackContext) -> SignOffView:
     """What is signed at the end of the day, and what comes next."""
-    ahead = timedelta(days=number(load("packs")["sign_off"]["days_ahead"]))
+    ahead = timedelta(days=packs().sign_off.days_ahead)
     dates = sorted(found for found in _next_dates(pack) if found[0] <= pack.day + ahead)
     return SignOffView(
         responsible=fact_text(pack.house.house.responsible_person or "responsible person", pack.house.us),

@@ -34,7 +34,7 @@ from macros.manual.wall_copies import (
     swaps,
 )
 from macros.problems import Problem
-from macros.published import load
+from macros.published.control import control_words
 
 ADDRESS = "reference/master-list.html"
 KINDS: tuple[tuple[Kind, str], ...] = (
@@ -145,7 +145,7 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> TablePa
             Table(
                 "How control works here",
                 ("What", "How"),
-                tuple((line["what"], line["how"]) for line in load("control")["mechanisms"]),
+                tuple((line.what, line.how) for line in control_words().mechanisms),
             ),
         ),
         example="" if listed.notes_copies else example(items),

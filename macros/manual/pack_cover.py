@@ -12,9 +12,10 @@ from macros.amounts.earlier_day import stronger_on
 from macros.house import House
 from macros.house.tools import Meter
 from macros.manual.emergency import emergency_line
-from macros.manual.packs import ASKED, PackContext, day_text
+from macros.manual.packs import PackContext, day_text
 from macros.manual.views import ControlView
 from macros.problems import Problem
+from macros.published.packs import ASKED
 
 MOST_WARNINGS = 6
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""
@@ -146,7 +147,7 @@ def _sentence(problem: Problem) -> str:
 
 def _notes(pack: PackContext) -> Iterable[str]:
     """What is left out, and for which day the amounts are."""
-    asked = dict.fromkeys(entry.document for entry in pack.plan.entries if entry.document not in ("", ASKED))
+    asked = dict.fromkeys(entry.document for entry in pack.plan.parts if entry.document not in ("", ASKED))
     missing = [document for document in asked if not pack.pages(document)]
     if missing:
         yield f"Left out, as this house has no such page: {', '.join(missing)}."

@@ -9,7 +9,6 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, time
-from typing import Any
 
 from macros.amounts import Register
 from macros.amounts.earlier_day import too_strong_on
@@ -18,37 +17,11 @@ from macros.house import House
 from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
 from macros.problems import DataProblems, Place, Problem
-from macros.published import load
+from macros.published.packs import ASKED, PackPlan, packs
 from macros.published.training import training_units
 
 PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")
-ASKED = "asked"
-"""In the data, the procedure named on the command line."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One line of a pack: its maker, and the document where the maker makes sheets of one."""
-
-    maker: str
-    document: str = ""
-
-
-@dataclass(frozen=True)
-class PackPlan:
-    """A kind of pack. `asks` must be given on the command line, `takes` may be; of `system`, `page`, `module`.
-
-    `planned`: where no day was asked for, it is the planned cleanout day of the house.
-    """
-
-    name: str
-    title: str
-    file: str
-    asks: tuple[str, ...]
-    takes: tuple[str, ...]
-    planned: bool
-    entries: tuple[Entry, ...]
 
 
 @dataclass(frozen=True)
@@ -109,12 +82,12 @@ class PackContext:
 
     def all_pages(self) -> list[PageView]:
         """Every page of the pack once, in the order of use."""
-        found = {page.key: page for entry in self.plan.entries for page in self.pages(entry.document)}
+        found = {page.key: page for entry in self.plan.parts for page in self.pages(entry.document)}
         return list(found.values())
 
     def holds(self, maker: str, document: str) -> bool:
         """Whether the pack has sheets of this maker for the document."""
-        return any(entry.maker == maker and entry.document == document for entry in self.plan.entries)
+        return any(entry.maker == maker and entry.document == document for entry in self.plan.parts)
 
     @property
     def name(self) -> str:
@@ -139,11 +112,6 @@ def day_text(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day.isoformat()}"
 
 
-def plans() -> dict[str, PackPlan]:
-    """Every kind of pack by its name."""
-    return {name: _plan(name, data) for name, data in load("packs")["packs"].items()}
-
-
 def plan_named(name: str) -> PackPlan:
     """The kind of pack with this name.
 
@@ -152,7 +120,7 @@ def plan_named(name: str) -> PackPlan:
     DataProblems
         there is none; the message lists those there are.
     """
-    known = plans()
+    known = packs().packs
     if name not in known:
         raise DataProblems([_told("pack", f'"{name}" is no pack', f"Packs: {', '.join(known)}")])
     return known[name]
@@ -179,7 +147,7 @@ def pack_context(
     people = _one_of("people", asked.people, PEOPLE, "A day is planned for one or two people", problems)
     paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
     start = _clock(asked.start, problems)
-    if asked.with_copies and not any(entry.maker == "copies" for entry in plan.entries):
+    if asked.with_copies and not any(entry.maker == "copies" for entry in plan.parts):
         what = f"the pack {plan.name} swaps no wall copies"
         problems.append(_told("--with-copies", what, "Leave it out, or print: trayside pack control"))
     day = register.day if plan.planned and not day_given else register.built_for
@@ -213,22 +181,6 @@ class PagesOfHouse:
     views: tuple[PageView, ...]
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
-
-
-def _plan(name: str, data: Mapping[str, Any]) -> PackPlan:
-    entries = []
-    for item in data["parts"]:
-        maker, document = next(iter(item.items())) if isinstance(item, Mapping) else (item, "")
-        entries.append(Entry(maker, document))
-    return PackPlan(
-        name=name,
-        title=data["title"],
-        file=data["file"],
-        asks=tuple(data.get("asks", ())),
-        takes=tuple(data.get("takes", ())),
-        planned=data.get("planned") == "yes",
-        entries=tuple(entries),
-    )
 
 
 def _page_and_system(

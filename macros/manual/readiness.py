@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -13,7 +13,7 @@ from macros.house.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
 from macros.manual.supplies import GROUPS
 from macros.manual.views import PageView
-from macros.published import load, number
+from macros.published.packs import packs
 from macros.units import convert
 
 NOT_TOLD = "count it"
@@ -55,20 +55,19 @@ class ReadinessView:
 
 def readiness_view(pack: PackContext) -> ReadinessView:
     """The readiness list of a pack from its own pages and the stocks of the house."""
-    data = load("packs")["readiness"]
-    ahead = int(number(data["days_ahead"]))
+    facts = packs().readiness
     pages = pack.all_pages()
     return ReadinessView(
-        on=day_text(pack.day - timedelta(days=ahead)),
-        days_ahead=ahead,
+        on=day_text(pack.day - timedelta(days=facts.days_ahead)),
+        days_ahead=facts.days_ahead,
         day=day_text(pack.day),
-        stocks=tuple(_stocks(pack, data["stocks"])),
-        smalls=(*_strips(pack, pages), *_protection(pack, pages), *_spares(pack, data["spares"])),
+        stocks=tuple(_stocks(pack, facts.stocks)),
+        smalls=(*_strips(pack, pages), *_protection(pack, pages), *_spares(pack, facts.spares)),
         things=tuple(_things(pack, pages)),
     )
 
 
-def _stocks(pack: PackContext, ids: list[str]) -> Iterator[NeedRow]:
+def _stocks(pack: PackContext, ids: Iterable[str]) -> Iterator[NeedRow]:
     """What is poured on the day, as printed elsewhere, against the containers on the shelf."""
     for id_ in ids:
         keys = {"system": pack.system} if pack.system else {}
@@ -129,7 +128,7 @@ def _protection(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
         yield NeedRow(name, people, "", _on_shelf(pack, name), "")
 
 
-def _spares(pack: PackContext, names: list[str]) -> Iterator[NeedRow]:
+def _spares(pack: PackContext, names: Iterable[str]) -> Iterator[NeedRow]:
     for name in names:
         yield NeedRow(name, "1", "", _on_shelf(pack, name), "")
 

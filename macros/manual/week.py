@@ -14,7 +14,7 @@ from macros.manual.figures import amount_table
 from macros.manual.forms import REVIEW_DAYS, kept_for
 from macros.manual.views import PageView
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
-from macros.published import load
+from macros.published.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NOT_SET = "not set"
@@ -230,7 +230,7 @@ def harvest_log(week: Week) -> WeekSheet | None:
     page = week.page("SOP-18")
     if page is None:
         return None
-    columns = tuple(Column(entry["head"], int(entry["width"])) for entry in load("week")["harvest_columns"])
+    columns = tuple(Column(one.head, one.width) for one in week_facts().harvest_columns)
     picked = [
         f"{a.printed} {words} {dict(a.of)['variety'].replace('_', ' ')}"
         for id_, words in (("harvest_first", "first"), ("harvest_last", "last"))
@@ -264,9 +264,9 @@ def sticky_cards(week: Week) -> WeekSheet | None:
         for shelf in range(1, int(system.trays.count) + 1)
     ]
     positions += ["nursery"] if week.house.nursery is not None else []
-    rows = tuple((position, *[""] * (2 + len(load("week")["pests"]))) for position in (*positions, "door"))
+    rows = tuple((position, *[""] * (2 + len(week_facts().pests))) for position in (*positions, "door"))
     columns = (
-        Column("Card"), Column("Changed on", 27), *(Column(_cap(pest), 26) for pest in load("week")["pests"]),
+        Column("Card"), Column("Changed on", 27), *(Column(_cap(pest), 26) for pest in week_facts().pests),
         Column("Initials", 17),
     )  # fmt: skip
     return _sheet(
@@ -323,7 +323,7 @@ def next_dates(week: Week) -> WeekSheet | None:
         return None
     first = week.last + timedelta(days=1)
     last = first + timedelta(days=6)
-    daily = load("week")["every_day"]
+    daily = week_facts().every_day
     due = [e for e in house_events(week.register, week.views, first, last) if e.kind not in daily]
     rows = tuple(
         (f"{WEEKDAYS[e.day.weekday()]} {e.day}", e.title, e.detail, e.page_key, BOX, "") for e in due

@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from functools import cache
+from typing import Annotated, Literal
 
+from macros.field_types import Count, Flag, Identifier, Mapped, Name, Number
 from macros.problems import DataProblems, Place, Problem
-from macros.published import load, number
+from macros.published import published
+from macros.published.elsewhere import Elsewhere
+from macros.published.jobs import DocumentId
+from macros.published.keys import one_of
+from macros.records import Record
+
+Paper = Annotated[str, one_of("paper", lambda: ("A4", "Letter"))]
 
 
-@dataclass(frozen=True)
-class LabelStock:
+class LabelStock(Record):
     """A sheet of labels [mm]: `left` and `top` to the first label, pitches from edge to edge; `cut` is plain paper."""
 
-    name: str
-    paper: str
-    columns: int
-    rows: int
-    width: float
-    height: float
-    left: float
-    top: float
-    pitch_x: float
-    pitch_y: float
-    cut: bool = False
+    name: Name
+    paper: Paper
+    columns: Count
+    rows: Count
+    width: Number
+    height: Number
+    left: Number
+    top: Number
+    pitch_x: Number
+    pitch_y: Number
+    cut: Flag = False
 
     @property
     def count(self) -> int:
@@ -43,44 +50,48 @@ class LabelStock:
         return self.left + column * self.pitch_x, self.top + row * self.pitch_y
 
 
-@dataclass(frozen=True)
-class LabelKind:
+class LabelKind(Record):
     """A kind of label: what a list calls it, its least size [mm], the pages of its figures, whether it may be a tag."""
 
-    name: str
-    title: str
-    min_width: float
-    min_height: float
-    pages: tuple[str, ...]
-    tag: bool
+    title: Name
+    min_width: Number
+    min_height: Number
+    pages: tuple[DocumentId, ...]
+    tag: Flag = False
 
 
-@cache
-def label_kinds() -> dict[str, LabelKind]:
+class PaperSize(Record):
+    """A sheet of paper [mm]."""
+
+    width: Number
+    height: Number
+
+
+class Labels(Record):
+    """`label_stocks.yml`."""
+
+    source: Name
+    obtained: Literal["common practice"]
+    papers: Mapped[Paper, PaperSize]
+    stocks: tuple[LabelStock, ...]
+    kinds: Mapped[Annotated[Identifier, Elsewhere("kind of label")], LabelKind]
+
+
+def label_kinds() -> Mapping[str, LabelKind]:
     """Every kind by its name, in the order they are printed."""
-    return {
-        name: LabelKind(
-            name,
-            row["title"],
-            number(row["min_width"]),
-            number(row["min_height"]),
-            tuple(row["pages"]),
-            row.get("tag") == "yes",
-        )
-        for name, row in load("label_stocks")["kinds"].items()
-    }
+    return published(Labels, "label_stocks").kinds
 
 
 def paper_size(paper: str) -> tuple[float, float]:
     """Width and height [mm] of A4 or Letter; KeyError for another."""
-    entry = load("label_stocks")["papers"][paper]
-    return number(entry["width"]), number(entry["height"])
+    size = published(Labels, "label_stocks").papers[paper]
+    return size.width, size.height
 
 
 @cache
 def label_stocks(paper: str) -> tuple[LabelStock, ...]:
     """The sheets of a paper, smallest label first."""
-    found = [_stock(row) for row in load("label_stocks")["stocks"] if row["paper"] == paper]
+    found = [stock for stock in published(Labels, "label_stocks").stocks if stock.paper == paper]
     return tuple(sorted(found, key=lambda stock: (stock.width * stock.height, stock.name)))
 
 
@@ -107,9 +118,3 @@ def label_stock(name: str, paper: str) -> LabelStock:
             )
         ]
     )
-
-
-def _stock(row: dict[str, str]) -> LabelStock:
-    sizes = {key: number(row[key]) for key in ("width", "height", "left", "top", "pitch_x", "pitch_y")}
-    columns, rows, cut = int(row["columns"]), int(row["rows"]), row.get("cut") == "yes"
-    return LabelStock(row["name"], row["paper"], columns, rows, cut=cut, **sizes)

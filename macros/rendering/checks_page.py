@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from macros.amounts import Register
 from macros.amounts.printing import brief
-from macros.published import load, number
+from macros.published.checks import CheckedBy, checked_by, checks
 from macros.rendering.environment import render
 
 
@@ -33,24 +32,20 @@ class CheckGroup:
 
 def checks_text(register: Register) -> str:
     """The page as Markdown, for the amounts this house has."""
-    checks = {entry["function"]: entry for entry in load("checks")}
-    checked_by = load("checked_by")
     groups: dict[str, dict[str, CheckRow]] = {}
     for amount in register.all():
         rows = groups.setdefault(amount.topic, {})
         if amount.id not in rows:
-            rows[amount.id] = _row(amount.id, amount.label.split(",")[0], checked_by[amount.id], checks)
+            rows[amount.id] = _row(amount.id, amount.label.split(",")[0], checked_by()[amount.id])
     return render(
         "checks.md.j2", groups=[CheckGroup(topic, tuple(rows.values())) for topic, rows in groups.items()]
     )
 
 
-def _row(id_: str, label: str, functions: Any, checks: dict[str, Any]) -> CheckRow:
-    if isinstance(functions, dict):
-        return CheckRow(id_, label, 0, "", (), functions["none"])
-    found = [checks[name] for name in functions]
-    sources = tuple(dict.fromkeys(source for entry in found for source in entry["sources"]))
-    largest = max(number(entry["largest_percent"]) for entry in found)
-    return CheckRow(
-        id_, label, sum(int(entry["cases"]) for entry in found), f"{brief(largest, 2)} %", sources
-    )
+def _row(id_: str, label: str, rests_on: CheckedBy) -> CheckRow:
+    if rests_on.none:
+        return CheckRow(id_, label, 0, "", (), rests_on.none)
+    found = [checks()[name] for name in rests_on.by]
+    sources = tuple(dict.fromkeys(source for check in found for source in check.sources))
+    largest = max(check.largest_percent for check in found)
+    return CheckRow(id_, label, sum(check.cases for check in found), f"{brief(largest, 2)} %", sources)

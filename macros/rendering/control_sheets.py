@@ -14,7 +14,7 @@ from macros.manual.controlled import Controlled
 from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
 from macros.manual.views import ChecklistView
 from macros.manual.wall_copies import DRAFT_ON_WALL
-from macros.published import load
+from macros.published.control import control_words
 from macros.rendering.cards import card_part
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part
@@ -59,7 +59,7 @@ def _master_part(house: House, listed: MasterList) -> Part:
         house=house.house.name,
         listed=listed,
         groups=[(title, listed.of_kind(kind)) for kind, title in KINDS],
-        mechanisms=load("control")["mechanisms"],
+        mechanisms=control_words().mechanisms,
     )
     return _own(house, listed, "MASTER-LIST", "Master list", html, landscape=True)
 
@@ -78,13 +78,13 @@ def _swap_part(house: House, listed: MasterList) -> Part:
 
 
 def _note_part(house: House, listed: MasterList) -> Part:
-    note = load("control")["note"]
+    note = control_words().note
     html = fragment(
         "temporary_note.html.j2",
         house=house.house.name,
         who=house.house.who_decides,
         note=note,
-        never=note["never"].replace("{who}", house.house.who_decides),
+        never=note.never.replace("{who}", house.house.who_decides),
         blanks=range(1, NOTES + 1),
     )
     return _own(house, listed, "NOTE", "Handwritten note on a wall copy", html, one_page=True)

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from macros.manual.label_views import Blank, LabelRow, LabelView
-from macros.published import load, number
 from macros.published.label_stocks import LabelStock, label_kinds
+from macros.published.type_widths import type_widths
 from macros.rendering.environment import spaced
 from macros.rendering.qr import modules_across
 
@@ -231,8 +231,6 @@ def _blank_lines(blanks: Sequence[Blank], points: float, width: float) -> int:
 
 @cache
 def _widths(weight: str) -> tuple[dict[str, float], float]:
-    data = load("type_widths")
-    widths = {
-        character: number(row["em"]) for row in data["weights"][weight] for character in row["characters"]
-    }
-    return {**widths, "\u00a0": widths[" "]}, number(data["other"])
+    known = type_widths()
+    widths = {character: row.em for row in known.weights[weight] for character in row.characters}
+    return {**widths, "\u00a0": widths[" "]}, known.other

@@ -129,7 +129,7 @@ def pack_parts(pack: PackContext) -> list[Part]:
     """The sheets of a pack in order, the cover left out: it is made when their pages are known."""
     made: list[Part] = []
     signed_at = -1
-    for entry in pack.plan.entries:
+    for entry in pack.plan.parts:
         if entry.maker == "sign_off":
             signed_at = len(made)
         elif entry.document:
@@ -153,7 +153,7 @@ def pack_document(
     total : pages in all of that print
     """
     sheets = list(parts)
-    if any(entry.maker == COVER for entry in pack.plan.entries):
+    if any(entry.maker == COVER for entry in pack.plan.parts):
         sheets.insert(0, cover_part(pack, parts, pages or {}, total))
     title = f"{pack.name}, {pack.day.isoformat()}, {pack.house.house.name}"
     text = document(sheets, title, pack.house.house.language, paper=pack.paper, inline=True)

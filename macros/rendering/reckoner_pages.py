@@ -8,7 +8,7 @@ from macros.amounts import Register
 from macros.amounts.reckoning import sentence
 from macros.manual.reckoners import anchor, reckoner_pages
 from macros.manual.views import PageView
-from macros.published import load
+from macros.published.reckoners import reckoner_words
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, script_data
 
@@ -18,7 +18,7 @@ _PAGE_ONLY = ("page", "names", "titles")
 
 def reckoner_texts(register: Register, pages: Sequence[PageView]) -> dict[str, tuple[str, str]]:
     """Source address -> (title of the menu, text) of the page of each system."""
-    words = {topic: said for topic, said in load("reckoners").items() if topic not in _PAGE_ONLY}
+    words = {topic: said for topic, said in reckoner_words().items() if topic not in _PAGE_ONLY}
     return {
         page.address.replace(".html", ".md"): (
             f"System {page.system}",

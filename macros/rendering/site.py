@@ -58,6 +58,7 @@ from macros.rendering.links import broken_links
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.pages import cautions_page, problems_page, procedure_page
+from macros.rendering.published_words import unknown_words
 from macros.rendering.question_pages import check_pages
 from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
@@ -170,7 +171,7 @@ def read_house(
         raise DataProblems(published)
     house, problems = load_house(house_folder)
     files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems
+    problems += page_problems + unknown_words(files)
     if house is None:
         raise DataProblems(problems)
     resolved = resolve_day(day, environment, house)

@@ -13,8 +13,8 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.manual.labels import LABEL_KINDS, house_labels
-from macros.published import load
 from macros.published.label_stocks import label_stocks, paper_size
+from macros.published.type_widths import type_widths
 from macros.rendering.label_fit import fitted
 from macros.rendering.labels import label_parts
 from macros.rendering.paper import Part, document
@@ -187,10 +187,10 @@ def test_characters_are_never_wider_than_reckoned(printed: Printed) -> None:
     """The table by which fit is judged, against the type itself."""
     weights = {"regular": 400, "bold": 800}
     rows = [
-        [weights[name], character, float(row["em"])]
-        for name, found in load("type_widths")["weights"].items()
+        [weights[name], character, row.em]
+        for name, found in type_widths().weights.items()
         for row in found
-        for character in row["characters"]
+        for character in row.characters
     ]
     wide = printed.page.evaluate(
         """rows => { const span = document.createElement('span'); document.body.append(span)

@@ -65,7 +65,7 @@ class TestEveryPlan:
 
     def test_r04_the_plan_can_be_done(self, house: str, system: str, people: int) -> None:
         day = day_of(house, system, people)
-        assert broken(day.plan.activities, day.plan.plan.placed, people, jobs.capacity()) == []
+        assert broken(day.plan.activities, day.plan.plan.placed, people, jobs.day_facts().capacity) == []
 
     def test_r05_waits_are_kept_at_least_and_at_most(self, house: str, system: str, people: int) -> None:
         """From the end of a step to the start of the next on its page, as the page prints it."""
@@ -226,7 +226,7 @@ def ends_of(day: Day, step: StepView) -> list[int]:
 
 def next_on_page(day: Day, page: PageView, step: StepView) -> StepView | None:
     """The next step of a page that is part of the day and not done inside the wait."""
-    inside = {name for _, name, _ in jobs.during()}
+    inside = {jobs.step_parts(name)[1] for name in jobs.rules().during}
     for later in page.steps[page.steps.index(step) + 1 :]:
         assert later.timing is not None
         if starts_of(day, later) and later.timing.step not in inside:

@@ -7,8 +7,7 @@ from functools import cache
 import pytest
 
 from macros.manual.loading import ProcedureFile, load_procedures
-from macros.published import jobs, load
-from macros.published.jobs import Step
+from macros.published import jobs
 from tests.making import PROCEDURES
 
 
@@ -25,27 +24,27 @@ def step_ids(document: str) -> list[str]:
     return [step.id for step in files()[document].data.steps]
 
 
-@pytest.mark.parametrize("name", list(load("jobs")["jobs"]))
+@pytest.mark.parametrize("name", list(jobs.day_facts().jobs))
 def test_every_step_of_a_page_stands_in_one_part_or_is_left_out(name: str) -> None:
     for page in jobs.job(name).pages:
-        named = [step for part in page.parts for step in part.steps] + [step for step, _ in page.left_out]
+        named = [step for part in page.parts for step in part.steps] + list(page.left_out)
         if any(not part.steps for part in page.parts):
             assert named == []
             continue
         assert sorted(named) == sorted(step_ids(page.document)), page.document
 
 
-@pytest.mark.parametrize("name", list(load("jobs")["jobs"]))
+@pytest.mark.parametrize("name", list(jobs.day_facts().jobs))
 def test_nothing_critical_is_left_out_and_each_reason_is_given(name: str) -> None:
     for page in jobs.job(name).pages:
         steps = {step.id: step for step in files()[page.document].data.steps}
-        for step, reason in page.left_out:
+        for step, reason in page.left_out.items():
             assert not steps[step].critical
             assert not steps[step].hold
             assert len(reason) > 10
 
 
-@pytest.mark.parametrize("name", list(load("jobs")["jobs"]))
+@pytest.mark.parametrize("name", list(jobs.day_facts().jobs))
 def test_parts_come_after_parts_of_the_job_and_never_in_a_ring(name: str) -> None:
     after = {part.id: set(part.after) for page in jobs.job(name).pages for part in page.parts}
     assert all(before <= set(after) for before in after.values())
@@ -58,27 +57,11 @@ def test_parts_come_after_parts_of_the_job_and_never_in_a_ring(name: str) -> Non
     assert done == set(after)
 
 
-def rule_steps() -> list[Step]:
-    """Every step a rule names."""
-    found = [step for group in jobs.either() for step in group]
-    for table in (jobs.during(), jobs.again(), jobs.by_itself(), jobs.waits()):
-        found += list(table)
-    found += [step for rule in jobs.within() for step in (rule.first, rule.last)]
-    found += list(jobs.timer_steps())
-    for rule in jobs.crop_rules():
-        found += [rule.first, rule.last, *([rule.unless] if rule.unless else [])]
-    return found
-
-
-def test_rules_name_steps_that_exist() -> None:
-    assert len(rule_steps()) > 20
-    for document, step, _ in rule_steps():
-        assert step in step_ids(document), f"{document}/{step}"
-
-
 def test_a_wait_that_is_no_plain_time_has_a_meaning_in_the_plan() -> None:
     # The page says "15 min from the last liquid" and "to the end of the working day"; a day's plan needs minutes.
-    assert jobs.waits() == {("SOP-24", "water_first", ""): ("15 min", "")}
+    assert {name: (wait.least.written, wait.greatest) for name, wait in jobs.rules().waits.items()} == {
+        "SOP-24/water_first": ("15 min", None)
+    }
 
 
 def test_pages_without_parts_follow_one_another() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from macros.published import load
+from macros.published.checks import checked_by
 from macros.rendering.site import prepare_site
 from tests.making import HOUSES, PROCEDURES, ROOT
 from tests.reference.comparisons import FOLDER, cases, comparisons, computed
@@ -54,7 +54,5 @@ def test_table_of_checks_is_current() -> None:
 def test_every_amount_says_what_it_was_checked_with(house: str) -> None:
     folder = ROOT if house == "real" else HOUSES / house
     ids = set(prepare_site(folder, PROCEDURES, None, {}).register.ids())
-    assert ids <= set(load("checked_by"))
-    known = {entry["function"] for entry in load("checks")}
-    for functions in load("checked_by").values():
-        assert set(functions) <= known or functions["none"]
+    assert ids <= set(checked_by())
+    assert all(bool(rests_on.by) != bool(rests_on.none) for rests_on in checked_by().values())

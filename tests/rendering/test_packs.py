@@ -16,10 +16,11 @@ from macros.amounts.sanitizing import tasks_of
 from macros.cli import main
 from macros.manual.ledger import ledger_view, sign_off_view
 from macros.manual.pack_cover import cover_view
-from macros.manual.packs import ASKED, Asked, PackContext, day_text, plans
+from macros.manual.packs import Asked, PackContext, day_text
 from macros.manual.readiness import NOT_TOLD, readiness_view
 from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.problems import DataProblems
+from macros.published.packs import ASKED, packs
 from macros.rendering.pack_sheets import COVER
 from macros.rendering.packs import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
 from macros.rendering.site import Site, prepare_site
@@ -46,10 +47,10 @@ def refusals(site: Site, asked: Asked) -> str:
 
 
 def test_every_entry_has_its_maker() -> None:
-    assert len(plans()) >= 3
-    for plan in plans().values():
-        assert len(set(plan.entries)) == len(plan.entries)
-        for entry in plan.entries:
+    assert len(packs().packs) >= 3
+    for plan in packs().packs.values():
+        assert len(set(plan.parts)) == len(plan.parts)
+        for entry in plan.parts:
             known = DOCUMENT_MAKERS if entry.document else {*MAKERS, *LAST}
             assert entry.maker in known
             assert entry.document == ASKED or re.fullmatch(r"(SOP-\d\d)?", entry.document)

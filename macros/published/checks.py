@@ -1,0 +1,46 @@
+"""What each calculation was compared with outside the program, and which calculations an amount rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import Annotated
+
+from macros.field_types import Count, Number, Text
+from macros.published import load, published_rows
+from macros.published.elsewhere import Elsewhere
+from macros.published.keys import one_of
+from macros.records import Record
+
+
+class Check(Record):
+    """Comparisons of one calculation, the largest deviation [%], and the sources of what it was compared with."""
+
+    function: Annotated[str, Elsewhere("calculation")]
+    cases: Count
+    largest_percent: Number
+    sources: tuple[Text, ...]
+
+
+class CheckedBy(Record):
+    """The calculations an amount rests on, or why there is none to check."""
+
+    by: tuple[
+        Annotated[
+            str, one_of("calculation of checks.yml", lambda: [row["function"] for row in load("checks")])
+        ],
+        ...,
+    ] = ()
+    none: Text = ""
+
+
+@cache
+def checks() -> Mapping[str, Check]:
+    """Every calculation that was compared, as `acid_dose.acid_needed`."""
+    return MappingProxyType({check.function: check for check in published_rows(Check, "checks").values()})
+
+
+def checked_by() -> Mapping[str, CheckedBy]:
+    """Every amount by its id."""
+    return published_rows(CheckedBy, "checked_by")

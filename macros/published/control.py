@@ -1,0 +1,38 @@
+"""Document control in words, and the rules of a handwritten note on a wall copy."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from macros.field_types import Count, Name, Text
+from macros.published import published
+from macros.published.keys import filled_with
+from macros.records import Record
+
+
+class Mechanism(Record):
+    """One thing document control does, and how it is done here."""
+
+    what: Name
+    how: Text
+
+
+class NoteRules(Record):
+    """How long a handwritten note may stand [days], what it is never for, and its rules."""
+
+    longest_days: Count
+    source: Name
+    never: Annotated[Text, filled_with("who")]
+    rules: tuple[Text, ...]
+
+
+class ControlWords(Record):
+    """`control.yml`."""
+
+    mechanisms: tuple[Mechanism, ...]
+    note: NoteRules
+
+
+def control_words() -> ControlWords:
+    """The words of document control."""
+    return published(ControlWords, "control")

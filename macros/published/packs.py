@@ -1,0 +1,105 @@
+"""What is printed together, and what a pack's own sheets ask for."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import model_validator
+
+from macros.field_types import Count, Flag, Identifier, Mapped, Name
+from macros.published import published
+from macros.published.cards import FactPath
+from macros.published.elsewhere import Elsewhere
+from macros.published.jobs import AmountId
+from macros.published.keys import filled_with
+from macros.records import Record
+
+ASKED = "asked"
+"""In the place of a document: the procedure named on the command line."""
+Document = Annotated[str, Elsewhere("procedure to print")]
+AskedFor = Literal["system", "page", "module"]
+
+
+class PackEntry(Record):
+    """One line of a pack: a maker of sheets, or the document whose sheet or record it is."""
+
+    made: Annotated[str, Elsewhere("maker of sheets")] = ""
+    sheet: Document = ""
+    record: Document = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _maker_alone(cls, written: Any) -> Any:
+        return {"made": written} if isinstance(written, str) else written
+
+    @property
+    def maker(self) -> str:
+        """What makes it: a name of `MAKERS`, else `sheet` or `record`."""
+        return self.made or ("sheet" if self.sheet else "record")
+
+    @property
+    def document(self) -> str:
+        """The document it shows, where it shows one."""
+        return self.sheet or self.record
+
+
+class PackPlan(Record):
+    """A kind of pack. `asks` must be given on the command line, `takes` may be.
+
+    `planned`: where no day was asked for, it is the planned cleanout day of the house.
+    """
+
+    title: Name
+    file: Annotated[Name, filled_with("system", "day", "page", "module")]
+    asks: tuple[AskedFor, ...] = ()
+    takes: tuple[AskedFor, ...] = ()
+    planned: Flag = False
+    parts: tuple[PackEntry, ...]
+
+    @property
+    def name(self) -> str:
+        """Its name in the file."""
+        return str(self.path[-1])
+
+
+class ReadinessFacts(Record):
+    """How many days ahead the list is gone through; amounts a day takes, and spares it stops without."""
+
+    days_ahead: Count
+    stocks: tuple[AmountId, ...]
+    spares: tuple[Name, ...]
+
+
+class WaterLine(Record):
+    """An amount of water that is let go; `each` is the fact that says how much one of them is."""
+
+    amount: AmountId
+    what: Name
+    each: FactPath = ""
+
+
+class LedgerLines(Record):
+    """Rows before and after the batches of the sanitizing tasks."""
+
+    before: tuple[WaterLine, ...]
+    after: tuple[WaterLine, ...]
+
+
+class SignOffDates(Record):
+    """How many days ahead the last sheet looks."""
+
+    days_ahead: Count
+
+
+class Packs(Record):
+    """`packs.yml`."""
+
+    packs: Mapped[Identifier, PackPlan]
+    readiness: ReadinessFacts
+    ledger: LedgerLines
+    sign_off: SignOffDates
+
+
+def packs() -> Packs:
+    """All that is published on packs."""
+    return published(Packs, "packs")

@@ -1,0 +1,33 @@
+"""How wide the characters of the manual's own type are."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from macros.field_types import Mapped, Name, Number
+from macros.published import published
+from macros.published.keys import one_of
+from macros.records import Record
+
+Weight = Annotated[str, one_of("weight of the type", lambda: ("regular", "bold"))]
+
+
+class CharacterWidth(Record):
+    """Characters that take so many em."""
+
+    em: Number
+    characters: Name
+
+
+class TypeWidths(Record):
+    """`type_widths.yml`; `other` is the width [em] of a character that is not listed."""
+
+    source: Name
+    obtained: Literal["measured"]
+    other: Number
+    weights: Mapped[Weight, tuple[CharacterWidth, ...]]
+
+
+def type_widths() -> TypeWidths:
+    """The widths of both weights."""
+    return published(TypeWidths, "type_widths")

@@ -1,0 +1,28 @@
+"""The blank records of a week that belong to no single page, and what comes every day."""
+
+from __future__ import annotations
+
+from macros.field_types import Count, Name
+from macros.published import published
+from macros.published.calendar import EventKind
+from macros.records import Record
+
+
+class HarvestColumn(Record):
+    """A column of the harvest log and its width [mm]; 0 takes what is left."""
+
+    head: Name
+    width: Count
+
+
+class WeekFacts(Record):
+    """`week.yml`."""
+
+    pests: tuple[Name, ...]
+    harvest_columns: tuple[HarvestColumn, ...]
+    every_day: tuple[EventKind, ...]
+
+
+def week_facts() -> WeekFacts:
+    """What the sheets of a week show."""
+    return published(WeekFacts, "week")
