@@ -37,7 +37,7 @@ def _marked_fields(model: type[Record]) -> tuple[tuple[str, str, Any, tuple[Any,
 
 def _holds_mark(type_: Any, marks: tuple[Any, ...] = ()) -> bool:
     if isinstance(type_, type) and issubclass(type_, Record):
-        return bool(_marked_fields(type_))
+        return True  # a record may hold itself
     return any(isinstance(mark, Elsewhere) for mark in (*marks, *getattr(type_, "__metadata__", ()))) or any(
         _holds_mark(part) for part in get_args(type_)
     )
