@@ -106,9 +106,9 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:
         """The finished HTML back in its places, and its anchors among those a link may lead to."""
-        page.markdown = self._whole
         whole = put_back(html, self._finished)
         if whole is None:
+            page.markdown = self._whole
             page.render(config, files)
             return page.content
         page.present_anchor_ids = (page.present_anchor_ids or set()) | anchors(whole)
@@ -121,7 +121,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         return env
 
     def on_post_page(self, output: str, /, *, page: Any, config: MkDocsConfig) -> str:
-        """Each page says what it may load."""
+        """Each page says what it may load. What it was made of is let go: all pages at once would be half the memory."""
+        page.content = None
         return with_policy(output, self.config.served)
 
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
@@ -139,6 +140,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             if address.endswith(".html"):
                 text = with_policy(text, self.config.served)
             files.append(File.generated(config, address, content=text))
+        self._site = Site()
         return files
 
 
@@ -241,13 +243,12 @@ class ThemedSite:
 
     def _page(self, page: Page) -> str:
         config, plugins, files = self._config, self._config.plugins, self._files
-        if page.content is None:
-            page = plugins.on_pre_page(page, config=config, files=files)
-            page.read_source(config)
-            text = plugins.on_page_markdown(page.markdown or "", page=page, config=config, files=files)
-            page.markdown = text
-            page.render(config, files)
-            page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
+        page = plugins.on_pre_page(page, config=config, files=files)
+        page.read_source(config)
+        text = plugins.on_page_markdown(page.markdown or "", page=page, config=config, files=files)
+        page.markdown = text
+        page.render(config, files)
+        page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
         page.active = True
         context = get_context(self._nav, files, config, page)
         context = plugins.on_page_context(context, page=page, config=config, nav=self._nav)
