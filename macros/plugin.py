@@ -161,8 +161,12 @@ def keep_what_is_made() -> None:
     gc.set_threshold(100_000, 50, 50)
 
 
-def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> None:
+def build_site(
+    config_file: Path, destination: Path, overrides: Mapping[str, Any], site: Site | None = None
+) -> None:
     """Run the generator on `config_file` into `destination`. `overrides` are options of the plugin.
+
+    `site` is the manual where it is worked out already.
 
     Raises
     ------
@@ -171,6 +175,7 @@ def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     config = _loaded(config_file, destination, overrides)
+    _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
     build(config)
 
@@ -181,9 +186,15 @@ def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) 
         site_dir=str(destination),
         **(_without_offline(config_file) if overrides.get("served") else {}),
     )
-    plugin = config.plugins["trayside"]
+    plugin = _plugin_of(config)
     plugin.load_config({**dict(plugin.config), **overrides})
     return config
+
+
+def _plugin_of(config: MkDocsConfig) -> ManualPlugin:
+    plugin = config.plugins["trayside"]
+    assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
+    return plugin
 
 
 def _add_our_theme(config: MkDocsConfig) -> None:
@@ -201,9 +212,7 @@ class ThemedSite:
     def __init__(self, config_file: Path, overrides: Mapping[str, Any]) -> None:
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
         self._config = _loaded(config_file, Path("site"), {**overrides, "served": True})
-        plugin = self._config.plugins["trayside"]
-        assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
-        self._plugin = plugin
+        self._plugin = _plugin_of(self._config)
         self._config.plugins.on_startup(command="serve", dirty=False)
         _add_our_theme(self._config)
         self._env = self._config.theme.get_env()
