@@ -97,8 +97,10 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     unused = publishing.unused_config(house, config_file)
     if unused:
         click.echo(unused, err=True)
-    _prepare(house, day)
-    destination = publishing.build_and_swap(house, day, config_file, served=served)
+    site = _prepare(house, day).published()
+    # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
+    given = None if config_file else site
+    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given)
     if not served:
         click.echo(f"The manual stands in {destination}. Open index.html there.")
         return

@@ -107,9 +107,9 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, html: str, /, *, page: Page, config: MkDocsConfig, files: Files) -> str | None:
         """The finished HTML back in its places, and its anchors among those a link may lead to."""
-        page.markdown = self._whole
         whole = put_back(html, self._finished)
         if whole is None:
+            page.markdown = self._whole
             page.render(config, files)
             return page.content
         page.present_anchor_ids = (page.present_anchor_ids or set()) | anchors(whole)
@@ -122,7 +122,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         return env
 
     def on_post_page(self, output: str, /, *, page: Any, config: MkDocsConfig) -> str:
-        """Each page says what it may load."""
+        """Each page says what it may load. What it was made of is let go: all pages at once would be half the memory."""
+        page.content = None
         return with_policy(output, self.config.served)
 
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
@@ -140,6 +141,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             if address.endswith(".html"):
                 text = with_policy(text, self.config.served)
             files.append(File.generated(config, address, content=text))
+        self._site = Site()
         return files
 
 
@@ -160,8 +162,12 @@ def keep_what_is_made() -> None:
     gc.set_threshold(100_000, 50, 50)
 
 
-def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> None:
+def build_site(
+    config_file: Path, destination: Path, overrides: Mapping[str, Any], site: Site | None = None
+) -> None:
     """Run the generator on `config_file` into `destination`. `overrides` are options of the plugin.
+
+    `site` is the manual where it is worked out already.
 
     Raises
     ------
@@ -170,6 +176,7 @@ def build_site(config_file: Path, destination: Path, overrides: Mapping[str, Any
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     config = _loaded(config_file, destination, overrides)
+    _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
     build(config)
 
@@ -180,9 +187,15 @@ def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) 
         site_dir=str(destination),
         **(_without_offline(config_file) if overrides.get("served") else {}),
     )
-    plugin = config.plugins["trayside"]
+    plugin = _plugin_of(config)
     plugin.load_config({**dict(plugin.config), **overrides})
     return config
+
+
+def _plugin_of(config: MkDocsConfig) -> ManualPlugin:
+    plugin = config.plugins["trayside"]
+    assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
+    return plugin
 
 
 def _add_our_theme(config: MkDocsConfig) -> None:
@@ -200,9 +213,7 @@ class ThemedSite:
     def __init__(self, config_file: Path, overrides: Mapping[str, Any]) -> None:
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
         self._config = _loaded(config_file, Path("site"), {**overrides, "served": True})
-        plugin = self._config.plugins["trayside"]
-        assert isinstance(plugin, ManualPlugin)  # the entry point of that name leads to it
-        self._plugin = plugin
+        self._plugin = _plugin_of(self._config)
         self._config.plugins.on_startup(command="serve", dirty=False)
         _add_our_theme(self._config)
         self._env = self._config.theme.get_env()
@@ -242,13 +253,12 @@ class ThemedSite:
 
     def _page(self, page: Page) -> str:
         config, plugins, files = self._config, self._config.plugins, self._files
-        if page.content is None:
-            page = plugins.on_pre_page(page, config=config, files=files)
-            page.read_source(config)
-            text = plugins.on_page_markdown(page.markdown or "", page=page, config=config, files=files)
-            page.markdown = text
-            page.render(config, files)
-            page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
+        page = plugins.on_pre_page(page, config=config, files=files)
+        page.read_source(config)
+        text = plugins.on_page_markdown(page.markdown or "", page=page, config=config, files=files)
+        page.markdown = text
+        page.render(config, files)
+        page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
         page.active = True
         context = get_context(self._nav, files, config, page)
         context = plugins.on_page_context(context, page=page, config=config, nav=self._nav)

@@ -72,8 +72,7 @@ class Inputs:
 
     def whole(self) -> Site:
         """The whole manual without what only our own process needs."""
-        site = prepare_site(self.house, self.procedures, self.day, os.environ)
-        return Site(site.name, site.pages, site.files, site.navigation, extra=site.extra)
+        return prepare_site(self.house, self.procedures, self.day, os.environ).published()
 
 
 class _Worker:

@@ -44,11 +44,13 @@ def build_and_swap(
     config_file: Path | None,
     destination: Path | None = None,
     served: bool = False,
+    site: Site | None = None,
 ) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
 
     `config_file` is a mkdocs.yml the owner trusts; without one the program's own is used and the site goes into the
     house. `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
+    `site` is the manual where it is worked out already.
 
     Returns
     -------
@@ -67,7 +69,7 @@ def build_and_swap(
         target = target.with_name(f"{target.name}-served")
     with replaced(target, "site", _only_a_site) as new:
         options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
-        build_site(config, new, options)
+        build_site(config, new, options, site)
     return target
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 import time
 import urllib.error
 import urllib.request
+import weakref
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -72,6 +74,19 @@ def test_every_edit_shows_at_once(house: Path, preview: Preview) -> None:
     index = fresh.file("index.html")
     assert index is not None
     assert page(preview, "index.html") == index.decode()
+
+
+def test_what_pages_were_worked_out_with_is_let_go(house: Path) -> None:
+    themed = ThemedSite(house / "mkdocs.yml", {"house": str(house)})
+    site = made_site(house, house / "procedures")
+    register, view = weakref.ref(site.register), weakref.ref(site.views[0])
+    themed.show(site)
+    del site
+    gc.collect()
+    assert (register(), view()) == (None, None)
+    page_once = themed.file(PAGE)
+    assert page_once is not None
+    assert themed.file(PAGE) == page_once
 
 
 def test_a_mistake_shows_as_the_list_of_what_to_mend(house: Path, preview: Preview) -> None:

@@ -50,7 +50,8 @@ def search_sections(html: str) -> list[Section] | None:
     if _LEFT_TO_THE_THEME.search(html):
         return None
     reader = _Reader()
-    for skipped, end, tag, attributes, both, text, stray in _TOKEN.findall(html):
+    for token in _TOKEN.finditer(html):
+        skipped, end, tag, attributes, both, text, stray = token.groups("")
         if text:
             reader.text(text)
         elif skipped:

@@ -108,6 +108,10 @@ class Site:
         """How many amounts the register holds."""
         return len(self.register.all())
 
+    def published(self) -> Site:
+        """What is published, without what it was worked out with, which takes more memory."""
+        return Site(self.name, self.pages, self.files, self.navigation, extra=self.extra)
+
 
 def prepare_site(
     house_folder: Path,
