@@ -21,6 +21,7 @@ from macros.manual.loading import ProcedureFile
 from macros.manual.printed import LineKind, PrintedLine
 from macros.manual.printed_things import Printed
 from macros.package import PACKAGE
+from macros.published import files as published_files
 
 FILE = "site_data/issued/printed.json"
 """Where it lies below the house folder."""
@@ -29,7 +30,7 @@ MAX_BYTES = 20_000_000
 PROGRAM = "the program"
 PROCEDURE = "procedure "
 """What stands before the id of a procedure among the files."""
-SCHEMA_HINT = "# yaml-language-server: $schema=schemas/{}.json\n"
+SCHEMA_HINT = "# yaml-language-server: $schema=../schemas/{}.json\n"
 """First line of a published file, by which an editor finds its schema; it counts as no change of the list."""
 
 
@@ -102,7 +103,7 @@ def program_files() -> Mapping[str, str]:
         f"macros/published/{path.name}": _code(
             path.read_text(encoding="utf-8").removeprefix(SCHEMA_HINT.format(path.stem))
         )
-        for path in sorted((PACKAGE / "published").glob("*.yml"))
+        for path in published_files()
     }
     texts = [
         *(path for path in PACKAGE.rglob("*.py") if "starter" not in path.parts),

@@ -23,11 +23,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
         rows.append((head, *cells))
     waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
     eye = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged == "eye")
-    held = tuple(
-        (r.id, r.text, r.by or "", r.source)
-        for r in requirements().values()
-        if r.judged in ("build", "print")
-    )
+    held = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged in ("build", "print"))
     return TablePage(
         "Requirements",
         "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
@@ -46,7 +42,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
                 ("Page", "Requirement", "Reason"),
                 tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
             ),
-            Table("Held for all pages at once", ("Requirement", "What", "By", "Source"), held),
+            Table("Held for all pages at once", ("Requirement", "What", "Source"), held),
             Table("For a person to judge", ("Requirement", "What", "Source"), eye),
         ),
     )

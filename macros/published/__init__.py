@@ -15,6 +15,11 @@ from macros.source import Source, read_yaml
 _FOLDER = Path(__file__).parent
 
 
+def files() -> list[Path]:
+    """Every published file, in the order of its name, whatever folder it stands in."""
+    return sorted(_FOLDER.rglob("*.yml"), key=lambda path: path.name)
+
+
 @cache
 def source_of(topic: str) -> Source:
     """The file `published/<topic>.yml` as it was read, with the line of every entry.
@@ -24,7 +29,8 @@ def source_of(topic: str) -> Source:
     DataProblems
         the file is not readable YAML.
     """
-    source, problems = read_yaml(_FOLDER / f"{topic}.yml", f"macros/published/{topic}.yml")
+    (path,) = _FOLDER.rglob(f"{topic}.yml")
+    source, problems = read_yaml(path, f"macros/published/{path.relative_to(_FOLDER).as_posix()}")
     if source is None or problems:
         raise DataProblems(problems)
     return source

@@ -18,6 +18,7 @@ from macros.published.jobs import Jobs
 from macros.published.judgement import JudgementWords
 from macros.published.label_stocks import Labels
 from macros.published.packs import Packs
+from macros.published.page_words import PageWords
 from macros.published.pairs import Pairs
 from macros.published.plausible import Plausible
 from macros.published.protection import FirstAid, ProtectiveEquipment
@@ -52,6 +53,7 @@ TOPICS: dict[str, type[Record]] = {
     "label_stocks": Labels,
     "language": Language,
     "packs": Packs,
+    "page_words": PageWords,
     "pairs": Pairs,
     "plausible": Plausible,
     "ppe": ProtectiveEquipment,
