@@ -139,7 +139,7 @@ def page_cautions(
 
 
 def view(shown: Shown) -> CautionView:
-    """The caution as the rendering room gets it."""
+    """The caution as the templates get it."""
     return CautionView(
         id=shown.id,
         word=shown.word,

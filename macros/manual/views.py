@@ -1,6 +1,6 @@
 """What a page, sheet or card shows: records that are already worked out for one house and one system.
 
-The rendering room gets nothing but these. A text in here is plain text (never HTML, never Markdown, except
+The templates get nothing but these. A text in here is plain text (never HTML, never Markdown, except
 `body_markdown`), so the templates escape it.
 """
 

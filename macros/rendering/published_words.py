@@ -141,8 +141,8 @@ def _fact_paths(model: type[Record], before: str = "") -> frozenset[str]:
 @cache
 def _calculations() -> tuple[str, ...]:
     """Every public function of the room, as `acid_dose.acid_needed`."""
-    names = (one.name for one in pkgutil.iter_modules(calculations.__path__))
-    modules = [import_module(f"{calculations.__name__}.{name}") for name in names]
+    found = pkgutil.walk_packages(calculations.__path__, f"{calculations.__name__}.")
+    modules = [import_module(one.name) for one in found]
     return tuple(
         f"{module.__name__.rpartition('.')[2]}.{name}"
         for module in modules

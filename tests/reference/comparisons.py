@@ -4,17 +4,24 @@ from __future__ import annotations
 
 import importlib
 import math
+import pkgutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import yaml
 
+from macros import calculations
 from macros.calculations import volumes
 from macros.calculations.solution import Solutes
 from macros.calculations.work_plan import Activity, Link
 
 FOLDER = Path(__file__).parent
+MODULES = {
+    one.name.rpartition(".")[2]: one.name
+    for one in pkgutil.walk_packages(calculations.__path__, "macros.calculations.")
+}
+"""Each module of the calculations by its last name."""
 TRANSFORMS = {
     "log10": math.log10,
     "sites": lambda succession: succession.sites,
@@ -48,7 +55,7 @@ def comparisons(case: dict[str, Any]) -> Iterator[dict[str, Any]]:
 def computed(case: dict[str, Any]) -> Any:
     """What our calculation gives for one comparison."""
     module, function = case["function"].split(".")
-    compute = getattr(importlib.import_module(f"macros.calculations.{module}"), function)
+    compute = getattr(importlib.import_module(MODULES[module]), function)
     found = compute(**{name: _built(name, value) for name, value in case["inputs"].items()})
     return TRANSFORMS[case["transform"]](found) if "transform" in case else found
 
