@@ -9,8 +9,9 @@ import yaml
 
 from tests.reference.comparisons import cases, comparisons, deviation
 
-FILE = Path(__file__).parents[2] / "macros" / "published" / "checks.yml"
+(FILE,) = (Path(__file__).parents[2] / "macros" / "published").rglob("checks.yml")
 HEAD = (
+    "# yaml-language-server: $schema=../schemas/checks.json\n"
     "# What each calculation was compared with, and how far off it was at most. Who edits it: nobody; it is written by\n"
     "# `python -m tests.reference.renew` from the sourced cases of the tests, and a test keeps it current.\n"
 )
