@@ -15,6 +15,10 @@ from macros import issuing, packing, publishing, starting
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
+from macros.ground.disk.safe_write import NotWritten, in_words
+from macros.ground.disk.signals import Stopped, stoppable
+from macros.ground.problems import DataProblems, in_order
+from macros.ground.version import VERSION
 from macros.house.lacking import not_given
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
@@ -22,13 +26,9 @@ from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
-from macros.problems import DataProblems, in_order
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
-from macros.stopping import Stopped, stoppable
-from macros.version import VERSION
-from macros.writing import NotWritten, in_words
 
 
 def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
+from macros.ground.disk.safe_write import write_whole
 from macros.house.appending import NotAppended, file_of_section, with_entries
 from macros.house.loading import FOLDER
 from macros.manual.baseline import FILE as BASELINE
@@ -16,7 +17,6 @@ from macros.manual.shipped import shipped_procedures
 from macros.manual.snapshots import Archive
 from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site, prepare_site
-from macros.writing import write_whole
 
 FILE = "issued.yml"
 """Where the first entry of a house goes; later ones follow those that are there."""

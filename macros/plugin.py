@@ -24,8 +24,8 @@ from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.yaml import yaml_load
 
-from macros.package import PACKAGE
-from macros.problems import DataProblems
+from macros.ground.package import PACKAGE
+from macros.ground.problems import DataProblems
 from macros.rendering.content_policy import with_policy
 from macros.rendering.environment import compiled_templates
 from macros.rendering.finished import anchors, put_back, set_apart

@@ -21,8 +21,8 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+from macros.ground.problems import DataProblems
 from macros.plugin import ThemedSite
-from macros.problems import DataProblems
 from macros.rendering.content_policy import HEADERS
 from macros.rendering.one_page import one_page
 from macros.rendering.pages import problems_page

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from macros.package import shipped
+from macros.ground.disk.safe_write import NotWritten
+from macros.ground.disk.swap_folder import put_back_left, replaced
+from macros.ground.package import shipped
 from macros.plugin import build_site, site_folder
 from macros.rendering.site import Site, export_site
-from macros.swapping import put_back_left, replaced
-from macros.writing import NotWritten
 
 LEDGER = "amounts.json"
 

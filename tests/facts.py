@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from macros.amounts import Register, compute_amounts
+from macros.ground.records import build_record
+from macros.ground.yaml_source import Path_, Source, read_yaml
 from macros.house.house import House
 from macros.house.rules import check_house
-from macros.records import build_record
-from macros.source import Path_, Source, read_yaml
 from tests.making import HOUSES
 
 EVERY_HOUSE = ("first", "second", "third", "fourth")

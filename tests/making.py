@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from macros.amounts import Register, compute_amounts
+from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.manual.views import PageView
-from macros.problems import errors_in
 from macros.published.label_stocks import label_stock
 from macros.rendering.labels import label_parts
 from macros.rendering.paper import document

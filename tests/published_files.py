@@ -9,10 +9,10 @@ from pathlib import Path
 from unittest import mock
 
 import macros.published
+from macros.ground.problems import Problem
+from macros.ground.yaml_source import Source, read_yaml_text
 from macros.house import rules_ranges
 from macros.manual import caution_shown, formulas
-from macros.problems import Problem
-from macros.source import Source, read_yaml_text
 
 FOLDER = Path(macros.published.__file__).parent
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.version import VERSION
+from macros.ground.version import VERSION
 from tests.making import PROCEDURES, ROOT, quiet_environment
 
 

@@ -12,13 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from macros import pdf, publishing
+from macros import publishing
+from macros.ground import pdf
+from macros.ground.yaml_source import MAX_BYTES, read_yaml
 from macros.house import load_house
 from macros.manual.loading import MAX_PAGE_BYTES
 from macros.manual.overlay import with_own_pages
 from macros.rendering.environment import compiled_templates
 from macros.rendering.site import Site
-from macros.source import MAX_BYTES, read_yaml
 from tests.making import PROCEDURES, ROOT, bytes_below, made_house, quiet_environment
 
 RUN = 'import pathlib, os; pathlib.Path(os.environ["MARK"], "{name}").touch()\n'

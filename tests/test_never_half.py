@@ -16,12 +16,13 @@ from pathlib import Path
 
 import pytest
 
-from macros import swapping, writing
 from macros.cli import main
+from macros.ground.disk import safe_write as writing
+from macros.ground.disk import swap_folder as swapping
+from macros.ground.disk.safe_write import NotWritten, alone, in_words
+from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.publishing import build_and_swap, export_and_swap, put_sites_back
 from macros.rendering.site import Site
-from macros.swapping import put_back_left, replaced
-from macros.writing import NotWritten, alone, in_words
 from tests.making import ROOT, bytes_below, made_house
 from tests.stopped_builds import Known, built, filled_disk, killed, missing_links, stopped_by
 
@@ -304,7 +305,7 @@ def test_a_second_build_is_told_and_touches_nothing(tmp_path: Path) -> None:
 
 def test_the_lock_of_a_killed_run_holds_nobody_up(tmp_path: Path) -> None:
     code = (
-        "import sys, time; from pathlib import Path; from macros.writing import alone\n"
+        "import sys, time; from pathlib import Path; from macros.ground.disk.safe_write import alone\n"
         "with alone(Path(sys.argv[1])): print('held', flush=True); time.sleep(60)"
     )
     command = [sys.executable, "-c", code, str(tmp_path / "site")]

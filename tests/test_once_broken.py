@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import load_house
 from macros.house.day import resolve_day
-from macros.problems import DataProblems, Place, Problem
 from tests.making import HOUSES, OWN_PAGE, made_house, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8")

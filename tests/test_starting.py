@@ -13,15 +13,15 @@ from pydantic import BaseModel
 
 from macros import starting
 from macros.cli import commands
+from macros.ground.problems import errors_in
+from macros.ground.record_shape import field_names
+from macros.ground.version import VERSION
 from macros.house import load_house
 from macros.house.explained import explanations, starter_facts
 from macros.house.house import House
 from macros.house.lacking import not_given
-from macros.problems import errors_in
-from macros.record_shape import field_names
 from macros.rendering.site import Site
 from macros.starting import NotStarted, start_house
-from macros.version import VERSION
 from tests.making import bytes_below, made_house, made_site
 from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
 

@@ -30,8 +30,8 @@ from macros.amounts import (
 )
 from macros.amounts.record import Amount
 from macros.amounts.register import NotFound, Register, Withheld
+from macros.ground.problems import Place
 from macros.house import House
-from macros.problems import Place
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (

@@ -15,11 +15,11 @@ from macros.calculations.base_dose import base_needed
 from macros.calculations.carbonate import MG_CACO3_PER_MEQ, Activity, inorganic_carbon
 from macros.calculations.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
 from macros.calculations.solution import Solutes
+from macros.ground.problems import RangeProblem
+from macros.ground.units import convert
 from macros.house.chemicals import Chemical
 from macros.house.feeding import FeedStage
 from macros.house.systems import System
-from macros.problems import RangeProblem
-from macros.units import convert
 
 TOPIC = "pH"
 MODEL = (

@@ -12,12 +12,12 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import batches
 from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
+from macros.ground.problems import Problem
+from macros.ground.records import Record
+from macros.ground.units import convert
 from macros.house.chemicals import TestStrip
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System
-from macros.problems import Problem
-from macros.records import Record
-from macros.units import convert
 
 STRENGTH_TOPIC = "Strength made and proved"
 

@@ -9,8 +9,8 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import DARK, light_times
 from macros.amounts.working import Working
 from macros.calculations import air
+from macros.ground.problems import RangeProblem
 from macros.house.room import Room
-from macros.problems import RangeProblem
 
 TOPIC = "Air"
 NEAR_THE_WALL = 3.5

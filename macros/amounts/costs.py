@@ -8,9 +8,9 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.timing import stages_of
 from macros.amounts.watering import light_times, planted
 from macros.amounts.working import Working
+from macros.ground.records import Record
 from macros.house.crops import Variety
 from macros.house.systems import System
-from macros.records import Record
 
 TOPIC = "Costs"
 SEED_AND_PLUG = 0.06

@@ -8,8 +8,8 @@ from macros.amounts import NotFound, Register, compute_amounts
 from macros.amounts.batches import grams_per_litre, tolerance
 from macros.amounts.sanitizing import tasks_of
 from macros.amounts.working import Working
-from macros.problems import Problem
-from macros.units import convert
+from macros.ground.problems import Problem
+from macros.ground.units import convert
 
 
 def stronger_on(register: Register, day: date) -> float:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
+from macros.ground.problems import RangeProblem
 from macros.house.room import Circuit, Electricity
-from macros.problems import RangeProblem
 
 TOPIC = "Electricity"
 CONTINUOUS = 0.80

@@ -8,11 +8,11 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Reason, Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import feeding, pours
+from macros.ground.problems import Problem
+from macros.ground.units import QuantityMistake, convert, parse_quantity
 from macros.house.feeding import FeedStage
 from macros.house.systems import System
 from macros.house.tools import Meter
-from macros.problems import Problem
-from macros.units import QuantityMistake, convert, parse_quantity
 
 TOPIC = "Feed"
 _RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"

@@ -10,9 +10,9 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import planted
 from macros.amounts.working import Working
 from macros.calculations import succession
+from macros.ground.problems import RangeProblem
+from macros.ground.units import QuantityMistake, parse_quantity
 from macros.house.crops import MovedToSoil, Variety
-from macros.problems import RangeProblem
-from macros.units import QuantityMistake, parse_quantity
 
 TOPIC = "Harvest"
 PROMISED = 0.85

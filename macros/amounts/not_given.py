@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 
 from macros.amounts.record import Of, key_of
 from macros.amounts.register import Reason, Register
+from macros.ground.record_shape import field_names, record_at
+from macros.ground.records import Record, records_of
 from macros.house import House
 from macros.published.amount_ids import known_amount_ids
-from macros.record_shape import field_names, record_at
-from macros.records import Record, records_of
 
 NOT_ASKED = "nothing in this house asks for it"
 

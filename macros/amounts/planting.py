@@ -10,12 +10,12 @@ from macros.amounts.record import Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import spacing
+from macros.ground.problems import Problem, RangeProblem
+from macros.ground.records import Record
 from macros.house.crops import Block, EdibleEntry, EdibleList, Variety
 from macros.house.house import House
 from macros.house.systems import System
-from macros.problems import Problem, RangeProblem
 from macros.published.edible import edibility
-from macros.records import Record
 
 TOPIC = "Planting"
 

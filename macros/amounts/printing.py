@@ -7,7 +7,7 @@ from decimal import Decimal
 from macros.amounts.record import Direction
 from macros.calculations import rounding
 from macros.calculations.rounding import decimals_of
-from macros.units import convert
+from macros.ground.units import convert
 
 _US_UNITS = {
     "L": "us_gal",

@@ -10,8 +10,8 @@ from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations import hydraulics, watering
 from macros.calculations.hydraulics import GRAVITY, ORIFICE, WEIR
+from macros.ground.problems import RangeProblem
 from macros.house.systems import System
-from macros.problems import RangeProblem
 
 TOPIC = "Pump and timer"
 DERATE = 0.80

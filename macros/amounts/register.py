@@ -10,10 +10,10 @@ from difflib import get_close_matches
 from itertools import islice
 
 from macros.amounts.record import OF_KEYS, Amount, Input, Of, key_of, of_tuple
+from macros.ground.problems import Place, Problem, RangeProblem, Severity
+from macros.ground.records import Record
 from macros.house import House
-from macros.problems import Place, Problem, RangeProblem, Severity
 from macros.published.amount_ids import known_amount_ids
-from macros.records import Record
 
 
 @dataclass(frozen=True)

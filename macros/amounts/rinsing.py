@@ -12,10 +12,10 @@ from macros.amounts.working import Working
 from macros.calculations import batches, feeding, rinsing
 from macros.calculations.rounding import whole_steps
 from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
+from macros.ground.problems import Problem
+from macros.ground.units import convert
 from macros.house.sanitizing import Rinse
 from macros.house.systems import System
-from macros.problems import Problem
-from macros.units import convert
 
 TOPIC = "Rinses and waste"
 RESIDUE = {"peroxide": 5.0, "chlorine": 0.5}

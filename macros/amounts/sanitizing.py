@@ -13,10 +13,10 @@ from macros.amounts.reservoir import reading_at, shape_of
 from macros.amounts.working import Working
 from macros.calculations import batches, volumes
 from macros.calculations.rounding import round_to
+from macros.ground.units import convert
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System
 from macros.house.tools import MeasuringTool
-from macros.units import convert
 
 TOPIC = "Sanitizing batches"
 

@@ -12,8 +12,8 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import planted
 from macros.amounts.working import Working
 from macros.calculations import sowing
+from macros.ground.problems import RangeProblem
 from macros.house.crops import SeedLot, Variety
-from macros.problems import RangeProblem
 
 TOPIC = "Sowing"
 CERTAINTY = 0.95

@@ -14,9 +14,9 @@ from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations import volumes, watering
 from macros.calculations.rounding import whole_steps
+from macros.ground.units import convert
 from macros.house.crops import Variety
 from macros.house.systems import Lights, System
-from macros.units import convert
 
 TOPIC = "Water and thirst"
 DEPLETION, DRY_LIMIT, DARK = 0.5, 0.7, 0.2

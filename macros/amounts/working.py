@@ -8,8 +8,8 @@ from typing import Any
 from macros.amounts import printing
 from macros.amounts.record import Amount, Direction, Input, Kind, Made, Pour, Rounding, of_tuple
 from macros.amounts.register import NotFound, Register, Withheld
-from macros.records import Record
-from macros.units import Money, Quantity, Strength, convert
+from macros.ground.records import Record
+from macros.ground.units import Money, Quantity, Strength, convert
 
 
 class Working:

@@ -19,7 +19,7 @@ from macros.calculations.carbonate import (
     mean_charge,
 )
 from macros.calculations.solution import Solutes, weak_acid_charge
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 ACIDS = ("phosphoric", "nitric", "sulfuric", "citric")
 MOLAR_MASS = {"phosphoric": 97.994, "nitric": 63.012, "sulfuric": 98.072, "citric": 192.123}

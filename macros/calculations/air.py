@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 SEA_LEVEL = 101.325
 """[kPa] Standard atmosphere."""

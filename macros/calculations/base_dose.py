@@ -10,7 +10,7 @@ from functools import cache
 
 from macros.calculations.carbonate import Activity
 from macros.calculations.solution import Solutes, weak_acid_charge
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 @cache

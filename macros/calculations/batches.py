@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 DILUTIONS = (1, 2, 5, 10, 20, 50, 100)
 """Dilutions a person can make with a cup and a jug: 1 part in d."""

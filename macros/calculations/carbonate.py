@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 from macros.published.chemistry import Acid, chemistry
 
 MG_CACO3_PER_MEQ = 50.043

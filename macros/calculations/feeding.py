@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 MOLAR_MASS_PHOSPHORUS = 30.974
 """[g/mol] IUPAC standard atomic weight, rounded."""

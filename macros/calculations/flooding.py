@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 def tray_flood_volume(length: float, width: float, depth: float) -> float:

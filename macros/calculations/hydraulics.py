@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 GRAVITY = 9.80665
 """[m/s2] Standard acceleration of free fall."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 LOAD_CONSTANT = 23.0
 """[kg] The most for an ideal lift: Waters, Putz-Anderson, Garg, DHHS (NIOSH) 94-110, rev. 9/2021."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 SECONDS_PER_HOUR_IN_MOL = 3600 / 1e6
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from macros.calculations.air import SEA_LEVEL, pressure_at
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 def oxygen_saturation(temperature: float, altitude: float = 0.0) -> float:

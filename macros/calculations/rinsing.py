@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 def rinse_count(start: float, allowed: float, rinse: float, held: float) -> int:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 Site = tuple[int, int]
 _TOLERANCE = 1e-9

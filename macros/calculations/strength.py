@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 def stock_strength(percent: float, basis: str, density: float | None) -> float:

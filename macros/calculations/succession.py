@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 LITRES_PER_CUBIC_METRE = 1000.0
 

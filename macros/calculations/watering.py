@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 def root_water(plug_volume: float, available: float, root_mat: float) -> float:

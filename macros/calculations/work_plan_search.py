@@ -24,7 +24,7 @@ from macros.calculations.work_plan_network import (
 )
 from macros.calculations.work_plan_placing import Day, Placer, written_plan
 from macros.calculations.work_plan_records import Activity, Plan
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 SPARE = 0.01  # a plan in the manual's order may take this share longer than the best order found
 WORK = 80_000  # activities placed in one search, 0.2 s of processor time whatever the length of the day

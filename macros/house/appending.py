@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from macros.ground.yaml_source import read_yaml, read_yaml_text
 from macros.house.loading import FOLDER
-from macros.source import read_yaml, read_yaml_text
 
 
 class NotAppended(ValueError):  # noqa: N818 - named for what it tells

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.field_types import (
+from macros.ground.field_types import (
     Count,
     Day,
     Density,
@@ -17,8 +17,8 @@ from macros.field_types import (
     StrengthField,
     VolumeOrMass,
 )
+from macros.ground.records import Record
 from macros.house.systems import Basis
-from macros.records import Record
 
 
 class Chemical(Record):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.field_types import Count, Day, Identifier, Name
-from macros.records import Record
+from macros.ground.field_types import Count, Day, Identifier, Name
+from macros.ground.records import Record
 
 
 class WallCopy(Record):

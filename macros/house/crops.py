@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.field_types import (
+from macros.ground.field_types import (
     ClockTime,
     Count,
     DailyLight,
@@ -24,8 +24,8 @@ from macros.field_types import (
     Text,
     Volume,
 )
+from macros.ground.records import Record
 from macros.house.systems import Basis
-from macros.records import Record
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
-from macros.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
+from macros.ground.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
+from macros.ground.problems import Place, Problem
 from macros.house.house import House
-from macros.problems import Place, Problem
 
 _REMEDY = "Give --date 2026-03-10, or write house.as_of"
 

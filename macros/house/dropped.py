@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from macros.problems import Problem
-from macros.source import Path_, Source, human_path
+from macros.ground.problems import Problem
+from macros.ground.yaml_source import Path_, Source, human_path
 
 DROPPED = frozenset(
     {

@@ -11,12 +11,12 @@ import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 
+from macros.ground.package import PACKAGE
+from macros.ground.problems import DataProblems
+from macros.ground.record_shape import field_names, record_at
+from macros.ground.version import VERSION
+from macros.ground.yaml_source import read_yaml_text
 from macros.house.house import House
-from macros.package import PACKAGE
-from macros.problems import DataProblems
-from macros.record_shape import field_names, record_at
-from macros.source import read_yaml_text
-from macros.version import VERSION
 
 STARTER = PACKAGE / "starter"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.field_types import (
+from macros.ground.field_types import (
     Conductivity,
     Count,
     DoseRate,
@@ -13,8 +13,8 @@ from macros.field_types import (
     Price,
     VolumeOrMass,
 )
+from macros.ground.records import Record
 from macros.house.systems import Basis
-from macros.records import Record
 
 
 class NutrientPart(Record):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field, PrivateAttr
 
-from macros.field_types import Name
+from macros.ground.field_types import Name
+from macros.ground.records import Record
 from macros.house.chemicals import Chemical, TestStrip
 from macros.house.control_facts import Review, WallCopy
 from macros.house.crops import (
@@ -34,7 +35,6 @@ from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
 from macros.house.sign_offs import SignOff
 from macros.house.systems import System
 from macros.house.tools import InventoryThing, MeasuringTool, Meter
-from macros.records import Record
 
 
 class House(Record):

@@ -8,15 +8,15 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from macros.ground.problems import Place, Problem, errors_in
+from macros.ground.records import build_record
+from macros.ground.units import QuantityMistake, parse_quantity
+from macros.ground.yaml_source import Source, files_of, read_yaml
 from macros.house.dropped import without_dropped
 from macros.house.house import House
 from macros.house.log import read_log
 from macros.house.rules import check_house
 from macros.house.salvage import whole_parts
-from macros.problems import Place, Problem, errors_in
-from macros.records import build_record
-from macros.source import Source, files_of, read_yaml
-from macros.units import QuantityMistake, parse_quantity
 
 FOLDER = "site_data"
 

@@ -6,7 +6,7 @@ import csv
 from pathlib import Path
 from typing import Any
 
-from macros.field_types import (
+from macros.ground.field_types import (
     ClockTime,
     Conductivity,
     Day,
@@ -19,9 +19,9 @@ from macros.field_types import (
     Text,
     Volume,
 )
-from macros.problems import Place, Problem
-from macros.records import Record
-from macros.source import Path_, files_of, read_file, unseen_character
+from macros.ground.problems import Place, Problem
+from macros.ground.records import Record
+from macros.ground.yaml_source import Path_, files_of, read_file, unseen_character
 
 _COLUMNS = {
     "date": ("date", ""),

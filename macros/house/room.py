@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.field_types import (
+from macros.ground.field_types import (
     Airflow,
     Conductivity,
     Current,
@@ -24,8 +24,8 @@ from macros.field_types import (
     VolumeFlow,
     VolumePerDay,
 )
+from macros.ground.records import Record
 from macros.house.systems import Basis
-from macros.records import Record
 
 PLACEHOLDER = "fill in before printing"
 

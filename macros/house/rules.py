@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from macros.ground.problems import Problem
 from macros.house.house import House
 from macros.house.rules_control import check_control
 from macros.house.rules_feed import check_feed
@@ -14,7 +15,6 @@ from macros.house.rules_ranges import check_ranges
 from macros.house.rules_stocks import check_stocks
 from macros.house.rules_systems import check_systems
 from macros.house.warnings import check_warnings
-from macros.problems import Problem
 
 
 def check_house(house: House, day: date | None) -> list[Problem]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from macros.ground.problems import Problem
 from macros.house.control_facts import Review, WallCopy
 from macros.house.house import House
 from macros.house.rules_people import TRAINER
 from macros.house.telling import told
-from macros.problems import Problem
 
 MOST_COPIES = 20
 """Copies at one place; more is a slip of the pen in a small room. Our own, wide on purpose."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from macros.ground.problems import Problem
 from macros.house.feeding import FeedStage
 from macros.house.house import House
 from macros.house.room import WaterSource
 from macros.house.telling import told
-from macros.problems import Problem
 
 
 def check_feed(house: House) -> list[Problem]:

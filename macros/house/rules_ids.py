@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from macros.ground.problems import Problem
+from macros.ground.records import Record
 from macros.house.house import House
 from macros.house.telling import told
-from macros.problems import Problem
-from macros.records import Record
 
 
 def check_ids(house: House) -> list[Problem]:

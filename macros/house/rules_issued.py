@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from macros.ground.problems import Problem
 from macros.house.house import House
 from macros.house.people import Issued
 from macros.house.telling import told
-from macros.problems import Problem
 
 
 def check_issued(house: House) -> list[Problem]:

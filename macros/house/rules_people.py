@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from macros.ground.problems import Problem
 from macros.house.house import House
 from macros.house.sign_offs import SignOff, is_initials
 from macros.house.telling import told
-from macros.problems import Problem
 
 TRAINER = 4
 """The level that may train and sign off others."""

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
+from macros.ground.problems import Problem
+from macros.ground.record_shape import record_at
+from macros.ground.records import Record, nearest
+from macros.ground.units import Money, Quantity
 from macros.house.house import House
 from macros.house.telling import told, written
-from macros.problems import Problem
 from macros.published import published_rows
 from macros.published.plausible import Plausible
-from macros.record_shape import record_at
-from macros.records import Record, nearest
-from macros.units import Money, Quantity
 
 MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
         "meters": 100, "varieties": 500, "people": 500, "cleanout_tasks": 100}  # fmt: skip

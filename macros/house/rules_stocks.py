@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from macros.calculations.strength import peroxide_density
+from macros.ground.problems import Problem
 from macros.house.chemicals import Chemical
 from macros.house.house import House
 from macros.house.telling import told
 from macros.house.tools import MeasuringTool
-from macros.problems import Problem
 from macros.published.pairs import pairs_among
 from macros.published.protection import equipment, ppe_id
 from macros.published.substances import Handling, handling_of

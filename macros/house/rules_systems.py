@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from macros.calculations import volumes
 from macros.calculations.watering import is_light
+from macros.ground.problems import Problem, RangeProblem
+from macros.ground.units import Quantity
 from macros.house.house import House
 from macros.house.systems import SIZES, Reservoir, System
 from macros.house.telling import told, written
-from macros.problems import Problem, RangeProblem
-from macros.units import Quantity
 
 FREEBOARD = 0.030
 """[m] Least distance from the fill mark to the rim: our own choice."""

@@ -6,10 +6,10 @@ import copy
 from collections.abc import Mapping
 from typing import Any
 
+from macros.ground.problems import Problem
+from macros.ground.records import build_record
+from macros.ground.yaml_source import Source
 from macros.house.house import House
-from macros.problems import Problem
-from macros.records import build_record
-from macros.source import Source
 
 _NEEDED: dict[str, Any] = {"mixing_order": [], "parts": [], "stages": {}}
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from macros.field_types import Count, Day, Text
-from macros.records import Record
+from macros.ground.field_types import Count, Day, Text
+from macros.ground.records import Record
 
 _INITIALS = re.compile(r"[^\W\d_](\.?[^\W\d_]){1,3}\.?\d?")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from macros.field_types import (
+from macros.ground.field_types import (
     Airflow,
     BucketTest,
     ClockTime,
@@ -22,7 +22,7 @@ from macros.field_types import (
     Volume,
     VolumeFlow,
 )
-from macros.records import Record
+from macros.ground.records import Record
 
 Basis = Literal["measured", "label", "datasheet", "lab", "log", "policy", "assumption"]
 Shape = Literal["box", "cylinder", "horizontal_cylinder", "cone_frustum", "tapered_box"]

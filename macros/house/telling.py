@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from macros.problems import Problem, Severity
-from macros.records import Record
+from macros.ground.problems import Problem, Severity
+from macros.ground.records import Record
 
 
 def told(

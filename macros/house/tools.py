@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.field_types import Count, Day, Duration, Identifier, Mass, Name, Number, ToolMeasure
-from macros.records import Record
+from macros.ground.field_types import Count, Day, Duration, Identifier, Mass, Name, Number, ToolMeasure
+from macros.ground.records import Record
 
 Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "water", "level"]
 

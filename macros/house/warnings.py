@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from macros.ground.problems import Problem
+from macros.ground.records import Record, records_of
 from macros.house.house import House
 from macros.house.telling import told
-from macros.problems import Problem
-from macros.records import Record, records_of
 
 
 def check_warnings(house: House, day: date | None) -> list[Problem]:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
+from macros.ground.yaml_source import Path_, human_path
 from macros.house.house import House
-from macros.source import Path_, human_path
 
 HISTORY = ("issued", "sign_offs", "reviews", "wall_copies")
 """Sections that tell what was done to the manual; no page is worked out from them."""

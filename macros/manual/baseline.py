@@ -16,11 +16,11 @@ from pathlib import Path
 from typing import Any, cast
 
 from macros.amounts import Register
+from macros.ground.package import PACKAGE
 from macros.house.written import written_facts
 from macros.manual.loading import ProcedureFile
 from macros.manual.printed import LineKind, PrintedLine
 from macros.manual.printed_things import Printed
-from macros.package import PACKAGE
 from macros.published import files as published_files
 
 FILE = "site_data/issued/printed.json"

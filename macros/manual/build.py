@@ -8,6 +8,8 @@ from functools import cached_property
 from typing import Any
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
+from macros.ground.records import Record
 from macros.house import House
 from macros.manual.addresses import form_address, page_address, page_key
 from macros.manual.caution_facts import StepFacts
@@ -44,11 +46,9 @@ from macros.manual.views import (
     WaitView,
 )
 from macros.manual.words import WordMistake, Words
-from macros.problems import Problem
 from macros.published.actions import actions
 from macros.published.substances import Handling
 from macros.published.training import training_units
-from macros.records import Record
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from macros.amounts import Register
 from macros.calculations.sowing import WEEKDAYS
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.systems import System
 from macros.house.tools import Meter
@@ -22,7 +23,6 @@ from macros.manual.rhythm import (
     parse_rhythm,
     weekday_from,
 )
-from macros.problems import Problem
 from macros.published.calendar import calendar
 
 _NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."

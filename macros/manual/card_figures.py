@@ -8,6 +8,7 @@ from contextlib import suppress
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.printing import house_unit
+from macros.ground.units import convert
 from macros.house import House
 from macros.house.systems import System
 from macros.manual.card_views import Block, CardTable, Facts, Sentences
@@ -16,7 +17,6 @@ from macros.manual.figures import amount_table, page_figures
 from macros.manual.views import StickView
 from macros.published.cards import card_words
 from macros.published.protection import equipment, in_ppe_order
-from macros.units import convert
 
 TOO_LITTLE, DASH = "too little to measure", "–"
 """What a table of doses says where no tool of the house measures so little, and its sign on a card."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.manual import card_figures, card_people
 from macros.manual.card_views import Block, CardSource, CardView, NoCard, Sentences
@@ -14,7 +15,6 @@ from macros.manual.emergency import NOT_GIVEN
 from macros.manual.fact_text import fact_of
 from macros.manual.printed import printed_lines
 from macros.manual.views import ControlView, PageView
-from macros.problems import Problem
 from macros.published.cards import CardKind, card_words
 
 _NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from macros.amounts.printing import house_unit, shown_unit, trimmed
+from macros.ground.units import convert
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match
 from macros.published.bands import EDGE_TOLERANCE, edges_of
@@ -13,7 +14,6 @@ from macros.published.cautions import Caution, Slot, cautions
 from macros.published.pairs import MetPair
 from macros.published.protection import fill
 from macros.published.substances import Handling, substances
-from macros.units import convert
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.units import QuantityMistake, parse_quantity
+from macros.ground.units import QuantityMistake, parse_quantity
 
 
 def minutes_of(text: str, up: bool) -> int | None:

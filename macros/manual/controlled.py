@@ -8,6 +8,8 @@ from difflib import get_close_matches
 from typing import Literal
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
+from macros.ground.records import Record
 from macros.house import House
 from macros.house.telling import told
 from macros.manual.card_views import CardView
@@ -15,8 +17,6 @@ from macros.manual.cards import wall_cards
 from macros.manual.checklists import checklists_of
 from macros.manual.control import last_issue
 from macros.manual.views import ChecklistView, ControlView, PageView
-from macros.problems import Problem
-from macros.records import Record
 
 Kind = Literal["page", "checklist", "card"]
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from macros.amounts import NotFound, Register
+from macros.ground.problems import Problem
 from macros.manual.clock_times import minutes_of
 from macros.manual.day_times import DAY, length
 from macros.manual.day_work import Piece, Work
 from macros.manual.steps import planned_varieties
-from macros.problems import Problem
 from macros.published import jobs
 from macros.published.jobs import CropRule, Within, step_parts
 

@@ -8,11 +8,11 @@ from dataclasses import replace
 from functools import cache
 
 from macros.amounts import NotFound, Register
+from macros.ground.problems import Problem
 from macros.manual.day_times import wait_of
 from macros.manual.day_work import Piece, Work, is_step
 from macros.manual.steps import planned_varieties
 from macros.manual.views import PageView, StepView
-from macros.problems import Problem
 from macros.published import jobs
 from macros.published.jobs import Job, JobPage, Part
 

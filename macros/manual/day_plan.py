@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import NotFound, Register
+from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.control import digest
 from macros.manual.day_limits import Alarm, add_limits, flood_starts
 from macros.manual.day_pieces import work_of
@@ -17,7 +18,6 @@ from macros.manual.day_work import Piece, Work
 from macros.manual.plan_views import PlanLine, PlanView
 from macros.manual.safety import never_alone
 from macros.manual.views import PageView, StepView
-from macros.problems import Place, Problem, RangeProblem, errors_in
 from macros.published import jobs
 from macros.published.jobs import Job
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from macros.ground.problems import Problem
 from macros.manual.clock_times import minutes_of
 from macros.manual.views import StepView
-from macros.problems import Problem
 from macros.published import jobs
 
 DAY = 24 * 60

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from macros.calculations.work_plan_records import Activity, Link
+from macros.ground.problems import Problem
 from macros.manual.views import PageView, StepView
-from macros.problems import Problem
 from macros.published.jobs import Job, Part, step_parts
 
 Kind = Literal["work", "again", "wait", "runs"]

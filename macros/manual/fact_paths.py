@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
-from macros.record_shape import is_record, plain_type
+from macros.ground.record_shape import is_record, plain_type
 
 
 @dataclass(frozen=True)

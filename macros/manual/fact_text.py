@@ -8,8 +8,8 @@ from datetime import time
 from typing import Any
 
 from macros.amounts import printing
-from macros.records import Record
-from macros.units import Money, Quantity, Strength, convert
+from macros.ground.records import Record
+from macros.ground.units import Money, Quantity, Strength, convert
 
 _DURATION_WORDS = {"day": "days", "week": "weeks", "month": "months", "year": "years"}
 

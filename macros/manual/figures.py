@@ -7,9 +7,9 @@ from string import ascii_uppercase
 
 from macros.amounts import Amount, NotFound, Register, printing
 from macros.calculations.rounding import decimals_of
+from macros.ground.units import convert
 from macros.house.systems import System
 from macros.manual.views import FigureView, MapVariety, MapView, StickMark, StickView, TableView
-from macros.units import convert
 
 _MARKS = (
     ("Full", "res_fill", "fill_mark_height", "fill mark, all trays drained"),

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.ground.records import Record
 from macros.house import House
 from macros.manual.fact_text import fact_of, fact_text
 from macros.published.frequencies import PublishedRhythm, published_rhythms
-from macros.records import Record
 
 
 @dataclass(frozen=True)

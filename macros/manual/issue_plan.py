@@ -9,6 +9,8 @@ from datetime import date
 from difflib import get_close_matches
 
 from macros.amounts import Register
+from macros.ground.records import build_record
+from macros.ground.yaml_source import read_yaml_text
 from macros.house.people import Issued
 from macros.house.rules_people import TRAINER
 from macros.manual.control import issues_of
@@ -16,8 +18,6 @@ from macros.manual.controlled import Controlled
 from macros.manual.judgement import Judgement, judge_change, shown_first
 from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
-from macros.records import build_record
-from macros.source import read_yaml_text
 
 FIRST = 5
 """Differences told of one item."""

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import NotFound, Register
+from macros.ground.problems import Place
 from macros.manual.views import PageView
-from macros.problems import Place
 from macros.published.label_stocks import label_kinds
 
 ASK = "not known: ask the owner"

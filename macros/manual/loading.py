@@ -6,11 +6,11 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from macros.ground.problems import Place, Problem, unknown_word
+from macros.ground.records import build_record
+from macros.ground.yaml_source import Source, files_of, read_file, read_yaml_text
 from macros.manual.procedure import SECTIONS, ProcedureData, StepData
-from macros.problems import Place, Problem, unknown_word
 from macros.published.actions import actions
-from macros.records import build_record
-from macros.source import Source, files_of, read_file, read_yaml_text
 
 MAX_PAGE_BYTES = 200_000
 

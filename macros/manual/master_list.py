@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.control_facts import WallCopy
 from macros.house.rules_people import TRAINER
@@ -33,7 +34,6 @@ from macros.manual.wall_copies import (
     hanging,
     swaps,
 )
-from macros.problems import Problem
 from macros.published.control import control_words
 
 ADDRESS = "reference/master-list.html"

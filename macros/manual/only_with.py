@@ -8,9 +8,9 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import BeforeValidator
 
 from macros.amounts import NotFound, Register
+from macros.ground.records import mistake
 from macros.house.chemicals import Chemical
 from macros.manual.fact_text import fact_of
-from macros.records import mistake
 
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""

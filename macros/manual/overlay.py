@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from macros.ground.problems import Problem
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.procedure import StepData
-from macros.problems import Problem
 
 
 def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile], list[Problem]]:

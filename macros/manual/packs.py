@@ -13,10 +13,10 @@ from datetime import date, time
 from macros.amounts import Register
 from macros.amounts.earlier_day import too_strong_on
 from macros.calculations.sowing import WEEKDAYS
+from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
 from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
-from macros.problems import DataProblems, Place, Problem
 from macros.published.packs import ASKED, PackPlan, packs
 from macros.published.training import training_units
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Protocol
 
+from macros.ground.problems import DataProblems, Problem
+from macros.ground.records import Record
 from macros.manual.loading import ProcedureFile
 from macros.manual.words import Words
-from macros.problems import DataProblems, Problem
-from macros.records import Record
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.field_types import Flag, Identifier, Number, Text
+from macros.ground.field_types import Flag, Identifier, Number, Text
+from macros.ground.records import Record
 from macros.manual.only_with import OnlyWithField
-from macros.records import Record
 
 SECTIONS = (
     "Room and people",

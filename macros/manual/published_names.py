@@ -12,6 +12,9 @@ from inspect import signature
 from pathlib import Path
 from typing import Any, Literal, get_args, get_origin
 
+from macros.ground.problems import Problem
+from macros.ground.record_shape import plain_type, record_at
+from macros.ground.records import Record
 from macros.house import House
 from macros.house.crops import Variety
 from macros.house.sanitizing import SanitizingTask
@@ -22,7 +25,6 @@ from macros.manual.rhythm import parse_rhythm
 from macros.manual.rules import RULES
 from macros.manual.shipped import shipped_procedures
 from macros.manual.words import FUNCTIONS, Words
-from macros.problems import Problem
 from macros.published.amount_ids import known_amount_ids
 from macros.published.cautions import catalogue
 from macros.published.frequencies import published_rhythms
@@ -30,8 +32,6 @@ from macros.published.keys import unknown_word
 from macros.published.questions import Answer, Template, parsed_sum, templates
 from macros.published.requirements import requirements
 from macros.published.training import training
-from macros.record_shape import plain_type, record_at
-from macros.records import Record
 
 TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
 """The uses of a sanitizer that have pages."""

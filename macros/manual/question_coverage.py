@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from macros.ground.problems import Place, Problem
 from macros.manual.question_views import QuestionView
 from macros.manual.views import PageView
-from macros.problems import Place, Problem
 
 
 @dataclass(frozen=True)

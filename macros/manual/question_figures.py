@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from macros.amounts import Amount, printing
-from macros.units import convert
+from macros.ground.units import convert
 
 CLOCK = "clock"
 """Unit of a time of day: minutes after midnight."""

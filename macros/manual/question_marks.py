@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from macros.amounts import Amount, Register, printing
+from macros.ground.units import Quantity, convert
 from macros.house.tools import MeasuringTool
 from macros.manual.question_figures import Figure, NoFigure, in_unit
-from macros.units import Quantity, convert
 
 MOST = 0.10
 """A mark over this share of the answer is no tolerance: the printed number is asked for (half a mark may be 5 %, as pours)."""

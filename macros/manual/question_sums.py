@@ -14,12 +14,12 @@ from typing import Any
 from macros.amounts import printing
 from macros.amounts.register import UnknownAmount
 from macros.calculations.air import humidity_at_surface
+from macros.ground.units import Quantity, convert
 from macros.house.crops import Variety
 from macros.manual.fact_text import fact_of
 from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 from macros.manual.words import WordMistake, Words
 from macros.published.questions import parsed_sum
-from macros.units import Quantity, convert
 
 _TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}
 """Columns of a table hold the unit as printed."""

@@ -8,13 +8,13 @@ from datetime import timedelta
 
 from macros.amounts import Amount
 from macros.calculations.rounding import whole_steps
+from macros.ground.units import convert
 from macros.house.chemicals import Chemical
 from macros.house.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
 from macros.manual.supplies import GROUPS
 from macros.manual.views import PageView
 from macros.published.packs import packs
-from macros.units import convert
 
 NOT_TOLD = "count it"
 """The house does not say how many there are: somebody looks."""

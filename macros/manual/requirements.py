@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from macros.ground.problems import Problem
+from macros.ground.records import Record
 from macros.house import House
 from macros.manual.page_texts import Written
 from macros.manual.procedure import ProcedureData
 from macros.manual.views import PageView
-from macros.problems import Problem
 from macros.published.requirements import Requirement, requirements
-from macros.records import Record
 
 
 @dataclass(frozen=True)

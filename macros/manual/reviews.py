@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.control_facts import Review
 from macros.house.telling import told
@@ -14,7 +15,6 @@ from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
 from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import Repeat, parse_rhythm
-from macros.problems import Problem
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+from macros.ground.problems import Place, Problem
 from macros.house import House
-from macros.problems import Place, Problem
 
 
 def nobody_may(house: House, key: str, level: int, day: date, place: Place) -> list[Problem]:

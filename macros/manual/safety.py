@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from macros.amounts import NotFound, Register
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.systems import System
 from macros.manual import caution_facts
@@ -20,7 +21,6 @@ from macros.manual.handling import made_handling, part_handling, stock_handling,
 from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
-from macros.problems import Problem
 from macros.published.protection import equipment, fill, first_aid, first_aid_text
 from macros.published.substances import Handling, group_of, substances_of
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from macros.package import shipped
+from macros.ground.package import shipped
 
 
 def shipped_procedures(house: Path) -> Path:

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Literal
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.people import Issued
 from macros.house.rules_people import TRAINER
@@ -17,7 +18,6 @@ from macros.manual.control import last_issue
 from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import months_later, parse_rhythm
 from macros.manual.views import PageView
-from macros.problems import Problem
 from macros.published.training import sign_off_rules
 
 BY_INITIALS = "by initials"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from macros.amounts import Amount, Register
+from macros.ground.records import Record
 from macros.house import House
 from macros.house.chemicals import Chemical
 from macros.house.crops import EdibleEntry, SeedLot, Variety
@@ -16,7 +17,6 @@ from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table
 from macros.manual.procedure import TableAsk, TableColumn
 from macros.manual.views import TableView
-from macros.records import Record
 
 NONE_HERE = "not given"
 

@@ -6,14 +6,14 @@ import inspect
 from collections.abc import Iterable, Iterator
 
 from macros.amounts.record import OF_KEYS
+from macros.ground.problems import DataProblems, Place, Problem, unknown_word
+from macros.ground.records import Record, records_of
 from macros.house import House
 from macros.manual.known_words import KnownWords, path_words
 from macros.manual.loading import ProcedureFile
 from macros.manual.page_texts import AskedWord, Writer
 from macros.manual.steps import ITEM_WORDS
 from macros.manual.words import FUNCTIONS, Words
-from macros.problems import DataProblems, Place, Problem, unknown_word
-from macros.records import Record, records_of
 
 _AMOUNT_WORDS = ("amount", "number", "unit_of", "low", "high")
 _AMOUNT_LIST = "The list is macros/published/checked_by.yml"

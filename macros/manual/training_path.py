@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from macros.amounts import NotFound, Register, printing
 from macros.calculations.rounding import round_to
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.manual.breakdown import BreakdownView, breakdown_sheets
 from macros.manual.fact_text import fact_text
 from macros.manual.views import AmountView, PageView
-from macros.problems import Problem
 from macros.published.training import Module, short_name, sign_off_rules, training, training_units
 
 STEP_OF_HOURS = 0.1

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
 from macros.house.telling import told
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first
 from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, snapshot_of
-from macros.problems import Problem
 
 FIRST = 3
 """Differences told of one page; `trayside changes` lists them all."""

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from macros.amounts.record import OF_KEYS
+from macros.ground.problems import Problem, unknown_word
+from macros.ground.records import Record
 from macros.house import House
 from macros.house.systems import System
 from macros.manual.known_words import THINGS, KnownWords, path_words, published_names
@@ -18,9 +20,7 @@ from macros.manual.page_texts import Writer
 from macros.manual.procedure import Handling, StepData, TableAsk
 from macros.manual.tables import RECORD_OF, fact_record
 from macros.manual.text_words import text_mistakes
-from macros.problems import Problem, unknown_word
 from macros.published.requirements import requirements
-from macros.records import Record
 
 _AMOUNTS = "The list is macros/published/checked_by.yml"
 

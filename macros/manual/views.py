@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.problems import Place
+from macros.ground.problems import Place
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.control_facts import WallCopy
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
-from macros.problems import Problem
 
 DRAFT_ON_WALL = "The manual says something else by now. Look at the page before use; issue it, then swap."
 

@@ -8,9 +8,9 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
 
-from macros.problems import DataProblems, Problem
-from macros.records import Record, build_record
-from macros.source import Source, read_yaml
+from macros.ground.problems import DataProblems, Problem
+from macros.ground.records import Record, build_record
+from macros.ground.yaml_source import Source, read_yaml
 
 _FOLDER = Path(__file__).parent
 

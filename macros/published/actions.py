@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from macros.field_types import Identifier, Mapped, Name, Text
+from macros.ground.field_types import Identifier, Mapped, Name, Text
+from macros.ground.records import Record
 from macros.published import names, published
-from macros.records import Record
 
 
 class Action(Record):

@@ -6,12 +6,12 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from macros.field_types import Identifier, Mapped, Number, Text
-from macros.problems import RangeProblem
+from macros.ground.field_types import Identifier, Mapped, Number, Text
+from macros.ground.problems import RangeProblem
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.names import Equipment, HazardCode, NameOf, Substance, shaped
 from macros.published.substances import Handling, substances
-from macros.records import Record
 
 EDGE_TOLERANCE = 1e-9
 """[%] A value this close below an edge is the edge itself: only the computing made it smaller."""

@@ -9,7 +9,8 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, Field
 
-from macros.field_types import Identifier, Mapped, Number, Text
+from macros.ground.field_types import Identifier, Mapped, Number, Text
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.conditions import Condition, NumberFact, YesNoFact, parts_of
 from macros.published.names import (
@@ -23,7 +24,6 @@ from macros.published.names import (
     with_slots,
 )
 from macros.published.signal_words import Risk
-from macros.records import Record
 
 NamedFact = Literal[
     YesNoFact, NumberFact, "seed_treatment", "helper_flags", "handled_strength", "sds_codes", "lift_mass_kg",

@@ -7,11 +7,11 @@ from functools import cache
 from types import MappingProxyType
 from typing import Annotated
 
-from macros.field_types import Count, Number, Text
+from macros.ground.field_types import Count, Number, Text
+from macros.ground.records import Record
 from macros.published import load, published_rows
 from macros.published.elsewhere import Elsewhere
 from macros.published.keys import one_of
-from macros.records import Record
 
 
 class Check(Record):

@@ -6,9 +6,9 @@ from typing import Annotated
 
 from pydantic import WithJsonSchema
 
-from macros.field_types import Number, Text
+from macros.ground.field_types import Number, Text
+from macros.ground.records import Record
 from macros.published import published
-from macros.records import Record
 
 Constant = Annotated[Number, WithJsonSchema({"type": ["number", "string"]})]
 """Written in quotes, so that no editor rounds it."""

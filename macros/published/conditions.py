@@ -8,9 +8,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from macros.field_types import Flag, Mapped, Number
+from macros.ground.field_types import Flag, Mapped, Number
+from macros.ground.records import Record, mistake
 from macros.published.names import Action, CautionId, HazardCode, NameOf, Substance
-from macros.records import Record, mistake
 
 YesNoFact = Literal[
     "near_mains", "spill", "unattended", "water_below_minimum", "lamps_on", "mains_device_present",

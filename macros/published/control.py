@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from macros.field_types import Count, Name, Text
+from macros.ground.field_types import Count, Name, Text
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.keys import filled_with
-from macros.records import Record
 
 
 class Mechanism(Record):

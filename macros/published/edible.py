@@ -7,9 +7,9 @@ from typing import Literal
 
 from pydantic import model_validator
 
-from macros.field_types import Name, Text
+from macros.ground.field_types import Name, Text
+from macros.ground.records import Record, mistake
 from macros.published import published
-from macros.records import Record, mistake
 
 Standing = Literal["listed", "disputed", "unlisted", "refused"]
 

@@ -8,8 +8,8 @@ from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
 
-from macros.records import Record
-from macros.source import Path_
+from macros.ground.records import Record
+from macros.ground.yaml_source import Path_
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from macros.field_types import (
+from macros.ground.field_types import (
     ClockTime,
     Count,
     Duration,
@@ -21,11 +21,11 @@ from macros.field_types import (
     Text,
     reader,
 )
+from macros.ground.records import Record, mistake
 from macros.published import load, published
 from macros.published.amount_ids import known_amount_ids
 from macros.published.elsewhere import Elsewhere
 from macros.published.keys import filled_with, one_of
-from macros.records import Record, mistake
 
 SanitizingTask = Annotated[
     str, one_of("sanitizing task", lambda: ("tray_spray", "parts_soak", "tool_dip", "loop_circulate"))

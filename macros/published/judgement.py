@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from macros.field_types import Flag, Mapped, Name
+from macros.ground.field_types import Flag, Mapped, Name
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.elsewhere import Elsewhere
-from macros.records import Record
 
 
 class JudgedKind(Record):

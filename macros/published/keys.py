@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterable
 
 from pydantic import AfterValidator
 
-from macros.records import mistake, nearest
+from macros.ground.records import mistake, nearest
 
 
 def unknown_word(word: str, kind: str, known: Iterable[str]) -> tuple[str, str, str]:

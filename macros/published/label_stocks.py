@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Literal
 
-from macros.field_types import Count, Flag, Identifier, Mapped, Name, Number
-from macros.problems import DataProblems, Place, Problem
+from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name, Number
+from macros.ground.problems import DataProblems, Place, Problem
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.elsewhere import Elsewhere
 from macros.published.jobs import DocumentId
 from macros.published.keys import one_of
-from macros.records import Record
 
 Paper = Annotated[str, one_of("paper", lambda: ("A4", "Letter"))]
 

@@ -13,9 +13,9 @@ from typing import Annotated, Any, TypeVar, cast
 from pydantic import AfterValidator, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from macros.field_types import reader
+from macros.ground.field_types import reader
+from macros.ground.records import mistake, nearest
 from macros.published import source_of
-from macros.records import mistake, nearest
 
 
 @dataclass(frozen=True)

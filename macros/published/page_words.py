@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from macros.field_types import Identifier, Name
+from macros.ground.field_types import Identifier, Name
+from macros.ground.records import Record
 from macros.published import published
-from macros.records import Record
 
 
 class PageWords(Record):

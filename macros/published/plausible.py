@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from macros.field_types import Number, reader
-from macros.records import Record, mistake, nearest
-from macros.units import kinds
+from macros.ground.field_types import Number, reader
+from macros.ground.records import Record, mistake, nearest
+from macros.ground.units import kinds
 
 
 def _unit(text: str, us: bool) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Annotated
 
-from macros.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.names import Equipment, HazardCode, NameOf, complete, slots_in, with_slots
-from macros.records import Record
 
 PlacedText = Annotated[Text, with_slots(lambda: ("poison_centre", "emergency_number", "breaker_place"))]
 

@@ -9,10 +9,10 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from macros.field_types import Identifier, Mapped, Text
+from macros.ground.field_types import Identifier, Mapped, Text
+from macros.ground.records import Record, mistake
 from macros.published import published
 from macros.published.training import Unit
-from macros.records import Record, mistake
 
 QuestionKind = Literal["number", "choice", "order", "yes_no", "words"]
 ForEach = Literal["room", "system", "part", "variety", "first_sown", "block", "pair", "meter"]

@@ -8,9 +8,9 @@ from typing import Annotated, Any, cast
 
 from pydantic import create_model
 
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.elsewhere import Elsewhere
-from macros.records import Record
 
 _SENTENCES = {
     "reading": "empty comma two_ways below_zero too_long no_number no_count no_choice range count clock clock_colon "

@@ -9,11 +9,11 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator
 
-from macros.field_types import Flag, Identifier, Text
-from macros.package import PACKAGE
+from macros.ground.field_types import Flag, Identifier, Text
+from macros.ground.package import PACKAGE
+from macros.ground.records import Record, mistake
 from macros.published import published
 from macros.published.keys import unknown_word
-from macros.records import Record, mistake
 
 Judge = Literal["page", "build", "print", "eye"]
 

@@ -7,9 +7,9 @@ from typing import Literal, get_args
 
 from pydantic import ValidationInfo, field_validator
 
-from macros.field_types import Flag, Mapped, Text
+from macros.ground.field_types import Flag, Mapped, Text
+from macros.ground.records import Record, mistake
 from macros.published import published
-from macros.records import Record, mistake
 
 Word = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 SIGNAL_WORDS: tuple[str, ...] = get_args(Word)

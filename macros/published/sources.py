@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from macros.field_types import Text
+from macros.ground.field_types import Text
+from macros.ground.records import Record
 from macros.published import published_rows
-from macros.records import Record
 
 
 class CitedSource(Record):

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from typing import Annotated, Literal
 
-from macros.field_types import Flag, Identifier, Mapped, Name, Text
+from macros.ground.field_types import Flag, Identifier, Mapped, Name, Text
+from macros.ground.records import Record
 from macros.published import names, published
 from macros.published.names import NameOf, complete
-from macros.records import Record
 
 
 class Known(Record):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from macros.problems import DataProblems, Problem
+from macros.ground.problems import DataProblems, Problem
+from macros.ground.records import Record
 from macros.published import published, published_rows
 from macros.published.actions import Actions
 from macros.published.bands import Bands
@@ -32,7 +33,6 @@ from macros.published.training import SignOffRules, Training, TrainingUnits
 from macros.published.type_widths import TypeWidths
 from macros.published.week import WeekFacts
 from macros.published.words import Glossary, Language, Things
-from macros.records import Record
 
 TOPICS: dict[str, type[Record]] = {
     "actions": Actions,

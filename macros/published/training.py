@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Annotated
 
-from macros.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.keys import filled_with, one_of
 from macros.published.substances import substances
-from macros.records import Record
 
 
 class TrainingUnits(Record):

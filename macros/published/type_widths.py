@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from macros.field_types import Mapped, Name, Number
+from macros.ground.field_types import Mapped, Name, Number
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.keys import one_of
-from macros.records import Record
 
 Weight = Annotated[str, one_of("weight of the type", lambda: ("regular", "bold"))]
 

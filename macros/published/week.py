@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from macros.field_types import Count, Name
+from macros.ground.field_types import Count, Name
+from macros.ground.records import Record
 from macros.published import published
 from macros.published.calendar import EventKind
-from macros.records import Record
 
 
 class HarvestColumn(Record):

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from macros.ground.problems import Place, Problem
 from macros.manual.checklists import must_not_be_missed
 from macros.manual.views import ChecklistView, PageView
-from macros.problems import Place, Problem
 
 _ITEM = re.compile(r'data-item="([^"]+)"')
 

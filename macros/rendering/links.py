@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from functools import lru_cache
 
-from macros.problems import Place, Problem
+from macros.ground.problems import Place, Problem
 
 _LINK = re.compile(r"""href="(?!https?:|mailto:|tel:|data:)([^"]*)\"""")
 _PROSE_LINK = re.compile(r"""\]\((?!https?:|mailto:|tel:|#)([^)\s#]+)""")

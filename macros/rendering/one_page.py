@@ -7,9 +7,9 @@ from pathlib import Path
 
 from markupsafe import escape
 
+from macros.ground.problems import DataProblems, errors_in
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
-from macros.problems import DataProblems, errors_in
 from macros.rendering.pages import procedure_page
 from macros.rendering.site import Site, caution_mistakes, read_house, source_address
 from macros.rendering.text import TextWriter

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from macros.amounts import Register
+from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.manual.controlled import controlled_of
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
 from macros.manual.views import PageView
-from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.published.jobs import job
 from macros.published.label_stocks import label_stock
 from macros.rendering.cards import card_parts

@@ -11,6 +11,10 @@ from pathlib import Path
 from typing import Any, get_args
 
 from macros import calculations
+from macros.ground.problems import Problem
+from macros.ground.record_shape import record_at
+from macros.ground.records import Record
+from macros.ground.yaml_source import Path_, human_path
 from macros.house import House
 from macros.manual.cards import CARD_KINDS
 from macros.manual.judgement import DifferenceKind
@@ -18,7 +22,6 @@ from macros.manual.labels import LABEL_KINDS
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.rhythm import parse_rhythm
 from macros.manual.shipped import shipped_procedures
-from macros.problems import Problem
 from macros.published import load, published, published_rows
 from macros.published.elsewhere import words_elsewhere
 from macros.published.jobs import Job, Jobs, LeftOut, Part, step_parts
@@ -26,10 +29,7 @@ from macros.published.keys import unknown_word
 from macros.published.packs import ASKED
 from macros.published.reckoners import GAPS
 from macros.published.topics import OF_ROWS, TOPICS
-from macros.record_shape import record_at
-from macros.records import Record
 from macros.rendering.packs import LAST, MAKERS
-from macros.source import Path_, human_path
 
 
 def unknown_words(files: Sequence[ProcedureFile]) -> list[Problem]:

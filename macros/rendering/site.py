@@ -16,6 +16,7 @@ from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
 from macros.amounts.reckoning import reckoners_json
+from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
@@ -45,7 +46,6 @@ from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import ChecklistView, PageView
-from macros.problems import DataProblems, Place, Problem, errors_in
 from macros.published.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet

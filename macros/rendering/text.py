@@ -11,14 +11,14 @@ from typing import Any
 from jinja2 import TemplateError, TemplateSyntaxError, UndefinedError
 from jinja2.exceptions import SecurityError
 
+from macros.ground.problems import DataProblems, Place, Problem
+from macros.ground.yaml_source import unseen_character
 from macros.manual.page_texts import AskedWord
 from macros.manual.words import WordMistake
-from macros.problems import DataProblems, Place, Problem
 from macros.rendering.asked_words import asked_words
 from macros.rendering.environment import markdown_text
 from macros.rendering.prose import active_mark
 from macros.rendering.sandbox import TextEnvironment, Word
-from macros.source import unseen_character
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000

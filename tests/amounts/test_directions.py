@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from macros.amounts import Register
-from macros.source import Source
+from macros.ground.yaml_source import Source
 from tests.facts import leaves, register_of, source_of, with_texts
 
 MOVED: list[tuple[str, str, dict[str, str]]] = [

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from macros.amounts import Amount, Register
-from macros.source import Path_, Source
-from macros.units import convert
+from macros.ground.units import convert
+from macros.ground.yaml_source import Path_, Source
 from tests.facts import EVERY_HOUSE, leaves, register_of, source_of, with_texts
 
 QUANTITY = re.compile(r"([+-]?\d+(?:\.\d+)?) (\S+)")

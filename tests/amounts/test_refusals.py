@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import compute_amounts
+from macros.ground.problems import DataProblems
 from macros.house import load_house
-from macros.problems import DataProblems
 from macros.rendering.site import prepare_site
 from tests.making import PROCEDURES, made_house
 

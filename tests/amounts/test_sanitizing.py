@@ -11,9 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from macros.amounts import Register, compute_amounts, flooding, reservoir, sanitizing, strength
+from macros.ground.problems import DataProblems, Place
+from macros.ground.units import Quantity, Strength, convert
 from macros.house import House, load_house
-from macros.problems import DataProblems, Place
-from macros.units import Quantity, Strength, convert
 from tests.making import HOUSES, made_house, made_site
 
 

@@ -18,12 +18,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from macros.ground.problems import Problem
+from macros.ground.yaml_source import Source, read_yaml_text
 from macros.manual.known_words import KnownWords
 from macros.manual.loading import ProcedureFile, load_procedures, procedure_of
 from macros.manual.unknown_words import unknown_words
-from macros.problems import Problem
 from macros.rendering.text import TextWriter
-from macros.source import Source, read_yaml_text
 from tests.making import PROCEDURES, made_house, made_register
 
 

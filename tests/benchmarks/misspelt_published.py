@@ -17,16 +17,16 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from unittest import mock
 
 import macros.published
-from macros import field_types
+from macros.ground import field_types
+from macros.ground.problems import Problem
+from macros.ground.record_shape import field_names
+from macros.ground.records import Record
+from macros.ground.yaml_source import Path_, Source, read_yaml
 from macros.house import House, load_house
 from macros.house.rules_ranges import check_ranges
 from macros.manual.loading import load_procedures
-from macros.problems import Problem
 from macros.published.names import slots_in
 from macros.published.topics import OF_ROWS, TOPICS, all_published_problems
-from macros.record_shape import field_names
-from macros.records import Record
-from macros.source import Path_, Source, read_yaml
 from tests.making import HOUSES, PROCEDURES
 from tests.published_files import FOLDER, forget
 

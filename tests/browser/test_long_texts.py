@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.field_types import NAME_LENGTH
+from macros.ground.field_types import NAME_LENGTH
 from macros.rendering.environment import TEMPLATES
 from macros.rendering.site import export_site
 from tests.making import made_site

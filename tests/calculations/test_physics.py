@@ -20,7 +20,7 @@ from macros.calculations import (
     strength,
     watering,
 )
-from macros.units import convert, kinds
+from macros.ground.units import convert, kinds
 
 temperatures, shares = st.floats(1, 39), st.floats(0.05, 0.95)
 few = settings(max_examples=60, deadline=None)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from macros.calculations import acid_dose, base_dose, feeding, rounding, strength, volumes
 from macros.calculations.solution import Solutes
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 size = st.floats(0.1, 2.0)
 shapes = st.one_of(

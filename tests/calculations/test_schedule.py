@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from macros.calculations.schedule import Task, critical_path, one_person
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 DAY = [
     Task("strip", 45, 0),

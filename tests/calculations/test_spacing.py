@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from macros.calculations.batches import strip_reading
 from macros.calculations.rinsing import residue_after, rinse_count
 from macros.calculations.spacing import sites
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 
 
 @pytest.mark.parametrize(("spacing", "count"), [(80, 72), (113, 36), (160, 18), (226, 9), (240, 8)])

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from macros.calculations import work_plan_search
 from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical_chain, plan_day
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 from tests.benchmarks.day_plans import day, recorded
 from tests.benchmarks.random_days import random_day
 from tests.calculations.feasible import breaches

@@ -10,11 +10,11 @@ from random import Random
 from typing import Any
 
 from macros.amounts import compute_amounts
+from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.day import resolve_day
 from macros.manual.packs import Asked
 from macros.packing import pack_of
-from macros.problems import Problem
 from macros.rendering.packs import pack_parts
 from macros.rendering.site import prepare_site
 from tests.facts import source_of

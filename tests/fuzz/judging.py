@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from macros.problems import DataProblems, Problem
+from macros.ground.problems import DataProblems, Problem
 
 LONGEST = 10.0
 """Seconds of the processor one case may take."""

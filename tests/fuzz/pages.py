@@ -11,16 +11,16 @@ from random import Random
 from typing import Any
 
 from macros.amounts import Register
+from macros.ground.problems import Problem
+from macros.ground.yaml_source import read_yaml_text
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
 from macros.manual.loading import load_procedures
-from macros.problems import Problem
 from macros.rendering.pages import procedure_page
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.site import prepare_site
 from macros.rendering.text import TextWriter
-from macros.source import read_yaml_text
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into

@@ -8,7 +8,7 @@ from random import Random
 
 import pytest
 
-from macros.problems import DataProblems, Place, Problem
+from macros.ground.problems import DataProblems, Place, Problem
 from tests.fuzz.houses import NAMES, house_case, make_house, run_house, standing_alone
 from tests.fuzz.judging import Outcome, TooSlow, judged, within
 from tests.fuzz.pages import damaged_page, page_case, run_page

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.day import resolve_day
-from macros.problems import Problem
 from tests.making import made_house
 
 

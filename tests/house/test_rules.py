@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.problems import Problem
 from macros.house import load_house
-from macros.problems import Problem
 from tests.making import made_house, made_site
 
 

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.problems import errors_in
+from macros.ground.record_shape import record_at
 from macros.house import load_house
 from macros.house.dropped import DROPPED
 from macros.house.house import House
-from macros.problems import errors_in
-from macros.record_shape import record_at
 from tests.making import made_house, made_register
 
 

@@ -15,13 +15,13 @@ import pytest
 
 import macros.published
 from macros.amounts import Register, compute_amounts
+from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.snapshots import Snapshot, snapshot_of
 from macros.manual.views import PageView
-from macros.problems import errors_in
 from macros.published import load
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house

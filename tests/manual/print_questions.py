@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from macros.ground.yaml_source import read_yaml
 from macros.manual.questions import QuestionView
-from macros.source import read_yaml
 from tests.making import ROOT, made_site
 
 HEAD = """# The twenty-four questions, as the demo house answers them

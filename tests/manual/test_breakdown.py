@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register
+from macros.ground.problems import in_order
 from macros.manual.breakdown import (
     HOLD,
     BreakdownView,
@@ -21,7 +22,6 @@ from macros.manual.breakdown import (
 from macros.manual.build import build_pages
 from macros.manual.loading import load_procedures
 from macros.manual.views import PageView, StepView
-from macros.problems import in_order
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site

@@ -13,13 +13,13 @@ from datetime import date
 
 import pytest
 
+from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.manual.calendar_events import known_events
 from macros.manual.master_list import MasterList, MasterRow, control_problems, master_list, master_list_page
 from macros.manual.packs import Asked
 from macros.manual.wall_copies import Swap
 from macros.packing import pack_of
-from macros.problems import DataProblems
 from macros.published import load
 from macros.rendering.control_sheets import control_parts
 from macros.rendering.packs import pack_parts

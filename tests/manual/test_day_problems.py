@@ -7,14 +7,14 @@ from dataclasses import replace
 
 import pytest
 
+from macros.ground.problems import Problem
+from macros.ground.records import build_record
+from macros.ground.yaml_source import read_yaml_text
 from macros.house.people import CleanoutTask
 from macros.manual.day_plan import plan_days
 from macros.manual.stage_check import check_stages
 from macros.manual.views import PageView, StepView, WaitView
-from macros.problems import Problem
 from macros.published import jobs
-from macros.records import build_record
-from macros.source import read_yaml_text
 from tests.day_plans import site_of
 from tests.making import PROCEDURES
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.problems import DataProblems
+from macros.ground.problems import DataProblems
 from macros.rendering.site import Site
 from tests.making import OWN_PAGE, made_house, made_site
 

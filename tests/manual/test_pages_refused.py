@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.problems import DataProblems
+from macros.ground.problems import DataProblems
 from tests.making import HOUSES, PROCEDURES, made_site
 
 PAGE = "sop-08-reservoir-change.md"

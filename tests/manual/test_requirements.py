@@ -10,13 +10,13 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register, compute_amounts
+from macros.ground.problems import Place, Problem, in_order
 from macros.house import House, load_house
 from macros.house.day import resolve_day
 from macros.manual.build import build_pages
 from macros.manual.loading import load_procedures
 from macros.manual.requirements import requirements
 from macros.manual.rules import RULES
-from macros.problems import Place, Problem, in_order
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, OWN_PAGE, made_site

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.problems import DataProblems
 from macros.house.people import Issued
 from macros.manual.control import lines_code
 from macros.manual.controlled import Controlled
@@ -18,7 +19,6 @@ from macros.manual.snapshots import FOLDER, Archive, Snapshot, snapshot_names, s
 from macros.manual.table_views import Table, TablePage
 from macros.manual.unapproved import unapproved_problems
 from macros.manual.views import LinkView
-from macros.problems import DataProblems
 from macros.rendering.pages import procedure_page
 from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.site import Site, prepare_site

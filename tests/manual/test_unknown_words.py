@@ -11,6 +11,7 @@ from macros.amounts import Register
 from macros.amounts.climate import TIMES
 from macros.amounts.record import OF_KEYS
 from macros.amounts.watering import STAGES
+from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.chemicals import Chemical
 from macros.house.crops import Nursery
@@ -20,7 +21,6 @@ from macros.manual.known_words import KnownWords
 from macros.manual.loading import load_procedures
 from macros.manual.overlay import with_own_pages
 from macros.manual.unknown_words import unknown_words
-from macros.problems import Problem
 from macros.published import load
 from macros.published.amount_ids import known_amount_ids
 from macros.published.page_words import page_words

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from macros.ground.problems import DataProblems
 from macros.manual.labels import LABEL_KINDS
-from macros.problems import DataProblems
 from macros.published.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
 from macros.published.protection import equipment
 from macros.published.substances import shown_words

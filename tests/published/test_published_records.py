@@ -9,9 +9,9 @@ import pytest
 from click.testing import CliRunner
 
 from macros.cli import commands
+from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.manual.baseline import SCHEMA_HINT
-from macros.problems import DataProblems
 from macros.published import published
 from macros.published.cautions import Caution, catalogue
 from macros.published.schema import FOLDER as SCHEMAS

@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from macros.problems import RangeProblem
+from macros.ground.problems import RangeProblem
 from macros.published import published
 from macros.published.bands import (
     Bands,

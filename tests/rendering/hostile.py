@@ -11,9 +11,9 @@ from typing import Any, get_args, get_origin
 
 from pydantic import WithJsonSchema
 
+from macros.ground.records import Record
+from macros.ground.yaml_source import Path_
 from macros.house.house import House
-from macros.records import Record
-from macros.source import Path_
 from tests.facts import source_of
 
 LEFT_OUT = {

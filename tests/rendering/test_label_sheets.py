@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register, compute_amounts
+from macros.ground.problems import DataProblems, Place
 from macros.manual.label_views import LabelRow, LabelSource, LabelView
 from macros.manual.labels import house_labels
-from macros.problems import DataProblems, Place
 from macros.published.label_stocks import LabelStock, label_stock, label_stocks
 from macros.rendering.environment import joined, unparted
 from macros.rendering.label_fit import fitted, height_of, lines_needed, qr_side, text_width

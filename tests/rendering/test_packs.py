@@ -10,16 +10,16 @@ from pathlib import Path
 
 import pytest
 
-from macros import pdf
 from macros.amounts.batches import tolerance
 from macros.amounts.sanitizing import tasks_of
 from macros.cli import main
+from macros.ground import pdf
+from macros.ground.problems import DataProblems
 from macros.manual.ledger import ledger_view, sign_off_view
 from macros.manual.pack_cover import cover_view
 from macros.manual.packs import Asked, PackContext, day_text
 from macros.manual.readiness import NOT_TOLD, readiness_view
 from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
-from macros.problems import DataProblems
 from macros.published.packs import ASKED, packs
 from macros.rendering.pack_sheets import COVER
 from macros.rendering.packs import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts

@@ -17,19 +17,19 @@ import pytest
 from pydantic import WithJsonSchema
 
 from macros.amounts import Register
+from macros.ground.problems import DataProblems
+from macros.ground.records import Record
+from macros.ground.yaml_source import read_yaml_text
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
 from macros.manual.loading import load_procedures
 from macros.manual.procedure import ProcedureData
 from macros.manual.words import Words
-from macros.problems import DataProblems
-from macros.records import Record
 from macros.rendering.pages import procedure_page
 from macros.rendering.prose import active_mark
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import MAX_RESULT, TextWriter
-from macros.source import read_yaml_text
 from tests.fuzz.judging import watched
 from tests.fuzz.mutations import as_yaml, at
 from tests.making import HOUSES, OWN_PAGE, PROCEDURES, ROOT, made_register
@@ -106,7 +106,7 @@ def test_what_a_page_needs_still_works(names: dict[str, Any]) -> None:
 _HUNGRY_RUN = """
 import json, resource, sys, time
 resource.setrlimit(resource.RLIMIT_AS, (800_000_000, 800_000_000))
-from macros.problems import DataProblems
+from macros.ground.problems import DataProblems
 from macros.rendering.text import TextWriter
 writer, told = TextWriter(), []
 names = {"amount": lambda id_: "5 L", "system": {"id": "K"}, "long": lambda: "x" * 100_000}

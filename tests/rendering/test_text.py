@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from macros.problems import DataProblems
+from macros.ground.problems import DataProblems
 from macros.rendering.environment import css_string, joined, markdown_text
 from macros.rendering.text import TextWriter
 

@@ -13,9 +13,9 @@ from functools import cache
 from pathlib import Path
 
 from macros.amounts.record import OF_KEYS
+from macros.ground.record_shape import field_names
+from macros.ground.records import Record
 from macros.published.amount_ids import known_amount_ids
-from macros.record_shape import field_names
-from macros.records import Record
 from tests.making import ROOT
 
 PACKAGE = ROOT / "macros"

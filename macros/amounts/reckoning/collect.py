@@ -15,8 +15,8 @@ from macros.amounts.register import Register
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations.volumes import full_height
+from macros.ground.units import convert
 from macros.house.systems import System
-from macros.units import convert
 
 MOST_DOSES = 2
 """pH doses in 24 h, as the printed pages: then stop and ask (common practice, no source)."""

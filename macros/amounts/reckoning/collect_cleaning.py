@@ -13,8 +13,8 @@ from macros.amounts.rinsing import residue_allowed
 from macros.amounts.sanitizing import batch_step, tasks_of, water_step, water_tools
 from macros.amounts.working import Working
 from macros.calculations.rounding import round_to
+from macros.ground.units import convert
 from macros.house.systems import System
-from macros.units import convert
 
 
 def own_tasks(register: Register, system: System) -> list[Task]:

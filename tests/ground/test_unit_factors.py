@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from macros.unit_factors import FACTORS_FILE, converted, factors, factors_text
-from macros.units import convert, kinds
+from macros.ground.unit_factors import FACTORS_FILE, converted, factors, factors_text
+from macros.ground.units import convert, kinds
 from tests.making import ROOT
 
 PACKAGE = ROOT / "macros"
@@ -18,7 +18,7 @@ PACKAGE = ROOT / "macros"
 
 def test_kept_factors_are_those_of_the_definitions() -> None:
     kept = FACTORS_FILE.read_text(encoding="utf-8")
-    assert kept == factors_text(), "run: python -m macros.unit_factors"
+    assert kept == factors_text(), "run: python -m macros.ground.unit_factors"
 
 
 def test_every_unit_a_field_may_have_is_kept() -> None:
@@ -45,9 +45,7 @@ def test_a_changed_definition_counts_at_once(tmp_path: Path) -> None:
     text = definitions.read_text(encoding="utf-8")
     assert "foot = 0.3048 * meter" in text
     definitions.write_text(text.replace("foot = 0.3048 * meter", "foot = 0.25 * meter"), encoding="utf-8")
-    asked = (
-        "import sys; from macros.units import convert; print(convert(2.0, 'ft', 'm'), 'pint' in sys.modules)"
-    )
+    asked = "import sys; from macros.ground.units import convert; print(convert(2.0, 'ft', 'm'), 'pint' in sys.modules)"
     command = [sys.executable, "-c", asked]
     assert (
         subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=True).stdout

@@ -2,7 +2,7 @@
 
 The only module that imports pint. Loading it and its registry takes as long as reading a house, for the same numbers at
 every build, so they are kept in `unit_factors.json` with the code of this file. Where the code is another, pint is asked:
-a unit added here counts at once. `python -m macros.unit_factors` writes the kept ones anew; a test asks for it.
+a unit added here counts at once. `python -m macros.ground.unit_factors` writes the kept ones anew; a test asks for it.
 """
 
 from __future__ import annotations
@@ -125,7 +125,7 @@ def factors() -> dict[str, dict[str, float]]:
 
 
 def converted(value: float, from_unit: str, to_unit: str) -> float:
-    """A value as pint converts it, units with an offset included; for the tests of `macros.units`."""
+    """A value as pint converts it, units with an offset included; for the tests of `macros.ground.units`."""
     return float(_registry().Quantity(value, _UNITS[from_unit]).to(_UNITS[to_unit]).magnitude)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.writing import write_whole
+from macros.ground.disk.safe_write import write_whole
 
 
 def test_a_new_file_and_its_folder(tmp_path: Path) -> None:

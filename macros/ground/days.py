@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from macros.units import QuantityMistake
+from macros.ground.units import QuantityMistake
 
 FIRST_DAY, LAST_DAY = date(1970, 1, 1), date(2199, 12, 31)
 """Days outside these are slips, and days reckoned from them may lie past what a calendar holds."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from macros.units import QuantityMistake, convert, kinds, parse_money, parse_quantity, parse_strength
+from macros.ground.units import QuantityMistake, convert, kinds, parse_money, parse_quantity, parse_strength
 
 
 @pytest.mark.parametrize(

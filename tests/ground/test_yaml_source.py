@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from macros.problems import Place
-from macros.source import MAX_BYTES, dotted, read_yaml, read_yaml_text
+from macros.ground.problems import Place
+from macros.ground.yaml_source import MAX_BYTES, dotted, read_yaml, read_yaml_text
 
 
 def messages(text: str) -> list[str]:

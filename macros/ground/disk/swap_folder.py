@@ -21,7 +21,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from macros.writing import NotWritten, alone, flush_below, flush_folder
+from macros.ground.disk.safe_write import NotWritten, alone, flush_below, flush_folder
 
 _EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2) on Linux; RENAME_SWAP of renamex_np(2) on macOS."""

@@ -1,6 +1,6 @@
 """The typed record under every fact of a house: strict field types, our own messages, and the place of each field.
 
-Every scalar arrives as the text that was typed (`macros.source`); the types here read it. A mistake becomes a
+Every scalar arrives as the text that was typed (`macros.ground.yaml_source`); the types here read it. A mistake becomes a
 `Problem` with file and line; nothing is guessed and no message names a type of the programming language.
 """
 
@@ -16,9 +16,9 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
-from macros.problems import Place, Problem
-from macros.record_shape import field_names, record_at
-from macros.source import Path_, Source, human_path
+from macros.ground.problems import Place, Problem
+from macros.ground.record_shape import field_names, record_at
+from macros.ground.yaml_source import Path_, Source, human_path
 
 US = "us"
 """Context of a validation: the house writes US gallons as `gal`."""

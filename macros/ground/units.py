@@ -3,7 +3,7 @@
 Free text never reaches a general reader of units, which takes `18 C` for coulomb, `6.0 pH` for picohenry and
 `1 1/4 cup` for a quarter cup. Nor can such a reader tell `mL/L`, `%` and `ppm` apart, so each field asks for a *kind*:
 `dose_rate` and `mass_concentration` never pass for each other. The factors between units are those of
-`macros/unit_factors.py`.
+`macros/ground/unit_factors.py`.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal, cast
 
-from macros.unit_factors import kept_factors
+from macros.ground.unit_factors import kept_factors
 
 Basis = Literal["w/w", "w/v", "v/v"]
 

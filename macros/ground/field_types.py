@@ -10,9 +10,9 @@ from typing import Annotated, Any, TypeVar, cast
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
-from macros.days import read_day
-from macros.records import US, mistake
-from macros.units import (
+from macros.ground.days import read_day
+from macros.ground.records import US, mistake
+from macros.ground.units import (
     Money,
     Quantity,
     QuantityMistake,

@@ -15,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from macros.problems import Place, Problem
+from macros.ground.problems import Place, Problem
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 30
