@@ -8,7 +8,7 @@ from functools import cache
 from macros.calculations.work_plan import Activity, Placed
 from macros.manual.day_plan import Day, plan_days, views_of
 from macros.manual.plan_views import PlanView
-from macros.published.jobs import Job, job, job_of
+from macros.published.work.jobs import Job, job, job_of
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_site
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from macros.issuing import keep_baseline
 from macros.manual.questions import of_module
 from macros.manual.snapshots import snapshot_of
-from macros.published.label_stocks import label_stock
+from macros.published.paper.label_stocks import label_stock
 from macros.rendering.labels import label_parts
 from macros.rendering.paper import Part
 from macros.rendering.question_sheets import question_part

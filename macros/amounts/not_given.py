@@ -11,7 +11,7 @@ from macros.amounts.register import Reason, Register
 from macros.ground.record_shape import field_names, record_at
 from macros.ground.records import Record, records_of
 from macros.house import House
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 
 NOT_ASKED = "nothing in this house asks for it"
 

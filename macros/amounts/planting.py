@@ -15,7 +15,7 @@ from macros.ground.records import Record
 from macros.house.crops import Block, EdibleEntry, EdibleList, Variety
 from macros.house.house import House
 from macros.house.systems import System
-from macros.published.edible import edibility
+from macros.published.safety.edible import edibility
 
 TOPIC = "Planting"
 

@@ -13,7 +13,7 @@ from macros.amounts.record import OF_KEYS, Amount, Input, Of, key_of, of_tuple
 from macros.ground.problems import Place, Problem, RangeProblem, Severity
 from macros.ground.records import Record
 from macros.house import House
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,9 @@ class UnknownAmount(LookupError):  # noqa: N818 - named as NotFound is
     def __init__(self, id_: str) -> None:
         near = get_close_matches(id_, known_amount_ids(), n=1)
         self.what = f'"{id_}" is no amount id' + (f"; did you mean {near[0]}?" if near else ".")
-        super().__init__(f"{self.what} A new amount gets its row in macros/published/checked_by.yml first.")
+        super().__init__(
+            f"{self.what} A new amount gets its row in macros/published/amounts/checked_by.yml first."
+        )
 
 
 class NotFound(KeyError):  # noqa: N818 - told to whoever asked

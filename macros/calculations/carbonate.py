@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from macros.ground.problems import RangeProblem
-from macros.published.chemistry import Acid, chemistry
+from macros.published.amounts.chemistry import Acid, chemistry
 
 MG_CACO3_PER_MEQ = 50.043
 """[mg/meq] half the molar mass of CaCO3 (100.087 g/mol)."""

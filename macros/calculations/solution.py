@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from macros.calculations.carbonate import Activity, carbonate_shares, species_shares, water_term
-from macros.published.chemistry import chemistry
+from macros.published.amounts.chemistry import chemistry
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from macros.ground.units import Money, Quantity
 from macros.house.house import House
 from macros.house.telling import told, written
 from macros.published import published_rows
-from macros.published.plausible import Plausible
+from macros.published.amounts.plausible import Plausible
 
 MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak": 100, "chemicals": 40, "test_strips": 100,
         "meters": 100, "varieties": 500, "people": 500, "cleanout_tasks": 100}  # fmt: skip

@@ -8,9 +8,9 @@ from macros.house.chemicals import Chemical
 from macros.house.house import House
 from macros.house.telling import told
 from macros.house.tools import MeasuringTool
-from macros.published.pairs import pairs_among
-from macros.published.protection import equipment, ppe_id
-from macros.published.substances import Handling, handling_of
+from macros.published.safety.pairs import pairs_among
+from macros.published.safety.protection import equipment, ppe_id
+from macros.published.safety.substances import Handling, handling_of
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""

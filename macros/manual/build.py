@@ -46,9 +46,9 @@ from macros.manual.views import (
     WaitView,
 )
 from macros.manual.words import WordMistake, Words
-from macros.published.actions import actions
-from macros.published.substances import Handling
-from macros.published.training import training_units
+from macros.published.safety.actions import actions
+from macros.published.safety.substances import Handling
+from macros.published.training.training import training_units
 
 
 @dataclass(frozen=True)

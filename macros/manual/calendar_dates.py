@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from macros.amounts import Amount, Register
 from macros.manual.calendar_kinds import Event, Pages, new_event
 from macros.manual.rhythm import Repeat
-from macros.published.calendar import calendar
+from macros.published.work.calendar import calendar
 
 
 def amount_events(register: Register, pages: Pages) -> Iterator[Event]:

@@ -8,7 +8,7 @@ from datetime import date
 
 from macros.manual.rhythm import Repeat
 from macros.manual.views import PageView
-from macros.published.calendar import EventWords, calendar
+from macros.published.work.calendar import EventWords, calendar
 
 
 @dataclass(frozen=True)

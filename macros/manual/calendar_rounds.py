@@ -23,7 +23,7 @@ from macros.manual.rhythm import (
     parse_rhythm,
     weekday_from,
 )
-from macros.published.calendar import calendar
+from macros.published.work.calendar import calendar
 
 _NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."
 

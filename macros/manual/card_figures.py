@@ -15,8 +15,8 @@ from macros.manual.card_views import Block, CardTable, Facts, Sentences
 from macros.manual.fact_text import fact_text
 from macros.manual.figures import amount_table, page_figures
 from macros.manual.views import StickView
-from macros.published.cards import card_words
-from macros.published.protection import equipment, in_ppe_order
+from macros.published.paper.cards import card_words
+from macros.published.safety.protection import equipment, in_ppe_order
 
 TOO_LITTLE, DASH = "too little to measure", "–"
 """What a table of doses says where no tool of the house measures so little, and its sign on a card."""

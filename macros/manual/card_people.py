@@ -16,10 +16,10 @@ from macros.manual.handling import percent_by_mass
 from macros.manual.levels import LEVELS
 from macros.manual.safety import house_pairs
 from macros.manual.views import PageView, StepView
-from macros.published.bands import active_chlorine
-from macros.published.cards import card_words
-from macros.published.pairs import pairs_among
-from macros.published.substances import Handling, handling_of
+from macros.published.paper.cards import card_words
+from macros.published.safety.bands import active_chlorine
+from macros.published.safety.pairs import pairs_among
+from macros.published.safety.substances import Handling, handling_of
 
 FRAMES, PEOPLE, SHEETS, SYSTEMS = 6, 4, 13, 2
 """What one card holds: picture frames, columns of people, rows to sign, systems of a daily round."""

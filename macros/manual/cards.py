@@ -15,7 +15,7 @@ from macros.manual.emergency import NOT_GIVEN
 from macros.manual.fact_text import fact_of
 from macros.manual.printed import printed_lines
 from macros.manual.views import ControlView, PageView
-from macros.published.cards import CardKind, card_words
+from macros.published.paper.cards import CardKind, card_words
 
 _NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")
 _PLACES = ("breaker_panel", "water_shutoff", "eyewash", "spill_kit", "street_address", "gas_shutoff")

@@ -8,10 +8,10 @@ from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_shown import Shown
 from macros.manual.caution_triggers import Scene, matches
 from macros.manual.cautions import PageCautions, page_cautions
-from macros.published.cautions import catalogue
-from macros.published.pairs import HousePair
-from macros.published.signal_words import is_injury
-from macros.published.substances import Handling
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.pairs import HousePair
+from macros.published.safety.signal_words import is_injury
+from macros.published.safety.substances import Handling
 
 
 def check_page(

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Any
 
-from macros.published.substances import Handling
+from macros.published.safety.substances import Handling
 
 WATER_KG_PER_L = 1.0
 """[kg/L] Water is 0.998 at 20 degC (from memory); 1.0 is the safe side for a load."""

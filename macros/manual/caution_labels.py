@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from macros.manual.caution_text import printed_strength
 from macros.published import published
-from macros.published.bands import Bands, band_of, codes_of, hazard_text, label_word_of
-from macros.published.substances import Handling
+from macros.published.safety.bands import Bands, band_of, codes_of, hazard_text, label_word_of
+from macros.published.safety.substances import Handling
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.manual.caution_facts import StepFacts
-from macros.published.bands import codes_of
-from macros.published.pairs import HousePair, MetPair, pair_rules, pairs_among
-from macros.published.substances import Handling
+from macros.published.safety.bands import codes_of
+from macros.published.safety.pairs import HousePair, MetPair, pair_rules, pairs_among
+from macros.published.safety.substances import Handling
 
 
 def page_pairs(

@@ -11,10 +11,10 @@ from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_labels import LabelLine, label_line
 from macros.manual.caution_text import filled_text, spoken_of
 from macros.manual.caution_triggers import Match, Scene, matches
-from macros.published.cautions import Caution, catalogue, cautions
-from macros.published.pairs import MetPair
-from macros.published.protection import in_ppe_order
-from macros.published.signal_words import is_injury, worst_first
+from macros.published.safety.cautions import Caution, catalogue, cautions
+from macros.published.safety.pairs import MetPair
+from macros.published.safety.protection import in_ppe_order
+from macros.published.safety.signal_words import is_injury, worst_first
 
 
 @dataclass(frozen=True)

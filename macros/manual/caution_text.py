@@ -9,11 +9,11 @@ from macros.amounts.printing import house_unit, shown_unit, trimmed
 from macros.ground.units import convert
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match
-from macros.published.bands import EDGE_TOLERANCE, edges_of
-from macros.published.cautions import Caution, Slot, cautions
-from macros.published.pairs import MetPair
-from macros.published.protection import fill
-from macros.published.substances import Handling, substances
+from macros.published.safety.bands import EDGE_TOLERANCE, edges_of
+from macros.published.safety.cautions import Caution, Slot, cautions
+from macros.published.safety.pairs import MetPair
+from macros.published.safety.protection import fill
+from macros.published.safety.substances import Handling, substances
 
 
 @dataclass(frozen=True)

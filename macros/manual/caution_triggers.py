@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from macros.manual.caution_facts import Lift, StepFacts
-from macros.published.actions import action_counts_as
-from macros.published.bands import EDGE_TOLERANCE, codes_of
-from macros.published.conditions import Condition, Handled, Lifted
-from macros.published.pairs import MetPair
-from macros.published.substances import Handling
+from macros.published.safety.actions import action_counts_as
+from macros.published.safety.bands import EDGE_TOLERANCE, codes_of
+from macros.published.safety.conditions import Condition, Handled, Lifted
+from macros.published.safety.pairs import MetPair
+from macros.published.safety.substances import Handling
 
 
 @dataclass(frozen=True)

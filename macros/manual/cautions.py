@@ -14,12 +14,12 @@ from macros.manual.caution_labels import LabelLine
 from macros.manual.caution_pairs import page_pairs, pairs_at
 from macros.manual.caution_shown import Shown, met_at
 from macros.manual.views import CautionView
-from macros.published.bands import codes_of, weak_ppe
-from macros.published.cautions import Catalogue, catalogue
-from macros.published.pairs import HousePair, MetPair
-from macros.published.protection import first_aid, in_ppe_order
-from macros.published.signal_words import worst_first
-from macros.published.substances import Handling, substances
+from macros.published.safety.bands import codes_of, weak_ppe
+from macros.published.safety.cautions import Catalogue, catalogue
+from macros.published.safety.pairs import HousePair, MetPair
+from macros.published.safety.protection import first_aid, in_ppe_order
+from macros.published.safety.signal_words import worst_first
+from macros.published.safety.substances import Handling, substances
 
 __all__ = [
     "CautionProblem",

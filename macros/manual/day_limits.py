@@ -12,8 +12,8 @@ from macros.manual.clock_times import minutes_of
 from macros.manual.day_times import DAY, length
 from macros.manual.day_work import Piece, Work
 from macros.manual.steps import planned_varieties
-from macros.published import jobs
-from macros.published.jobs import CropRule, Within, step_parts
+from macros.published.work import jobs
+from macros.published.work.jobs import CropRule, Within, step_parts
 
 SHORT = 60
 """Room below this [min] asks for a flood right before the floods stop (our own choice)."""

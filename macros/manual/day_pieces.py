@@ -13,8 +13,8 @@ from macros.manual.day_times import wait_of
 from macros.manual.day_work import Piece, Work, is_step
 from macros.manual.steps import planned_varieties
 from macros.manual.views import PageView, StepView
-from macros.published import jobs
-from macros.published.jobs import Job, JobPage, Part
+from macros.published.work import jobs
+from macros.published.work.jobs import Job, JobPage, Part
 
 
 def work_of(job: Job, pages: Sequence[PageView], register: Register, system: str) -> Work:
@@ -82,7 +82,7 @@ class _PageWork:
                         f"step {step.number} of {self.page.key} is left out of the {self.work.job.title.lower()}, "
                         "and the page calls it critical",
                         "A critical or held step is never left out of a day",
-                        "Take it out of leave_out in macros/published/jobs.yml, or ask whether it is critical",
+                        "Take it out of leave_out in macros/published/work/jobs.yml, or ask whether it is critical",
                     )
                 )
                 continue

@@ -18,8 +18,8 @@ from macros.manual.day_work import Piece, Work
 from macros.manual.plan_views import PlanLine, PlanView
 from macros.manual.safety import never_alone
 from macros.manual.views import PageView, StepView
-from macros.published import jobs
-from macros.published.jobs import Job
+from macros.published.work import jobs
+from macros.published.work.jobs import Job
 
 PEOPLE = (1, 2)
 SKILLED = 3
@@ -102,7 +102,7 @@ def _no_plan(work: Work, people: int, why: str) -> Problem:
     timing = work.pieces[0].steps[0].timing
     assert timing is not None
     return Problem(
-        Place("macros/published/jobs.yml", 1),
+        Place("macros/published/work/jobs.yml", 1),
         f"jobs.{work.job.id or 'pages'}",
         f"the day of {work.job.title.lower()}, system {work.system}, cannot be planned for {_persons(people)}: {why}",
         "",

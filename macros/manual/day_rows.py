@@ -11,7 +11,7 @@ from macros.manual.day_times import clock, length
 from macros.manual.day_work import Piece, Work
 from macros.manual.plan_views import PlanBar, PlanRow
 from macros.manual.views import PageView, StepView
-from macros.published import jobs
+from macros.published.work import jobs
 
 FREE_FROM = 30
 """A gap in somebody's day of so many minutes gets a row of its own."""

@@ -11,7 +11,7 @@ from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical
 from macros.ground.problems import RangeProblem
 from macros.manual.day_limits import flood_starts, next_flood
 from macros.manual.day_work import Piece, Work
-from macros.published import jobs
+from macros.published.work import jobs
 
 START = "start of the day"
 REST = "rest "

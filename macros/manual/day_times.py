@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.ground.problems import Problem
 from macros.manual.clock_times import minutes_of
 from macros.manual.views import StepView
-from macros.published import jobs
+from macros.published.work import jobs
 
 DAY = 24 * 60
 
@@ -27,7 +27,7 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
                 f"steps[{step.timing.step}].wait.{field}",
                 f'"{text}" cannot be read as a time',
                 "A day's plan needs one plain time, as 15 min or 2 h",
-                "Write it so, or say under rules.waits of macros/published/jobs.yml what it means in one day",
+                "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
             )
     if least is None:
         least = 0

@@ -9,7 +9,7 @@ from typing import Literal
 from macros.calculations.work_plan_records import Activity, Link
 from macros.ground.problems import Problem
 from macros.manual.views import PageView, StepView
-from macros.published.jobs import Job, Part, step_parts
+from macros.published.work.jobs import Job, Part, step_parts
 
 Kind = Literal["work", "again", "wait", "runs"]
 

@@ -15,7 +15,7 @@ from macros.amounts import Amount, Register
 from macros.amounts.explain import rounding_text
 from macros.manual.procedure import ProcedureData, TableAsk
 from macros.manual.views import PageView
-from macros.published.cautions import catalogue
+from macros.published.safety.cautions import catalogue
 
 _NUMBER = re.compile(r"(?<![\w.)])-?\d+(?:[.,]\d+)*(?:e[-+]?\d+)?|\d+")
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from macros.ground.records import Record
 from macros.house import House
 from macros.manual.fact_text import fact_of, fact_text
-from macros.published.frequencies import PublishedRhythm, published_rhythms
+from macros.published.pages.frequencies import PublishedRhythm, published_rhythms
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.house.chemicals import Chemical
 from macros.house.feeding import NutrientPart
-from macros.published.bands import active_chlorine
-from macros.published.substances import Handling, handling_of
+from macros.published.safety.bands import active_chlorine
+from macros.published.safety.substances import Handling, handling_of
 
 
 def chemical_of(house: House, named: str) -> Chemical | None:

@@ -21,7 +21,7 @@ from macros.amounts.printing import shown_unit
 from macros.ground.units import kinds
 from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
 from macros.manual.snapshots import AmountTaken, Snapshot
-from macros.published.judgement import judgement_words
+from macros.published.paper.judgement import judgement_words
 
 Verdict = Literal["none", "wording", "re-issue"]
 DifferenceKind = LineKind | Literal["step", "turned", "formula", "review"]

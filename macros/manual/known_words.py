@@ -13,11 +13,11 @@ from macros.house.room import Emergency, Places
 from macros.manual.fact_paths import PathEnd, path_end
 from macros.manual.fact_text import fact_of
 from macros.published import load
-from macros.published.amount_ids import known_amount_ids
-from macros.published.page_words import page_words
+from macros.published.amounts.amount_ids import known_amount_ids
+from macros.published.pages.page_words import page_words
 
 METERS = ("ph", "ec")
-THINGS = "A measuring tool, meter or strip of the house, or a thing of macros/published/things.yml, letter for letter"
+THINGS = "A measuring tool, meter or strip of the house, or a thing of macros/published/pages/things.yml, letter for letter"
 _KEY_OF_MAPPING = {"sanitizing.tasks": "task", "nutrients.stages": "feed_stage"}
 """Mappings of the house whose names are values of a key of amounts."""
 

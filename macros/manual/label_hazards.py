@@ -12,10 +12,10 @@ from macros.manual.cautions import PageCautions, Shown, page_cautions
 from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_views import ASK, LabelRow
 from macros.manual.safety import house_pairs
-from macros.published.bands import codes_of
-from macros.published.cautions import catalogue
-from macros.published.pairs import pairs_among, partners_of
-from macros.published.protection import (
+from macros.published.safety.bands import codes_of
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.pairs import pairs_among, partners_of
+from macros.published.safety.protection import (
     equipment,
     fill,
     first_aid,
@@ -24,7 +24,7 @@ from macros.published.protection import (
     in_ppe_order,
     ppe_id,
 )
-from macros.published.substances import Handling, group_of, shown_words
+from macros.published.safety.substances import Handling, group_of, shown_words
 
 NO_WORDS = "This strength carries no hazard words. Keep it out of eyes. Not to drink."
 UNLISTED = "Not in our list: read the label and the safety data sheet. Goggles and gloves on. Not to drink."

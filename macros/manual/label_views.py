@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from macros.amounts import NotFound, Register
 from macros.ground.problems import Place
 from macros.manual.views import PageView
-from macros.published.label_stocks import label_kinds
+from macros.published.paper.label_stocks import label_kinds
 
 ASK = "not known: ask the owner"
 READ = "not known: read the bottle"

@@ -10,7 +10,7 @@ from macros.amounts.sanitizing import tasks_of
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.forms import REVIEW_DAYS
 from macros.manual.packs import PackContext, day_text
-from macros.published.packs import WaterLine, packs
+from macros.published.paper.packs import WaterLine, packs
 
 CHANGES = 4
 """Blank lines for what to change in the house file."""

@@ -10,7 +10,7 @@ from macros.ground.problems import Place, Problem, unknown_word
 from macros.ground.records import build_record
 from macros.ground.yaml_source import Source, files_of, read_file, read_yaml_text
 from macros.manual.procedure import SECTIONS, ProcedureData, StepData
-from macros.published.actions import actions
+from macros.published.safety.actions import actions
 
 MAX_PAGE_BYTES = 200_000
 
@@ -159,7 +159,7 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
                     f"{step.action} is not a known action",
                     step.action,
                     known_actions,
-                    "The list is macros/published/actions.yml",
+                    "The list is macros/published/safety/actions.yml",
                 )
             )
         if "{" not in step.minutes and not is_minutes(step.minutes):

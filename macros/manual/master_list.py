@@ -34,7 +34,7 @@ from macros.manual.wall_copies import (
     hanging,
     swaps,
 )
-from macros.published.control import control_words
+from macros.published.paper.control import control_words
 
 ADDRESS = "reference/master-list.html"
 KINDS: tuple[tuple[Kind, str], ...] = (

@@ -15,7 +15,7 @@ from macros.house.tools import Meter
 from macros.manual.emergency import emergency_line
 from macros.manual.packs import PackContext, day_text
 from macros.manual.views import ControlView
-from macros.published.packs import ASKED
+from macros.published.paper.packs import ASKED
 
 MOST_WARNINGS = 6
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""

@@ -17,8 +17,8 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
 from macros.manual.forms import FormView
 from macros.manual.views import ChecklistView, PageView
-from macros.published.packs import ASKED, PackPlan, packs
-from macros.published.training import training_units
+from macros.published.paper.packs import ASKED, PackPlan, packs
+from macros.published.training.training import training_units
 
 PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")

@@ -25,13 +25,13 @@ from macros.manual.rhythm import parse_rhythm
 from macros.manual.rules import RULES
 from macros.manual.shipped import shipped_procedures
 from macros.manual.words import FUNCTIONS, Words
-from macros.published.amount_ids import known_amount_ids
-from macros.published.cautions import catalogue
-from macros.published.frequencies import published_rhythms
+from macros.published.amounts.amount_ids import known_amount_ids
 from macros.published.keys import unknown_word
-from macros.published.questions import Answer, Template, parsed_sum, templates
-from macros.published.requirements import requirements
-from macros.published.training import training
+from macros.published.pages.frequencies import published_rhythms
+from macros.published.pages.requirements import requirements
+from macros.published.safety.cautions import catalogue
+from macros.published.training.questions import Answer, Template, parsed_sum, templates
+from macros.published.training.training import training
 
 TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
 """The uses of a sanitizer that have pages."""

@@ -58,7 +58,7 @@ def coverage_problems(rows: Sequence[CoverageRow]) -> list[Problem]:
             f"step {row.number} ({row.step_id})",
             f"no question tests {'the caution ' + row.caution if row.caution else 'this critical step'}",
             "Every critical step and every caution has at least one question",
-            "Add a template to macros/published/questions.yml, or say at the step what must be seen",
+            "Add a template to macros/published/training/questions.yml, or say at the step what must be seen",
         )
         for row in rows
         if not row.questions

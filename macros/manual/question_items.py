@@ -8,7 +8,7 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.manual.fact_text import fact_text
-from macros.published.questions import ForEach
+from macros.published.training.questions import ForEach
 
 Item = tuple[str, dict[str, str], dict[str, Any]]
 """What tells the question from its brothers, the keys of its amounts, and what its text may name."""

@@ -19,7 +19,7 @@ from macros.house.crops import Variety
 from macros.manual.fact_text import fact_of
 from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 from macros.manual.words import WordMistake, Words
-from macros.published.questions import parsed_sum
+from macros.published.training.questions import parsed_sum
 
 _TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}
 """Columns of a table hold the unit as printed."""

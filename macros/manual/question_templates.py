@@ -15,9 +15,9 @@ from macros.manual.question_sums import Sums
 from macros.manual.question_views import QuestionView, Target
 from macros.manual.views import PageView
 from macros.manual.words import Words
-from macros.published.questions import Template, templates
+from macros.published.training.questions import Template, templates
 
-FILE = "macros/published/questions.yml"
+FILE = "macros/published/training/questions.yml"
 
 
 class Places:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.published.questions import QuestionKind
+from macros.published.training.questions import QuestionKind
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.question_templates import template_questions
 from macros.manual.question_views import QuestionView, Target
 from macros.manual.views import PageView
-from macros.published.training import short_name, training, training_units
+from macros.published.training.training import short_name, training, training_units
 
 
 def house_questions(register: Register, views: Sequence[PageView], write: Writer) -> tuple[QuestionView, ...]:

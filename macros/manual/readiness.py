@@ -14,7 +14,7 @@ from macros.house.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
 from macros.manual.supplies import GROUPS
 from macros.manual.views import PageView
-from macros.published.packs import packs
+from macros.published.paper.packs import packs
 
 NOT_TOLD = "count it"
 """The house does not say how many there are: somebody looks."""

@@ -11,8 +11,8 @@ from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
 from macros.manual.table_views import Table, TablePage
 from macros.manual.views import LinkView, PageView
-from macros.published.sources import sources
-from macros.published.words import glossary, things
+from macros.published.pages.sources import sources
+from macros.published.pages.words import glossary, things
 
 
 def glossary_page() -> TablePage:

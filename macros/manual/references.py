@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from macros.published.sources import sources
+from macros.published.pages.sources import sources
 
 
 def reference_texts(keys: Sequence[str]) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from macros.house import House
 from macros.manual.page_texts import Written
 from macros.manual.procedure import ProcedureData
 from macros.manual.views import PageView
-from macros.published.requirements import Requirement, requirements
+from macros.published.pages.requirements import Requirement, requirements
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from macros.manual.page_texts import Written
 from macros.manual.procedure import StepData
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published.words import language
+from macros.published.pages.words import language
 
 MOST_WORDS = 10
 """Words of one item: read aloud at one breath. The figure is our own (A Checklist for Checklists asks for brevity)."""

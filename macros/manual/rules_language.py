@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from macros.manual.page_texts import Written
 from macros.manual.readability import reading_grade, sentences_of, words_of
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published.words import glossary, language, verbs
+from macros.published.pages.words import glossary, language, verbs
 
 MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
 """Office of the Auditor-General NZ, 2011 (20 words); our own (15); US EPA, Readability (grade 7 to 8)."""

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from macros.manual.page_texts import Written
 from macros.manual.requirements import Finding, Subject, finding_at, rule
-from macros.published.actions import action_counts_as
-from macros.published.training import training_units
+from macros.published.safety.actions import action_counts_as
+from macros.published.training.training import training_units
 
 MOST_STEPS = 20
 _DIGIT = re.compile(r"\d")
@@ -114,7 +114,7 @@ def one_frequency(subject: Subject) -> Iterator[Finding]:
             yield finding_at(
                 one,
                 f'"{match.group(0)}" is a second figure for a frequency',
-                '{{ every("...") }} with a name of macros/published/frequencies.yml',
+                '{{ every("...") }} with a name of macros/published/pages/frequencies.yml',
                 "Take the figure from there",
             )
 
@@ -162,7 +162,7 @@ def figures_have_sources(subject: Subject) -> Iterator[Finding]:
                     one,
                     f'"{match.group(0)}" has no source',
                     "A figure that is not this house's own is listed under outside_figures with a key of "
-                    "macros/published/sources.yml",
+                    "macros/published/pages/sources.yml",
                     "List it, or take the figure from the house with a word",
                 )
     for entry in data.outside_figures:

@@ -21,8 +21,8 @@ from macros.manual.handling import made_handling, part_handling, stock_handling,
 from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
 from macros.manual.views import CautionView, SupplyView
-from macros.published.protection import equipment, fill, first_aid, first_aid_text
-from macros.published.substances import Handling, group_of, substances_of
+from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text
+from macros.published.safety.substances import Handling, group_of, substances_of
 
 
 @dataclass

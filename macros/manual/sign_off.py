@@ -18,7 +18,7 @@ from macros.manual.control import last_issue
 from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import months_later, parse_rhythm
 from macros.manual.views import PageView
-from macros.published.training import sign_off_rules
+from macros.published.training.training import sign_off_rules
 
 BY_INITIALS = "by initials"
 """What stands on the published site in place of initials."""

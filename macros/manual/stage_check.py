@@ -11,7 +11,7 @@ from macros.house.people import CleanoutTask
 from macros.manual.day_pieces import work_of
 from macros.manual.day_work import Work
 from macros.manual.views import PageView
-from macros.published import jobs
+from macros.published.work import jobs
 
 SHARE = 0.25
 """How far a stage may be off, as a share of the house's own time."""

@@ -16,7 +16,7 @@ from macros.manual.steps import ITEM_WORDS
 from macros.manual.words import FUNCTIONS, Words
 
 _AMOUNT_WORDS = ("amount", "number", "unit_of", "low", "high")
-_AMOUNT_LIST = "The list is macros/published/checked_by.yml"
+_AMOUNT_LIST = "The list is macros/published/amounts/checked_by.yml"
 Mistake = tuple[str, str, Iterable[str], str]
 """What is wrong, the word that is, what is known in its place, and where that is listed (or empty)."""
 

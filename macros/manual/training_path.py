@@ -13,7 +13,7 @@ from macros.house import House
 from macros.manual.breakdown import BreakdownView, breakdown_sheets
 from macros.manual.fact_text import fact_text
 from macros.manual.views import AmountView, PageView
-from macros.published.training import Module, short_name, sign_off_rules, training, training_units
+from macros.published.training.training import Module, short_name, sign_off_rules, training, training_units
 
 STEP_OF_HOURS = 0.1
 """A total of hours is rounded up to this, as the amount `training_hours` is."""

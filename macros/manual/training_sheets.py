@@ -9,7 +9,7 @@ from macros.manual.chemical_training import chemical_topics
 from macros.manual.forms import REVIEW_DAYS, kept_for
 from macros.manual.training_path import ModuleView
 from macros.manual.views import PageView
-from macros.published.training import Trainer, sign_off_rules, training
+from macros.published.training.training import Trainer, sign_off_rules, training
 
 
 @dataclass(frozen=True)

@@ -20,9 +20,9 @@ from macros.manual.page_texts import Writer
 from macros.manual.procedure import Handling, StepData, TableAsk
 from macros.manual.tables import RECORD_OF, fact_record
 from macros.manual.text_words import text_mistakes
-from macros.published.requirements import requirements
+from macros.published.pages.requirements import requirements
 
-_AMOUNTS = "The list is macros/published/checked_by.yml"
+_AMOUNTS = "The list is macros/published/amounts/checked_by.yml"
 
 
 def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list[Problem]:
@@ -55,7 +55,7 @@ def _each(
 
 def _of_page(file: ProcedureFile, known: KnownWords) -> Iterator[Problem]:
     data, sources = file.data, published_names("sources")
-    in_sources = "The list is macros/published/sources.yml"
+    in_sources = "The list is macros/published/pages/sources.yml"
     yield from _each(data, "units", published_names("training_units"), "a training unit")
     yield from _each(data, "references", sources, "a known source", in_sources)
     yield from _each(data, "see_also", known.documents, "a procedure here")
@@ -85,7 +85,7 @@ def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Iterator[Pro
             step.where,
             known.where,
             "a place of the work",
-            "A place of macros/published/page_words.yml, or one the house names under house.places or inventory",
+            "A place of macros/published/pages/page_words.yml, or one the house names under house.places or inventory",
         )
 
 

@@ -14,7 +14,7 @@ from macros.manual.figures import amount_table
 from macros.manual.forms import REVIEW_DAYS, kept_for
 from macros.manual.views import PageView
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
-from macros.published.week import week_facts
+from macros.published.work.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NOT_SET = "not set"

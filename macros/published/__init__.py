@@ -1,4 +1,8 @@
-"""Published values: facts that change when a source changes, never when a house does. One YAML file a topic."""
+"""Published values: facts that change when a source changes, never when a house does; one YAML file a topic, its records beside it.
+
+What you may touch here: a value with its source, a caution, an action, a word of a list; a new field goes into the
+record as well. Never a value of one house.
+"""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.amounts.printing import brief
-from macros.published.checks import CheckedBy, checked_by, checks
+from macros.published.amounts.checks import CheckedBy, checked_by, checks
 from macros.rendering.environment import render
 
 

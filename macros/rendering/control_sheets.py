@@ -14,7 +14,7 @@ from macros.manual.controlled import Controlled
 from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
 from macros.manual.views import ChecklistView
 from macros.manual.wall_copies import DRAFT_ON_WALL
-from macros.published.control import control_words
+from macros.published.paper.control import control_words
 from macros.rendering.cards import card_part
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from macros.manual.label_views import Blank, LabelRow, LabelView
-from macros.published.label_stocks import LabelStock, label_kinds
-from macros.published.type_widths import type_widths
+from macros.published.paper.label_stocks import LabelStock, label_kinds
+from macros.published.paper.type_widths import type_widths
 from macros.rendering.environment import spaced
 from macros.rendering.qr import modules_across
 

@@ -10,7 +10,7 @@ from macros.house import House
 from macros.manual.label_views import LabelView
 from macros.manual.labels import LABEL_KINDS, house_labels
 from macros.manual.views import PageView
-from macros.published.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
+from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
 from macros.rendering.environment import fragment
 from macros.rendering.label_fit import Fitted, fitted
 from macros.rendering.paper import Part

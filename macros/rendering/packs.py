@@ -12,8 +12,8 @@ from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
 from macros.manual.views import PageView
-from macros.published.jobs import job
-from macros.published.label_stocks import label_stock
+from macros.published.paper.label_stocks import label_stock
+from macros.published.work.jobs import job
 from macros.rendering.cards import card_parts
 from macros.rendering.control_sheets import control_parts, copy_parts
 from macros.rendering.labels import label_parts, unknown_kinds

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from macros.manual.clock_times import minutes_of
 from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView
-from macros.published.signal_words import worst_first
+from macros.published.safety.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import joined, render, template_environment
 from macros.rendering.search_words import also_searched

@@ -23,12 +23,12 @@ from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.rhythm import parse_rhythm
 from macros.manual.shipped import shipped_procedures
 from macros.published import load, published, published_rows
+from macros.published.amounts.reckoners import GAPS
 from macros.published.elsewhere import words_elsewhere
-from macros.published.jobs import Job, Jobs, LeftOut, Part, step_parts
+from macros.published.index.topics import OF_ROWS, TOPICS
 from macros.published.keys import unknown_word
-from macros.published.packs import ASKED
-from macros.published.reckoners import GAPS
-from macros.published.topics import OF_ROWS, TOPICS
+from macros.published.paper.packs import ASKED
+from macros.published.work.jobs import Job, Jobs, LeftOut, Part, step_parts
 from macros.rendering.packs import LAST, MAKERS
 
 

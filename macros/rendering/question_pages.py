@@ -17,7 +17,7 @@ from macros.manual.question_coverage import CoverageRow
 from macros.manual.question_decoys import mixed
 from macros.manual.questions import QuestionView, of_module, short_name
 from macros.manual.views import PageView
-from macros.published.training import sign_off_rules, training_units
+from macros.published.training.training import sign_off_rules, training_units
 from macros.rendering.environment import joined, render, script_data
 
 COVERAGE = "training/coverage.md"

@@ -8,7 +8,7 @@ from macros.amounts import Register
 from macros.amounts.reckoning import sentence
 from macros.manual.reckoners import anchor, reckoner_pages
 from macros.manual.views import PageView
-from macros.published.reckoners import reckoner_words
+from macros.published.amounts.reckoners import reckoner_words
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, script_data
 

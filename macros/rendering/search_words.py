@@ -7,7 +7,7 @@ from dataclasses import is_dataclass
 from functools import cache, lru_cache
 
 from macros.manual.views import ControlView, LinkView, PageView
-from macros.published.words import glossary
+from macros.published.pages.words import glossary
 
 
 def also_searched(page: PageView) -> list[str]:

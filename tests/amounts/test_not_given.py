@@ -17,10 +17,10 @@ from macros.amounts.working import Working
 from macros.house.house import House
 from macros.manual.question_sums import Sums
 from macros.manual.words import WordMistake, Words
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 from tests.making import HOUSES, made_register, made_site
 
-SLIP = r'^"res_fil" is no amount id; did you mean res_fill\? A new amount gets its row in macros/published/checked_by.yml first\.$'
+SLIP = r'^"res_fil" is no amount id; did you mean res_fill\? A new amount gets its row in macros/published/amounts/checked_by.yml first\.$'
 
 
 @pytest.fixture(scope="module")

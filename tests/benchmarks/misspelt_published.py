@@ -25,8 +25,8 @@ from macros.ground.yaml_source import Path_, Source, read_yaml
 from macros.house import House, load_house
 from macros.house.rules_ranges import check_ranges
 from macros.manual.loading import load_procedures
+from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problems
 from macros.published.names import slots_in
-from macros.published.topics import OF_ROWS, TOPICS, all_published_problems
 from tests.making import HOUSES, PROCEDURES
 from tests.published_files import FOLDER, forget
 

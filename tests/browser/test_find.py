@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from macros.published.words import glossary
+from macros.published.pages.words import glossary
 from macros.rendering.search_words import texts_of
 from macros.rendering.site import Site
 from tests.browser.conftest import house_of

@@ -13,8 +13,8 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.manual.labels import LABEL_KINDS, house_labels
-from macros.published.label_stocks import label_stocks, paper_size
-from macros.published.type_widths import type_widths
+from macros.published.paper.label_stocks import label_stocks, paper_size
+from macros.published.paper.type_widths import type_widths
 from macros.rendering.label_fit import fitted
 from macros.rendering.labels import label_parts
 from macros.rendering.paper import Part, document

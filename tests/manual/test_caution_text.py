@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from macros.manual.caution_facts import Lift, StepFacts
 from macros.manual.caution_text import printed_strength, printed_value
 from macros.manual.cautions import CautionProblem, page_cautions
-from macros.published.bands import band_at
-from macros.published.cautions import Slot, cautions
-from macros.published.substances import Handling
+from macros.published.safety.bands import band_at
+from macros.published.safety.cautions import Slot, cautions
+from macros.published.safety.substances import Handling
 
 
 @pytest.mark.parametrize(("percent", "printed"), [

@@ -12,9 +12,9 @@ from macros.ground.problems import RangeProblem
 from macros.ground.yaml_source import read_yaml
 from macros.manual.caution_check import check_page, unlabelled_solutions
 from macros.manual.cautions import CautionProblem, Handling, HousePair, Lift, StepFacts, page_cautions, view
-from macros.published.cautions import catalogue
-from macros.published.conditions import NumberFact, WordFacts, YesNoFact
-from macros.published.signal_words import worst_first
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.conditions import NumberFact, WordFacts, YesNoFact
+from macros.published.safety.signal_words import worst_first
 
 HARMLESS: dict[str, Any] = {
     "mains_device_present": False, "timer_controlled": False, "crop_present": False,

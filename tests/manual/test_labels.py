@@ -18,7 +18,7 @@ from macros.manual.label_hazards import (
 )
 from macros.manual.label_views import LabelView
 from macros.manual.labels import LABEL_KINDS, house_labels
-from macros.published.substances import Handling
+from macros.published.safety.substances import Handling
 from tests.making import HOUSES, made_house, made_register
 
 ALL = ("second", "fourth", "fifth")

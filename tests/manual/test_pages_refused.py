@@ -41,7 +41,7 @@ def line_of(text: str) -> int:
         ("  - id: drain\n", "  - id: unplug\n", "steps[unplug].id: two steps are named unplug. Rename one. [E32]"),
         ("    critical: yes", "    critcal: yes", "steps[unplug].critcal: critcal is not a known field. Did you mean steps[unplug].critical? [E31]"),
         ('    do: "Unplug the pump', '    do: "The pump', 'steps[unplug].do: the step begins with "The". A step of the action unplug begins with one of: Unplug, Pull.'),
-        ("    amount: fill_first", "    amount: fill_furst", 'steps[fill_first].amount: fill_furst is not a known amount. The list is macros/published/checked_by.yml. Did you mean fill_first?'),
+        ("    amount: fill_first", "    amount: fill_furst", 'steps[fill_first].amount: fill_furst is not a known amount. The list is macros/published/amounts/checked_by.yml. Did you mean fill_first?'),
         ("    amount: fill_first", "    amount: stock_for_batch", 'steps[fill_first].amount: amount("stock_for_batch", system=K) fits several: stock_for_batch['),
         ("see_also: [SOP-09,", "see_also: [SOP-99,", "see_also: SOP-99 is not a procedure here. Known: SOP-01,"),
         ("references: [davies", "references: [davis", "references: davis-closed-carbonate is not a known source."),

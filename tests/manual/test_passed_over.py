@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from macros.manual.caution_facts import Lift, StepFacts
 from macros.manual.caution_shown import met_at
 from macros.manual.rules_language import _given_up, _vague_and_limits
-from macros.published.substances import Handling
-from macros.published.words import glossary, language
+from macros.published.pages.words import glossary, language
+from macros.published.safety.substances import Handling
 
 GIVEN_UP = [word for entry in glossary().values() for word in entry.not_]
 VAGUE = [*language().vague]

@@ -18,8 +18,8 @@ from macros.manual.question_figures import Figure
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.questions import QuestionView, house_questions, modules_of, of_module
 from macros.published import load
-from macros.published.questions import templates
-from macros.published.training import training, training_units
+from macros.published.training.questions import templates
+from macros.published.training.training import training, training_units
 from macros.rendering.question_pages import check_pages
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from macros.manual.readability import reading_grade, sentences_of, syllables_in, words_of
-from macros.published.cautions import Caution, catalogue
-from macros.published.protection import first_aid
+from macros.published.safety.cautions import Caution, catalogue
+from macros.published.safety.protection import first_aid
 
 CAUTIONS = list(catalogue().values())
 

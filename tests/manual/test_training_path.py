@@ -18,7 +18,7 @@ from macros.manual.training_path import (
     training_problems,
 )
 from macros.manual.training_sheets import trainer_view, training_record
-from macros.published.training import Module, training, training_units
+from macros.published.training.training import Module, training, training_units
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from macros.rendering.training import training_parts

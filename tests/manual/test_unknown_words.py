@@ -22,14 +22,14 @@ from macros.manual.loading import load_procedures
 from macros.manual.overlay import with_own_pages
 from macros.manual.unknown_words import unknown_words
 from macros.published import load
-from macros.published.amount_ids import known_amount_ids
-from macros.published.page_words import page_words
+from macros.published.amounts.amount_ids import known_amount_ids
+from macros.published.pages.page_words import page_words
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_register
 
-AMOUNTS = "The list is macros/published/checked_by.yml."
-SOURCES = "The list is macros/published/sources.yml."
-THINGS = "A measuring tool, meter or strip of the house, or a thing of macros/published/things.yml, letter for letter."
+AMOUNTS = "The list is macros/published/amounts/checked_by.yml."
+SOURCES = "The list is macros/published/pages/sources.yml."
+THINGS = "A measuring tool, meter or strip of the house, or a thing of macros/published/pages/things.yml, letter for letter."
 FORMS = (
     "One of sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own "
     "system>."
@@ -58,7 +58,7 @@ SLIPS = [
     ("02", "fact: density}", "fact: denstiy}", "tables[0].columns[2].fact", "denstiy is no fact. Known: {chemical}. Did you mean density?"),
     ("09", "amount: water_use_day}", "fact: water}", "tables[1].columns[0].fact", "water is not a fact of rows by growth_stage. Known: none. Mend it."),
     ("08", "uses: [sponge, bucket]", "uses: [sponeg, bucket]", "steps[mop_heel].uses", f"sponeg is not in the inventory. {THINGS} Did you mean sponge?"),
-    ("08", "where: tank", "where: tnak", "steps[drain].where", "tnak is not a place of the work. A place of macros/published/page_words.yml, or one the house names under house.places or inventory. Did you mean tank?"),
+    ("08", "where: tank", "where: tnak", "steps[drain].where", "tnak is not a place of the work. A place of macros/published/pages/page_words.yml, or one the house names under house.places or inventory. Did you mean tank?"),
     ("19", "container: \"bag of mix\"", "container: \"bga of mix\"", "steps[bag].lifts[0].container", "bga of mix is not a load this house knows. Known: bag, bag of mix, cylinder 100 mL, stick, syringe 20 mL. Did you mean bag of mix?"),
     ("08", "M7_mixing]", "M7_mixnig]", "units", "M7_mixnig is not a training unit. Known: {units}. Did you mean M7_mixing?"),
     ("06", "job: cleanout", "job: cleanuot", "job", "cleanuot is not a job of a day. Known: cleanout, solution_change. Did you mean cleanout?"),
@@ -84,7 +84,7 @@ SLIPS = [
     ("08", "every('tank_change')", "every('tank_change', 'x', 'y')", "when", "every(...) is asked with too few, too many or other texts. Known: name. Write one that is known."),
     ("08", "minutes: 1\n    critical", "minutes: 1x\n    critical", "steps[unplug].minutes", '"1x" is not a number of minutes. A number, or an amount in minutes. Write the hands-on minutes.'),
     ("08", "section: Tank and feed", "section: Tnak and feed", "section", "Tnak and feed is not a section. Known: Chemicals, Cleaning, Faults, Room and people, Rounds, Seed and plants, Tank and feed. Did you mean Tank and feed?"),
-    ("08", "action: unplug", "action: unplgu", "steps[unplug].action", "unplgu is not a known action. The list is macros/published/actions.yml. Did you mean unplug?"),
+    ("08", "action: unplug", "action: unplgu", "steps[unplug].action", "unplgu is not a known action. The list is macros/published/safety/actions.yml. Did you mean unplug?"),
 ]  # fmt: skip
 
 

@@ -10,7 +10,7 @@ import pytest
 from macros.manual.forms import form_of
 from macros.manual.procedure import SECTIONS
 from macros.manual.requirements import requirements
-from macros.published.words import things
+from macros.published.pages.words import things
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_site
 

@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from macros.published.actions import action_counts_as, actions
-from macros.published.cautions import catalogue
-from macros.published.protection import equipment, fill, first_aid, first_aid_text, in_ppe_order, ppe_id
+from macros.published.safety.actions import action_counts_as, actions
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.protection import (
+    equipment,
+    fill,
+    first_aid,
+    first_aid_text,
+    in_ppe_order,
+    ppe_id,
+)
 
 PLACES = {"poison_centre": "555 0100", "emergency_number": "112", "breaker_place": "stair cupboard"}
 CAUTIONS = list(catalogue().values())

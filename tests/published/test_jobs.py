@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from macros.manual.loading import ProcedureFile, load_procedures
-from macros.published import jobs
+from macros.published.work import jobs
 from tests.making import PROCEDURES
 
 

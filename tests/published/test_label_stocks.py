@@ -6,9 +6,9 @@ import pytest
 
 from macros.ground.problems import DataProblems
 from macros.manual.labels import LABEL_KINDS
-from macros.published.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
-from macros.published.protection import equipment
-from macros.published.substances import shown_words
+from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
+from macros.published.safety.protection import equipment
+from macros.published.safety.substances import shown_words
 
 STOCKS = [stock for paper in ("A4", "Letter") for stock in label_stocks(paper)]
 

@@ -6,15 +6,10 @@ import itertools
 
 import pytest
 
-from macros.published.cautions import catalogue
-from macros.published.conditions import parts_of
-from macros.published.pairs import HOUSE, HousePair, pair_rules, pairs_among
-from macros.published.substances import (
-    Handling,
-    group_of,
-    handling_of,
-    substances_of,
-)
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.conditions import parts_of
+from macros.published.safety.pairs import HOUSE, HousePair, pair_rules, pairs_among
+from macros.published.safety.substances import Handling, group_of, handling_of, substances_of
 
 
 def ids(*items: Handling | str, house: tuple[HousePair, ...] = ()) -> set[str]:

@@ -13,17 +13,17 @@ from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.manual.baseline import SCHEMA_HINT
 from macros.published import published
-from macros.published.cautions import Caution, catalogue
-from macros.published.schema import FOLDER as SCHEMAS
-from macros.published.schema import schema_text
-from macros.published.topics import OF_ROWS, TOPICS, all_published_problems
+from macros.published.index.schema import FOLDER as SCHEMAS
+from macros.published.index.schema import schema_text
+from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problems
+from macros.published.safety.cautions import Caution, catalogue
 from tests.house.test_schema import as_editors_read
 from tests.making import HOUSES
 from tests.published_files import FOLDER, replaced, written
 
 MISSPELT = [
     ("cautions", "- caution: [CHEM-PEROXIDE-CONC,", "- caution: [CHEM-PEROXIDE-CON,",
-     '"CHEM-PEROXIDE-CON" is none of the names under cautions in macros/published/cautions.yml. Did you mean CHEM-PEROXIDE-CONC?'),
+     '"CHEM-PEROXIDE-CON" is none of the names under cautions in macros/published/safety/cautions.yml. Did you mean CHEM-PEROXIDE-CONC?'),
     ("cautions", "- is: {crop_present: yes}", "- is: {crop_presnt: yes}", "Did you mean crop_present?"),
     ("cautions", "- is: {crop_present: yes}", "- is: {crop_present: yep}", '"yep" is neither yes nor no.'),
     ("cautions", "- action: [work_in_standing_water]", "- acton: [work_in_standing_water]", "Did you mean cautions[ELEC-FLOODED-FLOOR].trigger.any[0].action?"),
@@ -90,8 +90,8 @@ def test_check_tells_the_mistakes_of_all_files_at_once() -> None:
         result = CliRunner().invoke(commands, ["check", "--house", str(HOUSES / "first")])
     assert isinstance(result.exception, DataProblems)
     told = str(result.exception)
-    assert "macros/published/pairs.yml:" in told
-    assert "macros/published/ppe.yml:" in told
+    assert "macros/published/safety/pairs.yml:" in told
+    assert "macros/published/safety/ppe.yml:" in told
     assert "aliases" in told
 
 
@@ -100,7 +100,7 @@ def test_a_bound_of_a_field_no_house_has_is_told() -> None:
     with written("plausible", text):
         told = [str(one) for one in load_house(HOUSES / "first")[1]]
     assert any(
-        one.startswith("macros/published/plausible.yml:")
+        one.startswith("macros/published/amounts/plausible.yml:")
         and "no house has derat there. Did you mean derate?" in one
         for one in told
     ), told
@@ -121,7 +121,7 @@ def test_what_is_loaded_cannot_be_changed() -> None:
 @pytest.mark.parametrize("topic", sorted(TOPICS))
 def test_the_schema_for_editors_is_current_takes_the_file_and_is_named_in_its_head(topic: str) -> None:
     assert (SCHEMAS / f"{topic}.json").read_text(encoding="utf-8") == schema_text(topic), (
-        "run python -m macros.published.schema"
+        "run python -m macros.published.index.schema"
     )
     path = FOLDER / f"{topic}.yml"
     assert path.read_text(encoding="utf-8").startswith(SCHEMA_HINT.format(topic))
@@ -130,5 +130,5 @@ def test_the_schema_for_editors_is_current_takes_the_file_and_is_named_in_its_he
 
 def test_every_topic_is_read_without_a_problem() -> None:
     assert all_published_problems() == []
-    assert published(TOPICS["ppe"], "ppe").place("aliases").file == "macros/published/ppe.yml"
+    assert published(TOPICS["ppe"], "ppe").place("aliases").file == "macros/published/safety/ppe.yml"
     assert set(TOPICS) >= OF_ROWS

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from macros.published.cautions import catalogue
-from macros.published.signal_words import SIGNAL_WORDS, is_injury, signal_word, worst_first
+from macros.published.safety.cautions import catalogue
+from macros.published.safety.signal_words import SIGNAL_WORDS, is_injury, signal_word, worst_first
 
 # ANSI Z535.4 definitions as quoted by secondary pages
 RULE = [

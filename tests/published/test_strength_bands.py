@@ -8,7 +8,7 @@ import pytest
 
 from macros.ground.problems import RangeProblem
 from macros.published import published
-from macros.published.bands import (
+from macros.published.safety.bands import (
     Bands,
     active_chlorine,
     band_at,
@@ -19,7 +19,7 @@ from macros.published.bands import (
     label_word_of,
     weak_ppe,
 )
-from macros.published.substances import Handling
+from macros.published.safety.substances import Handling
 
 # Regulation (EC) 1272/2008 Annex VI specific concentration limits, as the sources in bands.yml give them;
 # phosphoric and potassium hydroxide from their registration dossiers. Written here by hand.

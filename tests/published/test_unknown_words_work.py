@@ -13,8 +13,8 @@ import macros.published as room
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.overlay import with_own_pages
 from macros.published.elsewhere import words_elsewhere
-from macros.published.jobs import day_facts
-from macros.published.topics import all_published_problems
+from macros.published.index.topics import all_published_problems
+from macros.published.work.jobs import day_facts
 from macros.rendering.published_words import unknown_words
 from tests.making import PROCEDURES
 

@@ -1,4 +1,4 @@
-"""Writes `macros/published/checks.yml`: what each calculation was compared with. Run `python -m tests.reference.renew`."""
+"""Writes `macros/published/amounts/checks.yml`: what each calculation was compared with. Run `python -m tests.reference.renew`."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from macros.published.checks import checked_by
+from macros.published.amounts.checks import checked_by
 from macros.rendering.site import prepare_site
 from tests.making import HOUSES, PROCEDURES, ROOT
 from tests.reference.comparisons import FOLDER, cases, comparisons, computed

@@ -20,7 +20,7 @@ from macros.manual.calendar_events import Event, expanded, house_events, known_e
 from macros.manual.calendar_kinds import kinds
 from macros.manual.rhythm import months_later
 from macros.published import load
-from macros.published.frequencies import published_rhythms
+from macros.published.pages.frequencies import published_rhythms
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_house, made_site

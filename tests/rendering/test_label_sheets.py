@@ -12,7 +12,7 @@ from macros.amounts import Register, compute_amounts
 from macros.ground.problems import DataProblems, Place
 from macros.manual.label_views import LabelRow, LabelSource, LabelView
 from macros.manual.labels import house_labels
-from macros.published.label_stocks import LabelStock, label_stock, label_stocks
+from macros.published.paper.label_stocks import LabelStock, label_stock, label_stocks
 from macros.rendering.environment import joined, unparted
 from macros.rendering.label_fit import fitted, height_of, lines_needed, qr_side, text_width
 from macros.rendering.labels import label_parts, sheets_that_take

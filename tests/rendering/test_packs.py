@@ -20,7 +20,7 @@ from macros.manual.pack_cover import cover_view
 from macros.manual.packs import Asked, PackContext, day_text
 from macros.manual.readiness import NOT_TOLD, readiness_view
 from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
-from macros.published.packs import ASKED, packs
+from macros.published.paper.packs import ASKED, packs
 from macros.rendering.pack_sheets import COVER
 from macros.rendering.packs import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
 from macros.rendering.site import Site, prepare_site

@@ -15,7 +15,7 @@ from pathlib import Path
 from macros.amounts.record import OF_KEYS
 from macros.ground.record_shape import field_names
 from macros.ground.records import Record
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 from tests.making import ROOT
 
 PACKAGE = ROOT / "macros"

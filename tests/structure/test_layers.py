@@ -98,7 +98,6 @@ WAITING = {
     "packs",
     "page_model",
     "paper",
-    "published",
     "reference",
     "rendering",
     "site",

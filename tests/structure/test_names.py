@@ -7,7 +7,7 @@ from collections import Counter
 
 import pytest
 
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 from tests.structure.named import NO_IDS, ONLY_READS, PACKAGE, fields, named, named_in, near_ids, slips
 
 

@@ -11,7 +11,7 @@ from macros.ground.problems import RangeProblem
 from macros.ground.records import Record
 from macros.published import published
 from macros.published.names import Equipment, HazardCode, NameOf, Substance, shaped
-from macros.published.substances import Handling, substances
+from macros.published.safety.substances import Handling, substances
 
 EDGE_TOLERANCE = 1e-9
 """[%] A value this close below an edge is the edge itself: only the computing made it smaller."""

@@ -11,9 +11,9 @@ from pydantic import AfterValidator
 from macros.ground.field_types import Flag, Identifier, Number, Text
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.bands import EDGE_TOLERANCE
 from macros.published.names import CautionId, Substance, distinct
-from macros.published.substances import Handling
+from macros.published.safety.bands import EDGE_TOLERANCE
+from macros.published.safety.substances import Handling
 
 HOUSE = "HOUSE"
 """Rule id of every pair that a house adds."""

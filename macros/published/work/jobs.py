@@ -23,7 +23,7 @@ from macros.ground.field_types import (
 )
 from macros.ground.records import Record, mistake
 from macros.published import load, published
-from macros.published.amount_ids import known_amount_ids
+from macros.published.amounts.amount_ids import known_amount_ids
 from macros.published.elsewhere import Elsewhere
 from macros.published.keys import filled_with, one_of
 

@@ -11,8 +11,8 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.records import Record
 from macros.published import published
 from macros.published.elsewhere import Elsewhere
-from macros.published.jobs import DocumentId
 from macros.published.keys import one_of
+from macros.published.work.jobs import DocumentId
 
 Paper = Annotated[str, one_of("paper", lambda: ("A4", "Letter"))]
 
@@ -110,7 +110,7 @@ def label_stock(name: str, paper: str) -> LabelStock:
     raise DataProblems(
         [
             Problem(
-                Place("macros/published/label_stocks.yml", 1),
+                Place("macros/published/paper/label_stocks.yml", 1),
                 "stocks",
                 f"no label sheet on {paper} is called {name}",
                 f"Known are {known or 'A4 and Letter, no other paper'}",

@@ -9,7 +9,7 @@ from macros.ground.field_types import Count, Identifier, Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import published
 from macros.published.keys import filled_with, one_of
-from macros.published.substances import substances
+from macros.published.safety.substances import substances
 
 
 class TrainingUnits(Record):

@@ -10,8 +10,8 @@ from macros.ground.field_types import Flag, Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import load, published
 from macros.published.elsewhere import Elsewhere
-from macros.published.jobs import AmountId, DocumentId
 from macros.published.keys import filled_with, one_of
+from macros.published.work.jobs import AmountId, DocumentId
 
 _KINDS = """
     cleanout planting sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change

@@ -5,34 +5,34 @@ from __future__ import annotations
 from macros.ground.problems import DataProblems, Problem
 from macros.ground.records import Record
 from macros.published import published, published_rows
-from macros.published.actions import Actions
-from macros.published.bands import Bands
-from macros.published.calendar import Calendar
-from macros.published.cards import Cards
-from macros.published.cautions import Cautions
-from macros.published.checks import Check, CheckedBy
-from macros.published.chemistry import Chemistry
-from macros.published.control import ControlWords
-from macros.published.edible import Edible
-from macros.published.frequencies import Frequencies
-from macros.published.jobs import Jobs
-from macros.published.judgement import JudgementWords
-from macros.published.label_stocks import Labels
-from macros.published.packs import Packs
-from macros.published.page_words import PageWords
-from macros.published.pairs import Pairs
-from macros.published.plausible import Plausible
-from macros.published.protection import FirstAid, ProtectiveEquipment
-from macros.published.questions import Questions
-from macros.published.reckoners import ReckonerWords
-from macros.published.requirements import Requirements
-from macros.published.signal_words import SignalWords
-from macros.published.sources import CitedSource
-from macros.published.substances import Substances
-from macros.published.training import SignOffRules, Training, TrainingUnits
-from macros.published.type_widths import TypeWidths
-from macros.published.week import WeekFacts
-from macros.published.words import Glossary, Language, Things
+from macros.published.amounts.checks import Check, CheckedBy
+from macros.published.amounts.chemistry import Chemistry
+from macros.published.amounts.plausible import Plausible
+from macros.published.amounts.reckoners import ReckonerWords
+from macros.published.pages.frequencies import Frequencies
+from macros.published.pages.page_words import PageWords
+from macros.published.pages.requirements import Requirements
+from macros.published.pages.sources import CitedSource
+from macros.published.pages.words import Glossary, Language, Things
+from macros.published.paper.cards import Cards
+from macros.published.paper.control import ControlWords
+from macros.published.paper.judgement import JudgementWords
+from macros.published.paper.label_stocks import Labels
+from macros.published.paper.packs import Packs
+from macros.published.paper.type_widths import TypeWidths
+from macros.published.safety.actions import Actions
+from macros.published.safety.bands import Bands
+from macros.published.safety.cautions import Cautions
+from macros.published.safety.edible import Edible
+from macros.published.safety.pairs import Pairs
+from macros.published.safety.protection import FirstAid, ProtectiveEquipment
+from macros.published.safety.signal_words import SignalWords
+from macros.published.safety.substances import Substances
+from macros.published.training.questions import Questions
+from macros.published.training.training import SignOffRules, Training, TrainingUnits
+from macros.published.work.calendar import Calendar
+from macros.published.work.jobs import Jobs
+from macros.published.work.week import WeekFacts
 
 TOPICS: dict[str, type[Record]] = {
     "actions": Actions,

@@ -8,8 +8,8 @@ from macros.ground.field_types import Count, Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import published
 from macros.published.elsewhere import Elsewhere
-from macros.published.jobs import AmountId, DocumentId, SanitizingTask
 from macros.published.keys import filled_with
+from macros.published.work.jobs import AmountId, DocumentId, SanitizingTask
 
 FactPath = Annotated[str, Elsewhere("fact of a house")]
 """A fact by its path, as `sanitizing.rinse`."""

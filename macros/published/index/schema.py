@@ -1,11 +1,11 @@
-"""The JSON Schema of each published file, for editors. `python -m macros.published.schema` writes them anew; a test keeps them current."""
+"""The JSON Schema of each published file, for editors. `python -m macros.published.index.schema` writes them anew; a test keeps them current."""
 
 from __future__ import annotations
 
 import json
 from pathlib import Path
 
-from macros.published.topics import OF_ROWS, TOPICS
+from macros.published.index.topics import OF_ROWS, TOPICS
 
 FOLDER = Path(__file__).parent / "schemas"
 

@@ -12,7 +12,6 @@ from pydantic import AfterValidator, Field
 from macros.ground.field_types import Identifier, Mapped, Number, Text
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.conditions import Condition, NumberFact, YesNoFact, parts_of
 from macros.published.names import (
     Equipment,
     FirstAidKind,
@@ -23,7 +22,8 @@ from macros.published.names import (
     slots_in,
     with_slots,
 )
-from macros.published.signal_words import Risk
+from macros.published.safety.conditions import Condition, NumberFact, YesNoFact, parts_of
+from macros.published.safety.signal_words import Risk
 
 NamedFact = Literal[
     YesNoFact, NumberFact, "seed_treatment", "helper_flags", "handled_strength", "sds_codes", "lift_mass_kg",

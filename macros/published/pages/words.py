@@ -11,8 +11,8 @@ from pydantic import Field
 from macros.ground.field_types import Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.actions import actions
 from macros.published.keys import one_of
+from macros.published.safety.actions import actions
 
 
 class Term(Record):

@@ -9,10 +9,10 @@ from pydantic import model_validator
 from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.cards import FactPath
 from macros.published.elsewhere import Elsewhere
-from macros.published.jobs import AmountId
 from macros.published.keys import filled_with
+from macros.published.paper.cards import FactPath
+from macros.published.work.jobs import AmountId
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""

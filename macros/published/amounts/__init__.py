@@ -1,0 +1,1 @@
+"""What amounts are worked out and compared with: constants, bounds, checks, words of the reckoners."""

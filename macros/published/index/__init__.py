@@ -1,0 +1,1 @@
+"""The table of all published files, and their schemas for editors."""

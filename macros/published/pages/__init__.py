@@ -1,0 +1,1 @@
+"""What pages are written with: words, things, rhythms, sources, requirements."""

@@ -1,0 +1,1 @@
+"""Packs, cards, labels, letters and the words of document control."""

@@ -1,0 +1,1 @@
+"""Hazards: substances, bands, cautions, pairs, protection, what may be eaten."""

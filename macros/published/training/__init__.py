@@ -1,0 +1,1 @@
+"""Units, questions and sign-offs."""
