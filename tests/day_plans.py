@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cache
 
-from macros.calculations.work_plan import Activity, Placed
+from macros.calculations.scheduler import Activity, Placed
 from macros.manual.day_plan import Day, plan_days, views_of
 from macros.manual.plan_views import PlanView
 from macros.published.work.jobs import Job, job, job_of

@@ -10,11 +10,11 @@ from macros.amounts.record import Amount
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations import pours
-from macros.calculations.acid_dose import MOLAR_MASS, acid_needed, equivalents_per_mole, ph_after_acid
-from macros.calculations.base_dose import base_needed
-from macros.calculations.carbonate import MG_CACO3_PER_MEQ, Activity, inorganic_carbon
-from macros.calculations.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
-from macros.calculations.solution import Solutes
+from macros.calculations.feed.acid_dose import MOLAR_MASS, acid_needed, equivalents_per_mole, ph_after_acid
+from macros.calculations.feed.base_dose import base_needed
+from macros.calculations.feed.carbonate import MG_CACO3_PER_MEQ, Activity, inorganic_carbon
+from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
+from macros.calculations.feed.solution import Solutes
 from macros.ground.problems import RangeProblem
 from macros.ground.units import convert
 from macros.house.chemicals import Chemical

@@ -10,8 +10,8 @@ from macros.amounts.printing import brief, number_text
 from macros.amounts.record import Amount
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
-from macros.calculations import batches
-from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
+from macros.calculations.sanitizer import batches
+from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.ground.units import convert

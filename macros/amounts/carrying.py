@@ -7,7 +7,7 @@ import math
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
-from macros.calculations.lifting import limit_of_lift
+from macros.calculations.work.lifting import limit_of_lift
 from macros.house.systems import System
 from macros.house.tools import MeasuringTool
 

@@ -8,7 +8,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import DARK, light_times
 from macros.amounts.working import Working
-from macros.calculations import air
+from macros.calculations.room import air
 from macros.ground.problems import RangeProblem
 from macros.house.room import Room
 

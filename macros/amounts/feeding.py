@@ -7,7 +7,8 @@ from macros.amounts.measuring import Bench, bench, give_poured
 from macros.amounts.printing import brief
 from macros.amounts.register import Reason, Register, Withheld
 from macros.amounts.working import Working
-from macros.calculations import feeding, pours
+from macros.calculations import pours
+from macros.calculations.feed import feeding
 from macros.ground.problems import Problem
 from macros.ground.units import QuantityMistake, convert, parse_quantity
 from macros.house.feeding import FeedStage

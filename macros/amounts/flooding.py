@@ -6,7 +6,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.reservoir import level_text, shape_of
 from macros.amounts.working import Working
-from macros.calculations import flooding, volumes
+from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
 from macros.house.systems import System
 

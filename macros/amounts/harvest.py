@@ -9,7 +9,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import planted
 from macros.amounts.working import Working
-from macros.calculations import succession
+from macros.calculations.crop import succession
 from macros.ground.problems import RangeProblem
 from macros.ground.units import QuantityMistake, parse_quantity
 from macros.house.crops import MovedToSoil, Variety

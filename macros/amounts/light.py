@@ -6,7 +6,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.watering import light_times, planted
 from macros.amounts.working import Working
-from macros.calculations import light
+from macros.calculations.room import light
 from macros.house.crops import Variety
 from macros.house.systems import System
 

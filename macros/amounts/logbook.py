@@ -9,7 +9,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
-from macros.calculations import volumes
+from macros.calculations.water import volumes
 from macros.house.log import LogRow
 from macros.house.systems import System
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
-from macros.calculations.oxygen import oxygen_saturation
+from macros.calculations.water.oxygen import oxygen_saturation
 from macros.house.systems import System
 
 TOPIC = "Oxygen"

@@ -9,7 +9,7 @@ from macros.amounts.printing import brief
 from macros.amounts.record import Rounding
 from macros.amounts.register import Register
 from macros.amounts.working import Working
-from macros.calculations import spacing
+from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
 from macros.ground.records import Record
 from macros.house.crops import Block, EdibleEntry, EdibleList, Variety

@@ -8,8 +8,8 @@ from macros.amounts.flooding import draw_now
 from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
-from macros.calculations import hydraulics, watering
-from macros.calculations.hydraulics import GRAVITY, ORIFICE, WEIR
+from macros.calculations.water import hydraulics, watering
+from macros.calculations.water.hydraulics import GRAVITY, ORIFICE, WEIR
 from macros.ground.problems import RangeProblem
 from macros.house.systems import System
 

@@ -6,7 +6,8 @@ from macros.amounts import printing
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
-from macros.calculations import feeding, volumes
+from macros.calculations.feed import feeding
+from macros.calculations.water import volumes
 from macros.house.systems import SIZES, Reservoir, System
 
 TOPIC = "Reservoir"

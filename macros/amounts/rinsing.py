@@ -9,9 +9,10 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.sanitizing import tasks_of
 from macros.amounts.working import Working
-from macros.calculations import batches, feeding, rinsing
+from macros.calculations.feed import feeding
 from macros.calculations.rounding import whole_steps
-from macros.calculations.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
+from macros.calculations.sanitizer import batches, rinsing
+from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
 from macros.ground.problems import Problem
 from macros.ground.units import convert
 from macros.house.sanitizing import Rinse

@@ -11,8 +11,9 @@ from macros.amounts.record import Rounding
 from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import reading_at, shape_of
 from macros.amounts.working import Working
-from macros.calculations import batches, volumes
 from macros.calculations.rounding import round_to
+from macros.calculations.sanitizer import batches
+from macros.calculations.water import volumes
 from macros.ground.units import convert
 from macros.house.sanitizing import SanitizingTask
 from macros.house.systems import System

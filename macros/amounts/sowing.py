@@ -11,7 +11,7 @@ from macros.amounts.record import Amount
 from macros.amounts.register import Register, Withheld
 from macros.amounts.watering import planted
 from macros.amounts.working import Working
-from macros.calculations import sowing
+from macros.calculations.crop import sowing
 from macros.ground.problems import RangeProblem
 from macros.house.crops import SeedLot, Variety
 

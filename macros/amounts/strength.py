@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
-from macros.calculations import strength
+from macros.calculations.sanitizer import strength
 from macros.house.chemicals import Chemical
 
 TOPIC = "Strength of stocks"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
-from macros.calculations import schedule
+from macros.calculations.work import schedule
 
 TOPIC = "Time"
 SHARE = 0.60

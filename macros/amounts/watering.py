@@ -12,8 +12,8 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
-from macros.calculations import volumes, watering
 from macros.calculations.rounding import whole_steps
+from macros.calculations.water import volumes, watering
 from macros.ground.units import convert
 from macros.house.crops import Variety
 from macros.house.systems import Lights, System

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.calculations.strength import peroxide_density
+from macros.calculations.sanitizer.strength import peroxide_density
 from macros.ground.problems import Problem
 from macros.house.chemicals import Chemical
 from macros.house.house import House

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from macros.calculations import volumes
-from macros.calculations.watering import is_light
+from macros.calculations.water import volumes
+from macros.calculations.water.watering import is_light
 from macros.ground.problems import Problem, RangeProblem
 from macros.ground.units import Quantity
 from macros.house.house import House

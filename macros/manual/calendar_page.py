@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.calendar_events import Event, expanded
 from macros.manual.rhythm import repeat_words
 from macros.manual.table_views import Table, TablePage

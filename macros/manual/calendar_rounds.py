@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.amounts import Register
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.systems import System

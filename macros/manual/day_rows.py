@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from macros.calculations.work_plan import Placed
+from macros.calculations.scheduler import Placed
 from macros.manual.day_schedule import Schedule
 from macros.manual.day_times import clock, length
 from macros.manual.day_work import Piece, Work

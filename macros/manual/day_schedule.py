@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import Register
-from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical_chain, floats, plan_day
+from macros.calculations.scheduler import Activity, Link, Placed, Plan, critical_chain, floats, plan_day
 from macros.ground.problems import RangeProblem
 from macros.manual.day_limits import flood_starts, next_flood
 from macros.manual.day_work import Piece, Work

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from macros.calculations.work_plan_records import Activity, Link
+from macros.calculations.scheduler.records import Activity, Link
 from macros.ground.problems import Problem
 from macros.manual.views import PageView, StepView
 from macros.published.work.jobs import Job, Part, step_parts

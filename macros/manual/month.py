@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from macros.amounts import Register
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.calendar_events import expanded, known_events
 from macros.manual.calendar_kinds import Event, kinds
 from macros.manual.rhythm import months_later, repeat_words

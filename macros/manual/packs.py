@@ -12,7 +12,7 @@ from datetime import date, time
 
 from macros.amounts import Register
 from macros.amounts.earlier_day import too_strong_on
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
 from macros.manual.forms import FormView

@@ -13,7 +13,7 @@ from typing import Any
 
 from macros.amounts import printing
 from macros.amounts.register import UnknownAmount
-from macros.calculations.air import humidity_at_surface
+from macros.calculations.room.air import humidity_at_surface
 from macros.ground.units import Quantity, convert
 from macros.house.crops import Variety
 from macros.manual.fact_text import fact_of

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 
 _DAYS = {"s": 1 / 86400, "min": 1 / 1440, "h": 1 / 24, "hour": 1 / 24, "day": 1.0, "week": 7.0}
 _MONTHS = {"month": 1, "year": 12}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.calculations.sowing import WEEKDAYS
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.month import MonthView
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part, head_left

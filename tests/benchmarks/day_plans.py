@@ -10,7 +10,7 @@ import platform
 import time
 from pathlib import Path
 
-from macros.calculations.work_plan import Activity, plan_day
+from macros.calculations.scheduler import Activity, plan_day
 from tests.benchmarks.random_days import random_day
 
 FILE = Path(__file__).with_suffix(".md")

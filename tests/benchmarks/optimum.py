@@ -8,7 +8,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from macros.calculations.work_plan import Activity
+from macros.calculations.scheduler import Activity
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass, field
 
-from macros.calculations.work_plan import Activity, Link
+from macros.calculations.scheduler import Activity, Link
 
 THINGS = ("hose", "pump", "scale", "sink")
 

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from macros.amounts.reckoning import collect
-from macros.calculations import volumes
+from macros.calculations.water import volumes
 from macros.rendering.reckoner_pages import reckoner_texts
 from tests.facts import register_of, source_of
 from tests.reckoners import RECKONERS

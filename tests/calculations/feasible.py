@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from macros.calculations.work_plan import Activity, Placed, Plan
+from macros.calculations.scheduler import Activity, Placed, Plan
 
 
 def breaches(

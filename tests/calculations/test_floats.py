@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from macros.calculations.work_plan import Activity, Link, Times, floats
+from macros.calculations.scheduler import Activity, Link, Times, floats
 
 
 def random_network(seed: int) -> list[Activity]:

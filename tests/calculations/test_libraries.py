@@ -17,8 +17,10 @@ from iapws import iapws97
 from phreeqpython import PhreeqPython
 from scipy import optimize, stats
 
-from macros.calculations import air, hydraulics, sowing
-from macros.calculations.acid_dose import acid_needed
+from macros.calculations.crop import sowing
+from macros.calculations.feed.acid_dose import acid_needed
+from macros.calculations.room import air
+from macros.calculations.water import hydraulics
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 AIR = list(itertools.product(range(15, 33), (0.40, 0.55, 0.70, 0.85, 0.95)))

@@ -6,20 +6,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from macros.calculations import (
-    air,
-    batches,
-    feeding,
-    flooding,
-    hydraulics,
-    lifting,
-    light,
-    oxygen,
-    rinsing,
-    sowing,
-    strength,
-    watering,
-)
+from macros.calculations.crop import sowing
+from macros.calculations.feed import feeding
+from macros.calculations.room import air, light
+from macros.calculations.sanitizer import batches, rinsing, strength
+from macros.calculations.water import flooding, hydraulics, oxygen, watering
+from macros.calculations.work import lifting
 from macros.ground.units import convert, kinds
 
 temperatures, shares = st.floats(1, 39), st.floats(0.05, 0.95)

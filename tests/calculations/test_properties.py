@@ -6,8 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from macros.calculations import acid_dose, base_dose, feeding, rounding, strength, volumes
-from macros.calculations.solution import Solutes
+from macros.calculations import rounding
+from macros.calculations.feed import acid_dose, base_dose, feeding
+from macros.calculations.feed.solution import Solutes
+from macros.calculations.sanitizer import strength
+from macros.calculations.water import volumes
 from macros.ground.problems import RangeProblem
 
 size = st.floats(0.1, 2.0)

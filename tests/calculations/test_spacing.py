@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from macros.calculations.batches import strip_reading
-from macros.calculations.rinsing import residue_after, rinse_count
-from macros.calculations.spacing import sites
+from macros.calculations.crop.spacing import sites
+from macros.calculations.sanitizer.batches import strip_reading
+from macros.calculations.sanitizer.rinsing import residue_after, rinse_count
 from macros.ground.problems import RangeProblem
 
 

@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from macros.calculations import work_plan_search
-from macros.calculations.work_plan import Activity, Link, Placed, Plan, critical_chain, plan_day
+from macros.calculations.scheduler import Activity, Link, Placed, Plan, critical_chain, plan_day
+from macros.calculations.scheduler import search as work_plan_search
 from macros.ground.problems import RangeProblem
 from tests.benchmarks.day_plans import day, recorded
 from tests.benchmarks.random_days import random_day
@@ -227,7 +227,7 @@ def test_same_plan_in_any_process() -> None:
     """The order of sets and dictionaries of text changes with the hash seed; plans may not."""
     ask = (
         "from tests.benchmarks.random_days import random_day\n"
-        "from macros.calculations.work_plan import plan_day, critical_chain\n"
+        "from macros.calculations.scheduler import plan_day, critical_chain\n"
         "made, things = random_day(1005, 14, 2)\nplan = plan_day(made, 2, things)\nprint(plan, critical_chain(made, plan))"
     )
     told = {

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from macros.amounts.reckoning import sentence, span
-from macros.calculations import batches, volumes
 from macros.calculations.rounding import round_to
+from macros.calculations.sanitizer import batches
+from macros.calculations.water import volumes
 from tests.reckoners.answer import Answer, Data, Measured, fixed, measured, trimmed
 from tests.reckoners.reading import Unread, read_choice, read_count, read_number, refused
 from tests.reckoners.tank import shape_from

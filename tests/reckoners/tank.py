@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from macros.amounts.reckoning import sentence, span
-from macros.calculations import feeding, volumes
+from macros.calculations.feed import feeding
 from macros.calculations.rounding import round_to
+from macros.calculations.water import volumes
 from tests.reckoners.answer import Answer, Data, Group, measured, trimmed
 from tests.reckoners.reading import Unread, read_number, refused
 

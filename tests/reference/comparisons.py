@@ -12,9 +12,9 @@ from typing import Any
 import yaml
 
 from macros import calculations
-from macros.calculations import volumes
-from macros.calculations.solution import Solutes
-from macros.calculations.work_plan import Activity, Link
+from macros.calculations.feed.solution import Solutes
+from macros.calculations.scheduler import Activity, Link
+from macros.calculations.water import volumes
 
 FOLDER = Path(__file__).parent
 MODULES = {

@@ -87,7 +87,6 @@ WAITING = {
     ".",
     "amounts",
     "amounts/reckoning",
-    "calculations",
     "calendar",
     "control",
     "day_plan",

@@ -14,7 +14,7 @@ from macros.amounts.record import plain
 from macros.amounts.register import Register
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
-from macros.calculations.volumes import full_height
+from macros.calculations.water.volumes import full_height
 from macros.ground.units import convert
 from macros.house.systems import System
 

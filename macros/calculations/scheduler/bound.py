@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.calculations.work_plan_network import Network, earliest_starts, in_order
+from macros.calculations.scheduler.network import Network, earliest_starts, in_order
 
 
 def lower_bound(network: Network) -> int:

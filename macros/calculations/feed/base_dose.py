@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from macros.calculations.carbonate import Activity
-from macros.calculations.solution import Solutes, weak_acid_charge
+from macros.calculations.feed.carbonate import Activity
+from macros.calculations.feed.solution import Solutes, weak_acid_charge
 from macros.ground.problems import RangeProblem
 
 

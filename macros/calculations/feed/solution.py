@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from macros.calculations.carbonate import Activity, carbonate_shares, species_shares, water_term
+from macros.calculations.feed.carbonate import Activity, carbonate_shares, species_shares, water_term
 from macros.published.amounts.chemistry import chemistry
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from macros.calculations.work_plan_network import Arc, Network, earliest_starts
-from macros.calculations.work_plan_records import Placed, Plan
+from macros.calculations.scheduler.network import Arc, Network, earliest_starts
+from macros.calculations.scheduler.records import Placed, Plan
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from macros.calculations.work_plan_records import Activity, Placed, Plan
+from macros.calculations.scheduler.records import Activity, Placed, Plan
 
 
 def critical_chain(activities: Sequence[Activity], plan: Plan) -> tuple[str, ...]:

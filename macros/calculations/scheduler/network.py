@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
-from macros.calculations.work_plan_records import Activity, Times
+from macros.calculations.scheduler.records import Activity, Times
 from macros.ground.problems import RangeProblem
 
 WEEK = 7 * 24 * 60  # a longer activity or wait is a slip of the unit

@@ -12,13 +12,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from macros.calculations.carbonate import (
-    MG_CACO3_PER_MEQ,
-    Activity,
-    carbonate_shares,
-    mean_charge,
-)
-from macros.calculations.solution import Solutes, weak_acid_charge
+from macros.calculations.feed.carbonate import MG_CACO3_PER_MEQ, Activity, carbonate_shares, mean_charge
+from macros.calculations.feed.solution import Solutes, weak_acid_charge
 from macros.ground.problems import RangeProblem
 
 ACIDS = ("phosphoric", "nitric", "sulfuric", "citric")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.calculations.air import SEA_LEVEL, pressure_at
+from macros.calculations.room.air import SEA_LEVEL, pressure_at
 from macros.ground.problems import RangeProblem
 
 

@@ -13,8 +13,8 @@ from __future__ import annotations
 import random
 from collections.abc import Mapping, Sequence
 
-from macros.calculations.work_plan_bound import lower_bound
-from macros.calculations.work_plan_network import (
+from macros.calculations.scheduler.bound import lower_bound
+from macros.calculations.scheduler.network import (
     Network,
     build_network,
     earliest_starts,
@@ -22,8 +22,8 @@ from macros.calculations.work_plan_network import (
     in_order,
     link_words,
 )
-from macros.calculations.work_plan_placing import Day, Placer, written_plan
-from macros.calculations.work_plan_records import Activity, Plan
+from macros.calculations.scheduler.placing import Day, Placer, written_plan
+from macros.calculations.scheduler.records import Activity, Plan
 from macros.ground.problems import RangeProblem
 
 SPARE = 0.01  # a plan in the manual's order may take this share longer than the best order found

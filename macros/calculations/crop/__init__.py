@@ -1,0 +1,1 @@
+"""Sowing, spacing, sets one after the other."""

@@ -1,0 +1,1 @@
+"""Feed, acid, base and what water answers."""

@@ -1,0 +1,1 @@
+"""Volumes, flow, floods, oxygen, what plants drink."""

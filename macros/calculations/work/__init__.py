@@ -1,0 +1,1 @@
+"""Lifts and the critical path of typed stages."""
