@@ -11,7 +11,7 @@ from typing import NoReturn
 
 import click
 
-from macros import issuing, packing, publishing, starting
+from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
@@ -19,7 +19,8 @@ from macros.ground.disk.safe_write import NotWritten, in_words
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
 from macros.ground.version import VERSION
-from macros.house.lacking import not_given
+from macros.house.files import new_house as starting
+from macros.house.files.new_since import not_given
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked

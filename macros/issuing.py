@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from macros.ground.disk.safe_write import write_whole
-from macros.house.appending import NotAppended, file_of_section, with_entries
-from macros.house.loading import FOLDER
+from macros.house.files.append_entry import NotAppended, file_of_section, with_entries
+from macros.house.files.load_house import FOLDER
 from macros.manual.baseline import FILE as BASELINE
 from macros.manual.baseline import Baseline
 from macros.manual.card_views import CardView

@@ -11,7 +11,7 @@ from unittest import mock
 import macros.published
 from macros.ground.problems import Problem
 from macros.ground.yaml_source import Source, read_yaml_text
-from macros.house import rules_ranges
+from macros.house.rules import plausible_ranges as rules_ranges
 from macros.manual import caution_shown, formulas
 
 FOLDER = Path(macros.published.__file__).parent

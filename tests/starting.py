@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from macros.house.explained import starter_facts, switched_on
+from macros.house.files.starter_explanations import starter_facts, switched_on
 
 _OFF = re.compile(r"( *)#[^ #\n]")
 _NEEDS = re.compile(r"Needs ([a-z_]+)(?: and ([a-z_]+))?\.")

@@ -10,7 +10,7 @@ import pytest
 
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import load_house
-from macros.house.day import resolve_day
+from macros.house.records.day import resolve_day
 from tests.making import HOUSES, OWN_PAGE, made_house, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8")

@@ -17,9 +17,9 @@ from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_a
 from macros.calculations.feed.solution import Solutes
 from macros.ground.problems import RangeProblem
 from macros.ground.units import convert
-from macros.house.chemicals import Chemical
-from macros.house.feeding import FeedStage
-from macros.house.systems import System
+from macros.house.records.chemicals import Chemical
+from macros.house.records.feeding import FeedStage
+from macros.house.records.systems import System
 
 TOPIC = "pH"
 MODEL = (

@@ -15,9 +15,9 @@ from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLOR
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.ground.units import convert
-from macros.house.chemicals import TestStrip
-from macros.house.sanitizing import SanitizingTask
-from macros.house.systems import System
+from macros.house.records.chemicals import TestStrip
+from macros.house.records.sanitizing import SanitizingTask
+from macros.house.records.systems import System
 
 STRENGTH_TOPIC = "Strength made and proved"
 

@@ -8,8 +8,8 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations.work.lifting import limit_of_lift
-from macros.house.systems import System
-from macros.house.tools import MeasuringTool
+from macros.house.records.systems import System
+from macros.house.records.tools import MeasuringTool
 
 TOPIC = "Carrying"
 WATER = 1.0

@@ -10,7 +10,7 @@ from macros.amounts.watering import DARK, light_times
 from macros.amounts.working import Working
 from macros.calculations.room import air
 from macros.ground.problems import RangeProblem
-from macros.house.room import Room
+from macros.house.records.room import Room
 
 TOPIC = "Air"
 NEAR_THE_WALL = 3.5

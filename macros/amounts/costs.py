@@ -9,8 +9,8 @@ from macros.amounts.timing import stages_of
 from macros.amounts.watering import light_times, planted
 from macros.amounts.working import Working
 from macros.ground.records import Record
-from macros.house.crops import Variety
-from macros.house.systems import System
+from macros.house.records.crops import Variety
+from macros.house.records.systems import System
 
 TOPIC = "Costs"
 SEED_AND_PLUG = 0.06

@@ -6,7 +6,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.ground.problems import RangeProblem
-from macros.house.room import Circuit, Electricity
+from macros.house.records.room import Circuit, Electricity
 
 TOPIC = "Electricity"
 CONTINUOUS = 0.80

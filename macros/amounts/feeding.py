@@ -11,9 +11,9 @@ from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.ground.problems import Problem
 from macros.ground.units import QuantityMistake, convert, parse_quantity
-from macros.house.feeding import FeedStage
-from macros.house.systems import System
-from macros.house.tools import Meter
+from macros.house.records.feeding import FeedStage
+from macros.house.records.systems import System
+from macros.house.records.tools import Meter
 
 TOPIC = "Feed"
 _RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"

@@ -8,7 +8,7 @@ from macros.amounts.reservoir import level_text, shape_of
 from macros.amounts.working import Working
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
-from macros.house.systems import System
+from macros.house.records.systems import System
 
 TOPIC = "Floods"
 

@@ -12,7 +12,7 @@ from macros.amounts.working import Working
 from macros.calculations.crop import succession
 from macros.ground.problems import RangeProblem
 from macros.ground.units import QuantityMistake, parse_quantity
-from macros.house.crops import MovedToSoil, Variety
+from macros.house.records.crops import MovedToSoil, Variety
 
 TOPIC = "Harvest"
 PROMISED = 0.85

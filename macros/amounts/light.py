@@ -7,8 +7,8 @@ from macros.amounts.register import Register
 from macros.amounts.watering import light_times, planted
 from macros.amounts.working import Working
 from macros.calculations.room import light
-from macros.house.crops import Variety
-from macros.house.systems import System
+from macros.house.records.crops import Variety
+from macros.house.records.systems import System
 
 TOPIC = "Light"
 LONGEST_DAY = 18.0

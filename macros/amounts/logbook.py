@@ -10,8 +10,8 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations.water import volumes
-from macros.house.log import LogRow
-from macros.house.systems import System
+from macros.house.records.log import LogRow
+from macros.house.records.systems import System
 
 TOPIC = "House log"
 LEAST_READINGS, LAST_READINGS = 3, 5

@@ -13,7 +13,7 @@ from macros.amounts.working import Working
 from macros.calculations import pours
 from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
-from macros.house.tools import MeasuringTool
+from macros.house.records.tools import MeasuringTool
 
 HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids_bases": 0.10}
 """Half a mark may be at most this share of the whole amount: our own choice, no source."""

@@ -6,7 +6,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations.water.oxygen import oxygen_saturation
-from macros.house.systems import System
+from macros.house.records.systems import System
 
 TOPIC = "Oxygen"
 WARM = 24.0

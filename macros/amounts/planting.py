@@ -12,9 +12,9 @@ from macros.amounts.working import Working
 from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
 from macros.ground.records import Record
-from macros.house.crops import Block, EdibleEntry, EdibleList, Variety
-from macros.house.house import House
-from macros.house.systems import System
+from macros.house.records.crops import Block, EdibleEntry, EdibleList, Variety
+from macros.house.records.house import House
+from macros.house.records.systems import System
 from macros.published.safety.edible import edibility
 
 TOPIC = "Planting"

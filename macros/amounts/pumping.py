@@ -11,7 +11,7 @@ from macros.amounts.working import Working
 from macros.calculations.water import hydraulics, watering
 from macros.calculations.water.hydraulics import GRAVITY, ORIFICE, WEIR
 from macros.ground.problems import RangeProblem
-from macros.house.systems import System
+from macros.house.records.systems import System
 
 TOPIC = "Pump and timer"
 DERATE = 0.80

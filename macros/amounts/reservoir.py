@@ -8,7 +8,7 @@ from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
 from macros.calculations.feed import feeding
 from macros.calculations.water import volumes
-from macros.house.systems import SIZES, Reservoir, System
+from macros.house.records.systems import SIZES, Reservoir, System
 
 TOPIC = "Reservoir"
 _EXACT = "used exactly for dosing, printed to the nearest readable step"

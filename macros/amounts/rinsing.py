@@ -15,8 +15,8 @@ from macros.calculations.sanitizer import batches, rinsing
 from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
 from macros.ground.problems import Problem
 from macros.ground.units import convert
-from macros.house.sanitizing import Rinse
-from macros.house.systems import System
+from macros.house.records.sanitizing import Rinse
+from macros.house.records.systems import System
 
 TOPIC = "Rinses and waste"
 RESIDUE = {"peroxide": 5.0, "chlorine": 0.5}

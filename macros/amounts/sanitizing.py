@@ -15,9 +15,9 @@ from macros.calculations.rounding import round_to
 from macros.calculations.sanitizer import batches
 from macros.calculations.water import volumes
 from macros.ground.units import convert
-from macros.house.sanitizing import SanitizingTask
-from macros.house.systems import System
-from macros.house.tools import MeasuringTool
+from macros.house.records.sanitizing import SanitizingTask
+from macros.house.records.systems import System
+from macros.house.records.tools import MeasuringTool
 
 TOPIC = "Sanitizing batches"
 

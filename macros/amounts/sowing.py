@@ -13,7 +13,7 @@ from macros.amounts.watering import planted
 from macros.amounts.working import Working
 from macros.calculations.crop import sowing
 from macros.ground.problems import RangeProblem
-from macros.house.crops import SeedLot, Variety
+from macros.house.records.crops import SeedLot, Variety
 
 TOPIC = "Sowing"
 CERTAINTY = 0.95

@@ -9,7 +9,7 @@ from macros.amounts.printing import brief
 from macros.amounts.register import Register
 from macros.amounts.working import Working
 from macros.calculations.sanitizer import strength
-from macros.house.chemicals import Chemical
+from macros.house.records.chemicals import Chemical
 
 TOPIC = "Strength of stocks"
 DAYS_PER_MONTH = 365.25 / 12

@@ -5,8 +5,8 @@ from __future__ import annotations
 from macros.amounts.printing import brief
 from macros.amounts.register import Register, Withheld
 from macros.amounts.working import Working
-from macros.house.feeding import NutrientPart
-from macros.house.systems import System
+from macros.house.records.feeding import NutrientPart
+from macros.house.records.systems import System
 
 TOPIC = "Supplies"
 

@@ -15,8 +15,8 @@ from macros.amounts.working import Working
 from macros.calculations.rounding import whole_steps
 from macros.calculations.water import volumes, watering
 from macros.ground.units import convert
-from macros.house.crops import Variety
-from macros.house.systems import Lights, System
+from macros.house.records.crops import Variety
+from macros.house.records.systems import Lights, System
 
 TOPIC = "Water and thirst"
 DEPLETION, DRY_LIMIT, DARK = 0.5, 0.7, 0.2

@@ -17,7 +17,7 @@ from typing import Any, cast
 
 from macros.amounts import Register
 from macros.ground.package import PACKAGE
-from macros.house.written import written_facts
+from macros.house.files.facts_as_written import written_facts
 from macros.manual.loading import ProcedureFile
 from macros.manual.printed import LineKind, PrintedLine
 from macros.manual.printed_things import Printed

@@ -9,8 +9,8 @@ from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.systems import System
-from macros.house.tools import Meter
+from macros.house.records.systems import System
+from macros.house.records.tools import Meter
 from macros.manual.calendar_dates import dome_checks
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event, new_event
 from macros.manual.fact_text import fact_text

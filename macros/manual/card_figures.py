@@ -10,7 +10,7 @@ from macros.amounts import Amount, NotFound, Register
 from macros.amounts.printing import house_unit
 from macros.ground.units import convert
 from macros.house import House
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.card_views import Block, CardTable, Facts, Sentences
 from macros.manual.fact_text import fact_text
 from macros.manual.figures import amount_table, page_figures

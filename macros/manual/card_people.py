@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from macros.house import House
-from macros.house.crops import Variety
+from macros.house.records.crops import Variety
 from macros.manual.card_views import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.manual.emergency import NOT_GIVEN, urgent_facts
 from macros.manual.fact_text import fact_text

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from macros.amounts import Amount, Register
-from macros.house.written import LOG, WrittenFact
+from macros.house.files.facts_as_written import LOG, WrittenFact
 from macros.manual.baseline import PROCEDURE, PROGRAM, Inputs
 from macros.manual.judgement import Difference
 

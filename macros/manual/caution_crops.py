@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from macros.house import House
-from macros.house.crops import EdibleEntry, Variety
+from macros.house.records.crops import EdibleEntry, Variety
 
 _WORST_FIRST = ("treated", "unknown", "untreated")
 

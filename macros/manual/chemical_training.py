@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.house.chemicals import Chemical
-from macros.house.feeding import NutrientPart
+from macros.house.records.chemicals import Chemical
+from macros.house.records.feeding import NutrientPart
 from macros.manual.emergency import NOT_GIVEN
 from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row

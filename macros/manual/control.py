@@ -9,7 +9,7 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.people import Issued
+from macros.house.records.people import Issued
 from macros.manual.formulas import page_formulas
 from macros.manual.printed import PrintedLine, page_lines
 from macros.manual.views import ControlView, PageView

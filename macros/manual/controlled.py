@@ -11,7 +11,7 @@ from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house import House
-from macros.house.telling import told
+from macros.house.rules.report import told
 from macros.manual.card_views import CardView
 from macros.manual.cards import wall_cards
 from macros.manual.checklists import checklists_of

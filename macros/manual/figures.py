@@ -8,7 +8,7 @@ from string import ascii_uppercase
 from macros.amounts import Amount, NotFound, Register, printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.views import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
 _MARKS = (

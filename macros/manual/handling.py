@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from macros.amounts import NotFound, Register
 from macros.house import House
-from macros.house.chemicals import Chemical
-from macros.house.feeding import NutrientPart
+from macros.house.records.chemicals import Chemical
+from macros.house.records.feeding import NutrientPart
 from macros.published.safety.bands import active_chlorine
 from macros.published.safety.substances import Handling, handling_of
 

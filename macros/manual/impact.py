@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from macros.amounts import Register
-from macros.house.written import written_facts
+from macros.house.files.facts_as_written import written_facts
 from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
 from macros.manual.causes import Cause, Causes, Reasons
 from macros.manual.control import issues_of, last_issue

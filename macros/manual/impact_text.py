@@ -9,7 +9,7 @@ from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
 
 from macros.house import House
-from macros.house.rules_people import TRAINER
+from macros.house.rules.people import TRAINER
 from macros.manual.impact import Impact, ItemChange, ThingChange, Told
 
 MOST_NAMED = 8

@@ -11,8 +11,8 @@ from difflib import get_close_matches
 from macros.amounts import Register
 from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.people import Issued
-from macros.house.rules_people import TRAINER
+from macros.house.records.people import Issued
+from macros.house.rules.people import TRAINER
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Judgement, judge_change, shown_first

@@ -9,7 +9,7 @@ from functools import cached_property
 from macros.amounts import Register
 from macros.amounts.record import OF_KEYS
 from macros.house import House
-from macros.house.room import Emergency, Places
+from macros.house.records.room import Emergency, Places
 from macros.manual.fact_paths import PathEnd, path_end
 from macros.manual.fact_text import fact_of
 from macros.published import load

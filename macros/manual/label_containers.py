@@ -12,7 +12,7 @@ from macros.amounts import Register
 from macros.amounts.batches import Task
 from macros.amounts.sanitizing import tasks_of
 from macros.house import House
-from macros.house.chemicals import Chemical
+from macros.house.records.chemicals import Chemical
 from macros.manual.handling import made_handling, stock_handling
 from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from macros.amounts import NotFound, Register
 from macros.amounts.planting import plate_of
 from macros.house import House
-from macros.house.crops import Variety
-from macros.house.systems import System
+from macros.house.records.crops import Variety
+from macros.house.records.systems import System
 from macros.manual.fact_text import fact_text
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.manual.views import PageView

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from macros.amounts import NotFound, Register
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.frequencies import frequencies
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, printed, source_of
 from macros.manual.views import PageView

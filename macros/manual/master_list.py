@@ -12,8 +12,8 @@ from datetime import date
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.control_facts import WallCopy
-from macros.house.rules_people import TRAINER
+from macros.house.records.document_control import WallCopy
+from macros.house.rules.people import TRAINER
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, Kind
 from macros.manual.reviews import (

@@ -8,7 +8,7 @@ from hashlib import sha256
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.crops import Variety
+from macros.house.records.crops import Variety
 from macros.manual.card_people import look_alikes
 from macros.manual.fact_text import fact_text
 from macros.manual.table_views import Table, TablePage

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator
 
 from macros.amounts import NotFound, Register
 from macros.ground.records import mistake
-from macros.house.chemicals import Chemical
+from macros.house.records.chemicals import Chemical
 from macros.manual.fact_text import fact_of
 
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from macros.amounts.earlier_day import stronger_on
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.tools import Meter
+from macros.house.records.tools import Meter
 from macros.manual.emergency import emergency_line
 from macros.manual.packs import PackContext, day_text
 from macros.manual.views import ControlView

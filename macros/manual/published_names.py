@@ -16,9 +16,9 @@ from macros.ground.problems import Problem
 from macros.ground.record_shape import plain_type, record_at
 from macros.ground.records import Record
 from macros.house import House
-from macros.house.crops import Variety
-from macros.house.sanitizing import SanitizingTask
-from macros.house.systems import System
+from macros.house.records.crops import Variety
+from macros.house.records.sanitizing import SanitizingTask
+from macros.house.records.systems import System
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.question_sums import BY_NAME, Sums
 from macros.manual.rhythm import parse_rhythm

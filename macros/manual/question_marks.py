@@ -6,7 +6,7 @@ import re
 
 from macros.amounts import Amount, Register, printing
 from macros.ground.units import Quantity, convert
-from macros.house.tools import MeasuringTool
+from macros.house.records.tools import MeasuringTool
 from macros.manual.question_figures import Figure, NoFigure, in_unit
 
 MOST = 0.10

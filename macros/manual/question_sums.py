@@ -15,7 +15,7 @@ from macros.amounts import printing
 from macros.amounts.register import UnknownAmount
 from macros.calculations.room.air import humidity_at_surface
 from macros.ground.units import Quantity, convert
-from macros.house.crops import Variety
+from macros.house.records.crops import Variety
 from macros.manual.fact_text import fact_of
 from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 from macros.manual.words import WordMistake, Words

@@ -9,8 +9,8 @@ from datetime import timedelta
 from macros.amounts import Amount
 from macros.calculations.rounding import whole_steps
 from macros.ground.units import convert
-from macros.house.chemicals import Chemical
-from macros.house.feeding import NutrientPart
+from macros.house.records.chemicals import Chemical
+from macros.house.records.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
 from macros.manual.supplies import GROUPS
 from macros.manual.views import PageView

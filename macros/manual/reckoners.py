@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from macros.amounts import Register
 from macros.amounts.reckoning import collect, offered, sentence, span
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.figures import amount_table
 from macros.manual.views import LinkView, PageView, TableView
 

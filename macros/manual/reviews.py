@@ -9,8 +9,8 @@ from datetime import date
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.control_facts import Review
-from macros.house.telling import told
+from macros.house.records.document_control import Review
+from macros.house.rules.report import told
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
 from macros.manual.frequencies import frequencies

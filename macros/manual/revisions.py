@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.people import Issued
+from macros.house.records.people import Issued
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first, value_differences

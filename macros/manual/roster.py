@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.rules_people import TRAINER
+from macros.house.rules.people import TRAINER
 from macros.manual.levels import LEVELS
 from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
 from macros.manual.table_views import Table, TablePage

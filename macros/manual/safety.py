@@ -11,7 +11,7 @@ from typing import Any
 from macros.amounts import NotFound, Register
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual import caution_facts
 from macros.manual.caution_check import unlabelled_solutions
 from macros.manual.caution_crops import crop_facts

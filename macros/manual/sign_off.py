@@ -10,10 +10,10 @@ from typing import Literal
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.people import Issued
-from macros.house.rules_people import TRAINER
-from macros.house.sign_offs import SignOff, covers
-from macros.house.telling import told
+from macros.house.records.people import Issued
+from macros.house.records.sign_offs import SignOff, covers
+from macros.house.rules.people import TRAINER
+from macros.house.rules.report import told
 from macros.manual.control import last_issue
 from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import months_later, parse_rhythm

@@ -15,7 +15,7 @@ from typing import Any, cast
 from macros.amounts import Register
 from macros.amounts.explain import input_text
 from macros.amounts.record import plain
-from macros.house.people import Issued
+from macros.house.records.people import Issued
 from macros.manual.card_views import CardView
 from macros.manual.control import lines_code
 from macros.manual.formulas import page_formulas

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.ground.problems import Problem
-from macros.house.people import CleanoutTask
+from macros.house.records.people import CleanoutTask
 from macros.manual.day_pieces import work_of
 from macros.manual.day_work import Work
 from macros.manual.views import PageView

@@ -9,7 +9,7 @@ from typing import Any, TypedDict
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.only_with import has_amount
 from macros.manual.procedure import StepData
 

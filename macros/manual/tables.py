@@ -8,10 +8,10 @@ from typing import Any
 from macros.amounts import Amount, Register
 from macros.ground.records import Record
 from macros.house import House
-from macros.house.chemicals import Chemical
-from macros.house.crops import EdibleEntry, SeedLot, Variety
-from macros.house.feeding import NutrientPart
-from macros.house.systems import System
+from macros.house.records.chemicals import Chemical
+from macros.house.records.crops import EdibleEntry, SeedLot, Variety
+from macros.house.records.feeding import NutrientPart
+from macros.house.records.systems import System
 from macros.manual.caution_crops import edible_entry
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table

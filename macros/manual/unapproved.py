@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from macros.amounts import Register
 from macros.ground.problems import Problem
-from macros.house.telling import told
+from macros.house.rules.report import told
 from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first

@@ -12,7 +12,7 @@ from macros.amounts.record import OF_KEYS
 from macros.ground.problems import Problem, unknown_word
 from macros.ground.records import Record
 from macros.house import House
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.known_words import THINGS, KnownWords, path_words, published_names
 from macros.manual.loading import ProcedureFile
 from macros.manual.only_with import FORMS, ROLES, OnlyWith

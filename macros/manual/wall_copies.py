@@ -8,7 +8,7 @@ from datetime import date
 
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.control_facts import WallCopy
+from macros.house.records.document_control import WallCopy
 from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
 

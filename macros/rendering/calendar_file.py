@@ -12,7 +12,7 @@ from typing import Any
 from icalendar import Calendar, vDDDTypes, vRecur, vText, vUri
 from icalendar import Event as FileEvent
 
-from macros.house.room import HouseFacts
+from macros.house.records.room import HouseFacts
 from macros.manual.calendar_kinds import Event, kinds
 from macros.manual.rhythm import Repeat, months_later
 from macros.manual.views import PageView

@@ -8,8 +8,8 @@ from macros.amounts import NotFound, Register
 from macros.amounts.logbook import rows_of
 from macros.amounts.printing import brief, house_unit, in_house_unit, shown_unit
 from macros.ground.units import Quantity
-from macros.house.log import LogRow
-from macros.house.systems import System
+from macros.house.records.log import LogRow
+from macros.house.records.systems import System
 from macros.rendering.environment import render
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 60.0, 620.0, 20.0, 160.0

@@ -18,7 +18,7 @@ from macros.amounts import Register, amounts_json, compute_amounts
 from macros.amounts.reckoning import reckoners_json
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
-from macros.house.day import resolve_day
+from macros.house.records.day import resolve_day
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR

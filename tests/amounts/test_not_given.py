@@ -14,7 +14,7 @@ from macros.amounts import NotFound, Register, compute_amounts
 from macros.amounts.not_given import _ASKED_BY, NOT_ASKED, not_given, not_given_json, not_given_lines
 from macros.amounts.register import UnknownAmount, Withheld
 from macros.amounts.working import Working
-from macros.house.house import House
+from macros.house.records.house import House
 from macros.manual.question_sums import Sums
 from macros.manual.words import WordMistake, Words
 from macros.published.amounts.amount_ids import known_amount_ids

@@ -23,7 +23,7 @@ from macros.ground.record_shape import field_names
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, Source, read_yaml
 from macros.house import House, load_house
-from macros.house.rules_ranges import check_ranges
+from macros.house.rules.plausible_ranges import check_ranges
 from macros.manual.loading import load_procedures
 from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problems
 from macros.published.names import slots_in

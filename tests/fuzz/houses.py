@@ -12,7 +12,7 @@ from typing import Any
 from macros.amounts import compute_amounts
 from macros.ground.problems import Problem
 from macros.house import load_house
-from macros.house.day import resolve_day
+from macros.house.records.day import resolve_day
 from macros.manual.packs import Asked
 from macros.packing import pack_of
 from macros.rendering.packs import pack_parts

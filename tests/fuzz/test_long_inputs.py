@@ -17,7 +17,7 @@ import macros
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.units import parse_money, parse_quantity, parse_strength
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.sign_offs import is_initials
+from macros.house.records.sign_offs import is_initials
 from macros.manual.loading import MAX_PAGE_BYTES, load_procedures
 from macros.manual.readability import reading_grade
 from macros.manual.rhythm import parse_rhythm

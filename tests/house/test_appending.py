@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.appending import NotAppended, file_of_section, with_entries
+from macros.house.files.append_entry import NotAppended, file_of_section, with_entries
 
 ENTRY = '{page: SOP-01, revision: 2, why: "a # mark, \\"quoted\\": {braces}"}'
 

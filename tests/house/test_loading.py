@@ -7,7 +7,7 @@ from pathlib import Path
 
 from macros.ground.problems import Problem
 from macros.house import load_house
-from macros.house.day import resolve_day
+from macros.house.records.day import resolve_day
 from tests.making import made_house
 
 

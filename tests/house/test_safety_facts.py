@@ -9,8 +9,8 @@ import pytest
 from macros.ground.problems import errors_in
 from macros.ground.record_shape import record_at
 from macros.house import load_house
-from macros.house.dropped import DROPPED
-from macros.house.house import House
+from macros.house.files.dropped import DROPPED
+from macros.house.records.house import House
 from tests.making import made_house, made_register
 
 

@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 import yaml
 
-from macros.house.schema import FILE, schema_text
+from macros.house.files.json_schema import FILE, schema_text
 from tests.making import HOUSES, ROOT
 
 FILES = sorted([*ROOT.glob("site_data/*.yml"), *HOUSES.glob("*/site_data/*.yml")])
@@ -34,7 +34,7 @@ def as_editors_read(path: Path) -> Any:
 
 
 def test_schema_is_current() -> None:
-    assert FILE.read_text(encoding="utf-8") == schema_text(), "run python -m macros.house.schema"
+    assert FILE.read_text(encoding="utf-8") == schema_text(), "run python -m macros.house.files.json_schema"
 
 
 def test_files_were_found() -> None:

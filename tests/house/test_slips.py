@@ -11,7 +11,7 @@ from typing import Any
 from macros.amounts import Register, compute_amounts
 from macros.ground.records import build_record
 from macros.ground.yaml_source import Path_, Source, human_path, read_yaml
-from macros.house.house import House
+from macros.house.records.house import House
 from macros.house.rules import check_house
 from tests.facts import leaves
 from tests.making import HOUSES

@@ -10,7 +10,7 @@ import pytest
 from macros.ground.problems import Problem
 from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.people import CleanoutTask
+from macros.house.records.people import CleanoutTask
 from macros.manual.day_plan import plan_days
 from macros.manual.stage_check import check_stages
 from macros.manual.views import PageView, StepView, WaitView

@@ -10,7 +10,7 @@ from itertools import combinations
 import pytest
 
 from macros.amounts import Register
-from macros.house.crops import Variety
+from macros.house.records.crops import Variety
 from macros.manual.naming import PLANTS, NamingTest, naming_page, naming_tests, plants_of
 from macros.rendering.sign_off_sheets import naming_parts
 from macros.rendering.site import Site

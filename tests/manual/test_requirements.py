@@ -12,7 +12,7 @@ import pytest
 from macros.amounts import Register, compute_amounts
 from macros.ground.problems import Place, Problem, in_order
 from macros.house import House, load_house
-from macros.house.day import resolve_day
+from macros.house.records.day import resolve_day
 from macros.manual.build import build_pages
 from macros.manual.loading import load_procedures
 from macros.manual.requirements import requirements

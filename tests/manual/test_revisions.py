@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from macros.ground.problems import DataProblems
-from macros.house.people import Issued
+from macros.house.records.people import Issued
 from macros.manual.control import lines_code
 from macros.manual.controlled import Controlled
 from macros.manual.printed import PrintedLine

@@ -13,9 +13,9 @@ from macros.amounts.record import OF_KEYS
 from macros.amounts.watering import STAGES
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.chemicals import Chemical
-from macros.house.crops import Nursery
-from macros.house.systems import Reservoir
+from macros.house.records.chemicals import Chemical
+from macros.house.records.crops import Nursery
+from macros.house.records.systems import Reservoir
 from macros.manual.build import build_pages
 from macros.manual.known_words import KnownWords
 from macros.manual.loading import load_procedures

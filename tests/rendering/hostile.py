@@ -13,7 +13,7 @@ from pydantic import WithJsonSchema
 
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_
-from macros.house.house import House
+from macros.house.records.house import House
 from tests.facts import source_of
 
 LEFT_OUT = {

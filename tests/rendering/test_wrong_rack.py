@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.house.systems import System
+from macros.house.records.systems import System
 from macros.manual.calendar_events import known_events
 from macros.manual.labels import house_labels
 from macros.manual.views import PageView

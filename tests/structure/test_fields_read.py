@@ -9,10 +9,10 @@ import ast
 import re
 from functools import cache
 
-from macros.house.house import House
+from macros.house.records.house import House
+from tests.house.test_new_house import records_below
 from tests.making import ROOT
 from tests.structure.named import PACKAGE, modules
-from tests.test_starting import records_below
 
 KEPT = {
     "Person.sheets_signed": "which sheets a person signs is the house's own record; no sheet checks it",
@@ -57,7 +57,7 @@ def test_every_fact_of_a_house_is_read() -> None:
         if name not in read_names()
     }
     assert unread == set(KEPT), (
-        "read it, or take it away (macros/house/dropped.py tells the houses that write it)"
+        "read it, or take it away (macros/house/files/dropped.py tells the houses that write it)"
     )
 
 

@@ -91,7 +91,6 @@ WAITING = {
     "control",
     "day_plan",
     "doors",
-    "house",
     "html",
     "manual",
     "packs",

@@ -16,7 +16,7 @@ from macros.amounts.reservoir import shape_of
 from macros.amounts.working import Working
 from macros.calculations.water.volumes import full_height
 from macros.ground.units import convert
-from macros.house.systems import System
+from macros.house.records.systems import System
 
 MOST_DOSES = 2
 """pH doses in 24 h, as the printed pages: then stop and ask (common practice, no source)."""

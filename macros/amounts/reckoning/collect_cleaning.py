@@ -14,7 +14,7 @@ from macros.amounts.sanitizing import batch_step, tasks_of, water_step, water_to
 from macros.amounts.working import Working
 from macros.calculations.rounding import round_to
 from macros.ground.units import convert
-from macros.house.systems import System
+from macros.house.records.systems import System
 
 
 def own_tasks(register: Register, system: System) -> list[Task]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from macros.calculations.sanitizer.strength import peroxide_density
 from macros.ground.problems import Problem
-from macros.house.chemicals import Chemical
-from macros.house.house import House
-from macros.house.telling import told
-from macros.house.tools import MeasuringTool
+from macros.house.records.chemicals import Chemical
+from macros.house.records.house import House
+from macros.house.records.tools import MeasuringTool
+from macros.house.rules.report import told
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.protection import equipment, ppe_id
 from macros.published.safety.substances import Handling, handling_of

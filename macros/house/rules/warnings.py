@@ -7,8 +7,8 @@ from datetime import date, timedelta
 
 from macros.ground.problems import Problem
 from macros.ground.records import Record, records_of
-from macros.house.house import House
-from macros.house.telling import told
+from macros.house.records.house import House
+from macros.house.rules.report import told
 
 
 def check_warnings(house: House, day: date | None) -> list[Problem]:

@@ -5,16 +5,16 @@ from __future__ import annotations
 from datetime import date
 
 from macros.ground.problems import Problem
-from macros.house.house import House
-from macros.house.rules_control import check_control
-from macros.house.rules_feed import check_feed
-from macros.house.rules_ids import check_ids
-from macros.house.rules_issued import check_issued
-from macros.house.rules_people import check_sign_offs
-from macros.house.rules_ranges import check_ranges
-from macros.house.rules_stocks import check_stocks
-from macros.house.rules_systems import check_systems
-from macros.house.warnings import check_warnings
+from macros.house.records.house import House
+from macros.house.rules.chemicals_and_tools import check_stocks
+from macros.house.rules.document_control import check_control
+from macros.house.rules.feeding import check_feed
+from macros.house.rules.ids import check_ids
+from macros.house.rules.issues import check_issued
+from macros.house.rules.people import check_sign_offs
+from macros.house.rules.plausible_ranges import check_ranges
+from macros.house.rules.systems import check_systems
+from macros.house.rules.warnings import check_warnings
 
 
 def check_house(house: House, day: date | None) -> list[Problem]:

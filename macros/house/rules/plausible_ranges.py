@@ -10,8 +10,8 @@ from macros.ground.problems import Problem
 from macros.ground.record_shape import record_at
 from macros.ground.records import Record, nearest
 from macros.ground.units import Money, Quantity
-from macros.house.house import House
-from macros.house.telling import told, written
+from macros.house.records.house import House
+from macros.house.rules.report import told, written
 from macros.published import published_rows
 from macros.published.amounts.plausible import Plausible
 

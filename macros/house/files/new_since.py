@@ -5,8 +5,8 @@ from __future__ import annotations
 from macros.ground.record_shape import field_names
 from macros.ground.records import records_of
 from macros.ground.version import VERSION
-from macros.house.explained import explanations, newer_facts
-from macros.house.house import House
+from macros.house.files.starter_explanations import explanations, newer_facts
+from macros.house.records.house import House
 
 FIRST = "1.0.0"
 """The version of the first starter. A house without `made_with` is older."""

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from macros.ground.problems import Problem
 from macros.ground.records import Record
-from macros.house.house import House
-from macros.house.telling import told
+from macros.house.records.house import House
+from macros.house.rules.report import told
 
 
 def check_ids(house: House) -> list[Problem]:

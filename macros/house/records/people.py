@@ -25,7 +25,7 @@ from macros.ground.field_types import (
     Wage,
 )
 from macros.ground.records import Record
-from macros.house.systems import Basis
+from macros.house.records.systems import Basis
 
 
 class Person(Record):

@@ -9,7 +9,7 @@ from typing import Any
 from macros.ground.problems import Problem
 from macros.ground.records import build_record
 from macros.ground.yaml_source import Source
-from macros.house.house import House
+from macros.house.records.house import House
 
 _NEEDED: dict[str, Any] = {"mixing_order": [], "parts": [], "stages": {}}
 

@@ -25,7 +25,7 @@ from macros.ground.field_types import (
     Volume,
 )
 from macros.ground.records import Record
-from macros.house.systems import Basis
+from macros.house.records.systems import Basis
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.house.house import House
-from macros.house.people import Issued
-from macros.house.telling import told
+from macros.house.records.house import House
+from macros.house.records.people import Issued
+from macros.house.rules.report import told
 
 
 def check_issued(house: House) -> list[Problem]:

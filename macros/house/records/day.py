@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime
 
 from macros.ground.days import FIRST_DAY, KNOWN_DAYS, LAST_DAY
 from macros.ground.problems import Place, Problem
-from macros.house.house import House
+from macros.house.records.house import House
 
 _REMEDY = "Give --date 2026-03-10, or write house.as_of"
 

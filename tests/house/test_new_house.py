@@ -11,17 +11,17 @@ from typing import Any, get_args
 import pytest
 from pydantic import BaseModel
 
-from macros import starting
 from macros.cli import commands
 from macros.ground.problems import errors_in
 from macros.ground.record_shape import field_names
 from macros.ground.version import VERSION
 from macros.house import load_house
-from macros.house.explained import explanations, starter_facts
-from macros.house.house import House
-from macros.house.lacking import not_given
+from macros.house.files import new_house as starting
+from macros.house.files.new_house import NotStarted, start_house
+from macros.house.files.new_since import not_given
+from macros.house.files.starter_explanations import explanations, starter_facts
+from macros.house.records.house import House
 from macros.rendering.site import Site
-from macros.starting import NotStarted, start_house
 from tests.making import bytes_below, made_house, made_site
 from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
 
@@ -246,9 +246,9 @@ def test_a_fact_newer_than_the_house_is_told_once_with_what_it_adds(
     said["Trays", "left_in_tray_after_drain"] = "What stays. Leave out: then none. New in 1.2.0."
     said["Reservoir", "water_temperature"] = "Its water. Leave out: then it is not named. New in 1.2.0."
     said["House", "nursery"] = "The shelf. Leave out: then nothing. New in 1.1.0."
-    monkeypatch.setattr("macros.house.explained.explanations", lambda: said)
-    monkeypatch.setattr("macros.house.lacking.explanations", lambda: said)
-    monkeypatch.setattr("macros.house.lacking.VERSION", "1.2.0")
+    monkeypatch.setattr("macros.house.files.starter_explanations.explanations", lambda: said)
+    monkeypatch.setattr("macros.house.files.new_since.explanations", lambda: said)
+    monkeypatch.setattr("macros.house.files.new_since.VERSION", "1.2.0")
     line = "not given: systems[K].reservoir.water_temperature: Its water. Leave out: then it is not named. New in 1.2.0."
     end = 'Looked at them all? Write house.made_with: "1.2.0" and they are told no more.'
     assert not_given(older(tmp_path / "a", "1.1.0")) == [line, end]

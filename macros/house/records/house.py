@@ -6,20 +6,12 @@ from pydantic import Field, PrivateAttr
 
 from macros.ground.field_types import Name
 from macros.ground.records import Record
-from macros.house.chemicals import Chemical, TestStrip
-from macros.house.control_facts import Review, WallCopy
-from macros.house.crops import (
-    CropPlan,
-    EdibleList,
-    Germination,
-    Nursery,
-    Plug,
-    SeedLot,
-    Variety,
-)
-from macros.house.feeding import Nutrients
-from macros.house.log import LogRow
-from macros.house.people import (
+from macros.house.records.chemicals import Chemical, TestStrip
+from macros.house.records.crops import CropPlan, EdibleList, Germination, Nursery, Plug, SeedLot, Variety
+from macros.house.records.document_control import Review, WallCopy
+from macros.house.records.feeding import Nutrients
+from macros.house.records.log import LogRow
+from macros.house.records.people import (
     CleanoutTask,
     Issued,
     Labour,
@@ -30,11 +22,11 @@ from macros.house.people import (
     Supplies,
     Training,
 )
-from macros.house.room import Electricity, HouseFacts, Room, WaterSource, open_fields
-from macros.house.sanitizing import Sanitizing, SoakedPart, SoakTub
-from macros.house.sign_offs import SignOff
-from macros.house.systems import System
-from macros.house.tools import InventoryThing, MeasuringTool, Meter
+from macros.house.records.room import Electricity, HouseFacts, Room, WaterSource, open_fields
+from macros.house.records.sanitizing import Sanitizing, SoakedPart, SoakTub
+from macros.house.records.sign_offs import SignOff
+from macros.house.records.systems import System
+from macros.house.records.tools import InventoryThing, MeasuringTool, Meter
 
 
 class House(Record):

@@ -1,12 +1,12 @@
-"""The JSON Schema of a house file, for editors, in the words of the starter house. `python -m macros.house.schema` writes it anew; a test keeps it current."""
+"""The JSON Schema of a house file, for editors, in the words of the starter house. `python -m macros.house.files.json_schema` writes it anew; a test keeps it current."""
 
 from __future__ import annotations
 
 import json
 from pathlib import Path
 
-from macros.house.explained import explanations
-from macros.house.house import House
+from macros.house.files.starter_explanations import explanations
+from macros.house.records.house import House
 
 FILE = Path(__file__).parent / "schema.json"
 

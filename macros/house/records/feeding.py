@@ -14,7 +14,7 @@ from macros.ground.field_types import (
     VolumeOrMass,
 )
 from macros.ground.records import Record
-from macros.house.systems import Basis
+from macros.house.records.systems import Basis
 
 
 class NutrientPart(Record):

@@ -18,7 +18,7 @@ from macros.ground.field_types import (
     VolumeOrMass,
 )
 from macros.ground.records import Record
-from macros.house.systems import Basis
+from macros.house.records.systems import Basis
 
 
 class Chemical(Record):

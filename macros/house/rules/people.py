@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.house.house import House
-from macros.house.sign_offs import SignOff, is_initials
-from macros.house.telling import told
+from macros.house.records.house import House
+from macros.house.records.sign_offs import SignOff, is_initials
+from macros.house.rules.report import told
 
 TRAINER = 4
 """The level that may train and sign off others."""

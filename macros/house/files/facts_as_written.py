@@ -9,7 +9,7 @@ from hashlib import sha256
 from typing import Any
 
 from macros.ground.yaml_source import Path_, human_path
-from macros.house.house import House
+from macros.house.records.house import House
 
 HISTORY = ("issued", "sign_offs", "reviews", "wall_copies")
 """Sections that tell what was done to the manual; no page is worked out from them."""

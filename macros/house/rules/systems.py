@@ -6,9 +6,9 @@ from macros.calculations.water import volumes
 from macros.calculations.water.watering import is_light
 from macros.ground.problems import Problem, RangeProblem
 from macros.ground.units import Quantity
-from macros.house.house import House
-from macros.house.systems import SIZES, Reservoir, System
-from macros.house.telling import told, written
+from macros.house.records.house import House
+from macros.house.records.systems import SIZES, Reservoir, System
+from macros.house.rules.report import told, written
 
 FREEBOARD = 0.030
 """[m] Least distance from the fill mark to the rim: our own choice."""

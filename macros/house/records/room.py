@@ -25,7 +25,7 @@ from macros.ground.field_types import (
     VolumePerDay,
 )
 from macros.ground.records import Record
-from macros.house.systems import Basis
+from macros.house.records.systems import Basis
 
 PLACEHOLDER = "fill in before printing"
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.house.feeding import FeedStage
-from macros.house.house import House
-from macros.house.room import WaterSource
-from macros.house.telling import told
+from macros.house.records.feeding import FeedStage
+from macros.house.records.house import House
+from macros.house.records.room import WaterSource
+from macros.house.rules.report import told
 
 
 def check_feed(house: House) -> list[Problem]:

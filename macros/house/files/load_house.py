@@ -12,11 +12,11 @@ from macros.ground.problems import Place, Problem, errors_in
 from macros.ground.records import build_record
 from macros.ground.units import QuantityMistake, parse_quantity
 from macros.ground.yaml_source import Source, files_of, read_yaml
-from macros.house.dropped import without_dropped
-from macros.house.house import House
-from macros.house.log import read_log
+from macros.house.files.dropped import without_dropped
+from macros.house.files.partial_records import whole_parts
+from macros.house.records.house import House
+from macros.house.records.log import read_log
 from macros.house.rules import check_house
-from macros.house.salvage import whole_parts
 
 FOLDER = "site_data"
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from macros.ground.yaml_source import read_yaml, read_yaml_text
-from macros.house.loading import FOLDER
+from macros.house.files.load_house import FOLDER
 
 
 class NotAppended(ValueError):  # noqa: N818 - named for what it tells

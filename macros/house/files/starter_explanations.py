@@ -16,7 +16,7 @@ from macros.ground.problems import DataProblems
 from macros.ground.record_shape import field_names, record_at
 from macros.ground.version import VERSION
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.house import House
+from macros.house.records.house import House
 
 STARTER = PACKAGE / "starter"
 

@@ -7,8 +7,8 @@ import shutil
 import tempfile
 from pathlib import Path
 
-from macros.house.explained import STARTER, in_units, starter_facts
-from macros.house.loading import FOLDER
+from macros.house.files.load_house import FOLDER
+from macros.house.files.starter_explanations import STARTER, in_units, starter_facts
 
 README = "README.md"
 

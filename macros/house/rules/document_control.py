@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.house.control_facts import Review, WallCopy
-from macros.house.house import House
-from macros.house.rules_people import TRAINER
-from macros.house.telling import told
+from macros.house.records.document_control import Review, WallCopy
+from macros.house.records.house import House
+from macros.house.rules.people import TRAINER
+from macros.house.rules.report import told
 
 MOST_COPIES = 20
 """Copies at one place; more is a slip of the pen in a small room. Our own, wide on purpose."""

@@ -1,0 +1,1 @@
+"""Reading a house folder, starting a new one, entering into its files."""

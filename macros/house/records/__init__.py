@@ -1,0 +1,1 @@
+"""The sections of a house file as typed records."""
