@@ -13,7 +13,7 @@ import click
 
 from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
-from macros.amounts.explain import explain
+from macros.amounts.engine.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.ground.disk.safe_write import NotWritten, in_words
 from macros.ground.disk.signals import Stopped, stoppable

@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner
 
 from macros import cli, published
-from macros.amounts import printing
+from macros.amounts.engine import number_format as printing
 from macros.manual import baseline
 from macros.manual.baseline import Inputs, read_baseline, renewed
 from macros.manual.impact import Impact

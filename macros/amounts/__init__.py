@@ -1,35 +1,22 @@
-"""Every quantity of the house, computed once, with its working."""
+"""Every quantity of a house, worked out once into a register, with its working.
+
+What you may touch here: a printed number: what it rests on, how it is rounded, what its working says. A formula
+belongs to `calculations/`.
+"""
 
 from __future__ import annotations
 
 import json
 from datetime import date
 
-from macros.amounts import (
-    acidity,
-    carrying,
-    climate,
-    costs,
-    electricity,
-    feeding,
-    flooding,
-    harvest,
-    light,
-    logbook,
-    oxygen,
-    planting,
-    pumping,
-    reservoir,
-    rinsing,
-    sanitizing,
-    sowing,
-    strength,
-    supplies,
-    timing,
-    watering,
-)
-from macros.amounts.record import Amount
-from macros.amounts.register import NotFound, Register, Withheld
+from macros.amounts.crop import harvest, planting, sowing
+from macros.amounts.engine.amount import Amount
+from macros.amounts.engine.register import NotFound, Register, Withheld
+from macros.amounts.feed import acidity, feeding
+from macros.amounts.room import climate, electricity, light
+from macros.amounts.sanitizer import rinsing, sanitizing, strength
+from macros.amounts.water import carrying, flooding, logbook, oxygen, pumping, reservoir, watering
+from macros.amounts.work import costs, supplies, timing
 from macros.ground.problems import Place
 from macros.house import House
 

@@ -6,8 +6,8 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from macros.amounts.record import Of, key_of
-from macros.amounts.register import Reason, Register
+from macros.amounts.engine.amount import Of, key_of
+from macros.amounts.engine.register import Reason, Register
 from macros.ground.record_shape import field_names, record_at
 from macros.ground.records import Record, records_of
 from macros.house import House

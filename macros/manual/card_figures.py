@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 
 from macros.amounts import Amount, NotFound, Register
-from macros.amounts.printing import house_unit
+from macros.amounts.engine.number_format import house_unit
 from macros.ground.units import convert
 from macros.house import House
 from macros.house.records.systems import System

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from macros.amounts.printing import house_unit, shown_unit, trimmed
+from macros.amounts.engine.number_format import house_unit, shown_unit, trimmed
 from macros.ground.units import convert
 from macros.manual.caution_facts import StepFacts
 from macros.manual.caution_triggers import Match

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import time
 from typing import Any
 
-from macros.amounts import printing
+from macros.amounts.engine import number_format as printing
 from macros.ground.records import Record
 from macros.ground.units import Money, Quantity, Strength, convert
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from string import ascii_uppercase
 
-from macros.amounts import Amount, NotFound, Register, printing
+from macros.amounts import Amount, NotFound, Register
+from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System

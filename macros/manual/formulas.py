@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 
 from macros.amounts import Amount, Register
-from macros.amounts.explain import rounding_text
+from macros.amounts.engine.explain import rounding_text
 from macros.manual.procedure import ProcedureData, TableAsk
 from macros.manual.views import PageView
 from macros.published.safety.cautions import catalogue

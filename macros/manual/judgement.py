@@ -17,7 +17,7 @@ from itertools import zip_longest
 from math import isclose
 from typing import Any, Literal
 
-from macros.amounts.printing import shown_unit
+from macros.amounts.engine.number_format import shown_unit
 from macros.ground.units import kinds
 from macros.manual.printed import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
 from macros.manual.snapshots import AmountTaken, Snapshot

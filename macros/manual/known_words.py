@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from macros.amounts import Register
-from macros.amounts.record import OF_KEYS
+from macros.amounts.engine.amount import OF_KEYS
 from macros.house import House
 from macros.house.records.room import Emergency, Places
 from macros.manual.fact_paths import PathEnd, path_end

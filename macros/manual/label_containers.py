@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from macros.amounts import Register
-from macros.amounts.batches import Task
-from macros.amounts.sanitizing import tasks_of
+from macros.amounts.sanitizer.batches import Task
+from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.manual.handling import made_handling, stock_handling

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from macros.amounts import NotFound, Register
-from macros.amounts.planting import plate_of
+from macros.amounts.crop.planting import plate_of
 from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System

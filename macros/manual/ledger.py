@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from macros.amounts.sanitizing import tasks_of
+from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.forms import REVIEW_DAYS
 from macros.manual.packs import PackContext, day_text

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from macros.amounts.earlier_day import stronger_on
+from macros.amounts.on_an_earlier_day import stronger_on
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.tools import Meter

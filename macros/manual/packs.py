@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from macros.amounts import Register
-from macros.amounts.earlier_day import too_strong_on
+from macros.amounts.on_an_earlier_day import too_strong_on
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from macros.amounts import Amount, printing
+from macros.amounts import Amount
+from macros.amounts.engine import number_format as printing
 from macros.ground.units import convert
 
 CLOCK = "clock"

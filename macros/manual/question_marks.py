@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from macros.amounts import Amount, Register, printing
+from macros.amounts import Amount, Register
+from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
 from macros.house.records.tools import MeasuringTool
 from macros.manual.question_figures import Figure, NoFigure, in_unit

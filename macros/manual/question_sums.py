@@ -11,8 +11,8 @@ from functools import cache
 from types import CodeType
 from typing import Any
 
-from macros.amounts import printing
-from macros.amounts.register import UnknownAmount
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.register import UnknownAmount
 from macros.calculations.room.air import humidity_at_surface
 from macros.ground.units import Quantity, convert
 from macros.house.records.crops import Variety

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from macros.amounts import Register
-from macros.amounts.reckoning import collect, offered, sentence, span
+from macros.amounts.reckoners import collect, offered, sentence, span
 from macros.house.records.systems import System
 from macros.manual.figures import amount_table
 from macros.manual.views import LinkView, PageView, TableView

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.amounts import Register
-from macros.amounts.record import Input
+from macros.amounts.engine.amount import Input
 from macros.house import House
 from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS

@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any, cast
 
 from macros.amounts import Register
-from macros.amounts.explain import input_text
-from macros.amounts.record import plain
+from macros.amounts.engine.amount import plain
+from macros.amounts.engine.explain import input_text
 from macros.house.records.people import Issued
 from macros.manual.card_views import CardView
 from macros.manual.control import lines_code

@@ -5,7 +5,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Iterable, Iterator
 
-from macros.amounts.record import OF_KEYS
+from macros.amounts.engine.amount import OF_KEYS
 from macros.ground.problems import DataProblems, Place, Problem, unknown_word
 from macros.ground.records import Record, records_of
 from macros.house import House

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from macros.amounts import NotFound, Register, printing
+from macros.amounts import NotFound, Register
+from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import round_to
 from macros.ground.problems import Problem
 from macros.house import House

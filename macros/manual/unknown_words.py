@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from macros.amounts.record import OF_KEYS
+from macros.amounts.engine.amount import OF_KEYS
 from macros.ground.problems import Problem, unknown_word
 from macros.ground.records import Record
 from macros.house import House

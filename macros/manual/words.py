@@ -10,9 +10,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from macros.amounts import NotFound, Register, printing
-from macros.amounts.record import Amount
-from macros.amounts.register import UnknownAmount
+from macros.amounts import NotFound, Register
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount
+from macros.amounts.engine.register import UnknownAmount
 from macros.manual.fact_text import fact_of, fact_text, fields_of
 from macros.manual.frequencies import frequencies
 from macros.manual.steps import system_words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.amounts.printing import brief
+from macros.amounts.engine.number_format import brief
 from macros.published.amounts.checks import CheckedBy, checked_by, checks
 from macros.rendering.environment import render
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.amounts import NotFound, Register
-from macros.amounts.logbook import rows_of
-from macros.amounts.printing import brief, house_unit, in_house_unit, shown_unit
+from macros.amounts.engine.number_format import brief, house_unit, in_house_unit, shown_unit
+from macros.amounts.water.logbook import rows_of
 from macros.ground.units import Quantity
 from macros.house.records.log import LogRow
 from macros.house.records.systems import System

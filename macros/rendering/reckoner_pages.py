@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.amounts import Register
-from macros.amounts.reckoning import sentence
+from macros.amounts.reckoners import sentence
 from macros.manual.reckoners import anchor, reckoner_pages
 from macros.manual.views import PageView
 from macros.published.amounts.reckoners import reckoner_words

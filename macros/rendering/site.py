@@ -15,7 +15,7 @@ from typing import Any
 from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
-from macros.amounts.reckoning import reckoners_json
+from macros.amounts.reckoners import reckoners_json
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
 from macros.house.records.day import resolve_day

@@ -8,9 +8,9 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from macros.amounts import Amount, Register
-from macros.amounts.explain import rounding_text
-from macros.amounts.printing import brief, shown_unit
-from macros.amounts.record import Input
+from macros.amounts.engine.amount import Input
+from macros.amounts.engine.explain import rounding_text
+from macros.amounts.engine.number_format import brief, shown_unit
 from macros.rendering.environment import joined, render
 
 

@@ -11,9 +11,9 @@ import pytest
 
 from macros import cli
 from macros.amounts import NotFound, Register, compute_amounts
+from macros.amounts.engine.register import UnknownAmount, Withheld
+from macros.amounts.engine.working import Working
 from macros.amounts.not_given import _ASKED_BY, NOT_ASKED, not_given, not_given_json, not_given_lines
-from macros.amounts.register import UnknownAmount, Withheld
-from macros.amounts.working import Working
 from macros.house.records.house import House
 from macros.manual.question_sums import Sums
 from macros.manual.words import WordMistake, Words

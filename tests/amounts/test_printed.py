@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from macros.amounts import Amount
-from macros.amounts.measuring import HALF_MARK_LIMIT
+from macros.amounts.engine.pours import HALF_MARK_LIMIT
 from macros.calculations.pours import MOST_POURS
 from tests.amounts.test_other_units import in_the_other_print
 from tests.facts import EVERY_HOUSE, register_of, source_of, with_texts

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from macros.amounts import Register
-from macros.amounts.reckoning import collect, offered
+from macros.amounts.reckoners import collect, offered
 from tests.facts import register_of, source_of
 from tests.reckoners import (
     Answer,

@@ -10,7 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from macros.amounts import Register, compute_amounts, flooding, reservoir, sanitizing, strength
+from macros.amounts import Register, compute_amounts
+from macros.amounts.sanitizer import sanitizing, strength
+from macros.amounts.water import flooding, reservoir
 from macros.ground.problems import DataProblems, Place
 from macros.ground.units import Quantity, Strength, convert
 from macros.house import House, load_house

@@ -13,7 +13,7 @@ import sys
 
 import macros.cli  # noqa: F401 - every record type, for its fields
 from macros.amounts import Register
-from macros.amounts.register import UnknownAmount
+from macros.amounts.engine.register import UnknownAmount
 from macros.published.amounts.amount_ids import known_amount_ids
 from tests.making import HOUSES, ROOT, made_register
 from tests.structure.named import modules, named_in

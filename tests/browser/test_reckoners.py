@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from macros.amounts.reckoning import collect
+from macros.amounts.reckoners import collect
 from macros.calculations.water import volumes
 from macros.rendering.reckoner_pages import reckoner_texts
 from tests.facts import register_of, source_of

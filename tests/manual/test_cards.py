@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.amounts.record import Amount
+from macros.amounts.engine.amount import Amount
 from macros.house import load_house
 from macros.manual import card_figures, card_people
 from macros.manual.card_views import CardTable, CardView, Facts, Frames, Sentences

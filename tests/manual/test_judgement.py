@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 from jinja2 import ChoiceLoader, DictLoader
 
-from macros.amounts import acidity
-from macros.amounts.working import Working
+from macros.amounts.engine.working import Working
+from macros.amounts.feed import acidity
 from macros.manual import formulas, references
 from macros.manual.control import lines_code
 from macros.manual.judgement import judge_change, line_differences

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from macros.amounts.record import Amount
+from macros.amounts.engine.amount import Amount
 from macros.manual.loading import load_procedures
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.question_decoys import decoys_that_differ

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register
-from macros.amounts.climate import TIMES
-from macros.amounts.record import OF_KEYS
-from macros.amounts.watering import STAGES
+from macros.amounts.engine.amount import OF_KEYS
+from macros.amounts.room.climate import TIMES
+from macros.amounts.water.watering import STAGES
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.chemicals import Chemical

@@ -1,6 +1,6 @@
 """The reckoners in Python: what `reckoners.js` must answer to the last character, held against tables and sums by hand.
 
-No page runs them. They take the facts that `macros.amounts.reckoning.collect` puts into the page.
+No page runs them. They take the facts that `macros.amounts.reckoners.inputs` puts into the page.
 """
 
 from tests.reckoners.answer import Answer

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from macros.amounts import printing
-from macros.amounts.measuring import Bench, plan_text, poured_text
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.pours import Bench, plan_text, poured_text
 from macros.calculations import pours
 from macros.calculations.rounding import round_to
 

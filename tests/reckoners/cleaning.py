@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning import sentence, span
+from macros.amounts.reckoners import sentence, span
 from macros.calculations.rounding import round_to
 from macros.calculations.sanitizer import batches
 from macros.calculations.water import volumes

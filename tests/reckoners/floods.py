@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning import sentence
+from macros.amounts.reckoners import sentence
 from tests.reckoners.answer import Answer, Data, trimmed
 from tests.reckoners.reading import Unread, read_clock, refused
 

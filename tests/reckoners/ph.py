@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.reckoning import sentence, span
+from macros.amounts.reckoners import sentence, span
 from tests.reckoners.answer import Answer, Data, measured
 from tests.reckoners.reading import Unread, read_choice, read_count, read_number, refused
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from macros.amounts.reckoning import sentence
+from macros.amounts.reckoners import sentence
 from tests.reckoners.answer import Answer
 
 _BLANKS = " \t\r\n\u00a0"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from macros.amounts.reckoning import sentence, span
+from macros.amounts.reckoners import sentence, span
 from macros.calculations.feed import feeding
 from macros.calculations.rounding import round_to
 from macros.calculations.water import volumes

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from macros.amounts.batches import tolerance
-from macros.amounts.sanitizing import tasks_of
+from macros.amounts.sanitizer.batches import tolerance
+from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.cli import main
 from macros.ground import pdf
 from macros.ground.problems import DataProblems

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from macros.amounts.reckoning import NEEDS, collect
+from macros.amounts.reckoners import NEEDS, collect
 from macros.manual.control import values_code
 from macros.manual.procedure import ProcedureData
 from macros.rendering.site import Site

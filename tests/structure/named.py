@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from macros.amounts.record import OF_KEYS
+from macros.amounts.engine.amount import OF_KEYS
 from macros.ground.record_shape import field_names
 from macros.ground.records import Record
 from macros.published.amounts.amount_ids import known_amount_ids

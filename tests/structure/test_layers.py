@@ -85,7 +85,6 @@ ONE_IMPORTER = {
 """Library -> the modules that import it."""
 WAITING = {
     ".",
-    "amounts",
     "amounts/reckoning",
     "calendar",
     "control",

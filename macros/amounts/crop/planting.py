@@ -1,0 +1,337 @@
+"""Q72, Q73: planting sites over the whole tray grid, and the map of each tray (E16-E18)."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from macros.amounts.engine.amount import Rounding
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register
+from macros.amounts.engine.working import Working
+from macros.calculations.crop import spacing
+from macros.ground.problems import Problem, RangeProblem
+from macros.ground.records import Record
+from macros.house.records.crops import Block, EdibleEntry, EdibleList, Variety
+from macros.house.records.house import House
+from macros.house.records.systems import System
+from macros.published.safety.edible import edibility
+
+TOPIC = "Planting"
+
+
+@dataclass(frozen=True)
+class Plate:
+    """One cup plate by its name: system, shelf from below, place on the shelf (L is 0)."""
+
+    name: str
+    system: str
+    shelf: str
+    place: int
+
+    @property
+    def tray(self) -> str:
+        """`A-2`: the tray it lies on."""
+        return f"{self.system}-{self.shelf}"
+
+
+def plate_of(name: str) -> Plate | None:
+    """`A-2-L` as a plate; None for a name of another form."""
+    pieces = name.split("-")
+    if len(pieces) == 2:
+        return Plate(name, pieces[0], pieces[1], 0)
+    if len(pieces) == 3 and pieces[2] in ("L", "R"):
+        return Plate(name, pieces[0], pieces[1], "LR".index(pieces[2]))
+    return None
+
+
+def fill(register: Register) -> None:
+    """Enter sites and maps; refuse what may not be planted so."""
+    plan = register.house.crop_plan
+    if plan is None:
+        return
+    register.problems += _edible(register.house) + _look_alikes(register.house)
+    for variety in register.house.varieties:
+        system = next((s for s in register.house.systems if s.id == variety.system), None)
+        if system is None or system.cup_plate is None:
+            continue
+        with register.attempt("sites_per_flood_tray", variety, "spacing", variety=variety.id):
+            _sites(register, variety, system)
+    for system in register.house.systems:
+        if system.cup_plate is not None:
+            for tray in sorted({p.tray for p in _plates(plan.blocks) if p.system == system.id}):
+                with register.attempt("planting_map", plan, "blocks", system=system.id, tray=tray):
+                    _map(register, system, tray)
+
+
+def _plates(blocks: tuple[Block, ...]) -> list[Plate]:
+    return [plate for block in blocks for name in block.cup_plates if (plate := plate_of(name)) is not None]
+
+
+def _grid(w: Working, system: System) -> tuple[int, int, int, float]:
+    """Rows, columns of one plate, plates on a tray, pitch [mm]."""
+    plate = system.cup_plate
+    assert plate is not None
+    rows, columns = int(w.fact(plate, "rows")), int(w.fact(plate, "columns"))
+    plates = (
+        int(w.fact(system.trays, "cup_plates_per_flood_tray"))
+        if system.trays.cup_plates_per_flood_tray
+        else 1
+    )
+    return rows, columns, plates, w.fact(plate, "hole_pitch", "mm")
+
+
+def _sites(register: Register, variety: Variety, system: System) -> None:
+    w = Working(
+        register,
+        "sites_per_flood_tray",
+        f"Plants on one tray, {variety.id.replace('_', ' ')}",
+        TOPIC,
+        variety=variety.id,
+    )
+    rows, columns, plates, pitch = _grid(w, system)
+    apart = w.fact(variety, "spacing", "mm")
+    pattern = spacing.best_pattern(rows, columns * plates, pitch, apart)
+    found = spacing.sites(rows, columns * plates, pitch, apart)
+    in_rows = Counter(row for row, _ in found).values()
+    w.say(
+        f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "
+        f"{brief(pattern.distance * pitch, 4)} mm; row by row {' + '.join(map(str, in_rows))} = {len(found)} sites"
+    )
+    w.give(
+        "count",
+        len(found),
+        "plants",
+        value=len(found),
+        shown_unit="plants",
+        printed=f"{len(found)} plants",
+        rounded=len(found),
+        rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"),
+    )
+
+
+def _map(register: Register, system: System, tray: str) -> None:
+    """Which hole holds which variety; the rest are covered."""
+    w = Working(register, "planting_map", f"Planting map, tray {tray}", TOPIC, system=system.id, tray=tray)
+    plan = register.house.crop_plan
+    assert plan is not None
+    rows, columns, plates, pitch = _grid(w, system)
+    holes: dict[tuple[int, int], str] = {}
+    planted: dict[str, int] = {}
+    varieties = {variety.id: variety for variety in register.house.varieties}
+    for block in plan.blocks:
+        own = [p for name in block.cup_plates if (p := plate_of(name)) is not None]
+        if not any(p.tray == tray for p in own) or block.variety not in varieties:
+            continue
+        variety = varieties[block.variety]
+        apart = w.fact(variety, "spacing", "mm")
+        total = int(w.fact(block, "plants"))
+        free = {p.name: _sites_on(p, rows, columns, plates, pitch, apart) for p in own}
+        room = sum(len(found) for found in free.values())
+        if total > room:
+            register.problems.append(_too_many(block, variety, own, room, rows, columns))
+        share = _shared(total, {name: len(found) for name, found in free.items()})
+        for plate in own:
+            if plate.tray == tray:
+                for site in free[plate.name][: share[plate.name]]:
+                    holes[site] = block.variety
+                planted[block.variety] = planted.get(block.variety, 0) + min(
+                    share[plate.name], len(free[plate.name])
+                )
+    w.say("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
+    w.say(f"{rows * columns * plates - len(holes)} holes covered")
+    value = {
+        "rows": rows,
+        "columns": columns * plates,
+        "pitch_mm": pitch,
+        "plates": plates,
+        "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
+    }
+    w.give(
+        "map",
+        value,
+        "",
+        value=value,
+        shown_unit="",
+        printed=f"map of {len(holes)} plants",
+        rounded=value,
+        rounding=Rounding("none", None, "as the plan says"),
+    )
+
+
+def _sites_on(
+    plate: Plate, rows: int, columns: int, plates: int, pitch: float, apart: float
+) -> list[tuple[int, int]]:
+    first, last = plate.place * columns, (plate.place + 1) * columns
+    return [site for site in spacing.sites(rows, columns * plates, pitch, apart) if first <= site[1] < last]
+
+
+def _shared(total: int, room: dict[str, int]) -> dict[str, int]:
+    """Plants over the plates of a block, evenly, the first plates filled up where one has less room."""
+    left, share = total, dict.fromkeys(room, 0)
+    names = list(room)
+    for number, name in enumerate(names):
+        share[name] = min(room[name], -(-left // (len(names) - number)))
+        left -= share[name]
+    for name in names:
+        more = min(left, room[name] - share[name])
+        share[name] += more
+        left -= more
+    return share
+
+
+def _problem(record: Record, field: str, what: str, allowed: str, remedy: str, code: str) -> Problem:
+    return Problem(record.place(field), record.key(field), what, allowed, remedy, code)
+
+
+def _too_many(
+    block: Block, variety: Variety, own: list[Plate], room: int, rows: int, columns: int
+) -> Problem:
+    names = ", ".join(p.name for p in own)
+    size = (
+        f"the {rows} x {columns} half takes"
+        if len(own) == 1
+        else f"the {len(own)} halves of {rows} x {columns} take"
+    )
+    return _problem(
+        block,
+        "plants",
+        f"{names}: {block.plants} {block.variety} at {variety.spacing.written}",
+        f"{size} {room}",
+        "Plant fewer, or give them another half",
+        "E18",
+    )
+
+
+def _checked(listed: EdibleList | None) -> str:
+    return f" checked by {listed.checked_by} on {listed.checked_on}" if listed else ""
+
+
+def _edible(house: House) -> list[Problem]:
+    """E16: only a listed botanical name and part is planned, and no treated seed."""
+    plan, listed = house.crop_plan, house.edible_list
+    if plan is None:
+        return []
+    problems = []
+    varieties = {variety.id: variety for variety in house.varieties}
+    for block in plan.blocks:
+        variety = varieties.get(block.variety)
+        if variety is None:
+            continue
+        entry = next(
+            (e for e in (listed.entries if listed else ()) if e.botanical == variety.botanical), None
+        )
+        if entry is None:
+            problems.append(
+                _problem(
+                    block,
+                    "variety",
+                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                    f"{variety.botanical} has no entry in the edible_list{_checked(listed)}",
+                    "Nothing was printed. Check the species and list it, or plan another",
+                    "E16",
+                )
+            )
+        elif variety.part not in entry.parts:
+            problems.append(
+                _problem(
+                    variety,
+                    "part",
+                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                    f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}",
+                    "Nothing was printed. Plan a part that is listed",
+                    "E16",
+                )
+            )
+        else:
+            problems += _standing(variety, entry)
+        if variety.seed_treatment == "treated":
+            problems.append(
+                _problem(
+                    variety,
+                    "seed_treatment",
+                    f"seed of {variety.id}: seed_treatment treated",
+                    "Treated seed is not sown for eating",
+                    "Buy untreated seed",
+                    "E16",
+                )
+            )
+    return problems
+
+
+def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
+    """A house may not list what is poisonous, and lists what sources dispute or do not name on sources of its own."""
+    known = edibility(variety.botanical, variety.part)
+    if known.standing == "refused":
+        return [
+            _problem(
+                variety,
+                "botanical",
+                f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
+                known.source,
+                "It is never grown for eating. Take it out of the house",
+                "E16",
+            )
+        ]
+    if known.standing in ("disputed", "unlisted") and not entry.sources:
+        why = (
+            known.source
+            if known.standing == "disputed"
+            else "no published list known here names this part of it"
+        )
+        return [
+            _problem(
+                entry,
+                "botanical",
+                f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})",
+                "The house needs sources of its own for it",
+                "Write them under `sources` of this entry, or plan another",
+                "E16",
+            )
+        ]
+    return []
+
+
+def _look_alikes(house: House) -> list[Problem]:
+    """E17: young plants of one look never stand on one shelf."""
+    plan = house.crop_plan
+    if plan is None:
+        return []
+    varieties = {variety.id: variety for variety in house.varieties}
+    problems = []
+    placed: list[tuple[Plate, Block]] = [
+        (plate, block)
+        for block in plan.blocks
+        for name in block.cup_plates
+        if (plate := plate_of(name)) is not None
+    ]
+    told: set[tuple[str, str, str]] = set()
+    for number, (plate, block) in enumerate(placed):
+        for other, second in placed[number + 1 :]:
+            one, two = varieties.get(block.variety), varieties.get(second.variety)
+            if one is None or two is None or one.id == two.id or plate.tray != other.tray:
+                continue
+            first, last = sorted((one.id, two.id))
+            key = (plate.tray, first, last)
+            if (
+                one.look_alike_group in (None, "none")
+                or one.look_alike_group != two.look_alike_group
+                or key in told
+            ):
+                continue
+            told.add(key)
+            problems.append(
+                _problem(
+                    second,
+                    "cup_plates",
+                    f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
+                    f"shelf {plate.tray}",
+                    "Look-alikes stand on different shelves",
+                    "Move one of them",
+                    "E17",
+                )
+            )
+    return problems
+
+
+__all__ = ["Plate", "RangeProblem", "fill", "plate_of"]

@@ -1,0 +1,266 @@
+"""Q67-Q71: how much to sow, on which sheet and day, and when plugs leave the dome and may be planted (E17-E20)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+
+from macros.amounts.engine.amount import Amount
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.amounts.water.watering import planted
+from macros.calculations.crop import sowing
+from macros.ground.problems import RangeProblem
+from macros.house.records.crops import SeedLot, Variety
+
+TOPIC = "Sowing"
+CERTAINTY = 0.95
+"""Chance of enough plants: our own default, a policy of the house (margins.sowing_certainty)."""
+NEARLY_FULL = 0.95
+"""A sheet filled to more than this share has no room for a mishap: our own figure."""
+
+
+@dataclass(frozen=True)
+class _Germination:
+    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
+
+    share: float
+    tested: bool
+
+
+def fill(register: Register) -> None:
+    """Enter the sowing amounts of every planted variety and of the sheets they share."""
+    plan = register.house.crop_plan
+    if plan is None:
+        return
+    if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
+        register.tell(
+            plan,
+            "planting_day",
+            f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}",
+            "Clean first, then plant",
+            "Mend one of the dates",
+            "E20",
+        )
+    for variety in planted(register):
+        _order(register, variety)
+        keys = {"variety": variety.id}
+        with register.attempt("sow_plugs", variety, "germination", **keys):
+            _plugs(register, variety)
+        with register.attempt("seed_count", variety, "seeds_per_plug", **keys):
+            _seeds(register, variety)
+        if plan.sow_weekday is not None:
+            with register.attempt("sow_date", variety, "transplant_day_min", "E19", **keys):
+                _sow_date(register, variety)
+        for id_, label, field in (
+            ("dome_off", "Dome off", "dome_days"),
+            ("window_opens", "Planting window opens", "transplant_day_min"),
+            ("window_closes", "Planting window closes", "transplant_day_max"),
+        ):
+            with register.attempt(id_, variety, field, **keys):
+                _days_after(register, variety, id_, f"{label}, {_name(variety)}", field)
+    for sheet in register.house.sow_layout:
+        with register.attempt("sheet_fit", register.house, "sow_layout", sheet=sheet):
+            _sheet(register, sheet)
+
+
+def _name(variety: Variety) -> str:
+    return variety.id.replace("_", " ")
+
+
+def _order(register: Register, variety: Variety) -> None:
+    """E20: dome, planting window and harvest follow one another."""
+    names = ("dome_days", "transplant_day_min", "transplant_day_max", "first_harvest_day", "last_harvest_day")
+    known = [(name, getattr(variety, name)) for name in names if getattr(variety, name) is not None]
+    for (one, earlier), (other, later) in pairwise(known):
+        if later < earlier:
+            register.tell(
+                variety,
+                other,
+                f"{variety.id}: {other} {later} is before {one} {earlier}",
+                "Days count from sowing: dome, planting, harvest",
+                "Mend one of the days",
+                "E20",
+            )
+
+
+def _lot(register: Register, variety: Variety) -> SeedLot | None:
+    """The lot tested last."""
+    lots = [
+        lot for lot in register.house.seed_lots if lot.variety == variety.id and lot.germination is not None
+    ]
+    return max(lots, key=lambda lot: lot.tested or date.min, default=None)
+
+
+def _germination(w: Working, variety: Variety) -> _Germination:
+    lot = _lot(w.register, variety)
+    if lot is not None and lot.tested is not None:
+        return _Germination(w.fact(lot, "germination"), True)
+    w.assume(f"W03: germination of {_name(variety)} from the packet, the lot in the drawer is not tested")
+    return _Germination(w.fact(variety, "germination"), False)
+
+
+def _wanted(w: Working, variety: Variety) -> int:
+    plan = w.register.house.crop_plan
+    assert plan is not None
+    return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
+
+
+def _plugs(register: Register, variety: Variety) -> None:
+    w = Working(register, "sow_plugs", f"Plugs to sow, {_name(variety)}", TOPIC, variety=variety.id)
+    germination = _germination(w, variety)
+    if not germination.tested:
+        register.tell(
+            variety,
+            "germination",
+            f"germination of {variety.id} is the packet's",
+            "A test of the lot in the drawer beats the packet",
+            "Put 10 seeds in damp paper and write the lot under seed_lots",
+            "W03",
+            "warning",
+        )
+    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+    wanted = _wanted(w, variety)
+    margins = register.house.margins
+    if margins is not None and margins.sowing_certainty is not None:
+        certainty = w.fact(margins, "sowing_certainty")
+    else:
+        certainty = CERTAINTY
+        w.assume(f"enough plants {CERTAINTY:.0%} of the times (our own default)")
+    chance = sowing.plug_chance(germination.share, seeds, survival)
+    count = sowing.plugs_to_sow(wanted, chance, certainty)
+    w.source("upper tail of the binomial distribution, exact")
+    w.say(
+        f"a plug gives a plant with chance (1 - (1 - {brief(germination.share)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
+    )
+    w.say(
+        f"{count} plugs give at least {wanted} plants {sowing.chance_of_enough(count, wanted, chance) * 100:.1f} times in a "
+        f"hundred; {count - 1} plugs {sowing.chance_of_enough(count - 1, wanted, chance) * 100:.1f} times"
+    )
+    w.count(count, "plugs", "sowings are counted up")
+
+
+def _seeds(register: Register, variety: Variety) -> None:
+    w = Working(register, "seed_count", f"Seeds, {_name(variety)}", TOPIC, variety=variety.id)
+    plugs, each = w.amount("sow_plugs", variety=variety.id), int(w.fact(variety, "seeds_per_plug"))
+    w.say(f"{plugs} plugs x {each} = {plugs * each}")
+    w.count(plugs * each, "seeds", "seeds are counted up")
+
+
+def _sow_date(register: Register, variety: Variety) -> None:
+    w = Working(register, "sow_date", f"Sow {_name(variety)}", TOPIC, variety=variety.id)
+    plan = register.house.crop_plan
+    assert plan is not None
+    assert plan.sow_weekday is not None
+    planting, weekday = w.day(plan, "planting_day"), w.raw(plan, "sow_weekday")
+    young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
+    if young > old:
+        raise Withheld("the planting window ends before it opens")
+    try:
+        day, age = sowing.sowing_day(planting, young, old, weekday)
+    except RangeProblem as none:
+        raise RangeProblem(_other_days(variety, planting, young, old, weekday)) from none
+    w.say(
+        f"planting {planting} ({planting:%A}); ages {young} to {old} days on {weekday}s: {day} gives {age} days"
+    )
+    w.date(day, "the age nearest the middle of the window, a tie the earlier")
+
+
+def _other_days(variety: Variety, planting: date, young: int, old: int, weekday: str) -> str:
+    """E19, with a day to sow on instead, or a day to plant on instead."""
+    ages = sowing.ages_on(planting, old, young, weekday)
+    middle = (young + old) // 2
+    instead = planting - timedelta(days=middle)
+    days = [planting + timedelta(days=shift) for shift in sorted(range(-7, 8), key=abs) if shift]
+    shifted = next(
+        ((day, found[1]) for day in days if (found := _try(day, young, old, weekday)) is not None), None
+    )
+    plant = f", or plant on {shifted[0]} ({weekday} sowing, {shifted[1]} days)" if shifted else ""
+    return (
+        f"{variety.id} must be {young}-{old} days old on {planting}; {weekday}s give {' or '.join(map(str, ages))}. "
+        f"Sow on {instead:%A} {instead} ({middle} days){plant}"
+    )
+
+
+def _try(planting: date, young: int, old: int, weekday: str) -> tuple[date, int] | None:
+    try:
+        return sowing.sowing_day(planting, young, old, weekday)
+    except RangeProblem:
+        return None
+
+
+def _days_after(register: Register, variety: Variety, id_: str, label: str, field: str) -> None:
+    w = Working(register, id_, label, TOPIC, variety=variety.id)
+    sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
+    days = int(w.fact(variety, field))
+    day = sown + timedelta(days=days)
+    w.say(f"{sown} + {days} days = {day}")
+    w.date(day, "counted from sowing", "none")
+
+
+def _sheet(register: Register, sheet: str) -> None:
+    """E18 for too many plugs, E17 for look-alikes on one sheet; sheets are sown on one day."""
+    w = Working(register, "sheet_fit", f"Plugs on {sheet.replace('_', ' ')}", TOPIC, sheet=sheet)
+    house = register.house
+    names = house.sow_layout[sheet]
+    germination = house.germination
+    places = (
+        int(w.fact(germination.sheet, "rows") * w.fact(germination.sheet, "columns")) if germination else 0
+    )
+    if not places:
+        raise Withheld("the house does not give germination.sheet", "germination.sheet")
+    by_id = {variety.id: variety for variety in planted(register)}
+    own = [by_id[name] for name in names if name in by_id]
+    for number, one in enumerate(own):
+        for other in own[number + 1 :]:
+            if one.look_alike_group not in (None, "none") and one.look_alike_group == other.look_alike_group:
+                register.tell(
+                    house,
+                    f"sow_layout.{sheet}",
+                    f"{one.id} and {other.id} share look_alike_group {one.look_alike_group} and both stand on {sheet}",
+                    "Look-alikes are sown on different sheets",
+                    "Move one of them",
+                    "E17",
+                )
+    counts = [(variety, w.amount("sow_plugs", variety=variety.id)) for variety in own]
+    total = sum(count for _, count in counts)
+    w.say(
+        " + ".join(f"{_name(variety)} {count}" for variety, count in counts) + f" = {total} of {places} plugs"
+    )
+    if total > places:
+        register.tell(
+            house,
+            f"sow_layout.{sheet}",
+            f"{sheet} carries {total} plugs",
+            f"It has {places}",
+            "Move a variety to another sheet",
+            "E18",
+        )
+    elif total > NEARLY_FULL * places:
+        register.tell(
+            house,
+            f"sow_layout.{sheet}",
+            f"{sheet} carries {total} of its {places} plugs",
+            "Over 95 % there is no room for a mishap",
+            "Start another sheet",
+            "W08",
+            "warning",
+        )
+    days = {found.exact for variety in own if (found := _date_of(register, variety)) is not None}
+    if len(days) > 1:
+        register.tell(
+            house,
+            f"sow_layout.{sheet}",
+            f"{sheet} is sown on {' and '.join(sorted(days))}",
+            "Under one dome the first are stretched before the last are up (common practice, no source)",
+            "Give each sowing day its own sheet",
+            "",
+            "warning",
+        )
+    w.count(total, "plugs", "sowings are counted up")
+
+
+def _date_of(register: Register, variety: Variety) -> Amount | None:
+    return next(iter(register.of_id("sow_date", variety=variety.id)), None)

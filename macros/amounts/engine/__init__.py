@@ -1,0 +1,1 @@
+"""Register, working, rounding, pours: how an amount is entered."""

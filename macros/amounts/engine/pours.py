@@ -1,0 +1,146 @@
+"""Q48: an amount becomes pours of the measuring tools the house owns, in the unit of those tools."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount, Pour, Rounding
+from macros.amounts.engine.number_format import shown_unit, text_as_set
+from macros.amounts.engine.register import Reason, Register
+from macros.amounts.engine.working import Working
+from macros.calculations import pours
+from macros.ground.problems import Place, Problem
+from macros.ground.units import convert
+from macros.house.records.tools import MeasuringTool
+
+HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids_bases": 0.10}
+"""Half a mark may be at most this share of the whole amount: our own choice, no source."""
+
+_METRIC = {"mL", "L"}
+
+
+@dataclass(frozen=True)
+class Bench:
+    """The tools of one group in one unit, as the pours planner takes them."""
+
+    group: str
+    unit: str
+    tools: tuple[pours.Tool, ...]
+
+    @property
+    def limit(self) -> float:
+        """The largest share half a mark may be of the whole amount."""
+        return HALF_MARK_LIMIT.get(self.group, 0.05)
+
+
+def bench(register: Register, working: Working, group: str) -> Bench:
+    """The house's tools for a group of liquids; every one of them is an input of the amount."""
+    owned = [tool for tool in register.house.measuring_tools if group in tool.for_]
+    metric = all(tool.capacity.unit in _METRIC for tool in owned)
+    us = bool(owned) and not any(tool.capacity.unit in _METRIC for tool in owned)
+    unit = "mL" if metric or not us else "fl_oz"
+    return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in owned))
+
+
+def give_poured(
+    working: Working,
+    exact: float,
+    bench_: Bench,
+    direction: pours.Direction,
+    rule: str,
+    place: Place,
+    *,
+    plan: pours.PourPlan | None = None,
+) -> Amount | None:
+    """Enter an amount in millilitres as pours, with its tool plan; without a fitting tool, a problem instead.
+
+    Parameters
+    ----------
+    exact : the amount [mL]
+    plan : pours already chosen together with others (feed parts share one tool)
+    place : where to point when no tool fits
+    """
+    wanted = convert(exact, "mL", bench_.unit)
+    try:
+        plan = plan or pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
+    except pours.NoTool as missing:
+        working.register.problems.append(_no_tool(working, missing, bench_, place))
+        reason = Reason("no measuring tool of the house fits")
+        working.register.withhold(working.id, working.of, reason)
+        return None
+    step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
+    total = plan.total
+    amount = working.give(
+        "number",
+        exact,
+        "mL",
+        value=wanted,
+        shown_unit=bench_.unit,
+        printed=poured_text(plan, bench_),
+        rounded=total,
+        rounding=Rounding(direction, step, rule),
+        tool=plan_text(plan, bench_),
+        pours=tuple(Pour(pour.tool, pour.volume, bench_.unit) for pour in plan.pours),
+    )
+    _enter_plan(working, amount)
+    return amount
+
+
+def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
+    """What the pours come to, with its unit: the decimals of the finest mark used, more where the sum has more."""
+    marks = {tool.name: tool.mark for tool in bench_.tools}
+    step = min(marks[pour.tool] for pour in plan.pours)
+    return printing.with_unit(text_as_set(plan.total, step), bench_.unit)
+
+
+def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:
+    """`jug 1 L: 3 x 1000 + 420`; a single pour names its tool alone."""
+    marks = {tool.name: tool.mark for tool in bench_.tools}
+    pieces: dict[str, list[float]] = {}
+    for pour in plan.pours:
+        pieces.setdefault(pour.tool, []).append(pour.volume)
+    if len(plan.pours) == 1:
+        return plan.pours[0].tool
+    return "; ".join(f"{tool}: {_sum_text(volumes, marks[tool])}" for tool, volumes in pieces.items())
+
+
+def _sum_text(volumes: Sequence[float], mark: float) -> str:
+    """Equal pours are counted from three on: `3 x 1000 + 420`, `10.0 + 10.0 + 7.8`."""
+    text: list[str] = []
+    for volume in dict.fromkeys(volumes):
+        times, shown = volumes.count(volume), text_as_set(volume, mark)
+        text += [f"{times} x {shown}"] if times > 2 else [shown] * times
+    return " + ".join(text)
+
+
+def _enter_plan(working: Working, amount: Amount) -> None:
+    """Q48 as an amount of its own: which tool, filled how far."""
+    plan = Working(working.register, "tool_plan", f"Pours for: {amount.label}", working.topic, **working.of)
+    plan.whole(amount.id, **dict(amount.of))
+    plan.say(f"{amount.tool}, together {amount.printed}")
+    rows = [[pour.tool, pour.volume] for pour in amount.pours]
+    plan.table(
+        [("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None
+    )
+
+
+def _as_tool(working: Working, tool: MeasuringTool, unit: str) -> pours.Tool:
+    return pours.Tool(
+        name=tool.name,
+        capacity=_neat(working.fact(tool, "capacity", unit)),
+        mark=_neat(working.fact(tool, "mark", unit)),
+        smallest_use=_neat(working.fact(tool, "smallest_use", unit)),
+    )
+
+
+def _neat(value: float) -> float:
+    """Without the dust of unit conversion: 0.2 mL stays 0.2."""
+    return float(f"{value:.10g}")
+
+
+def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
+    told, _, remedy = missing.told(shown_unit(bench_.unit)).partition(". Buy ")
+    keys = f" ({', '.join(working.of.values())})" if working.of else ""
+    return Problem(place, f"{working.id}{keys}", f"{working.label}: {told}", "", f"Buy {remedy}", "E24")

@@ -1,0 +1,301 @@
+"""Notes down, while an amount is computed, every fact, amount and source it used."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount, Direction, Input, Kind, Made, Pour, Rounding, of_tuple
+from macros.amounts.engine.register import NotFound, Register, Withheld
+from macros.ground.records import Record
+from macros.ground.units import Money, Quantity, Strength, convert
+
+
+class Working:
+    """One amount in the making. `fact` and `amount` read values and remember them; `give` enters the amount."""
+
+    def __init__(self, register: Register, id_: str, label: str, topic: str, **of: str) -> None:
+        self.register = register
+        self.id, self.label, self.topic, self.of = id_, label, topic, of
+        self._inputs: dict[str, Input] = {}
+        self._sources: list[str] = []
+        self._assumed: list[str] = []
+        self._lines: list[str] = []
+        self._rests_on: list[str] = []
+
+    # ---------------------------------------------------------------- reading
+
+    def fact(self, record: Record | None, field: str, unit: str = "") -> float:
+        """A quantity of the house in the unit asked for, or a bare number.
+
+        Raises
+        ------
+        Withheld
+            the house does not give it.
+        """
+        value = self._raw(record, field)
+        number: float = value.to(unit) if isinstance(value, Quantity) else float(value)
+        return number
+
+    def strength(self, record: Record, field: str) -> Strength:
+        """A strength with its basis."""
+        value: Strength = self._raw(record, field)
+        return value
+
+    def day(self, record: Record | None, field: str) -> date:
+        """A date of the house."""
+        value: date = self._raw(record, field)
+        return value
+
+    def raw(self, record: Record | None, field: str) -> Any:
+        """Any other field: a name, a list, a flag."""
+        return self._raw(record, field)
+
+    def day_of_use(self) -> date:
+        """The day the amounts are for; it counts as an input."""
+        register = self.register
+        self._note("day of use", Input("day of use", register.day.isoformat(), "", str(register.day_place)))
+        return register.day
+
+    def amount(self, id_: str, **of: str) -> Any:
+        """Another amount's exact value in its computing unit; its inputs count as ours."""
+        return self.whole(id_, **of).exact
+
+    def rounded(self, id_: str, **of: str) -> Any:
+        """Another amount's printed value, in its printed unit."""
+        return self.whole(id_, **of).rounded
+
+    def whole(self, id_: str, **of: str) -> Amount:
+        """Another amount as a record; its inputs, sources and assumptions count as ours."""
+        try:
+            found = self.register.get(id_, **of)
+        except NotFound as missing:
+            raise Withheld(str(missing), rests_on=(id_, of_tuple(of))) from missing
+        for item in found.inputs:
+            self._note(item.name, item)
+        self._sources.extend(found.sources)
+        self._assumed.extend(found.assumed)
+        self._rests_on.append(found.key)
+        return found
+
+    # ---------------------------------------------------------------- saying
+
+    def source(self, text: str) -> None:
+        """Name an outside source the amount rests on."""
+        self._sources.append(text)
+
+    def assume(self, text: str) -> None:
+        """State an assumption the sheet must print."""
+        self._assumed.append(text)
+
+    def say(self, text: str) -> None:
+        """One line of the working, with the numbers in it."""
+        self._lines.append(text)
+
+    # ---------------------------------------------------------------- entering
+
+    def give(
+        self,
+        kind: Kind,
+        exact: Any,
+        unit: str,
+        *,
+        value: Any,
+        shown_unit: str,
+        printed: str,
+        rounded: Any,
+        rounding: Rounding,
+        tool: str = "",
+        pours: tuple[Pour, ...] = (),
+        made: Made | None = None,
+        bounds: tuple[float | None, float | None] | None = None,
+    ) -> Amount:
+        """Enter the amount with everything noted so far."""
+        amount = Amount(
+            id=self.id,
+            of=of_tuple(self.of),
+            kind=kind,
+            label=self.label,
+            value=value,
+            unit=shown_unit,
+            printed=printed,
+            exact=exact,
+            exact_unit=unit,
+            rounded=rounded,
+            tool=tool,
+            pours=pours,
+            made=made,
+            bounds=bounds,
+            rounding=rounding,
+            working="\n".join(self._lines),
+            inputs=tuple(self._inputs[name] for name in sorted(self._inputs)),
+            sources=tuple(dict.fromkeys(self._sources)),
+            assumed=tuple(dict.fromkeys(self._assumed)),
+            topic=self.topic,
+            rests_on=tuple(dict.fromkeys(self._rests_on)),
+        )
+        return self.register.add(amount)
+
+    def number(
+        self,
+        exact: float,
+        unit: str,
+        direction: Direction,
+        rule: str,
+        *,
+        step: float | None = None,
+        tool: str = "",
+        bounds: tuple[float | None, float | None] | None = None,
+        as_read: bool = False,
+        print_unit: str = "",
+        made: Made | None = None,
+    ) -> Amount:
+        """Enter a plain number, printed in the house's unit and rounded in the direction the rule explains.
+
+        `step` is in the house's unit; without it the unit's own printing step is used. `bounds` are in `unit`.
+        `as_read` keeps the zeros a meter or scale shows; elsewhere 136.0 L is written 136 L. `print_unit` stands in
+        for the house's own unit where a smaller one is handier.
+        """
+        us = self.register.house.us
+        if print_unit:
+            value, house_unit = convert(exact, unit, print_unit), print_unit
+        else:
+            value, house_unit = printing.in_house_unit(exact, unit, us)
+        step = step if step is not None else printing.step_for(house_unit)
+        rounded = printing.round_to(value, step, direction)
+        text = printing.number_text(rounded, step)
+        if not as_read:
+            text = printing.trimmed(text)
+        house_bounds = None
+        if bounds is not None:
+            low, high = (None if b is None else printing.in_house_unit(b, unit, us)[0] for b in bounds)
+            house_bounds = (low, high)
+        return self.give(
+            "number",
+            exact,
+            unit,
+            value=value,
+            shown_unit=house_unit,
+            printed=printing.with_unit(text, house_unit),
+            rounded=rounded,
+            rounding=Rounding(direction, step, rule),
+            tool=tool,
+            bounds=house_bounds,
+            made=made,
+        )
+
+    def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
+        """Enter a whole count of things."""
+        return self.give(
+            "count",
+            exact,
+            unit,
+            value=exact,
+            shown_unit=unit,
+            printed=f"{exact} {unit}".strip(),
+            rounded=exact,
+            rounding=Rounding(direction, 1, rule),
+        )
+
+    def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:
+        """Enter a date."""
+        return self.give(
+            "date",
+            exact.isoformat(),
+            "",
+            value=exact.isoformat(),
+            shown_unit="",
+            printed=exact.isoformat(),
+            rounded=exact.isoformat(),
+            rounding=Rounding(direction, None, rule),
+        )
+
+    def flag(self, exact: bool, yes: str, no: str) -> Amount:
+        """Enter a yes-or-no answer, printed as the sentence that fits."""
+        return self.give(
+            "flag",
+            exact,
+            "",
+            value=exact,
+            shown_unit="",
+            printed=yes if exact else no,
+            rounded=exact,
+            rounding=Rounding("none", None, ""),
+        )
+
+    def band(
+        self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
+    ) -> Amount:
+        """Enter a band of acceptance: printed as low to high with at least the step's decimals, its target kept beside."""
+        us = self.register.house.us
+        numbers = [None if x is None else printing.in_house_unit(x, unit, us)[0] for x in (low, target, high)]
+        house_unit = printing.house_unit(unit, us)
+        value = dict(zip(("low", "target", "high"), numbers, strict=True))
+        ends = dict.fromkeys(printing.text_as_set(x, step) for x in (numbers[0], numbers[2]) if x is not None)
+        return self.give(
+            "band",
+            {"low": low, "target": target, "high": high},
+            unit,
+            value=value,
+            shown_unit=house_unit,
+            printed=printing.with_unit(" to ".join(ends), house_unit),
+            rounded=value,
+            rounding=Rounding("none", step, rule),
+            tool=tool,
+        )
+
+    def table(
+        self, columns: list[tuple[str, str]], rows: list[list[Any]], rule: str, step: float | None
+    ) -> Amount:
+        """Enter a table: columns of (name, unit), rows of printed numbers."""
+        value = {"columns": [{"name": name, "unit": unit} for name, unit in columns], "rows": rows}
+        return self.give(
+            "table",
+            value,
+            "",
+            value=value,
+            shown_unit="",
+            printed=f"table of {len(rows)} rows",
+            rounded=value,
+            rounding=Rounding("nearest", step, rule),
+        )
+
+    # ---------------------------------------------------------------- inside
+
+    def _raw(self, record: Record | None, field: str) -> Any:
+        if record is None:
+            raise Withheld(f"the house does not give {field}", field)
+        head, _, entry = field.partition(".")
+        value = getattr(record, head)
+        value = value.get(entry) if entry else value
+        if value is None:
+            missing = record.key(field)
+            raise Withheld(f"the house does not give {missing}", missing, str(record.place(field)))
+        key = (id(record), field)
+        if key not in self.register.facts:
+            item = Input(record.key(field), *_as_input(value), str(record.place(field)))
+            self.register.facts[key] = record, item
+        _, item = self.register.facts[key]
+        self._note(item.name, item)
+        return value
+
+    def _note(self, name: str, item: Input) -> None:
+        self._inputs.setdefault(name, item)
+
+
+def _as_input(value: Any) -> tuple[float | str, str]:
+    """How a fact is listed: the number and unit as the house wrote them."""
+    if isinstance(value, Quantity):
+        return value.value, value.unit
+    if isinstance(value, Strength):
+        return value.percent, f"% {value.basis}"
+    if isinstance(value, Money):
+        return value.value, value.currency + (f"/{value.per}" if value.per else "")
+    if isinstance(value, bool):
+        return "yes" if value else "no", ""
+    if isinstance(value, int | float):
+        return value, ""
+    if isinstance(value, tuple | list):
+        return ", ".join(str(item) for item in value), ""
+    return str(value), ""

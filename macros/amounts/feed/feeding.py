@@ -1,0 +1,299 @@
+"""Q42-Q47: feed doses, the top-up table, and what EC should read and how it is mended."""
+
+from __future__ import annotations
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.pours import Bench, bench, give_poured
+from macros.amounts.engine.register import Reason, Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.calculations import pours
+from macros.calculations.feed import feeding
+from macros.ground.problems import Problem
+from macros.ground.units import QuantityMistake, convert, parse_quantity
+from macros.house.records.feeding import FeedStage
+from macros.house.records.systems import System
+from macros.house.records.tools import Meter
+
+TOPIC = "Feed"
+_RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"
+
+
+def fill(register: Register) -> None:
+    """Enter doses and EC amounts of every system for the stage its tank is mixed for."""
+    house = register.house
+    for system in house.systems:
+        if system.fill_stage not in house.nutrients.stages:
+            continue
+        stage = house.nutrients.stages[system.fill_stage]
+        keys = {"system": system.id}
+        with register.attempt("dose_full", system, "fill_stage", **keys):
+            _doses(register, system, stage)
+        with register.attempt("topup_table", system, "fill_stage", **keys):
+            _topup_table(register, system, stage)
+        with register.attempt("ec_band", stage, "ec_target", **keys):
+            _ec_band(register, system, stage)
+        with register.attempt("ec_expected", stage, "ec_target", **keys):
+            _ec_expected(register, system, stage)
+        with register.attempt("ec_raise", stage, "ec_target", **keys):
+            _ec_raise(register, system, stage)
+        with register.attempt("ec_dilute", stage, "ec_target", **keys):
+            _ec_lower(register, system, stage, "ec_dilute")
+        with register.attempt("ec_swap", stage, "ec_target", **keys):
+            _ec_lower(register, system, stage, "ec_swap")
+
+
+def _doses(register: Register, system: System, stage: FeedStage) -> None:
+    """One dose a part, all poured with tools of one class."""
+    workings: list[Working] = []
+    exact: list[float] = []
+    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    tools: Bench | None = None
+    for part in parts:
+        w = Working(
+            register,
+            "dose_full",
+            f"Full dose, {part.name}",
+            TOPIC,
+            system=system.id,
+            part=part.id,
+            feed_stage=system.fill_stage,
+        )
+        w.raw(system, "fill_stage")
+        volume = w.amount("res_fill", system=system.id)
+        rate = w.fact(stage, f"rates.{part.id}", "mL/L")
+        dose = feeding.dose_full(volume, rate, 1.0)
+        w.say(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
+        tools = bench(register, w, "nutrients")
+        workings.append(w)
+        exact.append(dose)
+    if tools is None:
+        raise Withheld(f"no part has a rate in the stage {system.fill_stage}")
+    plans: list[pours.PourPlan | None]
+    try:
+        wanted = [convert(dose, "mL", tools.unit) for dose in exact]
+        plans = list(pours.plan_together(wanted, tools.tools, "nearest", tools.limit))
+    except pours.NoTool:
+        plans = [None] * len(exact)
+    for w, dose, plan in zip(workings, exact, plans, strict=True):
+        give_poured(w, dose, tools, "nearest", _RATIO_RULE, stage.place("rates"), plan=plan)
+
+
+def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
+    w = Working(register, "topup_table", "Top-up doses", TOPIC, system=system.id)
+    w.raw(system, "fill_stage")
+    usable = w.amount("res_usable", system=system.id)
+    strength = topup_strength(w)
+    us = register.house.us
+    step, unit = topup_step(us)
+    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
+    tools = bench(register, w, "nutrients")
+    columns = [("water to add", unit)]
+    columns += [(f"{part.name}, at {strength:g} strength", tools.unit) for part in parts]
+    columns += [(f"{part.name}, at full strength", tools.unit) for part in parts]
+    rows: list[list[float | None]] = []
+    limit = printing.in_house_unit(usable, "L", us)[0]
+    amount = step
+    while amount <= limit + 1e-9:
+        litres = convert(amount, unit, "L")
+        doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
+        rows.append([amount, *(_poured(dose, tools) for dose in doses)])
+        amount = round(amount + step, 6)
+    w.say(f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L")
+    w.say("an empty cell: no tool of the house measures so little; add more water at once")
+    w.table(columns, rows, "nearest mark of the house's tools", None)
+
+
+def topup_strength(w: Working) -> float:
+    """Share of full strength at which a tank in its band is topped up; half where the house does not say."""
+    margins = w.register.house.margins
+    if margins is not None and margins.topup_strength is not None:
+        return w.fact(margins, "topup_strength")
+    w.assume("top-ups at half strength (common practice, no source); set margins.topup_strength")
+    return 0.5
+
+
+def topup_step(us: bool) -> tuple[float, str]:
+    """The distance of the table's rows, and its unit."""
+    return (1.0, "us_gal") if us else (5.0, "L")
+
+
+def _poured(dose: float, tools: Bench) -> float | None:
+    try:
+        wanted = convert(dose, "mL", tools.unit)
+        return pours.plan_pours(wanted, tools.tools, "nearest", tools.limit).total
+    except pours.NoTool:
+        return None
+
+
+def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
+    w = Working(register, "ec_band", "EC band", TOPIC, system=system.id)
+    w.raw(system, "fill_stage")
+    low, target, high = (w.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
+    w.say(f"{brief(low)} to {brief(high)} mS/cm, target {brief(target)}")
+    w.band(low, target, high, "mS/cm", 0.1, "as the house set it")
+
+
+def strength_of_feed(
+    w: Working, register: Register, stage: FeedStage
+) -> tuple[float, list[tuple[float, float]]]:
+    """EC that the full feed adds, and (rate, EC a mL/L) of each part.
+
+    Raises
+    ------
+    Withheld
+        a part has no measured EC.
+    """
+    pairs = []
+    for part in register.house.nutrients.parts_in_order():
+        if part.id in stage.rates:
+            pairs.append(
+                (w.fact(stage, f"rates.{part.id}", "mL/L"), w.fact(part, "ec_per_ml_per_l", "mS/cm"))
+            )
+    return sum(rate * each for rate, each in pairs), pairs
+
+
+def _ec_expected(register: Register, system: System, stage: FeedStage) -> None:
+    w = Working(register, "ec_expected", "EC after mixing", TOPIC, system=system.id)
+    w.raw(system, "fill_stage")
+    water = w.fact(register.house.water_source, "ec", "mS/cm")
+    _, pairs = strength_of_feed(w, register, stage)
+    low, high = w.fact(stage, "ec_low", "mS/cm"), w.fact(stage, "ec_high", "mS/cm")
+    ec = feeding.ec_expected(water, pairs)
+    sums = " + ".join(f"{brief(rate)} x {brief(each)}" for rate, each in pairs)
+    w.say(f"{brief(water)} + {sums} = {brief(ec)} mS/cm")
+    if not low <= ec <= high:
+        _out_of_band(register, system, stage, ec, low, high)
+        return
+    off = pen_accuracy(w, "ec")
+    if off is not None:
+        w.say(
+            f"a pen that reads {brief(off)} mS/cm off shows {brief(ec - off)} to {brief(ec + off)} for a good mix; a tank "
+            f"at {brief(high)} may read {brief(high - off)}"
+        )
+        if ec + off > high or ec - off < low:
+            meter = _meter_record(register, "ec")
+            assert meter is not None
+            register.tell(
+                meter,
+                "accuracy",
+                f"{meter.name} reads up to {brief(off)} mS/cm off: that alone carries {brief(ec)} mS/cm of tank {system.id} "
+                "out of its band",
+                f"The band is {brief(low)} to {brief(high)} mS/cm",
+                "Use a better pen, or widen the band where the crop allows it",
+            )
+    w.number(
+        ec,
+        "mS/cm",
+        "nearest",
+        "two decimals, as the meter shows",
+        step=0.01,
+        tool=_meter(register, "ec"),
+        bounds=(low, high),
+        as_read=True,
+    )
+
+
+def _out_of_band(
+    register: Register, system: System, stage: FeedStage, ec: float, low: float, high: float
+) -> None:
+    """The feed as written misses its own band: a problem at the stage's target."""
+    register.problems.append(
+        Problem(
+            stage.place("ec_target"),
+            stage.key("ec_target"),
+            f"the doses of this stage give {brief(ec, 3)} mS/cm in tank {system.id}",
+            f"The band of the stage is {brief(low)} to {brief(high)} mS/cm",
+            "Change the rates, the band, or measure the EC of each part again",
+        )
+    )
+    reason = Reason("the doses miss the band of their own stage")
+    register.withhold("ec_expected", {"system": system.id}, reason)
+
+
+def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
+    """A table of readings under the band's target and what to add of each part."""
+    w = Working(register, "ec_raise", "EC too low: add", TOPIC, system=system.id)
+    w.raw(system, "fill_stage")
+    volume = w.amount("res_fill", system=system.id)
+    target = w.fact(stage, "ec_target", "mS/cm")
+    total, pairs = strength_of_feed(w, register, stage)
+    tools = bench(register, w, "nutrients")
+    rows: list[list[float | None]] = []
+    for tenths in range(1, 6):
+        read = round(target - 0.05 * tenths, 3)
+        share = feeding.ec_raise(read, target, total)
+        rows.append([read, *(_poured_down(volume * rate * share, tools) for rate, _ in pairs)])
+    share = feeding.ec_raise(rows[-1][0] or 0.0, target, total)
+    w.say(
+        f"share of a full dose = (target {brief(target)} - reading) / {brief(total)}; at {brief(rows[-1][0] or 0)} "
+        f"mS/cm it is {brief(share)}, times {brief(volume)} L times the rate of each part"
+    )
+    parts = [part.name for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    columns = [("EC read", "mS/cm"), *((name, tools.unit) for name in parts)]
+    w.table(columns, rows, "down to a mark, then read again", None)
+
+
+def _poured_down(dose: float, tools: Bench) -> float | None:
+    try:
+        wanted = convert(dose, "mL", tools.unit)
+        return pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
+    except pours.NoTool:
+        return None
+
+
+def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) -> None:
+    """EC too high: water to add while there is room, or litres to drain and refill."""
+    label = "EC too high: water to add" if id_ == "ec_dilute" else "EC too high: drain and refill"
+    w = Working(register, id_, label, TOPIC, system=system.id)
+    w.raw(system, "fill_stage")
+    volume = w.amount("res_fill", system=system.id)
+    target = w.fact(stage, "ec_target", "mS/cm")
+    water = w.fact(register.house.water_source, "ec", "mS/cm")
+    compute = feeding.ec_dilute if id_ == "ec_dilute" else feeding.ec_swap
+    us = register.house.us
+    unit = printing.house_unit("L", us)
+    rows = []
+    for steps in range(1, 8):
+        read = round(target + 0.05 * steps, 3)
+        litres = compute(volume, read, target, water)
+        rows.append(
+            [
+                read,
+                printing.round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up"),
+            ]
+        )
+    last = rows[-1][0]
+    divisor = (
+        f"({brief(target)} - {brief(water)})" if id_ == "ec_dilute" else f"({brief(last)} - {brief(water)})"
+    )
+    litres = compute(volume, last, target, water)
+    w.say(
+        f"at {brief(last)} mS/cm: {brief(volume)} L x ({brief(last)} - {brief(target)}) / {divisor} = {brief(litres)} L"
+    )
+    if id_ == "ec_dilute":
+        w.say("only as far as there is room under the fill mark; otherwise drain and refill")
+    w.table([("EC read", "mS/cm"), ("water", unit)], rows, "up to a readable step", printing.step_for(unit))
+
+
+def _meter(register: Register, measures: str) -> str:
+    meter = _meter_record(register, measures)
+    return str(meter.name) if meter is not None else f"{measures.upper()} meter"
+
+
+def _meter_record(register: Register, measures: str) -> Meter | None:
+    return next((meter for meter in register.house.meters if meter.measures == measures), None)
+
+
+def pen_accuracy(w: Working, measures: str) -> float | None:
+    """How far the house's pen may read off [mS/cm, or pH units]; None where the house has none or does not say."""
+    meter = _meter_record(w.register, measures)
+    if meter is None:
+        return None
+    text = str(w.raw(meter, "accuracy")).lstrip("±+-/ ")
+    try:
+        return float(text) if measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
+    except (ValueError, QuantityMistake):
+        w.assume(f"the accuracy of {meter.name} is not a number that can be read; its error is left out")
+        return None

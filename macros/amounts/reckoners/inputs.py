@@ -1,0 +1,244 @@
+"""The plain facts each reckoner needs, taken from the register: constants, limits, tables and tools of one system."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import plain
+from macros.amounts.engine.number_format import brief, shown_unit
+from macros.amounts.engine.pours import bench
+from macros.amounts.engine.register import Register
+from macros.amounts.engine.working import Working
+from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
+from macros.amounts.reckoners.inputs_sanitizer import batch_facts, scale_facts, strip_facts, water_facts
+from macros.amounts.water.reservoir import shape_of
+from macros.calculations.water.volumes import full_height
+from macros.ground.units import convert
+from macros.house.records.systems import System
+
+MOST_DOSES = 2
+"""pH doses in 24 h, as the printed pages: then stop and ask (common practice, no source)."""
+PH_REACH = 1.0
+"""How far outside its band a pH is reckoned [pH units]: as far as the printed table goes above it; our own limit."""
+
+NEEDS: dict[str, tuple[str, ...]] = {
+    "level": ("res_fill", "topup_volume"),
+    "ec": ("res_fill", "topup_volume", "ec_band", "ec_raise"),
+    "ph": ("res_fill", "topup_volume", "ph_band"),
+    "missed_flood": ("missed_flood_clock",),
+    "strip": ("strip_band",),
+    "batch": ("stock_for_batch", "strength_made"),
+}
+"""The reckoners in the order of the page, and the amounts without which each is left out."""
+
+
+def offered(register: Register, system: str) -> tuple[str, ...]:
+    """The reckoners a system has."""
+    return tuple(
+        name for name, needs in NEEDS.items() if all(register.of_id(id_, system=system) for id_ in needs)
+    )
+
+
+def collect(register: Register, system: System) -> dict[str, Any]:
+    """Everything the reckoners of a system need, as plain data; a reckoner it lacks is None."""
+    aside = Working(register, "reckoner", "Reckoners", "Reckoners", system=system.id)
+    there = offered(register, system.id)
+    data: dict[str, Any] = {
+        "system": system.id,
+        "name": system.name,
+        "responsible": register.house.house.who_decides,
+        "offered": list(there),
+        "tools": {
+            group: _tools(register, aside, group) for group in ("nutrients", "acids_bases", "sanitizer")
+        },
+        "tank": _tank(register, aside, system) if "level" in there else None,
+        "feed": _feed(register, aside, system) if "level" in there else None,
+        "ec": _ec(register, aside, system) if "ec" in there else None,
+        "ph": _ph(register, aside, system) if "ph" in there else None,
+        "missed_flood": _missed_flood(register, system) if "missed_flood" in there else None,
+        "strip": strip_facts(register, aside, system) if "strip" in there else None,
+        "batch": batch_facts(register, aside, system) if "batch" in there else None,
+        "water": water_facts(register),
+        "scale": scale_facts(register),
+    }
+    result: dict[str, Any] = plain(data)
+    return result
+
+
+def reckoners_json(register: Register) -> str:
+    """The facts of every system as sorted JSON text: the same bytes on every run."""
+    rows = {system.id: collect(register, system) for system in register.house.systems}
+    return json.dumps(rows, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def _tools(register: Register, aside: Working, group: str) -> dict[str, Any]:
+    found = bench(register, aside, group)
+    return {
+        "unit": found.unit,
+        "shown": shown_unit(found.unit),
+        "limit": found.limit,
+        "per_mL": convert(1.0, "mL", found.unit),
+        "to_mL": convert(1.0, found.unit, "mL"),
+        "tools": [vars(tool) for tool in found.tools],
+    }
+
+
+def _exact(register: Register, id_: str, system: System) -> float:
+    value: float = register.get(id_, system=system.id).exact
+    return value
+
+
+def _tank(register: Register, aside: Working, system: System) -> dict[str, Any]:
+    us = register.house.us
+    level, volume = printing.house_unit("m", us), printing.house_unit("L", us)
+    tank, shape = system.reservoir, shape_of(system.reservoir, aside)
+    low, high, refill = (
+        aside.fact(tank, name, "m")
+        for name in ("pump_minimum_height", "fill_mark_height", "refill_mark_height")
+    )
+    order = system.plumbing.flood_order if system.plumbing is not None else "simultaneous"
+    draw = register.of_id(f"draw_{order}", system=system.id)
+
+    def text(metres: float) -> str:
+        return brief(convert(metres, "m", level), 4)
+
+    return {
+        "shape": {"kind": type(shape).__name__, **vars(shape)},
+        "metres_per_level": convert(1.0, level, "m"),
+        "per_litre": convert(1.0, "L", volume),
+        "volume_step": printing.step_for(volume),
+        "level_shown": level,
+        "volume_shown": shown_unit(volume),
+        "full": _exact(register, "res_fill", system),
+        "dead": _exact(register, "res_dead", system),
+        "draw": draw[0].exact if draw else None,
+        "draw_text": draw[0].printed if draw else "",
+        "rim": full_height(shape),
+        "pump_minimum": low,
+        "fill": high,
+        "refill": refill,
+        "rim_text": text(full_height(shape)),
+        "pump_minimum_text": text(low),
+        "fill_text": text(high),
+        "refill_text": text(refill),
+    }
+
+
+def _feed(register: Register, aside: Working, system: System) -> dict[str, Any] | None:
+    """What the top-up table rests on."""
+    stage = register.house.nutrients.stages.get(system.fill_stage)
+    if stage is None or not register.of_id("topup_table", system=system.id):
+        return None
+    step, unit = topup_step(register.house.us)
+    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    low, _, high = (aside.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
+    return {
+        "row_step": step,
+        "litres_per_row": convert(1.0, unit, "L"),
+        "strength": topup_strength(aside),
+        "ec_low": brief(low),
+        "ec_high": brief(high),
+        "parts": [
+            {"id": part.id, "name": part.name, "rate": aside.fact(stage, f"rates.{part.id}", "mL/L")}
+            for part in parts
+        ],
+    }
+
+
+def _ec(register: Register, aside: Working, system: System) -> dict[str, Any]:
+    stage = register.house.nutrients.stages[system.fill_stage]
+    low, target, high = (aside.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
+    total, _ = strength_of_feed(aside, register, stage)
+    water = aside.fact(register.house.water_source, "ec", "mS/cm")
+    lowest = register.get("ec_raise", system=system.id).exact["rows"][-1][0]
+    swaps = register.of_id("ec_swap", system=system.id)
+    lower = bool(swaps) and bool(register.of_id("ec_dilute", system=system.id))
+    most = max(high, swaps[0].exact["rows"][-1][0]) if lower else high
+    feed = _feed(register, aside, system)
+    unit = printing.house_unit("L", register.house.us)
+    return {
+        "low": low,
+        "target": target,
+        "high": high,
+        "low_text": brief(low),
+        "target_text": brief(target),
+        "high_text": brief(high),
+        "least": water,
+        "least_text": brief(water),
+        "most": most,
+        "most_text": brief(most),
+        "lowest_row": lowest,
+        "lowest_row_text": brief(lowest),
+        "full_feed": total,
+        "lower": lower,
+        "water_ec": water,
+        "water_step": printing.step_for(unit),
+        "parts": feed["parts"] if feed else [],
+    }
+
+
+def _ph(register: Register, aside: Working, system: System) -> dict[str, Any]:
+    stage = register.house.nutrients.stages[system.fill_stage]
+    low, target, high = (aside.fact(stage, name) for name in ("ph_low", "ph_target", "ph_high"))
+    table = register.of_id("ph_next_dose", system=system.id)
+    most = table[0].exact["rows"][-1][0] if table else high + PH_REACH
+    tap = register.house.water_source.ph
+    fresh = max(most, tap) if tap is not None else most
+    off = pen_accuracy(aside, "ph")
+    least = round(low - PH_REACH, 6)
+    return {
+        "low": low,
+        "target": target,
+        "high": high,
+        "low_text": brief(low),
+        "high_text": brief(high),
+        "least": least,
+        "least_text": brief(least),
+        "most": most,
+        "most_text": brief(most),
+        "most_fresh": fresh,
+        "most_fresh_text": brief(fresh),
+        "most_doses": MOST_DOSES,
+        "pen_text": "0.1" if off is None else brief(off),
+        "down": _down(register, system),
+        "up": _up(register, system),
+    }
+
+
+def _down(register: Register, system: System) -> dict[str, Any] | None:
+    table = register.of_id("ph_next_dose", system=system.id)
+    first = register.of_id("ph_first_dose", system=system.id)
+    slope = register.of_id("ph_log_response", system=system.id)
+    if not table or not first or not slope:
+        return None
+    chemical = dict(first[0].of)["chemical"]
+    return {
+        "chemical": register.house.chemical(chemical).name,
+        "volume": _exact(register, "res_fill", system),
+        "slope": slope[0].exact,
+        "slope_text": brief(slope[0].exact, 3),
+        "first": first[0].exact,
+        "first_text": first[0].printed,
+    }
+
+
+def _up(register: Register, system: System) -> dict[str, Any] | None:
+    first = register.of_id("ph_up_first_dose", system=system.id)
+    if not first:
+        return None
+    chemical = dict(first[0].of)["chemical"]
+    return {
+        "chemical": register.house.chemical(chemical).name,
+        "first": first[0].exact,
+        "first_text": first[0].printed,
+    }
+
+
+def _missed_flood(register: Register, system: System) -> dict[str, Any]:
+    rows = register.get("missed_flood_clock", system=system.id).exact["rows"]
+    return {"crops": [{"name": name, "young": young, "grown": grown} for name, young, grown in rows]}
+
+
+__all__ = ["NEEDS", "collect", "offered", "reckoners_json"]

@@ -1,0 +1,224 @@
+"""Stock into a batch within target and ceiling (E06-E09), and how the batch is proved on the house's own strips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount
+from macros.amounts.engine.number_format import brief, number_text
+from macros.amounts.engine.pours import bench, give_poured
+from macros.amounts.engine.register import Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.calculations.sanitizer import batches
+from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
+from macros.ground.problems import Problem
+from macros.ground.records import Record
+from macros.ground.units import convert
+from macros.house.records.chemicals import TestStrip
+from macros.house.records.sanitizing import SanitizingTask
+from macros.house.records.systems import System
+
+STRENGTH_TOPIC = "Strength made and proved"
+
+
+@dataclass(frozen=True)
+class Task:
+    """One sanitizing task for one system."""
+
+    name: str
+    data: SanitizingTask
+    system: System
+    volume_id: str
+
+    @property
+    def keys(self) -> dict[str, str]:
+        """What tells its amounts apart."""
+        return {"system": self.system.id, "task": self.name}
+
+    @property
+    def label(self) -> str:
+        """`tray spray`."""
+        return self.name.replace("_", " ")
+
+
+def grams_per_litre(w: Working, record: Record, field: str) -> float:
+    """A working strength in g/L.
+
+    A w/w strength is read at the denser side for a target (peroxide by its published density) and at 1.00 g/mL
+    for a ceiling or a limit: each the safe side.
+    """
+    strength = w.strength(record, field)
+    if strength.basis == "w/w" and field == "target" and _is_peroxide(w, record):
+        return strength.percent * 10 * peroxide_density(strength.percent)
+    if strength.basis == "v/v":
+        raise Withheld(f"{record.key(field)} is in v/v; give w/v or w/w")
+    return strength.percent * 10
+
+
+def _is_peroxide(w: Working, record: Record) -> bool:
+    chemical = w.register.house.chemical(record.chemical) if isinstance(record, SanitizingTask) else None
+    return chemical is not None and "peroxide" in chemical.active.lower()
+
+
+def poured_stock(register: Register, task: Task) -> Amount | None:
+    """Stock for a batch, rounded up to the house's marks, then checked against target and ceiling again."""
+    w = Working(register, "stock_for_batch", f"Stock, {task.label}", "Sanitizing batches", **task.keys)
+    chemical = register.house.chemical(task.data.chemical)
+    batch = w.whole(task.volume_id, **task.keys)
+    litres = convert(batch.rounded, batch.unit, "L")
+    now = w.amount("stock_strength_now", chemical=chemical.id)
+    target, ceiling = grams_per_litre(w, task.data, "target"), grams_per_litre(w, task.data, "ceiling")
+    if now < target:
+        raise _told(register, task, _too_weak(register, task, now, target))
+    good = w.whole("stock_ok", chemical=chemical.id)
+    if not good.exact:
+        raise _told(register, task, _past_its_date(register, task))
+    millilitres = batches.stock_for_batch(litres, target, now)
+    w.say(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
+    w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
+    tools = bench(register, w, "sanitizer")
+    amount = give_poured(
+        w,
+        millilitres,
+        tools,
+        "up",
+        "stock is rounded up, then checked under the ceiling",
+        task.data.place("target"),
+    )
+    if amount is None:
+        return None
+    poured = convert(amount.rounded, amount.unit, "mL")
+    made = batches.strength_made(poured, now, litres)
+    if made > ceiling * (1 + 1e-9):
+        mark = number_text(amount.rounding.step or 0.0, amount.rounding.step or 1.0)
+        register.problems.append(
+            Problem(
+                task.data.place("ceiling"),
+                task.data.key("ceiling"),
+                f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
+                f"strength of {task.name} is {brief(made / 10)} % w/v",
+                f"The ceiling is {task.data.ceiling.written}",
+                "Own a finer tool, or make a larger batch",
+                "E08",
+            )
+        )
+        return amount
+    most = tolerance(register, amount, batch).strongest(now)
+    if most > ceiling * (1 + 1e-9):
+        register.tell(
+            task.data,
+            "ceiling",
+            f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v",
+            f"The ceiling is {task.data.ceiling.written}",
+            "Own a finer tool, or make a larger batch",
+            "E08",
+        )
+    return amount
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """Stock [mL] and batch [L] as read, and half a mark of every tool used on either."""
+
+    stock: float
+    stock_off: float
+    batch: float
+    batch_off: float
+
+    def strongest(self, now: float) -> float:
+        """Strength [g/L] with more stock and less batch than read, never over `now`, that of the stock [g/L]."""
+        stock = self.stock + self.stock_off
+        return batches.strength_made(stock, now, max(self.batch - self.batch_off, stock / 1000))
+
+    def weakest(self, now: float) -> float:
+        """The other way round [g/L]."""
+        return batches.strength_made(max(0.0, self.stock - self.stock_off), now, self.batch + self.batch_off)
+
+
+def tolerance(register: Register, stock: Amount, batch: Amount) -> Tolerance:
+    """What half a mark does: of each pour of the stock, and of the step the batch is filled to."""
+    marks = {
+        tool.name: tool.mark.to("mL") for tool in register.house.measuring_tools if "level" not in tool.for_
+    }
+    off = sum(marks[pour.tool] / 2 for pour in stock.pours)
+    litres = convert(batch.rounded, batch.unit, "L")
+    step = convert(batch.rounding.step or 0.0, batch.unit, "L")
+    return Tolerance(convert(stock.rounded, stock.unit, "mL"), off, litres, step / 2)
+
+
+def _told(register: Register, task: Task, problem: Problem) -> Withheld:
+    """Tell a refusal once, and withhold what rests on it."""
+    register.problems.append(problem)
+    return Withheld(f"{task.name}: {problem.what}")
+
+
+def _too_weak(register: Register, task: Task, now: float, target: float) -> Problem:
+    chemical = register.house.chemical(task.data.chemical)
+    age = ""
+    if chemical.opened is not None:
+        age = f" after {max(0.0, (register.day - chemical.opened).days / 30.4375):.1f} months open"
+    return Problem(
+        task.data.place("target"),
+        task.data.key("target"),
+        f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}",
+        "It cannot be made by diluting",
+        "Use new stock, or a lower target the label allows",
+        "E06",
+    )
+
+
+def _past_its_date(register: Register, task: Task) -> Problem:
+    chemical = register.house.chemical(task.data.chemical)
+    if chemical.expires is not None and chemical.expires < register.day:
+        what = f"{chemical.id} expires {chemical.expires}; it is used on {register.day}"
+    else:
+        what = f"{chemical.id} has lost more than its discard fraction of {chemical.discard_below_fraction} allows"
+    field = "expires" if chemical.expires is not None else "strength"
+    return Problem(
+        chemical.place(field), chemical.key(field), what, "No batch is made from it", "Use new stock", "E07"
+    )
+
+
+def prove(register: Register, task: Task) -> None:
+    """Q13: the dilution that brings the batch onto a strip, and the pads that pass."""
+    chemical = register.house.chemical(task.data.chemical)
+    chlorine = "hypochlorite" in chemical.active.lower()
+    strips = [
+        s for s in register.house.test_strips if s.measures == ("free_chlorine" if chlorine else "peroxide")
+    ]
+    wanted = [s for s in strips if task.data.proved_with in (None, s.id)]
+    if not wanted:
+        return
+    with register.attempt("strip_dilution", task.data, "target", "E24", **task.keys):
+        _strip(register, task, max(wanted, key=lambda s: max(pad.to("mg/L") for pad in s.pads)), chlorine)
+
+
+def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> None:
+    w = Working(
+        register, "strip_dilution", f"Dilution for the strip, {task.label}", STRENGTH_TOPIC, **task.keys
+    )
+    target = grams_per_litre(w, task.data, "target") * 1000
+    w.raw(strip, "pads")
+    if chlorine:
+        hypochlorite, target = target, target * ACTIVE_CHLORINE_PER_HYPOCHLORITE
+        w.say(
+            f"as active chlorine: {brief(hypochlorite)} mg/L x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE)} = {brief(target)} mg/L"
+        )
+    reading = batches.strip_reading(target, [pad.to("mg/L") for pad in strip.pads])
+    w.say(
+        f"1 part in {reading.dilution}: {brief(target)} mg/L / {reading.dilution} = {brief(reading.wanted)} mg/L on {strip.name}"
+    )
+    w.count(reading.dilution, "", "the smallest dilution that reads in the middle of the strip")
+    band = Working(register, "strip_band", f"Strip passes, {task.label}", STRENGTH_TOPIC, **task.keys)
+    band.whole("strip_dilution", **task.keys)
+    band.say(f"pads inside 90 to 125 % of {brief(reading.wanted)} mg/L; a pad under 90 % never passes")
+    band.band(
+        reading.low_pad,
+        reading.wanted,
+        reading.high_pad,
+        "mg/L",
+        1.0,
+        "pads printed on the strip",
+        tool=strip.name,
+    )

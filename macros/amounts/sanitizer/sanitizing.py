@@ -1,0 +1,297 @@
+"""Q04-Q15: for each sanitizing task of each system the batch, its stock and water, its strength and its proof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from macros.amounts.engine.amount import Rounding
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.amounts.sanitizer.batches import (
+    STRENGTH_TOPIC,
+    Task,
+    grams_per_litre,
+    poured_stock,
+    prove,
+    tolerance,
+)
+from macros.amounts.water import flooding
+from macros.amounts.water.reservoir import reading_at, shape_of
+from macros.calculations.rounding import round_to
+from macros.calculations.sanitizer import batches
+from macros.calculations.water import volumes
+from macros.ground.units import convert
+from macros.house.records.sanitizing import SanitizingTask
+from macros.house.records.systems import System
+from macros.house.records.tools import MeasuringTool
+
+TOPIC = "Sanitizing batches"
+
+
+def tasks_of(register: Register) -> Iterator[Task]:
+    """Every sanitizing task for every system, its batch id told by what the task says of itself."""
+    sanitizing = register.house.sanitizing
+    if sanitizing is None:
+        return
+    for system in register.house.systems:
+        for name, task in sanitizing.tasks.items():
+            yield Task(name, task, system, volume_id(task))
+
+
+def volume_id(task: SanitizingTask) -> str:
+    """Which batch a task needs: sprayed by area, circulated in the loop, a fixed jar, or a soak."""
+    if task.coverage is not None:
+        return "batch_spray"
+    if task.level is not None:
+        return "loop_volume"
+    return "batch_tool_dip" if task.batch is not None else "batch_soak"
+
+
+def fill(register: Register) -> None:
+    """Enter areas, batches, stocks, waters, strengths and proofs."""
+    for system in register.house.systems:
+        with register.attempt("area_trays", system.trays, "inside_length", "E10", system=system.id):
+            _area(register, system)
+    for task in tasks_of(register):
+        for id_, make in (
+            (task.volume_id, _VOLUMES[task.volume_id]),
+            ("stock_for_batch", poured_stock),
+            ("water_for_batch", _water),
+            ("strength_made", _strength_made),
+        ):
+            with register.attempt(id_, task.data, "target", **task.keys):
+                make(register, task)
+        prove(register, task)
+        with register.attempt("batch_life_end", task.data, "batch_life", **task.keys):
+            _batch_life(register, task)
+
+
+def _area(register: Register, system: System) -> None:
+    w = Working(register, "area_trays", "Inside of the trays", TOPIC, system=system.id)
+    trays = system.trays
+    count = int(w.fact(trays, "count"))
+    length, width, wall = (
+        w.fact(trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")
+    )
+    area = batches.tray_area(count, length, width, wall)
+    w.say(
+        f"{count} x ({brief(length)} x {brief(width)} + 2 x ({brief(length)} + {brief(width)}) x {brief(wall)}) = "
+        f"{brief(area)} m2"
+    )
+    w.number(area, "m^2", "up", "an area to wet is rounded up")
+
+
+def _spray(register: Register, task: Task) -> None:
+    w = Working(register, "batch_spray", f"Batch, {task.label}", TOPIC, **task.keys)
+    area = w.amount("area_trays", system=task.system.id)
+    coverage = w.fact(task.data, "coverage", "L/m^2")
+    waste = 1.15 if task.data.waste_factor is None else w.fact(task.data, "waste_factor")
+    litres = batches.spray_volume(area, coverage, waste)
+    w.say(f"{brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = {brief(litres)} L")
+    _give_volume(w, litres, small=True)
+
+
+def _soak(register: Register, task: Task) -> None:
+    house = register.house
+    tub = house.soak_tub
+    if tub is None or not house.parts_to_soak:
+        raise Withheld("the house gives no soak tub or no parts to soak")
+    loads_of = Working(register, "soak_loads", "Loads of the tub", TOPIC, **task.keys)
+    bulk, solid = _parts(loads_of, house.parts_to_soak)
+    length, width, depth = (
+        loads_of.fact(tub, name, "m") for name in ("inside_length", "inside_width", "working_depth")
+    )
+    packing = loads_of.fact(tub, "packing_fraction")
+    room = length * width * depth * 1000
+    loads = batches.soak_loads(bulk, packing, room)
+    loads_of.say(
+        f"{brief(bulk)} L loose / ({brief(packing)} x {brief(room)} L) = {brief(bulk / packing / room)}, up to {loads}"
+    )
+    most = task.data.loads_per_batch
+    if most is not None and loads > most:
+        register.tell(
+            task.data,
+            "loads_per_batch",
+            f"the parts of system {task.system.id} take {loads} loads of the tub",
+            f"One batch takes {most}; after that it is spent",
+            "Make a new batch for the loads after that",
+            severity="warning",
+        )
+    loads_of.count(loads, "loads" if loads > 1 else "load", "loads are counted up")
+    w = Working(register, "batch_soak", f"Batch, {task.label}", TOPIC, **task.keys)
+    w.whole("soak_loads", **task.keys)
+    litres = batches.soak_volume(bulk / loads, packing, solid / loads)
+    deep = bulk / loads / packing / 1000 / (length * width)
+    w.say(
+        f"{brief(bulk / loads)} L loose / {brief(packing)} - {brief(solid / loads)} L of plastic = {brief(litres)} L, standing "
+        f"{brief(deep * 100, 3)} cm deep with the parts in"
+    )
+    _give_volume(w, litres)
+
+
+def _parts(w: Working, parts: object) -> tuple[float, float]:
+    """(loose bulk, solid volume) of all counted parts [L]."""
+    bulk = solid = 0.0
+    for part in parts:  # type: ignore[attr-defined]
+        count = w.fact(part, "count_per_system")
+        bulk += count * w.fact(part, "bulk_volume_each", "L")
+        solid += count * w.fact(part, "solid_volume_each", "L")
+    return bulk, solid
+
+
+def _dip(register: Register, task: Task) -> None:
+    w = Working(register, "batch_tool_dip", f"Batch, {task.label}", TOPIC, **task.keys)
+    litres = w.fact(task.data, "batch", "L")
+    w.say(f"the jar takes {brief(litres)} L")
+    _give_volume(w, litres, small=True)
+
+
+def _loop(register: Register, task: Task) -> None:
+    w = Working(register, "loop_volume", f"Batch, {task.label}", TOPIC, **task.keys)
+    system = task.system
+    dead = w.amount("res_dead", system=system.id)
+    drawn = flooding.draw_now(w, system)
+    margins = register.house.margins
+    if margins is not None and margins.loop_volume_margin is not None:
+        margin = w.fact(margins, "loop_volume_margin")
+    else:
+        margin = 0.10
+        w.assume("the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin")
+    litres = batches.loop_volume(dead, drawn, margin)
+    # A bound, not an input: the fill mark limits the loop and does not move it.
+    full = register.get("res_fill", system=system.id).exact
+    w.say(f"({brief(dead)} L + {brief(drawn)} L) x {brief(1 + margin)} = {brief(litres)} L")
+    if litres > full:
+        raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
+    height = volumes.height_for_volume(shape_of(system.reservoir, w), litres)
+    _give_volume(w, litres, tool=reading_at(register, height))
+
+
+_VOLUMES = {"batch_spray": _spray, "batch_soak": _soak, "batch_tool_dip": _dip, "loop_volume": _loop}
+
+
+def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = "") -> None:
+    """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons."""
+    unit, step = batch_step(w.register.house.us, small)
+    w.number(
+        litres,
+        "L",
+        "up",
+        "a batch is rounded up",
+        step=step,
+        print_unit=unit,
+        tool=tool or _vessel(w, litres),
+    )
+
+
+def _vessel(w: Working, litres: float) -> str:
+    """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
+    owned = water_tools(w.register)
+    return next(
+        (t.name for t in owned if t.capacity.to("L") >= litres), owned[-1].name if owned else "marked bucket"
+    )
+
+
+def water_tools(register: Register) -> list[MeasuringTool]:
+    """The house's measures for water, the smallest first."""
+    owned = [tool for tool in register.house.measuring_tools if "water" in tool.for_]
+    return sorted(owned, key=lambda tool: tool.capacity.to("L"))
+
+
+def batch_step(us: bool, small: bool) -> tuple[str, float]:
+    """The unit and the step a batch is printed in."""
+    if us:
+        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
+    return "L", 0.05 if small else 0.5
+
+
+def water_step(us: bool, small: bool) -> tuple[str, float]:
+    """The unit and the step of the water that goes in first."""
+    if us:
+        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
+    return "L", 0.02 if small else 0.5
+
+
+def _water(register: Register, task: Task) -> None:
+    """Water that goes in first; the batch is then made up to its line."""
+    w = Working(register, "water_for_batch", f"Water first, {task.label}", TOPIC, **task.keys)
+    batch = w.whole(task.volume_id, **task.keys)
+    stock = w.whole("stock_for_batch", **task.keys)
+    whole, stock_ml = convert(batch.rounded, batch.unit, "L"), convert(stock.rounded, stock.unit, "mL")
+    litres = whole - stock_ml / 1000
+    w.say(
+        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
+        f"{batch.printed}"
+    )
+    small = batch.unit == "fl_oz" or litres < 2
+    unit, step = water_step(register.house.us, small)
+    tool = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
+    w.number(
+        litres,
+        "L",
+        "down",
+        "water first is rounded down; the line makes up the rest",
+        step=step,
+        print_unit=unit,
+        tool=tool,
+    )
+
+
+def _level_of(w: Working, task: Task, litres: float) -> str:
+    """Where this much water stands in the tank of the task's system."""
+    shape = shape_of(task.system.reservoir, w)
+    return reading_at(w.register, volumes.height_for_volume(shape, litres))
+
+
+def _strength_made(register: Register, task: Task) -> None:
+    w = Working(register, "strength_made", f"Strength made, {task.label}", STRENGTH_TOPIC, **task.keys)
+    batch = w.whole(task.volume_id, **task.keys)
+    stock = w.whole("stock_for_batch", **task.keys)
+    now = w.amount("stock_strength_now", chemical=task.data.chemical)
+    target, ceiling = grams_per_litre(w, task.data, "target"), grams_per_litre(w, task.data, "ceiling")
+    millilitres = convert(stock.rounded, stock.unit, "mL")
+    litres = convert(batch.rounded, batch.unit, "L")
+    made = batches.strength_made(millilitres, now, litres)
+    w.say(
+        f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L; {brief(made)} g/L / 10 = {brief(made / 10)} % w/v"
+    )
+    read = tolerance(register, stock, batch)
+    w.say(
+        f"half a mark of each tool either way: {brief(read.weakest(now) / 10, 3)} to {brief(read.strongest(now) / 10, 3)} % w/v"
+    )
+    w.number(
+        made / 10,
+        "% w/v",
+        "nearest",
+        "shown as really made",
+        step=0.001 if made >= 1 else 0.0001,
+        bounds=(target / 10, ceiling / 10),
+    )
+
+
+def _batch_life(register: Register, task: Task) -> None:
+    w = Working(register, "batch_life_end", f"Dead after, {task.label}", TOPIC, **task.keys)
+    if task.data.batch_life is not None:
+        minutes = w.fact(task.data, "batch_life", "min")
+    else:
+        chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
+        minutes = 60.0 if chlorine else 240.0
+        w.assume(f"a batch lasts {minutes / 60:g} h (common practice, no source); set batch_life")
+    whole = round_to(minutes, 5, "down")
+    w.say(f"{brief(minutes)} min after it is made, down to 5 min")
+    w.give(
+        "clock",
+        minutes,
+        "min",
+        value=whole,
+        shown_unit="min",
+        printed=f"{whole / 60:g} h",
+        rounded=whole,
+        rounding=printing_rounding(),
+    )
+
+
+def printing_rounding() -> Rounding:
+    """A batch life is cut down to five minutes."""
+    return Rounding("earlier", 5.0, "a batch life is cut down")

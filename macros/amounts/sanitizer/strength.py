@@ -1,0 +1,121 @@
+"""Q01-Q03: how strong each stock is as bought and on the day of use, and until when it may be used."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register
+from macros.amounts.engine.working import Working
+from macros.calculations.sanitizer import strength
+from macros.house.records.chemicals import Chemical
+
+TOPIC = "Strength of stocks"
+DAYS_PER_MONTH = 365.25 / 12
+
+
+def fill(register: Register) -> None:
+    """Enter the strengths of every chemical the house keeps."""
+    for chemical in register.house.chemicals:
+        keys = {"chemical": chemical.id}
+        with register.attempt("stock_strength", chemical, "strength", "E05", **keys):
+            _stock_strength(register, chemical)
+        with register.attempt("stock_strength_now", chemical, "strength", **keys):
+            _stock_strength_now(register, chemical)
+        with register.attempt("stock_ok", chemical, "strength", **keys):
+            _stock_ok(register, chemical)
+        with register.attempt("discard_date", chemical, "expires", **keys):
+            _discard_date(register, chemical)
+
+
+def _stock_strength(register: Register, chemical: Chemical) -> None:
+    w = Working(register, "stock_strength", "Strength as bought", TOPIC, chemical=chemical.id)
+    label = w.strength(chemical, "strength")
+    density = None if label.basis == "w/v" else _density(w, chemical, label.percent)
+    grams = strength.stock_strength(label.percent, label.basis, density)
+    if density is None:
+        w.say(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
+    else:
+        w.say(f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L")
+    w.source("g/L = % x 10 x density for w/w, % x 10 for w/v: definition")
+    w.number(grams, "g/L", "nearest", "not rounded in calculations", step=0.01)
+
+
+def _density(w: Working, chemical: Chemical, percent: float) -> float:
+    """[g/mL] from the label; for peroxide without one, from the published curve."""
+    if chemical.density is None and "peroxide" in chemical.active.lower() and percent <= 50:
+        w.source("density of peroxide at 20 degC: Laliberte M., J. Chem. Eng. Data 54 (2009) 1725-1760")
+        w.assume(f"{chemical.name}: the label gives no density, so the published one of its strength is used")
+        return strength.peroxide_density(percent)
+    return w.fact(chemical, "density", "g/mL")
+
+
+def _stock_strength_now(register: Register, chemical: Chemical) -> None:
+    w = Working(register, "stock_strength_now", "Strength on the day of use", TOPIC, chemical=chemical.id)
+    bought = w.amount("stock_strength", chemical=chemical.id)
+    loss = _loss(w, chemical)
+    if loss == 0:
+        w.say(f"this stock does not weaken with age: {brief(bought)} g/L")
+        w.number(bought, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
+        return
+    months = _months_open(w, chemical)
+    now = strength.strength_after(bought, loss, months)
+    w.say(f"{brief(bought)} g/L x (1 - {brief(loss)})^{brief(months)} months = {brief(now)} g/L")
+    w.number(now, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
+
+
+def _stock_ok(register: Register, chemical: Chemical) -> None:
+    w = Working(register, "stock_ok", "Stock still good", TOPIC, chemical=chemical.id)
+    bought, now = (w.amount(id_, chemical=chemical.id) for id_ in ("stock_strength", "stock_strength_now"))
+    least = w.fact(chemical, "discard_below_fraction") if chemical.discard_below_fraction is not None else 0.0
+    left = now / bought
+    day = w.day_of_use()
+    expires = w.day(chemical, "expires") if chemical.expires is not None else None
+    good = left >= least and (expires is None or day <= expires)
+    w.say(f"{brief(now)} / {brief(bought)} = {brief(left)} left, at least {brief(least)} wanted")
+    if expires is not None:
+        w.say(f"label expiry {expires.isoformat()}, day of use {day.isoformat()}")
+    w.flag(good, "good to use", "NOT to be used")
+
+
+def _discard_date(register: Register, chemical: Chemical) -> None:
+    w = Working(register, "discard_date", "Discard by", TOPIC, chemical=chemical.id)
+    expires = w.day(chemical, "expires")
+    loss = _loss(w, chemical)
+    by_loss = None
+    if loss > 0 and chemical.discard_below_fraction is not None and chemical.opened is not None:
+        least = w.fact(chemical, "discard_below_fraction")
+        opened = w.day(chemical, "opened")
+        months = strength.months_until_fraction(least, loss)
+        by_loss = opened + timedelta(days=math.floor(months * DAYS_PER_MONTH))
+        w.say(
+            f"ln({brief(least)}) / ln(1 - {brief(loss)}) = {brief(months)} months after opening on "
+            f"{opened.isoformat()}: {by_loss.isoformat()}"
+        )
+    w.say(f"label expiry {expires.isoformat()}")
+    w.date(_earlier(expires, by_loss), "the earlier of label and loss")
+
+
+def _earlier(one: date, other: date | None) -> date:
+    return one if other is None else min(one, other)
+
+
+def _loss(w: Working, chemical: Chemical) -> float:
+    """Monthly loss after opening; only sanitizers lose strength, and the default is on the fast side."""
+    if chemical.loss_per_month_after_opening is not None:
+        return w.fact(chemical, "loss_per_month_after_opening")
+    if chemical.role != "sanitizer":
+        return 0.0
+    default = 0.03 if "hypochlorite" in chemical.active.lower() else 0.01
+    w.assume(f"{chemical.name} loses {default:.0%} a month once open (common practice, no source)")
+    return default
+
+
+def _months_open(w: Working, chemical: Chemical) -> float:
+    day = w.day_of_use()
+    if chemical.opened is None:
+        w.assume(f"{chemical.name}: never opened before the day of use")
+        return 0.0
+    opened = w.day(chemical, "opened")
+    return max(0.0, (day - opened).days / DAYS_PER_MONTH)

@@ -1,0 +1,1 @@
+"""Tank, floods, pump, watering, the log."""

@@ -1,0 +1,118 @@
+"""Q26-Q29: what the trays take from the tank, and whether the lowest day carries it (E11)."""
+
+from __future__ import annotations
+
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register
+from macros.amounts.engine.working import Working
+from macros.amounts.water.reservoir import level_text, shape_of
+from macros.calculations.water import flooding, volumes
+from macros.ground.problems import Problem
+from macros.house.records.systems import System
+
+TOPIC = "Floods"
+
+
+def fill(register: Register) -> None:
+    """Enter the draws of every system."""
+    for system in register.house.systems:
+        keys = {"system": system.id}
+        with register.attempt("flood_tray", system.trays, "flood_depth", "E10", **keys):
+            _flood_tray(register, system)
+        with register.attempt("draw_simultaneous", system.trays, "count", **keys):
+            _draw(register, system, "draw_simultaneous", "All trays up at once", system.trays.count)
+        with register.attempt("draw_staggered", system.trays, "count", **keys):
+            _draw(register, system, "draw_staggered", "One tray up at a time", 1)
+        with register.attempt("draw_margin_at_refill", system.reservoir, "refill_mark_height", **keys):
+            _margin(register, system)
+        with register.attempt("level_at_flood", system.reservoir, "fill_mark_height", **keys):
+            _level_at_flood(register, system)
+
+
+def draw_now(w: Working, system: System) -> float:
+    """What a flood takes in the order the house floods in [L]."""
+    order = w.raw(system.plumbing, "flood_order")
+    found: float = w.amount(f"draw_{order}", system=system.id)
+    return found
+
+
+def _flood_tray(register: Register, system: System) -> None:
+    w = Working(register, "flood_tray", "Water on one flooded tray", TOPIC, system=system.id)
+    length, width, depth = (
+        w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth")
+    )
+    litres = flooding.tray_flood_volume(length, width, depth)
+    w.say(
+        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
+    )
+    w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
+
+
+def _draw(register: Register, system: System, id_: str, label: str, together: int) -> None:
+    w = Working(register, id_, label, TOPIC, system=system.id)
+    each = w.amount("flood_tray", system=system.id)
+    tubes = w.fact(system.plumbing, "supply_tube_volume", "L")
+    if id_ == "draw_simultaneous":
+        w.fact(system.trays, "count")
+    litres = flooding.draw(together, each, tubes)
+    w.say(f"{together} x {brief(each)} L + {brief(tubes)} L in the tubes = {brief(litres)} L")
+    w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
+
+
+def _margin(register: Register, system: System) -> None:
+    """The tank is judged at its worst hour: lowest mark, trays up."""
+    w = Working(
+        register, "draw_margin_at_refill", "Left above the pump on the lowest day", TOPIC, system=system.id
+    )
+    at_refill, dead = (w.amount(id_, system=system.id) for id_ in ("res_refill", "res_dead"))
+    drawn = draw_now(w, system)
+    left = flooding.margin_at_refill(at_refill, drawn, dead)
+    w.say(f"{brief(at_refill)} L - {brief(drawn)} L - {brief(dead)} L = {brief(left)} L")
+    if left < 0:
+        register.problems.append(_flood_too_big(w, system, drawn, at_refill - dead, dead + drawn))
+    w.number(left, "L", "down", "a reserve is rounded down", step=0.1)
+
+
+def _flood_too_big(w: Working, system: System, drawn: float, usable: float, needed: float) -> Problem:
+    """E11, with both ways out."""
+    tank = system.reservoir
+    shape = shape_of(tank, w)
+    one = w.amount("draw_staggered", system=system.id)
+    together = system.trays.count if system.plumbing and system.plumbing.flood_order == "simultaneous" else 1
+    choices = []
+    if needed <= w.amount("res_fill", system=system.id):
+        choices.append(f"raise the refill mark to {volumes.height_for_volume(shape, needed):.3f} m")
+    if together > 1:
+        choices.append(f"set flood_order: staggered with one shelf at a time ({brief(one)} L)")
+    return Problem(
+        tank.place("refill_mark_height"),
+        tank.key("refill_mark_height"),
+        f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
+        f"refill mark the tank holds {brief(usable)} L above the pump minimum",
+        f"Short by {brief(drawn - usable)} L",
+        _first_capital(", or ".join(choices) or "use a larger tank"),
+        "E11",
+    )
+
+
+def _first_capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _level_at_flood(register: Register, system: System) -> None:
+    w = Working(register, "level_at_flood", "Level while the trays are up", TOPIC, system=system.id)
+    full = w.amount("res_fill", system=system.id)
+    drawn = draw_now(w, system)
+    shape = shape_of(system.reservoir, w)
+    height = volumes.height_for_volume(shape, max(0.0, full - drawn))
+    w.say(
+        f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L, which stand {brief(height * 100)} cm high"
+    )
+    w.number(
+        height * 100,
+        "cm",
+        "down",
+        "read at a mark of the scale",
+        tool=level_text(register),
+        as_read=True,
+    )

@@ -1,0 +1,253 @@
+"""Q20-Q25 and Q91: what the tank holds at each mark, the level table, the heel, the time to fill."""
+
+from __future__ import annotations
+
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.calculations.feed import feeding
+from macros.calculations.water import volumes
+from macros.house.records.systems import SIZES, Reservoir, System
+
+TOPIC = "Reservoir"
+_EXACT = "used exactly for dosing, printed to the nearest readable step"
+_SOURCE = "volumes of solids: elementary geometry; tapered box by the prismoidal rule"
+
+_FORMULA = {
+    "box": "length x width x height",
+    "cylinder": "pi/4 x diameter x diameter x height",
+    "horizontal_cylinder": "segment of the circle x length",
+    "cone_frustum": "pi/12 x height x (d1 x d1 + d1 x d2 + d2 x d2), d2 the diameter at that height",
+    "tapered_box": "height/6 x (bottom area + 4 x middle area + top area), each area at its own height",
+}
+
+
+def shape_of(reservoir: Reservoir, working: Working) -> volumes.Shape:
+    """The tank's inside as a solid, its measures in metres; each measure counts as an input of `working`."""
+    sizes = [working.fact(reservoir, name, "m") for name in SIZES[reservoir.shape]]
+    return volumes.solid(reservoir.shape, sizes)
+
+
+def _sum(shape: volumes.Shape, height: float) -> str:
+    """The formula of the shape with its numbers in it, up to a height [m], as one would type it; it comes to litres."""
+    h = brief(height)
+    if isinstance(shape, volumes.Box):
+        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000"
+    if isinstance(shape, volumes.Cylinder):
+        return f"3.1416 / 4 x {brief(shape.diameter)}^2 x {h} m x 1000"
+    if isinstance(shape, volumes.HorizontalCylinder):
+        segment = volumes.volume_to_height(shape, height) / 1000 / shape.length
+        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000"
+    share = height / shape.height
+    if isinstance(shape, volumes.ConeFrustum):
+        low = brief(shape.diameter_bottom)
+        top = brief(shape.diameter_bottom + (shape.diameter_top - shape.diameter_bottom) * share)
+        return f"3.1416 / 12 x {h} m x ({low}^2 + {low} x {top} + {top}^2) x 1000"
+    areas = [volumes.area_at(shape, part) for part in (0.0, share / 2, share)]
+    bottom, middle, top = (brief(area) for area in areas)
+    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000"
+
+
+def fill(register: Register) -> None:
+    """Enter the amounts of every system's tank."""
+    for system in register.house.systems:
+        tank = system.reservoir
+        with register.attempt("res_gross", tank, "shape", "E10", system=system.id):
+            _gross(register, system)
+        for id_, label, mark in (
+            ("res_fill", "Tank at the fill mark", "fill_mark_height"),
+            ("res_dead", "Water the pump cannot use", "pump_minimum_height"),
+            ("res_refill", "Tank at the refill mark", "refill_mark_height"),
+        ):
+            with register.attempt(id_, tank, mark, "E10", system=system.id):
+                _at_mark(register, system, id_, label, mark)
+        with register.attempt("res_usable", tank, "pump_minimum_height", "E10", system=system.id):
+            _usable(register, system)
+        with register.attempt("fill_first", tank, "fill_mark_height", "E10", system=system.id):
+            _fill_first(register, system)
+        with register.attempt("fill_level", tank, "fill_mark_height", system=system.id):
+            _fill_level(register, system)
+        with register.attempt("level_table", tank, "shape", "E10", system=system.id):
+            _level_table(register, system)
+        with register.attempt("heel_carryover", tank, "left_after_draining", "E10", system=system.id):
+            _heel_carryover(register, system)
+        with register.attempt("heel_limit", tank, "fill_mark_height", system=system.id):
+            _heel_limit(register, system)
+        with register.attempt("tap_fill_time", register.house.water_source, "flow_at_tap", system=system.id):
+            _tap_fill_time(register, system)
+
+
+def _gross(register: Register, system: System) -> None:
+    w = Working(register, "res_gross", "Tank brim-full", TOPIC, system=system.id)
+    tank = system.reservoir
+    w.raw(tank, "shape")
+    shape = shape_of(tank, w)
+    height = volumes.full_height(shape)
+    litres = volumes.volume_to_height(shape, height)
+    w.source(_SOURCE)
+    w.say(f"{tank.shape.replace('_', ' ')}: {_FORMULA[tank.shape]}, to {brief(height)} m")
+    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
+    w.number(litres, "L", "down", "a capacity is rounded down")
+
+
+def _at_mark(register: Register, system: System, id_: str, label: str, mark: str) -> None:
+    w = Working(register, id_, label, TOPIC, system=system.id)
+    tank = system.reservoir
+    w.raw(tank, "shape")
+    shape = shape_of(tank, w)
+    height = w.fact(tank, mark, "m")
+    litres = volumes.volume_to_height(shape, height)
+    w.source(_SOURCE)
+    w.say(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
+    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
+    rule = "water that cannot be used is rounded up" if id_ == "res_dead" else _EXACT
+    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=_reading(register, height))
+
+
+def _usable(register: Register, system: System) -> None:
+    w = Working(register, "res_usable", "Usable water in the tank", TOPIC, system=system.id)
+    full, dead = w.amount("res_fill", system=system.id), w.amount("res_dead", system=system.id)
+    w.say(
+        f"{brief(full)} L at the fill mark - {brief(dead)} L under the pump's reach = {brief(full - dead)} L"
+    )
+    w.number(full - dead, "L", "down", "usable water is rounded down")
+
+
+def _fill_first(register: Register, system: System) -> None:
+    """Most of the water before the parts: the fill mark less the reserve, at a readable mark of the scale."""
+    w = Working(register, "fill_first", "First fill, before the parts", TOPIC, system=system.id)
+    full = w.amount("res_fill", system=system.id)
+    margins = register.house.margins
+    if margins is not None and margins.reserve_volume is not None:
+        reserve = w.fact(margins, "reserve_volume", "L")
+    else:
+        reserve = 0.08 * full
+        w.assume("the first fill leaves 8 % of the tank free; set margins.reserve_volume")
+    tank = system.reservoir
+    shape = shape_of(tank, w)
+    if reserve >= full / 2:
+        raise Withheld("the reserve is over half the tank")
+    height = volumes.height_for_volume(shape, full - reserve)
+    mark, unit, step = _scale_mark(register, height)
+    litres = volumes.volume_to_height(shape, _metres(mark, unit))
+    w.say(
+        f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
+        f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
+    )
+    w.number(
+        litres,
+        "L",
+        "nearest",
+        "a mark of the scale, rounded down",
+        tool=_scale_text(register, mark, unit, step),
+    )
+
+
+def _fill_level(register: Register, system: System) -> None:
+    w = Working(register, "fill_level", "Level at the fill mark", TOPIC, system=system.id)
+    height = w.fact(system.reservoir, "fill_mark_height", "m")
+    step = scale(register)[1]
+    w.say(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
+    w.number(
+        height * 100,
+        "cm",
+        "down",
+        "read at a mark of the scale",
+        step=step,
+        tool=scale(register)[0],
+        as_read=True,
+    )
+
+
+def _level_table(register: Register, system: System) -> None:
+    w = Working(register, "level_table", "Level table", TOPIC, system=system.id)
+    tank = system.reservoir
+    w.raw(tank, "shape")
+    shape = shape_of(tank, w)
+    top = w.fact(tank, "fill_mark_height", "m")
+    us = register.house.us
+    level_unit, volume_unit = printing.house_unit("m", us), printing.house_unit("L", us)
+    step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
+    rows: list[list[float]] = []
+    level = step
+    while (height := _metres(level, level_unit)) <= top + 1e-9:
+        litres = volumes.volume_to_height(shape, height)
+        volume, _ = printing.in_house_unit(litres, "L", us)
+        rows.append([level, printing.round_to(volume, volume_step, "nearest")])
+        level = round(level + step, 6)
+    w.source(_SOURCE)
+    w.say(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
+    w.assume("check the table once by filling from a measured bucket; over 5 % apart, trust the bucket")
+    w.table(
+        [("level", level_unit), ("volume", volume_unit)], list(rows), "nearest readable step", volume_step
+    )
+
+
+def _heel_carryover(register: Register, system: System) -> None:
+    w = Working(register, "heel_carryover", "Old solution left in the new", TOPIC, system=system.id)
+    heel = w.fact(system.reservoir, "left_after_draining", "L")
+    full = w.amount("res_fill", system=system.id)
+    share = feeding.heel_carryover(heel, full) * 100
+    w.say(f"{brief(heel)} L left / {brief(full)} L full x 100 = {brief(share)} %")
+    w.number(share, "%", "up", "what carries over is rounded up", step=0.1, bounds=(0.0, 10.0))
+
+
+def _heel_limit(register: Register, system: System) -> None:
+    w = Working(register, "heel_limit", "Most that may stay after draining", TOPIC, system=system.id)
+    full = w.amount("res_fill", system=system.id)
+    w.say(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
+    w.source("10 % of the fill: common practice, no source")
+    height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
+    w.number(full / 10, "L", "down", "a limit is rounded down", tool=_reading(register, height))
+
+
+def _tap_fill_time(register: Register, system: System) -> None:
+    w = Working(register, "tap_fill_time", "Time to fill from the tap", TOPIC, system=system.id)
+    full = w.amount("res_fill", system=system.id)
+    flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
+    minutes = feeding.tap_fill_time(full, flow)
+    w.say(f"{brief(full)} L / {brief(flow)} L/min = {brief(minutes)} min")
+    w.number(minutes, "min", "up", "a time to stay is rounded up", tool="timer")
+
+
+# ------------------------------------------------------------------ the tank scale
+
+
+def scale(register: Register) -> tuple[str, float, str]:
+    """The house's level scale: its name, its mark and the unit of that mark; without one, a plain reading."""
+    unit = printing.house_unit("m", register.house.us)
+    for tool in register.house.measuring_tools:
+        if "level" in tool.for_:
+            return tool.name, tool.mark.to(unit), unit
+    return "tank mark", printing.step_for(unit), unit
+
+
+def level_text(register: Register) -> str:
+    """The name of the house's level scale."""
+    return scale(register)[0]
+
+
+def reading_at(register: Register, height: float) -> str:
+    """The scale's name and its mark at or under a height [m]."""
+    return _reading(register, height)
+
+
+def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
+    """The mark at or just under a height in metres: (mark, unit, step)."""
+    _, step, unit = scale(register)
+    value = height * 100 if unit == "cm" else height / 0.0254
+    return printing.round_to(value, step, "down"), unit, step
+
+
+def _scale_text(register: Register, mark: float, unit: str, step: float) -> str:
+    return f"{scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
+
+
+def _reading(register: Register, height: float) -> str:
+    mark, unit, step = _scale_mark(register, height)
+    return _scale_text(register, mark, unit, step)
+
+
+def _metres(level: float, unit: str) -> float:
+    return level / 100 if unit == "cm" else level * 0.0254

@@ -1,0 +1,1 @@
+"""Minutes, costs, stock."""

@@ -1,0 +1,86 @@
+"""Q79, Q89: when to order again, over every user of a bottle, and the nitrogen of a tank that is let go."""
+
+from __future__ import annotations
+
+from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.register import Register, Withheld
+from macros.amounts.engine.working import Working
+from macros.house.records.feeding import NutrientPart
+from macros.house.records.systems import System
+
+TOPIC = "Supplies"
+
+
+def fill(register: Register) -> None:
+    """Enter the reorder point of every feed part and the nitrogen of every tank."""
+    house = register.house
+    if house.supplies is not None:
+        for part in house.nutrients.parts_in_order():
+            with register.attempt("reorder_point", house.supplies, "lead_time", part=part.id):
+                _reorder(register, part)
+    for system in house.systems:
+        with register.attempt(
+            "load_nitrogen", house.nutrients, "total_nitrogen_at_leafy_rate", system=system.id
+        ):
+            _nitrogen(register, system)
+
+
+def part_use(w: Working, part: NutrientPart, system: System) -> float:
+    """What a system takes of a part, changes and top-ups together [mL/day]; 0 where its stage has none."""
+    house = w.register.house
+    stage = house.nutrients.stages.get(system.fill_stage)
+    w.raw(system, "fill_stage")
+    if stage is None or part.id not in stage.rates:
+        return 0.0
+    rate = w.fact(stage, f"rates.{part.id}", "mL/L")
+    change = w.fact(house.policies, "reservoir_change_every", "day")
+    if change <= 0:
+        raise Withheld("the solution is changed every 0 days")
+    full: float = w.amount("res_fill", system=system.id)
+    use: float = w.amount("water_use_day", system=system.id, growth_stage="full")
+    margins = house.margins
+    strength = (
+        w.fact(margins, "topup_strength")
+        if margins is not None and margins.topup_strength is not None
+        else 0.5
+    )
+    return full * rate / change + use * rate * strength
+
+
+def _reorder(register: Register, part: NutrientPart) -> None:
+    w = Working(register, "reorder_point", f"Order again: {part.name}", TOPIC, part=part.id)
+    supplies = register.house.supplies
+    pieces = [(system.id, part_use(w, part, system)) for system in register.house.systems]
+    use = sum(each for _, each in pieces)
+    lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
+    point = use * lead * (1 + safety)
+    w.say(
+        "("
+        + " + ".join(f"{name} {brief(each)}" for name, each in pieces)
+        + f") mL/day x {brief(lead)} days x "
+        f"{brief(1 + safety)} = {brief(point)} mL"
+    )
+    if part.container is not None and use > 0:
+        try:
+            bottle = w.fact(part, "container", "mL")
+        except ValueError:
+            bottle = 0.0  # a part sold by weight
+        if bottle:
+            w.say(f"a bottle of {brief(bottle)} mL lasts {brief(bottle / use, 3)} days")
+    w.number(point, "mL", "up", "a reorder point is rounded up", step=10.0)
+
+
+def _nitrogen(register: Register, system: System) -> None:
+    w = Working(register, "load_nitrogen", "Nitrogen in a tank let go", TOPIC, system=system.id)
+    house = register.house
+    full = w.amount("res_fill", system=system.id)
+    stage = house.nutrients.stages.get(system.fill_stage)
+    w.raw(system, "fill_stage")
+    if stage is not None and stage.total_nitrogen is not None:
+        each = w.fact(stage, "total_nitrogen", "mg/L")
+    else:
+        each = w.fact(house.nutrients, "total_nitrogen_at_leafy_rate", "mg/L")
+        if system.fill_stage != "leafy":
+            w.assume("nitrogen as at the leafy rate; set total_nitrogen of the stage")
+    w.say(f"{brief(full)} L x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g")
+    w.number(full * each / 1000, "g", "up", "what is let go is rounded up", step=0.1)
