@@ -10,11 +10,11 @@ from macros.house.files.append_entry import NotAppended, file_of_section, with_e
 from macros.house.files.load_house import FOLDER
 from macros.manual.baseline import FILE as BASELINE
 from macros.manual.baseline import Baseline
-from macros.manual.card_views import CardView
 from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.shipped import shipped_procedures
 from macros.manual.snapshots import Archive
+from macros.page_model.card import CardView
 from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site, prepare_site
 

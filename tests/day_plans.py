@@ -7,7 +7,7 @@ from functools import cache
 
 from macros.calculations.scheduler import Activity, Placed
 from macros.manual.day_plan import Day, plan_days, views_of
-from macros.manual.plan_views import PlanView
+from macros.page_model.day_plan import PlanView
 from macros.published.work.jobs import Job, job, job_of
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_site

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from macros.amounts import Register
 from macros.house import load_house
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.rendering.site import Site
 from tests.making import made_house
 

@@ -11,7 +11,6 @@ from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house import House
-from macros.manual.addresses import form_address, page_address, page_key
 from macros.manual.caution_facts import StepFacts
 from macros.manual.cautions import PageCautions
 from macros.manual.control import control_block, public_address, values_code
@@ -34,7 +33,9 @@ from macros.manual.steps import PlannedStep, plan_steps
 from macros.manual.supplies import page_supplies
 from macros.manual.tables import page_tables
 from macros.manual.unknown_words import unknown_words
-from macros.manual.views import (
+from macros.manual.words import WordMistake, Words
+from macros.page_model.addresses import form_address, page_address, page_key
+from macros.page_model.page import (
     AmountView,
     ControlView,
     DeviationView,
@@ -45,7 +46,6 @@ from macros.manual.views import (
     StepView,
     WaitView,
 )
-from macros.manual.words import WordMistake, Words
 from macros.published.safety.actions import actions
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units

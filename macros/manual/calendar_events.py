@@ -11,7 +11,7 @@ from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
 from macros.manual.calendar_rounds import Rounds
 from macros.manual.calendar_sign_offs import sign_off_events
 from macros.manual.controlled import Controlled, controlled_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 
 def known_events(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.manual.rhythm import Repeat
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.work.calendar import EventWords, calendar
 
 

@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.calendar_events import Event, expanded
 from macros.manual.rhythm import repeat_words
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView, PageView
+from macros.page_model.page import LinkView, PageView
+from macros.page_model.table import Table, TablePage
 
 WEEKS = 12
 ADDRESS = "calendar.ics"

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from macros.amounts import Register
 from macros.manual.calendar_kinds import Event, Pages, new_event
 from macros.manual.sign_off import names_published, shown_name, standings
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
 
 

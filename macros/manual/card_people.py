@@ -9,13 +9,13 @@ from itertools import combinations
 
 from macros.house import House
 from macros.house.records.crops import Variety
-from macros.manual.card_views import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.manual.emergency import NOT_GIVEN, urgent_facts
 from macros.manual.fact_text import fact_text
 from macros.manual.handling import percent_by_mass
 from macros.manual.levels import LEVELS
 from macros.manual.safety import house_pairs
-from macros.manual.views import PageView, StepView
+from macros.page_model.card import Block, CardTable, Facts, Frame, Frames, Sentences
+from macros.page_model.page import PageView, StepView
 from macros.published.paper.cards import card_words
 from macros.published.safety.bands import active_chlorine
 from macros.published.safety.pairs import pairs_among

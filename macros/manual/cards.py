@@ -9,12 +9,12 @@ from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.manual import card_figures, card_people
-from macros.manual.card_views import Block, CardSource, CardView, NoCard, Sentences
 from macros.manual.control import control_block, lines_code, public_address
 from macros.manual.emergency import NOT_GIVEN
 from macros.manual.fact_text import fact_of
 from macros.manual.printed import printed_lines
-from macros.manual.views import ControlView, PageView
+from macros.page_model.card import Block, CardSource, CardView, NoCard, Sentences
+from macros.page_model.page import ControlView, PageView
 from macros.published.paper.cards import CardKind, card_words
 
 _NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")

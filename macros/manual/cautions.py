@@ -13,7 +13,7 @@ from macros.manual.caution_facts import Lift, StepFacts
 from macros.manual.caution_labels import LabelLine
 from macros.manual.caution_pairs import page_pairs, pairs_at
 from macros.manual.caution_shown import Shown, met_at
-from macros.manual.views import CautionView
+from macros.page_model.page import CautionView
 from macros.published.safety.bands import codes_of, weak_ppe
 from macros.published.safety.cautions import Catalogue, catalogue
 from macros.published.safety.pairs import HousePair, MetPair

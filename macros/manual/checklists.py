@@ -11,7 +11,7 @@ from string import ascii_uppercase
 from macros.house import House
 from macros.manual.control import control_block, lines_code, public_address
 from macros.manual.printed import printed_lines
-from macros.manual.views import (
+from macros.page_model.page import (
     ChecklistBlock,
     ChecklistItem,
     ChecklistView,

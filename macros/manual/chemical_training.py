@@ -12,7 +12,7 @@ from macros.manual.emergency import NOT_GIVEN
 from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import LabelRow, known
-from macros.manual.views import LinkView, PageView
+from macros.page_model.page import LinkView, PageView
 from macros.published.safety.substances import Handling
 from macros.published.training.training import ChemicalLessons, training
 

@@ -12,7 +12,7 @@ from macros.house import House
 from macros.house.records.people import Issued
 from macros.manual.formulas import page_formulas
 from macros.manual.printed import PrintedLine, page_lines
-from macros.manual.views import ControlView, PageView
+from macros.page_model.page import ControlView, PageView
 
 
 def values_code(page: PageView, register: Register) -> str:

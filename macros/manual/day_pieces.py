@@ -12,7 +12,7 @@ from macros.ground.problems import Problem
 from macros.manual.day_times import wait_of
 from macros.manual.day_work import Piece, Work, is_step
 from macros.manual.steps import planned_varieties
-from macros.manual.views import PageView, StepView
+from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 from macros.published.work.jobs import Job, JobPage, Part
 

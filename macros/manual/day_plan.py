@@ -15,9 +15,9 @@ from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
 from macros.manual.day_schedule import Schedule, schedule
 from macros.manual.day_times import clock, from_midnight, length
 from macros.manual.day_work import Piece, Work
-from macros.manual.plan_views import PlanLine, PlanView
 from macros.manual.safety import never_alone
-from macros.manual.views import PageView, StepView
+from macros.page_model.day_plan import PlanLine, PlanView
+from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 from macros.published.work.jobs import Job
 

@@ -9,8 +9,8 @@ from macros.calculations.scheduler import Placed
 from macros.manual.day_schedule import Schedule
 from macros.manual.day_times import clock, length
 from macros.manual.day_work import Piece, Work
-from macros.manual.plan_views import PlanBar, PlanRow
-from macros.manual.views import PageView, StepView
+from macros.page_model.day_plan import PlanBar, PlanRow
+from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 
 FREE_FROM = 30

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.manual.clock_times import minutes_of
-from macros.manual.views import StepView
+from macros.page_model.clock_times import minutes_of
+from macros.page_model.page import StepView
 from macros.published.work import jobs
 
 DAY = 24 * 60

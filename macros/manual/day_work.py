@@ -8,7 +8,7 @@ from typing import Literal
 
 from macros.calculations.scheduler.records import Activity, Link
 from macros.ground.problems import Problem
-from macros.manual.views import PageView, StepView
+from macros.page_model.page import PageView, StepView
 from macros.published.work.jobs import Job, Part, step_parts
 
 Kind = Literal["work", "again", "wait", "runs"]

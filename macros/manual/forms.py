@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.house import House
 from macros.manual.fact_text import fact_text
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 REVIEW_DAYS = 7
 """Reviewed within: 21 CFR 112.161(b) asks for a reasonable time; the days are our own."""

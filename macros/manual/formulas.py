@@ -14,7 +14,7 @@ from functools import cache
 from macros.amounts import Amount, Register
 from macros.amounts.engine.explain import rounding_text
 from macros.manual.procedure import ProcedureData, TableAsk
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.safety.cautions import catalogue
 
 _NUMBER = re.compile(r"(?<![\w.)])-?\d+(?:[.,]\d+)*(?:e[-+]?\d+)?|\d+")

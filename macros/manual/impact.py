@@ -24,8 +24,8 @@ from macros.manual.printed_things import Printed
 from macros.manual.reviews import review_standings
 from macros.manual.sign_off import shown_name, standings
 from macros.manual.snapshots import Archive, snapshot_of
-from macros.manual.views import ChecklistView, PageView
 from macros.manual.wall_copies import copies_of, hanging
+from macros.page_model.page import ChecklistView, PageView
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from macros.house.records.feeding import NutrientPart
 from macros.manual.handling import part_handling, stock_handling
 from macros.manual.label_hazards import hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 _TOOLS_FOR = {
     "sanitizer": {"sanitizer"},

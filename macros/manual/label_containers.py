@@ -16,7 +16,7 @@ from macros.house.records.chemicals import Chemical
 from macros.manual.handling import made_handling, stock_handling
 from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.safety.substances import Handling
 
 _VESSELS = {

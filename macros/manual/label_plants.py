@@ -12,7 +12,7 @@ from macros.house.records.crops import Variety
 from macros.house.records.systems import System
 from macros.manual.fact_text import fact_text
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, known, printed, source_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 
 def sowing_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:

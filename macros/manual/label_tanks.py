@@ -8,7 +8,7 @@ from macros.amounts import NotFound, Register
 from macros.house.records.systems import System
 from macros.manual.frequencies import frequencies
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, printed, source_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 
 def tank_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.amounts import NotFound, Register
 from macros.ground.problems import Place
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.paper.label_stocks import label_kinds
 
 ASK = "not known: ask the owner"

@@ -10,7 +10,7 @@ from macros.manual.label_containers import batch_labels, decanted_labels
 from macros.manual.label_plants import sowing_labels, tray_labels
 from macros.manual.label_tanks import tank_labels
 from macros.manual.label_views import LabelView
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 _MAKERS: dict[str, Callable[[Register, Sequence[PageView]], Iterator[LabelView]]] = {
     "batch": batch_labels,

@@ -23,8 +23,6 @@ from macros.manual.reviews import (
     review_problems,
     review_standings,
 )
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView
 from macros.manual.wall_copies import (
     DRAFT_ON_WALL,
     Swap,
@@ -34,6 +32,8 @@ from macros.manual.wall_copies import (
     hanging,
     swaps,
 )
+from macros.page_model.page import LinkView
+from macros.page_model.table import Table, TablePage
 from macros.published.paper.control import control_words
 
 ADDRESS = "reference/master-list.html"

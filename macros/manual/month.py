@@ -12,7 +12,7 @@ from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.calendar_events import expanded, known_events
 from macros.manual.calendar_kinds import Event, kinds
 from macros.manual.rhythm import months_later, repeat_words
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 MONTHS = (
     "January", "February", "March", "April", "May", "June",

@@ -11,8 +11,8 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.card_people import look_alikes
 from macros.manual.fact_text import fact_text
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView
+from macros.page_model.page import LinkView
+from macros.page_model.table import Table, TablePage
 
 PLANTS = 12
 """Plants of a test, all of which have to be named right."""

@@ -14,7 +14,7 @@ from macros.house import House
 from macros.house.records.tools import Meter
 from macros.manual.emergency import emergency_line
 from macros.manual.packs import PackContext, day_text
-from macros.manual.views import ControlView
+from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
 
 MOST_WARNINGS = 6

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from macros.manual.judgement import Difference
 from macros.manual.printed import in_words
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")
 _AMOUNT = re.compile(r"\bamount (\w+)(, measured with|, system)?(?: \((\d+)\))?")

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from html import unescape
 from typing import Literal
 
-from macros.manual.card_views import CardTable, CardView, Facts, Frames, Sentences
-from macros.manual.views import (
+from macros.page_model.card import CardTable, CardView, Facts, Frames, Sentences
+from macros.page_model.page import (
     CautionView,
     ChecklistItem,
     ChecklistView,

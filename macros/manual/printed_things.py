@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
-from macros.manual.breakdown import BreakdownView
 from macros.manual.label_views import LabelRow, LabelView
 from macros.manual.labels import house_labels
 from macros.manual.naming import Plant, plants_of
@@ -20,7 +19,8 @@ from macros.manual.question_views import QuestionView
 from macros.manual.questions import short_name
 from macros.manual.training_path import ModuleView, training_path
 from macros.manual.training_sheets import TrainerView, TrainingRecordView, trainer_view, training_record
-from macros.manual.views import PageView
+from macros.page_model.job_breakdown import BreakdownView
+from macros.page_model.page import PageView
 
 MOST_TESTS = 6
 """Steps a question names on the trainer's key; how many more it tests is told as a number."""

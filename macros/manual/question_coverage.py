@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.ground.problems import Place, Problem
 from macros.manual.question_views import QuestionView
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 
 @dataclass(frozen=True)

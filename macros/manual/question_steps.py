@@ -9,7 +9,7 @@ from macros.amounts import Register
 from macros.manual.question_figures import NoFigure, figure_of
 from macros.manual.question_marks import mark_of_amount
 from macros.manual.question_views import QuestionView, Target
-from macros.manual.views import AmountView, CautionView, PageView, StepView
+from macros.page_model.page import AmountView, CautionView, PageView, StepView
 
 GAP = "___"
 """Stands where a step's own words would tell the answer."""

@@ -13,8 +13,8 @@ from macros.manual.question_items import Item, items_of
 from macros.manual.question_marks import mark_of, mark_of_amount
 from macros.manual.question_sums import Sums
 from macros.manual.question_views import QuestionView, Target
-from macros.manual.views import PageView
 from macros.manual.words import Words
+from macros.page_model.page import PageView
 from macros.published.training.questions import Template, templates
 
 FILE = "macros/published/training/questions.yml"

@@ -10,7 +10,7 @@ from macros.manual.page_texts import Writer
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.question_templates import template_questions
 from macros.manual.question_views import QuestionView, Target
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.training.training import short_name, training, training_units
 
 

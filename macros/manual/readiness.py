@@ -13,7 +13,7 @@ from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
 from macros.manual.supplies import GROUPS
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.paper.packs import packs
 
 NOT_TOLD = "count it"

@@ -10,7 +10,7 @@ from macros.amounts import Register
 from macros.amounts.reckoners import collect, offered, sentence, span
 from macros.house.records.systems import System
 from macros.manual.figures import amount_table
-from macros.manual.views import LinkView, PageView, TableView
+from macros.page_model.page import LinkView, PageView, TableView
 
 _TABLES = {
     "level": (

@@ -9,8 +9,8 @@ from macros.amounts.engine.amount import Input
 from macros.house import House
 from macros.manual.frequencies import frequencies
 from macros.manual.levels import LEVELS
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView, PageView
+from macros.page_model.page import LinkView, PageView
+from macros.page_model.table import Table, TablePage
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
 

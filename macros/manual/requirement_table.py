@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from macros.manual.build import BuiltPage
 from macros.manual.requirements import Verdict
-from macros.manual.table_views import Table, TablePage
+from macros.page_model.table import Table, TablePage
 from macros.published.pages.requirements import requirements
 
 PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"

@@ -11,7 +11,7 @@ from macros.ground.records import Record
 from macros.house import House
 from macros.manual.page_texts import Written
 from macros.manual.procedure import ProcedureData
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.pages.requirements import Requirement, requirements
 
 

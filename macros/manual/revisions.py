@@ -14,8 +14,8 @@ from macros.manual.judgement import judge_change, shown_first, value_differences
 from macros.manual.place_words import told_of
 from macros.manual.printed import in_words
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView, PageView, RevisionView
+from macros.page_model.page import LinkView, PageView, RevisionView
+from macros.page_model.table import Table, TablePage
 
 WITHDRAWN = "issues/withdrawn.html"
 MOST_SHOWN = 8

@@ -13,8 +13,8 @@ from macros.house import House
 from macros.house.rules.people import TRAINER
 from macros.manual.levels import LEVELS
 from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
-from macros.manual.table_views import Table, TablePage
-from macros.manual.views import LinkView, PageView
+from macros.page_model.page import LinkView, PageView
+from macros.page_model.table import Table, TablePage
 
 ADDRESS = "training/roster.html"
 NOT_SIGNED = "not signed"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from macros.manual.breakdown import LEAST, important_steps, is_important, reason_of
 from macros.manual.procedure import StepData
 from macros.manual.requirements import Finding, Subject, rule
+from macros.page_model.job_breakdown import LEAST, important_steps, is_important, reason_of
 
 
 @rule("T-01", each_system=True)

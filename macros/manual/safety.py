@@ -20,7 +20,7 @@ from macros.manual.cautions import CautionProblem, HousePair, PageCautions, page
 from macros.manual.handling import made_handling, part_handling, stock_handling, task_chemical
 from macros.manual.procedure import Lift
 from macros.manual.steps import PlannedStep
-from macros.manual.views import CautionView, SupplyView
+from macros.page_model.page import CautionView, SupplyView
 from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text
 from macros.published.safety.substances import Handling, group_of, substances_of
 

@@ -17,7 +17,7 @@ from macros.house.rules.report import told
 from macros.manual.control import last_issue
 from macros.manual.frequencies import frequencies
 from macros.manual.rhythm import months_later, parse_rhythm
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
 
 BY_INITIALS = "by initials"

@@ -16,11 +16,11 @@ from macros.amounts import Register
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.explain import input_text
 from macros.house.records.people import Issued
-from macros.manual.card_views import CardView
 from macros.manual.control import lines_code
 from macros.manual.formulas import page_formulas
 from macros.manual.printed import LineKind, PrintedLine, printed_lines
-from macros.manual.views import ChecklistView, PageView
+from macros.page_model.card import CardView
+from macros.page_model.page import ChecklistView, PageView
 
 FOLDER = "site_data/issued"
 """Where the snapshots lie below the house folder."""

@@ -10,7 +10,7 @@ from macros.ground.problems import Problem
 from macros.house.records.people import CleanoutTask
 from macros.manual.day_pieces import work_of
 from macros.manual.day_work import Work
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.work import jobs
 
 SHARE = 0.25

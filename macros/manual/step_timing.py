@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.house import House
 from macros.manual.caution_facts import StepFacts
 from macros.manual.steps import PlannedStep
-from macros.manual.views import StepTiming
+from macros.page_model.page import StepTiming
 
 
 def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming:

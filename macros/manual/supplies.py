@@ -9,7 +9,7 @@ from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.manual.handling import parts_of, task_chemical
 from macros.manual.steps import PlannedStep
-from macros.manual.views import StepView, SupplyView
+from macros.page_model.page import StepView, SupplyView
 
 GROUPS = ("Meters and scales", "Measuring tools", "Chemicals and feed", "Protection", "Other things")
 

@@ -16,7 +16,7 @@ from macros.manual.caution_crops import edible_entry
 from macros.manual.fact_text import fact_of, fact_text
 from macros.manual.figures import amount_table
 from macros.manual.procedure import TableAsk, TableColumn
-from macros.manual.views import TableView
+from macros.page_model.page import TableView
 
 NONE_HERE = "not given"
 

@@ -11,9 +11,9 @@ from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import round_to
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.manual.breakdown import BreakdownView, breakdown_sheets
 from macros.manual.fact_text import fact_text
-from macros.manual.views import AmountView, PageView
+from macros.page_model.job_breakdown import BreakdownView, breakdown_sheets
+from macros.page_model.page import AmountView, PageView
 from macros.published.training.training import Module, short_name, sign_off_rules, training, training_units
 
 STEP_OF_HOURS = 0.1

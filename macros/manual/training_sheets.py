@@ -8,7 +8,7 @@ from macros.amounts import Register
 from macros.manual.chemical_training import chemical_topics
 from macros.manual.forms import REVIEW_DAYS, kept_for
 from macros.manual.training_path import ModuleView
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.training.training import Trainer, sign_off_rules, training
 
 

@@ -12,8 +12,8 @@ from macros.manual.calendar_events import house_events
 from macros.manual.card_figures import DASH, TOO_LITTLE, found
 from macros.manual.figures import amount_table
 from macros.manual.forms import REVIEW_DAYS, kept_for
-from macros.manual.views import PageView
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
+from macros.page_model.page import PageView
 from macros.published.work.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.manual.views import ControlView
+from macros.page_model.page import ControlView
 
 BOX = "[box]"
 """A cell that holds a tick box."""

@@ -15,7 +15,7 @@ from icalendar import Event as FileEvent
 from macros.house.records.room import HouseFacts
 from macros.manual.calendar_kinds import Event, kinds
 from macros.manual.rhythm import Repeat, months_later
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 MONTHS = 12
 """How far the file looks ahead; the next build looks further."""

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.card_views import CardView
 from macros.manual.cards import wall_cards
-from macros.manual.views import PageView
+from macros.page_model.card import CardView
+from macros.page_model.page import PageView
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Bar, Part, document, running_head
 from macros.rendering.qr import qr_svg

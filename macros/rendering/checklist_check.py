@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from macros.ground.problems import Place, Problem
 from macros.manual.checklists import must_not_be_missed
-from macros.manual.views import ChecklistView, PageView
+from macros.page_model.page import ChecklistView, PageView
 
 _ITEM = re.compile(r'data-item="([^"]+)"')
 

@@ -9,11 +9,11 @@ from markupsafe import Markup
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.card_views import CardView
 from macros.manual.controlled import Controlled
 from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
-from macros.manual.views import ChecklistView
 from macros.manual.wall_copies import DRAFT_ON_WALL
+from macros.page_model.card import CardView
+from macros.page_model.page import ChecklistView
 from macros.published.paper.control import control_words
 from macros.rendering.cards import card_part
 from macros.rendering.environment import fragment

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from macros.manual.views import FigureView, MapView, StickView, TableView
+from macros.page_model.page import FigureView, MapView, StickView, TableView
 from macros.rendering.environment import render
 
 PATTERNS = ("dots", "diag", "cross", "wait")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.house import House
 from macros.manual.procedure import SECTIONS
-from macros.manual.views import ChecklistView, PageView
+from macros.page_model.page import ChecklistView, PageView
 from macros.published.work.jobs import job
 from macros.rendering.environment import render
 

@@ -9,7 +9,7 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
 from macros.manual.label_views import LabelView
 from macros.manual.labels import LABEL_KINDS, house_labels
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
 from macros.rendering.environment import fragment
 from macros.rendering.label_fit import Fitted, fitted

@@ -11,7 +11,7 @@ from macros.manual.controlled import controlled_of
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
 from macros.rendering.cards import card_parts

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
-from macros.manual.clock_times import minutes_of
-from macros.manual.views import CautionView, ChecklistView, LinkView, PageView, WaitView
+from macros.page_model.clock_times import minutes_of
+from macros.page_model.page import CautionView, ChecklistView, LinkView, PageView, WaitView
 from macros.published.safety.signal_words import worst_first
 from macros.rendering.drawings import figure
 from macros.rendering.environment import joined, render, template_environment

@@ -16,7 +16,7 @@ from typing import TypedDict
 
 from markupsafe import Markup
 
-from macros.manual.views import ControlView
+from macros.page_model.page import ControlView
 from macros.rendering.environment import render
 
 ASSETS = Path(__file__).parent / "theme" / "assets"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.manual.plan_views import PlanBar, PlanView
+from macros.page_model.day_plan import PlanBar, PlanView
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part, head_left
 from macros.rendering.qr import qr_svg

@@ -16,7 +16,7 @@ from macros.amounts import Register
 from macros.manual.question_coverage import CoverageRow
 from macros.manual.question_decoys import mixed
 from macros.manual.questions import QuestionView, of_module, short_name
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules, training_units
 from macros.rendering.environment import joined, render, script_data
 

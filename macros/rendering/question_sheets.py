@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house import House
 from macros.manual.questions import QuestionView, house_questions, of_module, short_name
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part
 from macros.rendering.question_pages import module_title, modules_with_questions

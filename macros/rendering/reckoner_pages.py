@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.amounts.reckoners import sentence
 from macros.manual.reckoners import anchor, reckoner_pages
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published.amounts.reckoners import reckoner_words
 from macros.rendering.drawings import figure
 from macros.rendering.environment import render, script_data

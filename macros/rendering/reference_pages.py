@@ -18,7 +18,7 @@ from macros.manual.reference import (
     sources_page,
 )
 from macros.manual.requirement_table import requirements_page
-from macros.manual.table_views import TablePage
+from macros.page_model.table import TablePage
 from macros.rendering.environment import render
 
 

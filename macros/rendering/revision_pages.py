@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from macros.manual.revisions import WITHDRAWN, WithdrawnView, withdrawn_list
-from macros.manual.table_views import TablePage
-from macros.manual.views import LinkView
+from macros.page_model.page import LinkView
+from macros.page_model.table import TablePage
 from macros.rendering.environment import render
 
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import is_dataclass
 from functools import cache, lru_cache
 
-from macros.manual.views import ControlView, LinkView, PageView
+from macros.page_model.page import ControlView, LinkView, PageView
 from macros.published.pages.words import glossary
 
 

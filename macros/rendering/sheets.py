@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from macros.manual.forms import FormView
-from macros.manual.views import ChecklistView, ControlView, PageView
+from macros.page_model.page import ChecklistView, ControlView, PageView
 from macros.rendering.drawings import figure
 from macros.rendering.environment import fragment
 from macros.rendering.paper import HEAD_ACROSS, Bar, Part, document, running_head

@@ -10,7 +10,7 @@ from macros.amounts import Register
 from macros.manual.printed import PrintedLine
 from macros.manual.printed_things import Printed, printed_things
 from macros.manual.question_views import QuestionView
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 
 CONTROL = "data-control"
 """Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""

@@ -9,8 +9,8 @@ from macros.amounts import Register
 from macros.house import House
 from macros.manual.naming import NamingTest, Plant, naming_tests, plants_of
 from macros.manual.roster import roster_tables
-from macros.manual.table_views import Table
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
+from macros.page_model.table import Table
 from macros.rendering.environment import fragment
 from macros.rendering.paper import Part
 

@@ -45,7 +45,7 @@ from macros.manual.snapshots import Archive
 from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
-from macros.manual.views import ChecklistView, PageView
+from macros.page_model.page import ChecklistView, PageView
 from macros.published.index.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet

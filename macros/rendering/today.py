@@ -8,7 +8,7 @@ from typing import Any
 
 from macros.manual.calendar_events import Event, expanded
 from macros.manual.rhythm import months_later
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.rendering.environment import render, script_data
 
 MONTHS = 12

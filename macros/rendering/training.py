@@ -8,7 +8,6 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.breakdown import BreakdownView
 from macros.manual.chemical_training import chemical_training
 from macros.manual.training_path import PathView, module_named, training_path
 from macros.manual.training_sheets import (
@@ -18,7 +17,8 @@ from macros.manual.training_sheets import (
     trainer_view,
     training_record,
 )
-from macros.manual.views import PageView
+from macros.page_model.job_breakdown import BreakdownView
+from macros.page_model.page import PageView
 from macros.rendering.environment import fragment, render
 from macros.rendering.paper import VALID, Part, Running, running_head
 from macros.rendering.qr import qr_svg

@@ -16,8 +16,8 @@ from pypdf import PdfReader
 
 from macros.amounts import amounts_json
 from macros.manual.packs import Asked, PackContext
-from macros.manual.views import PageView
 from macros.packing import pack_of
+from macros.page_model.page import PageView
 from macros.rendering.packs import pack_document, pack_parts
 from macros.rendering.paper import Part
 from macros.rendering.site import Site, prepare_site, source_address

@@ -21,7 +21,7 @@ from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.loading import ProcedureFile, load_procedures
 from macros.manual.snapshots import Snapshot, snapshot_of
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.published import load
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house

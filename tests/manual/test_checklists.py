@@ -15,7 +15,7 @@ from macros.manual.control import lines_code
 from macros.manual.printed import page_lines, printed_lines
 from macros.manual.procedure import ProcedureData
 from macros.manual.rules_checklists import MOST_WORDS, says_nothing
-from macros.manual.views import ChecklistView, PageView, StepView
+from macros.page_model.page import ChecklistView, PageView, StepView
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.sheets import bench_part, checklist_part
 from macros.rendering.site import Site

@@ -15,7 +15,7 @@ from macros.manual.day_limits import flood_starts
 from macros.manual.day_plan import Day, plan_days, plan_views, views_of
 from macros.manual.day_schedule import stretches
 from macros.manual.day_times import from_midnight
-from macros.manual.views import PageView, StepView
+from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 from tests.day_plans import SYSTEMS, broken, cleanout, pages_day, site_of, view_of
 

@@ -13,7 +13,7 @@ from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import CleanoutTask
 from macros.manual.day_plan import plan_days
 from macros.manual.stage_check import check_stages
-from macros.manual.views import PageView, StepView, WaitView
+from macros.page_model.page import PageView, StepView, WaitView
 from macros.published.work import jobs
 from tests.day_plans import site_of
 from tests.making import PROCEDURES

@@ -16,9 +16,9 @@ from macros.manual.printed import PrintedLine
 from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
 from macros.manual.roster import roster_tables
 from macros.manual.snapshots import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
-from macros.manual.table_views import Table, TablePage
 from macros.manual.unapproved import unapproved_problems
-from macros.manual.views import LinkView
+from macros.page_model.page import LinkView
+from macros.page_model.table import Table, TablePage
 from macros.rendering.pages import procedure_page
 from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.site import Site, prepare_site

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from macros.ground.problems import DataProblems
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.rendering.site import Site
 from tests.making import HOUSES, PROCEDURES, made_house, made_site, pages_that_differ
 

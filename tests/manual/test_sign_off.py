@@ -13,7 +13,7 @@ from macros.house import load_house
 from macros.manual.calendar_events import Event, known_events
 from macros.manual.roster import example, roster_page, roster_tables
 from macros.manual.sign_off import Standing, sign_off_problems, standings
-from macros.manual.table_views import Table
+from macros.page_model.table import Table
 from macros.rendering.sign_off_sheets import roster_part
 from macros.rendering.site import Site
 from tests.making import made_site, pages_that_differ

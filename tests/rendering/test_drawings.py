@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from macros.manual.views import MapVariety, MapView, StickMark, StickView, TableView
+from macros.page_model.page import MapVariety, MapView, StickMark, StickView, TableView
 from macros.rendering.drawings import figure, map_spots, spread, stick_labels
 
 HOSTILE = '<script>alert("x")</script>{{ 7*7 }} *a* [b](c)'

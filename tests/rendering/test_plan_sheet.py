@@ -9,7 +9,7 @@ from itertools import combinations
 
 import pytest
 
-from macros.manual.plan_views import PlanView
+from macros.page_model.day_plan import PlanView
 from macros.rendering.paper import document
 from macros.rendering.plan_sheet import day_drawing, plan_part
 from tests.day_plans import cleanout, view_of

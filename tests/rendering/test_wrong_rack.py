@@ -14,7 +14,7 @@ import pytest
 from macros.house.records.systems import System
 from macros.manual.calendar_events import known_events
 from macros.manual.labels import house_labels
-from macros.manual.views import PageView
+from macros.page_model.page import PageView
 from macros.rendering.cards import card_parts
 from macros.rendering.environment import TEMPLATES
 from macros.rendering.pages import see_also

@@ -93,7 +93,6 @@ WAITING = {
     "html",
     "manual",
     "packs",
-    "page_model",
     "paper",
     "reference",
     "rendering",

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from macros.manual.views import CautionView, PageView, StepView
+from macros.page_model.page import CautionView, PageView, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""

@@ -10,7 +10,9 @@ import pytest
 
 from macros.amounts import Register
 from macros.ground.problems import in_order
-from macros.manual.breakdown import (
+from macros.manual.build import build_pages
+from macros.manual.loading import load_procedures
+from macros.page_model.job_breakdown import (
     HOLD,
     BreakdownView,
     breakdown_sheets,
@@ -19,9 +21,7 @@ from macros.manual.breakdown import (
     reason_of,
     split_at_phases,
 )
-from macros.manual.build import build_pages
-from macros.manual.loading import load_procedures
-from macros.manual.views import PageView, StepView
+from macros.page_model.page import PageView, StepView
 from macros.rendering.site import Site
 from macros.rendering.text import TextWriter
 from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.manual.views import LinkView
+from macros.page_model.page import LinkView
 
 
 @dataclass(frozen=True)

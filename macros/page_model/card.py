@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.manual.views import ControlView
+from macros.page_model.page import ControlView
 
 
 @dataclass(frozen=True)
