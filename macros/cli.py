@@ -21,13 +21,13 @@ from macros.ground.problems import DataProblems, in_order
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
+from macros.html.content_policy import HEADERS
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.shipped import shipped_procedures
 from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
-from macros.rendering.content_policy import HEADERS
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
 

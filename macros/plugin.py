@@ -26,15 +26,15 @@ from mkdocs.utils.yaml import yaml_load
 
 from macros.ground.package import PACKAGE
 from macros.ground.problems import DataProblems
-from macros.rendering.content_policy import with_policy
-from macros.rendering.environment import compiled_templates
-from macros.rendering.finished import anchors, put_back, set_apart
-from macros.rendering.search_sections import search_sections
+from macros.html.content_policy import with_policy
+from macros.html.environment import compiled_templates
+from macros.html.search_sections import search_sections
+from macros.html.skip_finished_html import anchors, put_back, set_apart
 from macros.rendering.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
 
-THEME = PACKAGE / "rendering" / "theme"
+THEME = PACKAGE / "html" / "theme"
 """Our parts of the theme. They come with the program wherever it is installed, so no mkdocs.yml names their folder."""
 
 

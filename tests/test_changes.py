@@ -15,13 +15,13 @@ from click.testing import CliRunner
 
 from macros import cli, published
 from macros.amounts.engine import number_format as printing
+from macros.html import environment
 from macros.manual import baseline
 from macros.manual.baseline import Inputs, read_baseline, renewed
 from macros.manual.impact import Impact
 from macros.manual.impact_text import around, impact_json, impact_lines
 from macros.manual.printed import PrintedLine
 from macros.manual.printed_things import Printed
-from macros.rendering import environment
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
 from tests.making import HOUSES, made_house, made_site
@@ -172,10 +172,10 @@ def test_the_list_is_what_prints_otherwise(after: Callable[[str], Seen], name: s
 def program(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """A copy of the program's published lists and templates, used in place of its own."""
     package = Path(published.__file__).parents[1]
-    for name in ("published", "rendering/templates"):
+    for name in ("published", "html/templates"):
         shutil.copytree(package / name, tmp_path / "program" / name)
     monkeypatch.setattr(published, "_FOLDER", tmp_path / "program" / "published")
-    monkeypatch.setattr(environment, "TEMPLATES", tmp_path / "program" / "rendering" / "templates")
+    monkeypatch.setattr(environment, "TEMPLATES", tmp_path / "program" / "html" / "templates")
     monkeypatch.setattr(baseline, "PACKAGE", tmp_path / "program")
     forget()
     yield tmp_path / "program"
@@ -203,8 +203,8 @@ PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
     ),
     "the words of a question": ("published/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
     "what a trainer watches for": ("published/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
-    TEMPLATE: ("rendering/templates/sheet.html.j2", "Amount, measure with", "Amount, with"),
-    "styling": ("rendering/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
+    TEMPLATE: ("html/templates/sheet.html.j2", "Amount, measure with", "Amount, with"),
+    "styling": ("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
 }  # fmt: skip
 
 

@@ -107,7 +107,7 @@ def program_files() -> Mapping[str, str]:
     }
     texts = [
         *(path for path in PACKAGE.rglob("*.py") if "starter" not in path.parts),
-        *(PACKAGE / "rendering" / "templates").glob("*.j2"),
+        *(PACKAGE / "html" / "templates").glob("*.j2"),
     ]
     named = {path.relative_to(PACKAGE).as_posix(): path.read_text(encoding="utf-8") for path in texts}
     return published | {PROGRAM: _code(json.dumps(named, sort_keys=True))}

@@ -7,8 +7,8 @@ from functools import cache, lru_cache
 
 from jinja2 import nodes
 
+from macros.html.sandbox import TextEnvironment
 from macros.manual.page_texts import AskedWord
-from macros.rendering.sandbox import TextEnvironment
 
 
 @cache

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import fragment
+from macros.html.paper import Bar, Part, document, running_head
+from macros.html.qr_code import qr_svg
 from macros.manual.cards import wall_cards
 from macros.page_model.card import CardView
 from macros.page_model.page import PageView
-from macros.rendering.environment import fragment
-from macros.rendering.paper import Bar, Part, document, running_head
-from macros.rendering.qr import qr_svg
 
 MARGIN = "15mm 12mm 11mm 15mm"
 """Top and left stay free for a hole, a clip or a nail."""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from macros.html.environment import render
 from macros.manual.causes import Cause
 from macros.manual.controlled import Controlled
 from macros.manual.impact import Comparison, Impact, Told
 from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
 from macros.manual.printed_things import Printed
 from macros.manual.sign_off import names_published
-from macros.rendering.environment import render
 
 PEOPLE = "people["
 """Begin of the name of a fact about a person."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.amounts.engine.number_format import brief
+from macros.html.environment import render
 from macros.published.amounts.checks import CheckedBy, checked_by, checks
-from macros.rendering.environment import render
 
 
 @dataclass(frozen=True)

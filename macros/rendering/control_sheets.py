@@ -9,6 +9,8 @@ from markupsafe import Markup
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import fragment
+from macros.html.paper import Part
 from macros.manual.controlled import Controlled
 from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
 from macros.manual.wall_copies import DRAFT_ON_WALL
@@ -16,8 +18,6 @@ from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView
 from macros.published.paper.control import control_words
 from macros.rendering.cards import card_part
-from macros.rendering.environment import fragment
-from macros.rendering.paper import Part
 from macros.rendering.sheets import bench_part, checklist_part
 
 NOTES = 2

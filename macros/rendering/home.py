@@ -6,10 +6,10 @@ from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 
 from macros.house import House
+from macros.html.environment import render
 from macros.manual.procedure import SECTIONS
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.work.jobs import job
-from macros.rendering.environment import render
 
 
 @dataclass(frozen=True)

@@ -11,11 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
+from macros.html.environment import spaced
+from macros.html.qr_code import modules_across
 from macros.manual.label_views import Blank, LabelRow, LabelView
 from macros.published.paper.label_stocks import LabelStock, label_kinds
 from macros.published.paper.type_widths import type_widths
-from macros.rendering.environment import spaced
-from macros.rendering.qr import modules_across
 
 POINT = 25.4 / 72
 LEAST_TYPE = 9.0

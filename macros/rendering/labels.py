@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
+from macros.html.environment import fragment
+from macros.html.paper import Part
+from macros.html.qr_code import qr_svg
 from macros.manual.label_views import LabelView
 from macros.manual.labels import LABEL_KINDS, house_labels
 from macros.page_model.page import PageView
 from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
-from macros.rendering.environment import fragment
 from macros.rendering.label_fit import Fitted, fitted
-from macros.rendering.paper import Part
-from macros.rendering.qr import qr_svg
 
 
 def label_parts(

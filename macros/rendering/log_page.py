@@ -10,7 +10,7 @@ from macros.amounts.water.logbook import rows_of
 from macros.ground.units import Quantity
 from macros.house.records.log import LogRow
 from macros.house.records.systems import System
-from macros.rendering.environment import render
+from macros.html.environment import render
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 60.0, 620.0, 20.0, 160.0
 _SERIES = (

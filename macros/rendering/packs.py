@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from macros.amounts import Register
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
+from macros.html.paper import Part, document
 from macros.manual.controlled import controlled_of
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
@@ -19,7 +20,6 @@ from macros.rendering.control_sheets import control_parts, copy_parts
 from macros.rendering.labels import label_parts, unknown_kinds
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
-from macros.rendering.paper import Part, document
 from macros.rendering.plan_sheet import plan_part
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.sheets import bench_part, checklist_part, form_part

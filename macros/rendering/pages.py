@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
+from macros.html.drawings import figure
+from macros.html.environment import joined, render, template_environment
+from macros.html.search_synonyms import also_searched
 from macros.page_model.clock_times import minutes_of
 from macros.page_model.page import CautionView, ChecklistView, LinkView, PageView, WaitView
 from macros.published.safety.signal_words import worst_first
-from macros.rendering.drawings import figure
-from macros.rendering.environment import joined, render, template_environment
-from macros.rendering.search_words import also_searched
 
 
 def procedure_page(

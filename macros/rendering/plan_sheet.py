@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.html.environment import fragment
+from macros.html.paper import Part, head_left
+from macros.html.qr_code import qr_svg
 from macros.page_model.day_plan import PlanBar, PlanView
-from macros.rendering.environment import fragment
-from macros.rendering.paper import Part, head_left
-from macros.rendering.qr import qr_svg
 
 _LEFT, _RIGHT, _TOP = 64.0, 806.0, 30.0
 _LANE, _WAIT_LANE, _GAP = 34.0, 24.0, 6.0

@@ -13,12 +13,12 @@ from html import unescape
 from typing import Any
 
 from macros.amounts import Register
+from macros.html.environment import joined, render, script_data
 from macros.manual.question_coverage import CoverageRow
 from macros.manual.question_decoys import mixed
 from macros.manual.questions import QuestionView, of_module, short_name
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules, training_units
-from macros.rendering.environment import joined, render, script_data
 
 COVERAGE = "training/coverage.md"
 

@@ -10,10 +10,10 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import fragment
+from macros.html.paper import Part
 from macros.manual.questions import QuestionView, house_questions, of_module, short_name
 from macros.page_model.page import PageView
-from macros.rendering.environment import fragment
-from macros.rendering.paper import Part
 from macros.rendering.question_pages import module_title, modules_with_questions
 from macros.rendering.text import TextWriter
 

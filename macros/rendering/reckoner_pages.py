@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.amounts.reckoners import sentence
+from macros.html.drawings import figure
+from macros.html.environment import render, script_data
 from macros.manual.reckoners import anchor, reckoner_pages
 from macros.page_model.page import PageView
 from macros.published.amounts.reckoners import reckoner_words
-from macros.rendering.drawings import figure
-from macros.rendering.environment import render, script_data
 
 _PAGE_ONLY = ("page", "names", "titles")
 """Words of the page itself; its script needs the others."""

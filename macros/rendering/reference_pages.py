@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import render
 from macros.manual.build import BuiltPage
 from macros.manual.calendar_events import Event
 from macros.manual.calendar_page import calendar_page
@@ -19,7 +20,6 @@ from macros.manual.reference import (
 )
 from macros.manual.requirement_table import requirements_page
 from macros.page_model.table import TablePage
-from macros.rendering.environment import render
 
 
 def reference_pages(

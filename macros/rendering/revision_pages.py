@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from macros.html.environment import render
 from macros.manual.revisions import WITHDRAWN, WithdrawnView, withdrawn_list
 from macros.page_model.page import LinkView
 from macros.page_model.table import TablePage
-from macros.rendering.environment import render
 
 
 def withdrawn_pages(withdrawn: Sequence[WithdrawnView]) -> dict[str, str]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from macros.html.drawings import figure
+from macros.html.environment import fragment
+from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
+from macros.html.qr_code import qr_svg
 from macros.manual.forms import FormView
 from macros.page_model.page import ChecklistView, ControlView, PageView
-from macros.rendering.drawings import figure
-from macros.rendering.environment import fragment
-from macros.rendering.paper import HEAD_ACROSS, Bar, Part, document, running_head
-from macros.rendering.qr import qr_svg
 
 
 def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:

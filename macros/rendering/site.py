@@ -19,6 +19,8 @@ from macros.amounts.reckoners import reckoners_json
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
 from macros.house.records.day import resolve_day
+from macros.html.dead_links import broken_links
+from macros.html.environment import render
 from macros.manual.build import BuiltPage, build_pages
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
@@ -52,9 +54,7 @@ from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
 from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
-from macros.rendering.environment import render
 from macros.rendering.home import home_page
-from macros.rendering.links import broken_links
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.pages import cautions_page, problems_page, procedure_page

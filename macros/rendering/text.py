@@ -13,12 +13,12 @@ from jinja2.exceptions import SecurityError
 
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.yaml_source import unseen_character
+from macros.html.allowed_markdown import active_mark
+from macros.html.environment import markdown_text
+from macros.html.sandbox import TextEnvironment, Word
 from macros.manual.page_texts import AskedWord
 from macros.manual.words import WordMistake
 from macros.rendering.asked_words import asked_words
-from macros.rendering.environment import markdown_text
-from macros.rendering.prose import active_mark
-from macros.rendering.sandbox import TextEnvironment, Word
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000

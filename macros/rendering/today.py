@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from macros.html.environment import render, script_data
 from macros.manual.calendar_events import Event, expanded
 from macros.manual.rhythm import months_later
 from macros.page_model.page import PageView
-from macros.rendering.environment import render, script_data
 
 MONTHS = 12
 """How far the page knows what is due; the next build looks further."""

@@ -8,6 +8,9 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import fragment, render
+from macros.html.paper import VALID, Part, Running, running_head
+from macros.html.qr_code import qr_svg
 from macros.manual.chemical_training import chemical_training
 from macros.manual.training_path import PathView, module_named, training_path
 from macros.manual.training_sheets import (
@@ -19,9 +22,6 @@ from macros.manual.training_sheets import (
 )
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
-from macros.rendering.environment import fragment, render
-from macros.rendering.paper import VALID, Part, Running, running_head
-from macros.rendering.qr import qr_svg
 
 PATH = "training/path.md"
 VOID = "Void once a page of this module is issued anew"

@@ -7,13 +7,13 @@ from datetime import date
 
 from macros.amounts import Register
 from macros.house import House
+from macros.html.environment import fragment
+from macros.html.paper import VALID, Part, running_head
+from macros.html.qr_code import qr_svg
 from macros.manual.forms import form_of
 from macros.manual.week import week_sheets
 from macros.manual.week_views import BOX, WeekSheet
 from macros.page_model.page import PageView
-from macros.rendering.environment import fragment
-from macros.rendering.paper import VALID, Part, running_head
-from macros.rendering.qr import qr_svg
 from macros.rendering.sheets import bench_part, form_part
 
 

@@ -11,7 +11,7 @@ from macros.amounts import Amount, Register
 from macros.amounts.engine.amount import Input
 from macros.amounts.engine.explain import rounding_text
 from macros.amounts.engine.number_format import brief, shown_unit
-from macros.rendering.environment import joined, render
+from macros.html.environment import joined, render
 
 
 def workings_text(register: Register) -> str:

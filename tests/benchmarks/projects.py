@@ -10,7 +10,7 @@ from pathlib import Path
 from macros.rendering.site import export_site
 from tests.making import PROCEDURES, ROOT, made_site
 
-THEME = ROOT / "macros" / "rendering" / "theme"
+THEME = ROOT / "macros" / "html" / "theme"
 
 _FLOW = re.compile(r'(flow_at_tap: ")(\d+)')
 

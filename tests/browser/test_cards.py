@@ -15,8 +15,8 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
+from macros.html.paper import Part, document
 from macros.rendering.cards import card_parts
-from macros.rendering.paper import Part, document
 from macros.rendering.site import Site
 from macros.rendering.week import week_parts
 from tests.browser.conftest import HOUSES, ROOT
@@ -47,7 +47,7 @@ def opened(
     browser: Browser, folder: Path, parts: Sequence[Part], name: str, paper: str, width: float
 ) -> Page:
     """The parts as one document beside the assets, in print, as wide as the paper leaves it [mm]."""
-    shutil.copytree(ROOT / "macros" / "rendering" / "theme" / "assets", folder / "assets", dirs_exist_ok=True)
+    shutil.copytree(ROOT / "macros" / "html" / "theme" / "assets", folder / "assets", dirs_exist_ok=True)
     path = folder / "sheets" / f"{name}.html"
     path.parent.mkdir(exist_ok=True)
     path.write_text(document(parts, name, paper=paper), encoding="utf-8")

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from macros.html.search_synonyms import texts_of
 from macros.published.pages.words import glossary
-from macros.rendering.search_words import texts_of
 from macros.rendering.site import Site
 from tests.browser.conftest import house_of
 from tests.browser.looking import open_page

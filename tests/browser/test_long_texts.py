@@ -9,10 +9,10 @@ import pytest
 from playwright.sync_api import Browser
 
 from macros.ground.field_types import NAME_LENGTH
-from macros.rendering.environment import TEMPLATES
+from macros.html.environment import TEMPLATES
 from macros.rendering.site import export_site
+from tests.html.hostile import hostile_house
 from tests.making import made_site
-from tests.rendering.hostile import hostile_house
 
 pytestmark = pytest.mark.browser
 

@@ -12,15 +12,15 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
+from macros.html.paper import document
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_kinds import Pages, new_event
 from macros.manual.month import MonthView, month_view, month_views
 from macros.rendering.month import month_part
-from macros.rendering.paper import document
 from tests.making import HOUSES, ROOT, made_site
 
 pytestmark = pytest.mark.browser
-ASSETS = ROOT / "macros" / "rendering" / "theme" / "assets"
+ASSETS = ROOT / "macros" / "html" / "theme" / "assets"
 FULL = date(2031, 6, 1)
 
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
-from macros.rendering.paper import document
+from macros.html.paper import document
 from macros.rendering.plan_sheet import plan_part
 from tests.browser.conftest import ROOT
 from tests.day_plans import cleanout, view_of
@@ -23,7 +23,7 @@ def sheet(folder: Path, people: int) -> Path:
     """The plan of a test house as a page of its own."""
     view = view_of("fourth", cleanout("fourth", "K")[people - 1])
     (folder / "sheets").mkdir(parents=True)
-    shutil.copytree(ROOT / "macros" / "rendering" / "theme" / "assets", folder / "assets")
+    shutil.copytree(ROOT / "macros" / "html" / "theme" / "assets", folder / "assets")
     path = folder / "sheets" / "plan.html"
     path.write_text(document([plan_part(view)], view.title), encoding="utf-8")
     return path

@@ -12,12 +12,12 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
+from macros.html.paper import Part, document
 from macros.manual.labels import LABEL_KINDS, house_labels
 from macros.published.paper.label_stocks import label_stocks, paper_size
 from macros.published.paper.type_widths import type_widths
 from macros.rendering.label_fit import fitted
 from macros.rendering.labels import label_parts
-from macros.rendering.paper import Part, document
 from macros.rendering.site import Site
 from tests.making import HOUSES, ROOT, made_site
 
@@ -59,7 +59,7 @@ def printed(
     """On each label sheet of the paper the kinds it takes; batches on `single`."""
     paper, site = request.param, manual
     folder = tmp_path_factory.mktemp(f"labels-{paper}")
-    (folder / "assets").symlink_to(ROOT / "macros/rendering/theme/assets")
+    (folder / "assets").symlink_to(ROOT / "macros/html/theme/assets")
     (folder / "sheets").mkdir()
     register = site.register
     labels = house_labels(register, site.views)

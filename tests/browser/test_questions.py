@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, Page
 
+from macros.html.paper import document
 from macros.manual.questions import QuestionView
-from macros.rendering.paper import document
 from macros.rendering.question_pages import anchor
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site
@@ -125,7 +125,7 @@ def test_the_answer_shows_only_after_one_is_given(browser: Browser, site: Path, 
 def test_key_and_sheet_stay_on_the_paper(
     browser: Browser, site: Path, manual: Site, tmp_path: Path, pictures: Path
 ) -> None:
-    shutil.copytree(ROOT / "macros" / "rendering" / "theme" / "assets", tmp_path / "assets")
+    shutil.copytree(ROOT / "macros" / "html" / "theme" / "assets", tmp_path / "assets")
     (tmp_path / "print").mkdir()
     house = manual.register.house
     page = browser.new_page()

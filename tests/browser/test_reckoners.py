@@ -20,7 +20,7 @@ from tests.reckoners import RECKONERS
 pytestmark = pytest.mark.browser
 
 ROOT = Path(__file__).parents[2]
-SCRIPT = ROOT / "macros" / "rendering" / "theme" / "assets" / "reckoners.js"
+SCRIPT = ROOT / "macros" / "html" / "theme" / "assets" / "reckoners.js"
 HOUSES = ("second", "fourth", "fifth")
 EACH = 500
 ODD = (

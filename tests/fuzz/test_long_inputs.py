@@ -18,11 +18,11 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.units import parse_money, parse_quantity, parse_strength
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.sign_offs import is_initials
+from macros.html.allowed_markdown import active_mark
+from macros.html.environment import css_string, joined, markdown_text, script_data, spaced, unparted
 from macros.manual.loading import MAX_PAGE_BYTES, load_procedures
 from macros.manual.readability import reading_grade
 from macros.manual.rhythm import parse_rhythm
-from macros.rendering.environment import css_string, joined, markdown_text, script_data, spaced, unparted
-from macros.rendering.prose import active_mark
 from macros.rendering.text import TextWriter
 from tests.fuzz.judging import TooSlow, within
 
@@ -79,7 +79,7 @@ PATTERNS = patterns()
 
 def test_the_patterns_were_found() -> None:
     assert len(PATTERNS) > 60
-    assert {"macros.ground.units._QUANTITY", "macros.rendering.environment._HYPHENED"} <= PATTERNS.keys()
+    assert {"macros.ground.units._QUANTITY", "macros.html.environment._HYPHENED"} <= PATTERNS.keys()
 
 
 def slow(run: Run, length: int) -> list[str]:

@@ -15,6 +15,7 @@ import pytest
 
 from macros.ground.problems import DataProblems
 from macros.house import load_house
+from macros.html.paper import Part
 from macros.manual.calendar_events import known_events
 from macros.manual.master_list import MasterList, MasterRow, control_problems, master_list, master_list_page
 from macros.manual.packs import Asked
@@ -23,7 +24,6 @@ from macros.packing import pack_of
 from macros.published import load
 from macros.rendering.control_sheets import control_parts
 from macros.rendering.packs import pack_parts
-from macros.rendering.paper import Part
 from macros.rendering.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site

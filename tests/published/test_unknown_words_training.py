@@ -48,7 +48,7 @@ CASES = (
     ("requirements", "{id: P-11, must: no", "{id: P-11, must: now", 'requirements[P-11].must: "now" is neither yes nor no. yes, no, true or false. Choose one. [E01]'),
     ("requirements", "judged: eye", "judged: eys", 'requirements[P-11].judged: "eys" is not one of the words for this. Allowed: page, build, print or eye. Did you mean eye?'),
     ("requirements", "macros/manual/supplies.py", "macros/manual/suplies.py", 'requirements[P-06].by: "macros/manual/suplies.py" is no file. ... Did you mean macros/manual/supplies.py? [E01]'),
-    ("requirements", '"the check of links"', '"the chek of links"', 'requirements[A-10].by: "the chek of links" is no file of macros/ or tests/. Allowed: the one page template, the one form template, the one caution template, the register of amounts, the check of links, the one set of fonts, macros/rendering/theme/assets/fonts. Did you mean the check of links? [E01]'),
+    ("requirements", '"the check of links"', '"the chek of links"', 'requirements[A-10].by: "the chek of links" is no file of macros/ or tests/. Allowed: the one page template, the one form template, the one caution template, the register of amounts, the check of links, the one set of fonts, macros/html/theme/assets/fonts. Did you mean the check of links? [E01]'),
     ("requirements", "{id: P-05,", "{id: P-55,", "requirements[P-55].id: judged: page does not fit P-55. ... Mend id or judged."),
     ("glossary", "not: [tier, tiers, deck]", "nto: [tier, tiers, deck]", "terms.shelf.nto: nto is not a known field. Did you mean terms.shelf.not? [E31]"),
     ("language", "[air, bag,", "[airr, bag,", 'verbs_that_are_things[0]: "airr" is no verb of actions.yml. ... Did you mean air? [E01]'),

@@ -20,17 +20,17 @@ import pytest
 import vobject
 
 from macros.house import load_house
+from macros.html.paper import document
 from macros.manual.labels import LABEL_KINDS
 from macros.manual.month import month_views
 from macros.plugin import build_site
 from macros.rendering.cards import card_parts
 from macros.rendering.control_sheets import control_parts
 from macros.rendering.month import month_part
-from macros.rendering.paper import document
 from macros.rendering.site import Site
 from macros.rendering.week import week_parts
+from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site
-from tests.rendering.hostile import LEFT_OUT, MARK, hostile_house
 
 HOSTILE = (
     "<script>alert(1)</script><img src=x onerror=alert(2)>\"'></b> {{ 7*7 }} {% raw %} {# x #} "

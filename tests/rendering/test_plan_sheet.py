@@ -9,13 +9,13 @@ from itertools import combinations
 
 import pytest
 
+from macros.html.paper import document
 from macros.page_model.day_plan import PlanView
-from macros.rendering.paper import document
 from macros.rendering.plan_sheet import day_drawing, plan_part
 from tests.day_plans import cleanout, view_of
 from tests.making import ROOT
 
-STYLES = ROOT / "macros" / "rendering" / "theme" / "assets" / "plan.css"
+STYLES = ROOT / "macros" / "html" / "theme" / "assets" / "plan.css"
 
 
 @cache

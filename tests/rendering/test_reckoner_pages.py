@@ -104,7 +104,7 @@ def test_a_name_with_marks_of_html_stays_text(tmp_path: Path) -> None:
 
 
 def test_every_word_the_script_says_stands_in_the_page(site: Site) -> None:
-    script = Path("macros/rendering/theme/assets/reckoners.js")
+    script = Path("macros/html/theme/assets/reckoners.js")
     text = (Path(__file__).parents[2] / script).read_text(encoding="utf-8")
     words = facts_of(site.pages["reckon/reckoner-k.md"])["words"]
     said = set(re.findall(r'say\([^"()]*"([a-z_]+\.[a-z_]+)"', text))

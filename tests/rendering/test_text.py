@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from macros.ground.problems import DataProblems
-from macros.rendering.environment import css_string, joined, markdown_text
+from macros.html.environment import css_string, joined, markdown_text
 from macros.rendering.text import TextWriter
 
 WRITER = TextWriter()

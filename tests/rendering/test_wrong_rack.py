@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 
 from macros.house.records.systems import System
+from macros.html.environment import TEMPLATES
 from macros.manual.calendar_events import known_events
 from macros.manual.labels import house_labels
 from macros.page_model.page import PageView
 from macros.rendering.cards import card_parts
-from macros.rendering.environment import TEMPLATES
 from macros.rendering.pages import see_also
 from macros.rendering.site import Site, source_address
 from macros.rendering.week import week_parts

@@ -90,7 +90,6 @@ WAITING = {
     "control",
     "day_plan",
     "doors",
-    "html",
     "manual",
     "packs",
     "paper",

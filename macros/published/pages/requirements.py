@@ -19,7 +19,7 @@ Judge = Literal["page", "build", "print", "eye"]
 
 _ROOT = PACKAGE.parent
 _NO_FILE = ("the one page template", "the one form template", "the one caution template", "the register of amounts",
-            "the check of links", "the one set of fonts, macros/rendering/theme/assets/fonts")  # fmt: skip
+            "the check of links", "the one set of fonts, macros/html/theme/assets/fonts")  # fmt: skip
 
 
 def _stands(by: str) -> str:

@@ -20,6 +20,7 @@ from macros.amounts import Register
 from macros.ground.problems import DataProblems
 from macros.ground.records import Record
 from macros.ground.yaml_source import read_yaml_text
+from macros.html.allowed_markdown import active_mark
 from macros.manual.build import build_pages
 from macros.manual.checklists import checklists_of
 from macros.manual.forms import forms_of
@@ -27,15 +28,14 @@ from macros.manual.loading import load_procedures
 from macros.manual.procedure import ProcedureData
 from macros.manual.words import Words
 from macros.rendering.pages import procedure_page
-from macros.rendering.prose import active_mark
 from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.text import MAX_RESULT, TextWriter
 from tests.fuzz.judging import watched
 from tests.fuzz.mutations import as_yaml, at
+from tests.html import escapes
+from tests.html.escapes import CANARY
+from tests.html.hostile import hostile_house
 from tests.making import HOUSES, OWN_PAGE, PROCEDURES, ROOT, made_register
-from tests.rendering import escapes
-from tests.rendering.escapes import CANARY
-from tests.rendering.hostile import hostile_house
 
 WRITER = TextWriter()
 ALL_ESCAPES = (

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from macros.html.drawings import figure, map_spots, spread, stick_labels
 from macros.page_model.page import MapVariety, MapView, StickMark, StickView, TableView
-from macros.rendering.drawings import figure, map_spots, spread, stick_labels
 
 HOSTILE = '<script>alert("x")</script>{{ 7*7 }} *a* [b](c)'
 

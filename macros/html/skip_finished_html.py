@@ -2,7 +2,7 @@
 
 Nearly all of a page is finished HTML. The converter reads it tag by tag to leave it as it is, and that is half the time
 of a build. So each finished element stands as a short mark while the page is converted.
-The page comes out the same to the byte; `tests/rendering/test_finished.py` compares the pages of every test house.
+The page comes out the same to the byte; `tests/html/test_skip_finished_html.py` compares the pages of every test house.
 """
 
 from __future__ import annotations

@@ -16,8 +16,8 @@ from typing import TypedDict
 
 from markupsafe import Markup
 
+from macros.html.environment import render
 from macros.page_model.page import ControlView
-from macros.rendering.environment import render
 
 ASSETS = Path(__file__).parent / "theme" / "assets"
 

@@ -18,7 +18,7 @@ from jinja2.exceptions import SecurityError
 from jinja2.runtime import Undefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from macros.rendering.environment import compiled_templates
+from macros.html.environment import compiled_templates
 
 MOST_NESTED = 20
 """Levels of conditions and brackets inside each other."""

@@ -7,7 +7,7 @@ import random
 import pytest
 from material.plugins.search.plugin import Parser
 
-from macros.rendering.search_sections import search_sections
+from macros.html.search_sections import search_sections
 from macros.rendering.site import Site
 
 PIECES = (

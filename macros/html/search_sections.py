@@ -2,7 +2,7 @@
 
 The theme's search plugin does this with a parser for any HTML, a third of the time of a build. The pages here are written
 by our own templates, so most of what that parser looks for cannot stand in them. A page with anything else is left to
-the theme. The entries are the same to the letter: `tests/rendering/test_search_sections.py` compares them page by page.
+the theme. The entries are the same to the letter: `tests/html/test_search_sections.py` compares them page by page.
 """
 
 from __future__ import annotations
