@@ -25,7 +25,7 @@ from macros.html.content_policy import HEADERS
 from macros.manual.impact_text import impact_json, impact_lines
 from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
-from macros.manual.shipped import shipped_procedures
+from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
 from macros.rendering.impact import site_impact

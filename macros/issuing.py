@@ -12,7 +12,7 @@ from macros.manual.baseline import FILE as BASELINE
 from macros.manual.baseline import Baseline
 from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
-from macros.manual.shipped import shipped_procedures
+from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.manual.snapshots import Archive
 from macros.page_model.card import CardView
 from macros.rendering.impact import new_baseline

@@ -12,7 +12,8 @@ import macros.published
 from macros.ground.problems import Problem
 from macros.ground.yaml_source import Source, read_yaml_text
 from macros.house.rules import plausible_ranges as rules_ranges
-from macros.manual import caution_shown, formulas
+from macros.manual.cautions import cautions_of_step as caution_shown
+from macros.manual.pages import formula_shapes as formulas
 
 FOLDER = Path(macros.published.__file__).parent
 

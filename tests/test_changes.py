@@ -20,7 +20,7 @@ from macros.manual import baseline
 from macros.manual.baseline import Inputs, read_baseline, renewed
 from macros.manual.impact import Impact
 from macros.manual.impact_text import around, impact_json, impact_lines
-from macros.manual.printed import PrintedLine
+from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.printed_things import Printed
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site

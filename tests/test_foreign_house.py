@@ -17,8 +17,8 @@ from macros.ground import pdf
 from macros.ground.yaml_source import MAX_BYTES, read_yaml
 from macros.house import load_house
 from macros.html.environment import compiled_templates
-from macros.manual.loading import MAX_PAGE_BYTES
-from macros.manual.overlay import with_own_pages
+from macros.manual.procedures.house_overrides import with_own_pages
+from macros.manual.procedures.load_files import MAX_PAGE_BYTES
 from macros.rendering.site import Site
 from tests.making import PROCEDURES, ROOT, bytes_below, made_house, quiet_environment
 

@@ -18,9 +18,9 @@ from typing import Any, cast
 from macros.amounts import Register
 from macros.ground.package import PACKAGE
 from macros.house.files.facts_as_written import written_facts
-from macros.manual.loading import ProcedureFile
-from macros.manual.printed import LineKind, PrintedLine
+from macros.manual.pages.printed_lines import LineKind, PrintedLine
 from macros.manual.printed_things import Printed
+from macros.manual.procedures.load_files import ProcedureFile
 from macros.published import files as published_files
 
 FILE = "site_data/issued/printed.json"

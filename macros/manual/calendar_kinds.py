@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from macros.manual.rhythm import Repeat
+from macros.manual.house_facts.recurrence import Repeat
 from macros.page_model.page import PageView
 from macros.published.work.calendar import EventWords, calendar
 

@@ -13,16 +13,16 @@ from macros.house.records.systems import System
 from macros.house.records.tools import Meter
 from macros.manual.calendar_dates import dome_checks
 from macros.manual.calendar_kinds import Event, Pages, kinds, late_event, new_event
-from macros.manual.fact_text import fact_text
-from macros.manual.frequencies import Frequency, frequencies
-from macros.manual.reviews import ReviewStanding, review_standings
-from macros.manual.rhythm import (
+from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.house_facts.frequencies import Frequency, frequencies
+from macros.manual.house_facts.recurrence import (
     Repeat,
     Rhythm,
     first_weekday_from,
     parse_rhythm,
     weekday_from,
 )
+from macros.manual.reviews import ReviewStanding, review_standings
 from macros.published.work.calendar import calendar
 
 _NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."

@@ -11,8 +11,8 @@ from macros.amounts.engine.number_format import house_unit
 from macros.ground.units import convert
 from macros.house import House
 from macros.house.records.systems import System
-from macros.manual.fact_text import fact_text
-from macros.manual.figures import amount_table, page_figures
+from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.pages.figures import amount_table, page_figures
 from macros.page_model.card import Block, CardTable, Facts, Sentences
 from macros.page_model.page import StickView
 from macros.published.paper.cards import card_words

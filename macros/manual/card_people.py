@@ -9,11 +9,11 @@ from itertools import combinations
 
 from macros.house import House
 from macros.house.records.crops import Variety
-from macros.manual.emergency import NOT_GIVEN, urgent_facts
-from macros.manual.fact_text import fact_text
-from macros.manual.handling import percent_by_mass
-from macros.manual.levels import LEVELS
-from macros.manual.safety import house_pairs
+from macros.manual.cautions.page_safety import house_pairs
+from macros.manual.house_facts.chemicals_in_hand import percent_by_mass
+from macros.manual.house_facts.emergency import NOT_GIVEN, urgent_facts
+from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.page_model.card import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.page_model.page import PageView, StepView
 from macros.published.paper.cards import card_words

@@ -9,10 +9,10 @@ from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.manual import card_figures, card_people
-from macros.manual.control import control_block, lines_code, public_address
-from macros.manual.emergency import NOT_GIVEN
-from macros.manual.fact_text import fact_of
-from macros.manual.printed import printed_lines
+from macros.manual.house_facts.emergency import NOT_GIVEN
+from macros.manual.house_facts.fact_text import fact_of
+from macros.manual.pages.printed_lines import printed_lines
+from macros.manual.pages.values_code import control_block, lines_code, public_address
 from macros.page_model.card import Block, CardSource, CardView, NoCard, Sentences
 from macros.page_model.page import ControlView, PageView
 from macros.published.paper.cards import CardKind, card_words

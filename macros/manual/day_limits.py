@@ -10,7 +10,7 @@ from macros.amounts import NotFound, Register
 from macros.ground.problems import Problem
 from macros.manual.day_times import DAY, length
 from macros.manual.day_work import Piece, Work
-from macros.manual.steps import planned_varieties
+from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.clock_times import minutes_of
 from macros.published.work import jobs
 from macros.published.work.jobs import CropRule, Within, step_parts

@@ -11,7 +11,7 @@ from macros.amounts import NotFound, Register
 from macros.ground.problems import Problem
 from macros.manual.day_times import wait_of
 from macros.manual.day_work import Piece, Work, is_step
-from macros.manual.steps import planned_varieties
+from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 from macros.published.work.jobs import Job, JobPage, Part

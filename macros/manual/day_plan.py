@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 
 from macros.amounts import NotFound, Register
 from macros.ground.problems import Place, Problem, RangeProblem, errors_in
-from macros.manual.control import digest
+from macros.manual.cautions.page_safety import never_alone
 from macros.manual.day_limits import Alarm, add_limits, flood_starts
 from macros.manual.day_pieces import work_of
 from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
 from macros.manual.day_schedule import Schedule, schedule
 from macros.manual.day_times import clock, from_midnight, length
 from macros.manual.day_work import Piece, Work
-from macros.manual.safety import never_alone
+from macros.manual.pages.values_code import digest
 from macros.page_model.day_plan import PlanLine, PlanView
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs

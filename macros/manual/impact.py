@@ -15,12 +15,12 @@ from macros.amounts import Register
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
 from macros.manual.causes import Cause, Causes, Reasons
-from macros.manual.control import issues_of, last_issue
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
-from macros.manual.loading import ProcedureFile
+from macros.manual.pages.values_code import issues_of, last_issue
 from macros.manual.place_words import place_in_words
 from macros.manual.printed_things import Printed
+from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.reviews import review_standings
 from macros.manual.sign_off import shown_name, standings
 from macros.manual.snapshots import Archive, snapshot_of

@@ -13,9 +13,9 @@ from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import Issued
 from macros.house.rules.people import TRAINER
-from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import Judgement, judge_change, shown_first
+from macros.manual.pages.values_code import issues_of
 from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
 

@@ -9,7 +9,7 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
-from macros.manual.handling import part_handling, stock_handling
+from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
 from macros.manual.label_hazards import hazard_rows, never_with_row, wear_row
 from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.page_model.page import PageView

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.caution_facts import StepFacts
-from macros.manual.caution_labels import label_line
-from macros.manual.cautions import PageCautions, Shown, page_cautions
-from macros.manual.handling import part_handling, stock_handling
+from macros.manual.cautions.cautions_of_page import PageCautions, Shown, page_cautions
+from macros.manual.cautions.label_words import label_line
+from macros.manual.cautions.page_safety import house_pairs
+from macros.manual.cautions.step_facts import StepFacts
+from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
 from macros.manual.label_views import ASK, LabelRow
-from macros.manual.safety import house_pairs
 from macros.published.safety.bands import codes_of
 from macros.published.safety.cautions import catalogue
 from macros.published.safety.pairs import pairs_among, partners_of

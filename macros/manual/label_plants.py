@@ -10,7 +10,7 @@ from macros.amounts.crop.planting import plate_of
 from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System
-from macros.manual.fact_text import fact_text
+from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.page_model.page import PageView
 

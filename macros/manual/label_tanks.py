@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from macros.amounts import NotFound, Register
 from macros.house.records.systems import System
-from macros.manual.frequencies import frequencies
+from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, printed, source_of
 from macros.page_model.page import PageView
 

@@ -14,8 +14,8 @@ from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import WallCopy
 from macros.house.rules.people import TRAINER
-from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, Kind
+from macros.manual.pages.values_code import last_issue
 from macros.manual.reviews import (
     ReviewStanding,
     review_interval,

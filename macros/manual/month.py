@@ -11,7 +11,7 @@ from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.manual.calendar_events import expanded, known_events
 from macros.manual.calendar_kinds import Event, kinds
-from macros.manual.rhythm import months_later, repeat_words
+from macros.manual.house_facts.recurrence import months_later, repeat_words
 from macros.page_model.page import PageView
 
 MONTHS = (

@@ -10,7 +10,7 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.card_people import look_alikes
-from macros.manual.fact_text import fact_text
+from macros.manual.house_facts.fact_text import fact_text
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
 

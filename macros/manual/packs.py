@@ -15,7 +15,7 @@ from macros.amounts.on_an_earlier_day import too_strong_on
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
-from macros.manual.forms import FormView
+from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units

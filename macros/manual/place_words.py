@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from macros.manual.judgement import Difference
-from macros.manual.printed import in_words
+from macros.manual.pages.printed_lines import in_words
 from macros.page_model.page import PageView
 
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")

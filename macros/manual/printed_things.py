@@ -14,7 +14,7 @@ from macros.amounts import Register
 from macros.manual.label_views import LabelRow, LabelView
 from macros.manual.labels import house_labels
 from macros.manual.naming import Plant, plants_of
-from macros.manual.printed import LineKind, PrintedLine
+from macros.manual.pages.printed_lines import LineKind, PrintedLine
 from macros.manual.question_views import QuestionView
 from macros.manual.questions import short_name
 from macros.manual.training_path import ModuleView, training_path

@@ -19,12 +19,12 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import System
-from macros.manual.loading import ProcedureFile, load_procedures
+from macros.manual.house_facts.recurrence import parse_rhythm
+from macros.manual.procedures.load_files import ProcedureFile, load_procedures
+from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.manual.procedures.template_functions import FUNCTIONS, Words
 from macros.manual.question_sums import BY_NAME, Sums
-from macros.manual.rhythm import parse_rhythm
-from macros.manual.rules import RULES
-from macros.manual.shipped import shipped_procedures
-from macros.manual.words import FUNCTIONS, Words
+from macros.manual.requirements.rules import RULES
 from macros.published.amounts.amount_ids import known_amount_ids
 from macros.published.keys import unknown_word
 from macros.published.pages.frequencies import published_rhythms

@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import Any
 
 from macros.amounts import Register
-from macros.manual.fact_text import fact_text
+from macros.manual.house_facts.fact_text import fact_text
 from macros.published.training.questions import ForEach
 
 Item = tuple[str, dict[str, str], dict[str, Any]]

@@ -16,9 +16,9 @@ from macros.amounts.engine.register import UnknownAmount
 from macros.calculations.room.air import humidity_at_surface
 from macros.ground.units import Quantity, convert
 from macros.house.records.crops import Variety
-from macros.manual.fact_text import fact_of
+from macros.manual.house_facts.fact_text import fact_of
+from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
-from macros.manual.words import WordMistake, Words
 from macros.published.training.questions import parsed_sum
 
 _TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from macros.amounts import Register
-from macros.manual.page_texts import Writer
+from macros.manual.procedures.page_texts import Writer
 from macros.manual.question_steps import caution_questions, step_questions
 from macros.manual.question_templates import template_questions
 from macros.manual.question_views import QuestionView, Target

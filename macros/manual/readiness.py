@@ -12,7 +12,7 @@ from macros.ground.units import convert
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.packs import PackContext, day_text
-from macros.manual.supplies import GROUPS
+from macros.manual.pages.supplies import GROUPS
 from macros.page_model.page import PageView
 from macros.published.paper.packs import packs
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.amounts.engine.amount import Input
 from macros.house import House
-from macros.manual.frequencies import frequencies
-from macros.manual.levels import LEVELS
+from macros.manual.house_facts.frequencies import frequencies
+from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage
 from macros.published.pages.sources import sources

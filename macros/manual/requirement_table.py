@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from macros.manual.build import BuiltPage
-from macros.manual.requirements import Verdict
+from macros.manual.pages.build_page import BuiltPage
+from macros.manual.requirements.judge import Verdict
 from macros.page_model.table import Table, TablePage
 from macros.published.pages.requirements import requirements
 

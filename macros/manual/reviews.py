@@ -11,10 +11,10 @@ from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import Review
 from macros.house.rules.report import told
-from macros.manual.control import last_issue
 from macros.manual.controlled import Controlled, unknown_item
-from macros.manual.frequencies import frequencies
-from macros.manual.rhythm import Repeat, parse_rhythm
+from macros.manual.house_facts.frequencies import frequencies
+from macros.manual.house_facts.recurrence import Repeat, parse_rhythm
+from macros.manual.pages.values_code import last_issue
 
 
 @dataclass(frozen=True)

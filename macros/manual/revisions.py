@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from macros.amounts import Register
 from macros.house import House
 from macros.house.records.people import Issued
-from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first, value_differences
+from macros.manual.pages.printed_lines import in_words
+from macros.manual.pages.values_code import issues_of
 from macros.manual.place_words import told_of
-from macros.manual.printed import in_words
 from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
 from macros.page_model.page import LinkView, PageView, RevisionView
 from macros.page_model.table import Table, TablePage

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from macros.amounts import Register
 from macros.house import House
 from macros.house.rules.people import TRAINER
-from macros.manual.levels import LEVELS
+from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage

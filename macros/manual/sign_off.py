@@ -14,9 +14,9 @@ from macros.house.records.people import Issued
 from macros.house.records.sign_offs import SignOff, covers
 from macros.house.rules.people import TRAINER
 from macros.house.rules.report import told
-from macros.manual.control import last_issue
-from macros.manual.frequencies import frequencies
-from macros.manual.rhythm import months_later, parse_rhythm
+from macros.manual.house_facts.frequencies import frequencies
+from macros.manual.house_facts.recurrence import months_later, parse_rhythm
+from macros.manual.pages.values_code import last_issue
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
 

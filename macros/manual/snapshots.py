@@ -16,9 +16,9 @@ from macros.amounts import Register
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.explain import input_text
 from macros.house.records.people import Issued
-from macros.manual.control import lines_code
-from macros.manual.formulas import page_formulas
-from macros.manual.printed import LineKind, PrintedLine, printed_lines
+from macros.manual.pages.formula_shapes import page_formulas
+from macros.manual.pages.printed_lines import LineKind, PrintedLine, printed_lines
+from macros.manual.pages.values_code import lines_code
 from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView, PageView
 

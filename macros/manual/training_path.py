@@ -11,7 +11,7 @@ from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import round_to
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.manual.fact_text import fact_text
+from macros.manual.house_facts.fact_text import fact_text
 from macros.page_model.job_breakdown import BreakdownView, breakdown_sheets
 from macros.page_model.page import AmountView, PageView
 from macros.published.training.training import Module, short_name, sign_off_rules, training, training_units

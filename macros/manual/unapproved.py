@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house.rules.report import told
-from macros.manual.control import issues_of
 from macros.manual.controlled import Controlled
 from macros.manual.judgement import judge_change, shown_first
+from macros.manual.pages.values_code import issues_of
 from macros.manual.place_words import told_of
 from macros.manual.snapshots import Archive, snapshot_of
 

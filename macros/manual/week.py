@@ -10,8 +10,8 @@ from macros.amounts import Amount, Register
 from macros.house import House
 from macros.manual.calendar_events import house_events
 from macros.manual.card_figures import DASH, TOO_LITTLE, found
-from macros.manual.figures import amount_table
-from macros.manual.forms import REVIEW_DAYS, kept_for
+from macros.manual.pages.figures import amount_table
+from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
 from macros.page_model.page import PageView
 from macros.published.work.week import week_facts

@@ -14,7 +14,7 @@ from icalendar import Event as FileEvent
 
 from macros.house.records.room import HouseFacts
 from macros.manual.calendar_kinds import Event, kinds
-from macros.manual.rhythm import Repeat, months_later
+from macros.manual.house_facts.recurrence import Repeat, months_later
 from macros.page_model.page import PageView
 
 MONTHS = 12

@@ -13,12 +13,12 @@ from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.manual.controlled import Controlled
 from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
+from macros.manual.pages.bench_sheet import bench_part, checklist_part
 from macros.manual.wall_copies import DRAFT_ON_WALL
 from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView
 from macros.published.paper.control import control_words
 from macros.rendering.cards import card_part
-from macros.rendering.sheets import bench_part, checklist_part
 
 NOTES = 2
 """Blanks on one page."""

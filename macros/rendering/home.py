@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from macros.house import House
 from macros.html.environment import render
-from macros.manual.procedure import SECTIONS
+from macros.manual.procedures.file_format import SECTIONS
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.work.jobs import job
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from itertools import chain
 
 from macros.manual.baseline import Baseline, renewed
-from macros.manual.control import last_issue
 from macros.manual.impact import Impact, item_thing
+from macros.manual.pages.values_code import last_issue
 from macros.manual.printed_things import Printed
 from macros.rendering.shown import site_pages, site_things
 from macros.rendering.site import Site

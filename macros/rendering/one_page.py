@@ -8,11 +8,11 @@ from pathlib import Path
 from markupsafe import escape
 
 from macros.ground.problems import DataProblems, errors_in
-from macros.manual.build import build_pages
-from macros.manual.checklists import checklists_of
-from macros.rendering.pages import procedure_page
+from macros.manual.checklists.checklists import checklists_of
+from macros.manual.pages.build_page import build_pages
+from macros.manual.pages.page_markdown import procedure_page
+from macros.manual.procedures.write_text import TextWriter
 from macros.rendering.site import Site, caution_mistakes, read_house, source_address
-from macros.rendering.text import TextWriter
 
 
 def one_page(

@@ -12,6 +12,7 @@ from macros.manual.controlled import controlled_of
 from macros.manual.day_plan import plan_views
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
+from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.page_model.page import PageView
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
@@ -22,7 +23,6 @@ from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.plan_sheet import plan_part
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
-from macros.rendering.sheets import bench_part, checklist_part, form_part
 from macros.rendering.sign_off_sheets import naming_parts, roster_part
 from macros.rendering.training import training_parts
 from macros.rendering.week import week_parts

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house import House
 from macros.html.environment import render
-from macros.manual.build import BuiltPage
 from macros.manual.calendar_events import Event
 from macros.manual.calendar_page import calendar_page
+from macros.manual.pages.build_page import BuiltPage
 from macros.manual.reference import (
     facts_page,
     frequencies_page,

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import unescape
 
 from macros.amounts import Register
-from macros.manual.printed import PrintedLine
+from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.printed_things import Printed, printed_things
 from macros.manual.question_views import QuestionView
 from macros.page_model.page import PageView

@@ -21,21 +21,26 @@ from macros.house import House, load_house
 from macros.house.records.day import resolve_day
 from macros.html.dead_links import broken_links
 from macros.html.environment import render
-from macros.manual.build import BuiltPage, build_pages
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.cards import wall_cards
-from macros.manual.caution_check import check_page
-from macros.manual.checklists import checklists_of
+from macros.manual.cautions.check_rendered import check_page
+from macros.manual.checklists.check_rendered import checklist_mistakes
+from macros.manual.checklists.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
-from macros.manual.forms import forms_of
 from macros.manual.impact import Comparison, comparison
-from macros.manual.loading import ProcedureFile
 from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.naming import naming_page
-from macros.manual.overlay import with_own_pages
-from macros.manual.procedure import SECTIONS
+from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
+from macros.manual.pages.build_page import BuiltPage, build_pages
+from macros.manual.pages.page_markdown import cautions_page, problems_page, procedure_page
+from macros.manual.pages.reckoner_markdown import reckoner_texts
+from macros.manual.pages.record_form import forms_of
+from macros.manual.procedures.file_format import SECTIONS
+from macros.manual.procedures.house_overrides import with_own_pages
+from macros.manual.procedures.load_files import ProcedureFile
+from macros.manual.procedures.write_text import TextWriter
 from macros.manual.published_names import published_name_problems
 from macros.manual.question_coverage import CoverageRow, coverage_problems, coverage_rows
 from macros.manual.questions import QuestionView, house_questions
@@ -52,20 +57,15 @@ from macros.published.index.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
 from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
-from macros.rendering.checklist_check import checklist_mistakes
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
-from macros.rendering.pages import cautions_page, problems_page, procedure_page
 from macros.rendering.published_words import unknown_words
 from macros.rendering.question_pages import check_pages
-from macros.rendering.reckoner_pages import reckoner_texts
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
-from macros.rendering.sheets import bench_sheet, checklist, record_form
 from macros.rendering.shown import site_things
-from macros.rendering.text import TextWriter
 from macros.rendering.today import today_page
 from macros.rendering.training import training_section
 from macros.rendering.workings import workings_text

@@ -8,7 +8,7 @@ from typing import Any
 
 from macros.html.environment import render, script_data
 from macros.manual.calendar_events import Event, expanded
-from macros.manual.rhythm import months_later
+from macros.manual.house_facts.recurrence import months_later
 from macros.page_model.page import PageView
 
 MONTHS = 12

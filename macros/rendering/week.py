@@ -10,11 +10,11 @@ from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
-from macros.manual.forms import form_of
+from macros.manual.pages.bench_sheet import bench_part, form_part
+from macros.manual.pages.record_form import form_of
 from macros.manual.week import week_sheets
 from macros.manual.week_views import BOX, WeekSheet
 from macros.page_model.page import PageView
-from macros.rendering.sheets import bench_part, form_part
 
 
 def week_part(view: WeekSheet) -> Part:

@@ -20,10 +20,10 @@ from typing import Any
 
 from macros.ground.problems import Problem
 from macros.ground.yaml_source import Source, read_yaml_text
-from macros.manual.known_words import KnownWords
-from macros.manual.loading import ProcedureFile, load_procedures, procedure_of
-from macros.manual.unknown_words import unknown_words
-from macros.rendering.text import TextWriter
+from macros.manual.pages.unknown_words import unknown_words
+from macros.manual.procedures.known_words import KnownWords
+from macros.manual.procedures.load_files import ProcedureFile, load_procedures, procedure_of
+from macros.manual.procedures.write_text import TextWriter
 from tests.making import PROCEDURES, made_house, made_register
 
 

@@ -24,7 +24,7 @@ from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, Source, read_yaml
 from macros.house import House, load_house
 from macros.house.rules.plausible_ranges import check_ranges
-from macros.manual.loading import load_procedures
+from macros.manual.procedures.load_files import load_procedures
 from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problems
 from macros.published.names import slots_in
 from tests.making import HOUSES, PROCEDURES

@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page
 
 from macros.amounts.reckoners import collect
 from macros.calculations.water import volumes
-from macros.rendering.reckoner_pages import reckoner_texts
+from macros.manual.pages.reckoner_markdown import reckoner_texts
 from tests.facts import register_of, source_of
 from tests.reckoners import RECKONERS
 

@@ -13,14 +13,14 @@ from typing import Any
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.ground.yaml_source import read_yaml_text
-from macros.manual.build import build_pages
-from macros.manual.checklists import checklists_of
-from macros.manual.forms import forms_of
-from macros.manual.loading import load_procedures
-from macros.rendering.pages import procedure_page
-from macros.rendering.sheets import bench_sheet, checklist, record_form
+from macros.manual.checklists.checklists import checklists_of
+from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
+from macros.manual.pages.build_page import build_pages
+from macros.manual.pages.page_markdown import procedure_page
+from macros.manual.pages.record_form import forms_of
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.write_text import TextWriter
 from macros.rendering.site import prepare_site
-from macros.rendering.text import TextWriter
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into

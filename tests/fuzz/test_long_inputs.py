@@ -20,10 +20,10 @@ from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.sign_offs import is_initials
 from macros.html.allowed_markdown import active_mark
 from macros.html.environment import css_string, joined, markdown_text, script_data, spaced, unparted
-from macros.manual.loading import MAX_PAGE_BYTES, load_procedures
-from macros.manual.readability import reading_grade
-from macros.manual.rhythm import parse_rhythm
-from macros.rendering.text import TextWriter
+from macros.manual.house_facts.recurrence import parse_rhythm
+from macros.manual.procedures.load_files import MAX_PAGE_BYTES, load_procedures
+from macros.manual.procedures.write_text import TextWriter
+from macros.manual.requirements.readability import reading_grade
 from tests.fuzz.judging import TooSlow, within
 
 LONGEST_FIELD, LONGEST_PROSE = 2_000, 20_000

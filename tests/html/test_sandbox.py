@@ -21,15 +21,15 @@ from macros.ground.problems import DataProblems
 from macros.ground.records import Record
 from macros.ground.yaml_source import read_yaml_text
 from macros.html.allowed_markdown import active_mark
-from macros.manual.build import build_pages
-from macros.manual.checklists import checklists_of
-from macros.manual.forms import forms_of
-from macros.manual.loading import load_procedures
-from macros.manual.procedure import ProcedureData
-from macros.manual.words import Words
-from macros.rendering.pages import procedure_page
-from macros.rendering.sheets import bench_sheet, checklist, record_form
-from macros.rendering.text import MAX_RESULT, TextWriter
+from macros.manual.checklists.checklists import checklists_of
+from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
+from macros.manual.pages.build_page import build_pages
+from macros.manual.pages.page_markdown import procedure_page
+from macros.manual.pages.record_form import forms_of
+from macros.manual.procedures.file_format import ProcedureData
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.template_functions import Words
+from macros.manual.procedures.write_text import MAX_RESULT, TextWriter
 from tests.fuzz.judging import watched
 from tests.fuzz.mutations import as_yaml, at
 from tests.html import escapes
@@ -107,7 +107,7 @@ _HUNGRY_RUN = """
 import json, resource, sys, time
 resource.setrlimit(resource.RLIMIT_AS, (800_000_000, 800_000_000))
 from macros.ground.problems import DataProblems
-from macros.rendering.text import TextWriter
+from macros.manual.procedures.write_text import TextWriter
 writer, told = TextWriter(), []
 names = {"amount": lambda id_: "5 L", "system": {"id": "K"}, "long": lambda: "x" * 100_000}
 for text in json.load(sys.stdin):

@@ -12,9 +12,9 @@ from macros.amounts.engine.amount import Amount
 from macros.house import load_house
 from macros.manual import card_figures, card_people
 from macros.manual.cards import WallCards, emergency_problems, wall_cards
-from macros.manual.fact_text import fact_text
-from macros.manual.figures import amount_table
-from macros.manual.levels import LEVELS
+from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.house_facts.sign_off_levels import LEVELS
+from macros.manual.pages.figures import amount_table
 from macros.page_model.card import CardTable, CardView, Facts, Frames, Sentences
 from macros.published import load
 from macros.rendering.cards import card_part, card_parts

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from macros.manual.control import lines_code
 from macros.manual.controlled import Controlled
 from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
-from macros.manual.printed import PrintedLine
+from macros.manual.pages.printed_lines import PrintedLine
+from macros.manual.pages.values_code import lines_code
 from macros.manual.snapshots import FOLDER, Archive, read_snapshot, snapshot_of
 from macros.rendering.site import Site
 from tests.signing import register_with

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import Register
-from macros.manual.handling import made_handling, stock_handling
+from macros.manual.house_facts.chemicals_in_hand import made_handling, stock_handling
 from macros.manual.label_hazards import (
     NO_WORDS,
     UNLISTED,

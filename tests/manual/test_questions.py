@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from macros.amounts.engine.amount import Amount
-from macros.manual.loading import load_procedures
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.write_text import TextWriter
 from macros.manual.question_coverage import coverage_problems, coverage_rows
 from macros.manual.question_decoys import decoys_that_differ
 from macros.manual.question_figures import Figure
@@ -23,7 +24,6 @@ from macros.published.training.training import training, training_units
 from macros.rendering.question_pages import check_pages
 from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site
-from macros.rendering.text import TextWriter
 from tests.making import PROCEDURES, made_house, made_site
 from tests.manual.print_questions import asked
 

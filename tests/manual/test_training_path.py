@@ -9,8 +9,9 @@ import pytest
 
 from macros.amounts import Register
 from macros.house import load_house
-from macros.manual.build import build_pages
-from macros.manual.loading import load_procedures
+from macros.manual.pages.build_page import build_pages
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.write_text import TextWriter
 from macros.manual.training_path import (
     PathView,
     module_named,
@@ -20,7 +21,6 @@ from macros.manual.training_path import (
 from macros.manual.training_sheets import trainer_view, training_record
 from macros.published.training.training import Module, training, training_units
 from macros.rendering.site import Site
-from macros.rendering.text import TextWriter
 from macros.rendering.training import training_parts
 from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register
 

@@ -7,9 +7,9 @@ from functools import cache
 
 import pytest
 
-from macros.manual.forms import form_of
-from macros.manual.procedure import SECTIONS
-from macros.manual.requirements import requirements
+from macros.manual.pages.record_form import form_of
+from macros.manual.procedures.file_format import SECTIONS
+from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_site

@@ -10,8 +10,9 @@ import pytest
 
 from macros.amounts import Register
 from macros.ground.problems import in_order
-from macros.manual.build import build_pages
-from macros.manual.loading import load_procedures
+from macros.manual.pages.build_page import build_pages
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.job_breakdown import (
     HOLD,
     BreakdownView,
@@ -23,7 +24,6 @@ from macros.page_model.job_breakdown import (
 )
 from macros.page_model.page import PageView, StepView
 from macros.rendering.site import Site
-from macros.rendering.text import TextWriter
 from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8").replace(

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from macros import published
-from macros.manual.loading import ProcedureFile, load_procedures
+from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.published_names import published_name_problems
 from macros.published.index.topics import all_published_problems
 from macros.published.pages import requirements, words
@@ -47,7 +47,7 @@ CASES = (
     ("sign_off", "good_runs: 2", "good_runs: two", 'good_runs: "two" is not a count. A whole number, 0 or more, without a unit. Count and write it. [E01]'),
     ("requirements", "{id: P-11, must: no", "{id: P-11, must: now", 'requirements[P-11].must: "now" is neither yes nor no. yes, no, true or false. Choose one. [E01]'),
     ("requirements", "judged: eye", "judged: eys", 'requirements[P-11].judged: "eys" is not one of the words for this. Allowed: page, build, print or eye. Did you mean eye?'),
-    ("requirements", "macros/manual/supplies.py", "macros/manual/suplies.py", 'requirements[P-06].by: "macros/manual/suplies.py" is no file. ... Did you mean macros/manual/supplies.py? [E01]'),
+    ("requirements", "macros/manual/pages/supplies.py", "macros/manual/suplies.py", 'requirements[P-06].by: "macros/manual/suplies.py" is no file. ... Did you mean macros/manual/pages/supplies.py? [E01]'),
     ("requirements", '"the check of links"', '"the chek of links"', 'requirements[A-10].by: "the chek of links" is no file of macros/ or tests/. Allowed: the one page template, the one form template, the one caution template, the register of amounts, the check of links, the one set of fonts, macros/html/theme/assets/fonts. Did you mean the check of links? [E01]'),
     ("requirements", "{id: P-05,", "{id: P-55,", "requirements[P-55].id: judged: page does not fit P-55. ... Mend id or judged."),
     ("glossary", "not: [tier, tiers, deck]", "nto: [tier, tiers, deck]", "terms.shelf.nto: nto is not a known field. Did you mean terms.shelf.not? [E31]"),

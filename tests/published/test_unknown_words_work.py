@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 import macros.published as room
-from macros.manual.loading import ProcedureFile, load_procedures
-from macros.manual.overlay import with_own_pages
+from macros.manual.procedures.house_overrides import with_own_pages
+from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.published.elsewhere import words_elsewhere
 from macros.published.index.topics import all_published_problems
 from macros.published.work.jobs import day_facts

@@ -18,7 +18,7 @@ import vobject
 from macros.amounts import Amount
 from macros.manual.calendar_events import Event, expanded, house_events, known_events
 from macros.manual.calendar_kinds import kinds
-from macros.manual.rhythm import months_later
+from macros.manual.house_facts.recurrence import months_later
 from macros.published import load
 from macros.published.pages.frequencies import published_rhythms
 from macros.rendering.calendar_file import calendar_file

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from macros.manual.procedure import SECTIONS
+from macros.manual.procedures.file_format import SECTIONS
 from macros.rendering.menu import MOST, in_a_row_or_group
 from tests.benchmarks.many_houses import house_of
 from tests.making import made_site

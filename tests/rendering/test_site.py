@@ -9,11 +9,11 @@ import pytest
 from macros.amounts import compute_amounts
 from macros.house import load_house
 from macros.html.dead_links import broken_links
-from macros.manual.build import BuiltPage, build_pages
-from macros.manual.loading import load_procedures
+from macros.manual.pages.build_page import BuiltPage, build_pages
+from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
 from macros.rendering.site import Site, caution_mistakes
-from macros.rendering.text import TextWriter
 from tests.making import HOUSES, PROCEDURES, made_house, made_site
 
 

@@ -15,9 +15,9 @@ from macros.house.records.systems import System
 from macros.html.environment import TEMPLATES
 from macros.manual.calendar_events import known_events
 from macros.manual.labels import house_labels
+from macros.manual.pages.page_markdown import see_also
 from macros.page_model.page import PageView
 from macros.rendering.cards import card_parts
-from macros.rendering.pages import see_also
 from macros.rendering.site import Site, source_address
 from macros.rendering.week import week_parts
 from tests.making import HOUSES, labels_document, made_house, made_site, pages_that_differ

@@ -1,0 +1,1 @@
+"""Which caution stands before which step, in which words; checked again on the finished page."""

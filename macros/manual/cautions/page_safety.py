@@ -1,0 +1,293 @@
+"""What the cautions of one page rest on: the facts of its steps, read from the house; and what follows for PPE,
+first aid and flushing water."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field
+from typing import Any
+
+from macros.amounts import NotFound, Register
+from macros.ground.problems import Problem
+from macros.house import House
+from macros.house.records.systems import System
+from macros.manual.cautions import step_facts as caution_facts
+from macros.manual.cautions.cautions_of_page import (
+    CautionProblem,
+    HousePair,
+    PageCautions,
+    page_cautions,
+    view,
+)
+from macros.manual.cautions.check_rendered import unlabelled_solutions
+from macros.manual.cautions.crop_facts import crop_facts
+from macros.manual.cautions.step_facts import StepFacts
+from macros.manual.house_facts.chemicals_in_hand import (
+    made_handling,
+    part_handling,
+    stock_handling,
+    task_chemical,
+)
+from macros.manual.procedures.expand_steps import PlannedStep
+from macros.manual.procedures.file_format import Lift
+from macros.page_model.page import CautionView, SupplyView
+from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text
+from macros.published.safety.substances import Handling, group_of, substances_of
+
+
+@dataclass
+class PageSafety:
+    """Everything of a page that follows from what its steps handle and do."""
+
+    facts: tuple[StepFacts, ...] = ()
+    found: PageCautions | None = None
+    summary: tuple[CautionView, ...] = ()
+    ppe: tuple[SupplyView, ...] = ()
+    first_aid: tuple[tuple[str, str], ...] = ()
+    flush_point: str = ""
+    before: tuple[str, ...] = ()
+    problems: list[Problem] = field(default_factory=list)
+
+    def before_step(self, step_id: str) -> tuple[CautionView, ...]:
+        """The cautions that stand directly before a step, worst first."""
+        if self.found is None:
+            return ()
+        return tuple(view(shown) for shown in self.found.before(step_id))
+
+
+def page_safety(
+    steps: Sequence[PlannedStep], register: Register, system: str, elsewhere: Sequence[Handling] = ()
+) -> PageSafety:
+    """Work out the cautions of a page and all that hangs on them.
+
+    A slot no fact fills, a substance without a wording and a decanted solution without a label are problems
+    at the step concerned.
+    """
+    house = register.house
+    safety = PageSafety()
+    opens_stock = any(
+        entry.at == "stock" and entry.chemical != "part" for step in steps for entry in step.data.handles
+    )
+    second_person = opens_stock and never_alone(house)
+    safety.facts = tuple(
+        step_facts(step, register, step.keys.get("system", system), second_person) for step in steps
+    )
+    try:
+        found = page_cautions(
+            safety.facts,
+            elsewhere=elsewhere,
+            house_pairs=house_pairs(house),
+            unit_style="us" if house.us else "metric",
+        )
+    except CautionProblem as open_slots:
+        safety.problems += [_at_step(steps, message) for message in open_slots.messages]
+        return safety
+    safety.found = found
+    safety.problems += [
+        _at_step(steps, f"{name} has no caution in the catalogue, so no page may handle it")
+        for name in found.uncovered
+    ]
+    safety.problems += [_at_step(steps, message) for message in unlabelled_solutions(safety.facts)]
+    safety.summary = tuple(view(shown) for shown in found.summary)
+    safety.ppe = tuple(SupplyView("Protection", equipment().items[one]) for one in found.ppe)
+    safety.first_aid = _first_aid(found, house)
+    if found.flush_point:
+        eyewash = house.house.places.eyewash or "NOT GIVEN: the house must say where"
+        safety.flush_point = f"{first_aid().flush_point.text} Here: {eyewash}."
+        safety.before = (f"The way to the flushing water is clear and has been walked: {eyewash}.",)
+    safety.before = (*safety.before, *_rinse_between(found, elsewhere, house))
+    if second_person:
+        safety.before = (*safety.before, "A second person stays within call while any stock is open.")
+    return safety
+
+
+def step_facts(step: PlannedStep, register: Register, system_id: str, second_person: bool) -> StepFacts:
+    """The plain facts of one step. What the house does not say stays None: not known."""
+    house, data = register.house, step.data
+    facts: dict[str, Any] = {
+        "handlings": handlings(register, step, system_id),
+        "lifts": tuple(_lift(house, lift) for lift in data.lifts),
+        "uses": data.near if "ladder" in data.near else (),
+        "near_mains": "mains" in data.near,
+        "lamps_on": "lit_lamp" in data.near,
+        "children_possible": house.house.children_possible,
+        "persons_in_room": 2 if second_person else 1,
+        "slots": {},
+    }
+    crops = crop_facts(house, system_id, step.keys.get("variety", ""))
+    species_slots = crops.pop("slots", {})
+    facts |= crops
+    if system_id:
+        facts |= _system_facts(register, system_id, data.near)
+        facts |= {"crop_present": _crop_elsewhere(house, system_id)}
+        facts |= _batch_facts(register, step, system_id)
+    facts["slots"] = {**facts["slots"], **species_slots}
+    facts.update({str(name): value for name, value in data.state.items()})
+    return StepFacts(step.id, data.action, **facts)
+
+
+def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> dict[str, Any]:
+    system = register.house.system(system_id)
+    volume = _amount(register, "res_fill", system_id)
+    lights, top = system.lights, system.trays.top_tray_inlet_height_above_reservoir_floor
+    return {
+        "reach_height_m": (top.to("m") if top is not None else None) if "top_tier" in near else 0.0,
+        "mains_device_present": system.pump is not None,
+        "timer_controlled": system.timer is not None,
+        "nutrient_parts": len(register.house.nutrients.parts_in_order()),
+        "lamp_risk_group": lights.lamp_risk_group if lights else None,
+        "lamp_emits_uv": lights.emits_uv if lights else None,
+        "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
+        "open_water_volume_l": volume.exact if volume and "open_water" in near else 0.0,
+        **_load_facts(system),
+        "pump_minimum_depth_cm": system.reservoir.pump_minimum_height.to("cm"),
+        "solution_volume_l": volume.exact if volume else None,
+        "drained_volume_l": volume.exact if volume else None,
+        "slots": {"volume": volume.printed, "volume_drained": volume.printed} if volume else {},
+    }
+
+
+def _lift(house: House, lift: Lift) -> caution_facts.Lift:
+    """A container of the house, full of water, or a bag of mix; a mass that no fact gives is not known."""
+    below, above = lift.from_ in ("floor", "knee"), "above_shoulder" in (lift.from_, lift.to)
+    soil = house.crop_plan.moved_to_soil if house.crop_plan is not None else None
+    if lift.container == "bag" and soil is not None and soil.bag_mass is not None:
+        return caution_facts.Lift("bag of mix", None, soil.bag_mass.to("kg"), below, above, int(lift.persons))
+    tool = next((t for t in house.measuring_tools if lift.container in (t.id, t.name)), None)
+    if tool is None or tool.tare is None:
+        return caution_facts.Lift(lift.container, None, None, below, above, int(lift.persons))
+    return caution_facts.Lift.of_water(
+        tool.name, tool.capacity.to("L"), tool.tare.to("kg"), below, above, int(lift.persons)
+    )
+
+
+def _load_facts(system: System) -> dict[str, Any]:
+    """Shelf load at its worst, a tray full to the wall, against the rating; what is not given stays unknown."""
+    rack, trays = system.rack, system.trays
+    if rack is None or rack.shelf_rating is None:
+        return {}
+    full = trays.inside_length.to("m") * trays.inside_width.to("m") * trays.wall_height.to("m") * 1000
+    rating = rack.shelf_rating.to("kg")
+    empty = rack.empty_mass.to("kg") if rack.empty_mass is not None else 0.0
+    return {
+        "tier_mass_fraction": full / rating,
+        "shelf_rating_kg": rating,
+        "rack_mass_kg": empty + trays.count * full,
+    }
+
+
+def _batch_facts(register: Register, step: PlannedStep, system_id: str) -> dict[str, Any]:
+    """Where a step handles a made batch, that batch is what is drained or dosed, not the tank's fill."""
+    made = [entry.at for entry in step.data.handles if entry.at.startswith("made")]
+    if not made:
+        return {}
+    task = made[0].partition(":")[2] or step.keys.get("task", "")
+    for id_ in ("loop_volume", "batch_soak", "batch_spray", "batch_tool_dip"):
+        with suppress(NotFound):
+            batch = register.get(id_, system=system_id, task=task)
+            return {
+                "solution_volume_l": batch.exact,
+                "drained_volume_l": batch.exact,
+                "slots": {"volume": batch.printed, "volume_drained": batch.printed},
+            }
+    return {}
+
+
+def _amount(register: Register, id_: str, system: str) -> Any:
+    try:
+        return register.get(id_, system=system)
+    except NotFound:
+        return None
+
+
+def handled_on(steps: Sequence[PlannedStep], register: Register, system_id: str) -> tuple[Handling, ...]:
+    """Everything the steps of a page handle."""
+    return tuple(handling for step in steps for handling in handlings(register, step, system_id))
+
+
+def handlings(register: Register, step: PlannedStep, system_id: str) -> tuple[Handling, ...]:
+    """What a step handles, each at the strength in play."""
+    found = (_handling(register, step, entry.chemical, entry.at, system_id) for entry in step.data.handles)
+    return tuple(handling for handling in found if handling is not None)
+
+
+def _crop_elsewhere(house: House, system_id: str) -> bool | None:
+    """Whether an edible crop stands in the room on another system; not known without a crop plan."""
+    if house.crop_plan is None:
+        return None
+    systems = {variety.id: variety.system for variety in house.varieties}
+    return any(systems.get(block.variety) not in (None, system_id) for block in house.crop_plan.blocks)
+
+
+def _rinse_between(found: PageCautions, elsewhere: Sequence[Handling], house: House) -> tuple[str, ...]:
+    """The full rinse a pair across pages of one job asks for, on both pages."""
+    there = {handling.substance for handling in elsewhere}
+    rinse = house.sanitizing.rinse if house.sanitizing else None
+    proof = (
+        f" until the strip reads {rinse.residue_allowed.written} or less"
+        if rinse and rinse.residue_allowed
+        else ""
+    )
+    lines = []
+    for pair in found.pairs:
+        if pair.first.substance in there or pair.second.substance in there:
+            lines.append(
+                f"Full rinse between {pair.first.shown_name} and {pair.second.shown_name}: drain and rinse{proof} before "
+                "the other is opened."
+            )
+    return tuple(dict.fromkeys(lines))
+
+
+def _handling(register: Register, step: PlannedStep, named: str, at: str, system_id: str) -> Handling | None:
+    """What is in the hand: a feed part, or the house's chemical as bought or as made for a task."""
+    house = register.house
+    if named == "part":
+        part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
+        return part_handling(part)
+    task = step.keys.get("task") if at == "made" else at.partition(":")[2]
+    chemical = task_chemical(house, named, step.keys.get("task") or task or "")
+    if chemical is None:
+        return None
+    return (
+        stock_handling(chemical)
+        if at == "stock"
+        else made_handling(register, chemical, task or "", system_id)
+    )
+
+
+def house_pairs(house: House) -> tuple[HousePair, ...]:
+    """The pairs a house adds with `never_with`: group words, or ids of its own chemicals."""
+    pairs = []
+    for chemical in house.chemicals:
+        own = substances_of(chemical.active, chemical.role, chemical.name)
+        for word in chemical.never_with:
+            other = group_of(word)
+            if not other and any(c.id == word for c in house.chemicals):
+                named = house.chemical(word)
+                other = frozenset(substances_of(named.active, named.role, named.name)[:1])
+            if own and other:
+                pairs.append(HousePair(frozenset(own[:1]), other, str(chemical.place("never_with"))))
+    return tuple(pairs)
+
+
+def never_alone(house: House) -> bool:
+    """Whether the house's policy asks for a second person while peroxide or acid is open; it does by default."""
+    return house.policies is None or not house.policies.peroxide_or_acid_alone_in_room
+
+
+def _first_aid(found: PageCautions, house: House) -> tuple[tuple[str, str], ...]:
+    emergency, places = house.house.emergency, house.house.places
+    values = {
+        "poison_centre": emergency.poison_line,
+        "emergency_number": emergency.ambulance_fire,
+        "breaker_place": places.breaker_panel or "breaker panel",
+    }
+    lines = tuple(first_aid_text(one, values) for one in found.first_aid)
+    return (*lines, ("Always", fill(first_aid().follow, values))) if lines else ()
+
+
+def _at_step(steps: Sequence[PlannedStep], message: str) -> Problem:
+    """The problem at the step its message names, else at the first."""
+    step = next((s for s in steps if f"step {s.id}" in message), steps[0])
+    return Problem(step.data.place("id"), step.data.key("id"), message)

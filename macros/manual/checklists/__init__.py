@@ -1,0 +1,1 @@
+"""The items that must not be missed, for reading aloud."""

@@ -1,0 +1,367 @@
+"""Turns procedure files into finished pages for the house at hand: one page, or one for each system."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from macros.amounts import Register
+from macros.ground.problems import Problem
+from macros.ground.records import Record
+from macros.house import House
+from macros.manual.cautions.cautions_of_page import PageCautions
+from macros.manual.cautions.page_safety import PageSafety, handled_on, page_safety
+from macros.manual.cautions.step_facts import StepFacts
+from macros.manual.house_facts.emergency import emergency_line, urgent_facts
+from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
+from macros.manual.house_facts.who_may import nobody_may
+from macros.manual.pages.figures import page_figures
+from macros.manual.pages.formula_shapes import amounts_of_figures
+from macros.manual.pages.reckoners import reckoner_links
+from macros.manual.pages.step_timing import step_timing
+from macros.manual.pages.supplies import page_supplies
+from macros.manual.pages.tables import page_tables
+from macros.manual.pages.unknown_words import unknown_words
+from macros.manual.pages.values_code import control_block, public_address, values_code
+from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
+from macros.manual.procedures.file_format import StepData
+from macros.manual.procedures.known_words import KnownWords
+from macros.manual.procedures.load_files import ProcedureFile, is_minutes, not_minutes
+from macros.manual.procedures.page_texts import PageTexts, Writer
+from macros.manual.procedures.sources import reference_texts
+from macros.manual.procedures.template_functions import WordMistake, Words
+from macros.manual.requirements.judge import Subject, Verdict
+from macros.manual.requirements.rules import judge
+from macros.page_model.addresses import form_address, page_address, page_key
+from macros.page_model.page import (
+    AmountView,
+    ControlView,
+    DeviationView,
+    LinkView,
+    PageView,
+    RecordView,
+    SafeToLeaveView,
+    StepView,
+    WaitView,
+)
+from macros.published.safety.actions import actions
+from macros.published.safety.substances import Handling
+from macros.published.training.training import training_units
+
+
+@dataclass(frozen=True)
+class BuiltPage:
+    """A finished page, and the facts of its steps by which its cautions are checked once it is rendered."""
+
+    view: PageView
+    facts: tuple[StepFacts, ...]
+    cautions: PageCautions | None
+    verdicts: tuple[Verdict, ...] = ()
+
+
+def build_pages(
+    files: Sequence[ProcedureFile], register: Register, write: Writer, only: str = ""
+) -> tuple[list[BuiltPage], list[Problem]]:
+    """Every page of the manual, or the one at the address `only`; and every problem met on the way.
+
+    A file with a word that nothing has is not built: what it would leave out cannot be told.
+    """
+    pages: list[BuiltPage] = []
+    problems: list[Problem] = []
+    links: dict[str, tuple[str, list[str]]] = {}
+    known = KnownWords(register, tuple(file.id for file in files))
+    builders: list[_PageBuilder] = []
+    for file in files:
+        systems = [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
+        unknown = unknown_words(file, known, write)
+        if not unknown:
+            builders += [_PageBuilder(file, register, write, system, links) for system in systems]
+        elif only == "" or only in [page_address(file.id, system) for system in systems]:
+            problems += unknown
+    builders = [builder for builder in builders if builder.planned]
+    links |= _links(files, builders)
+    in_job: dict[str, list[_PageBuilder]] = {}
+    for builder in builders:
+        if builder.data.job is not None:
+            in_job.setdefault(builder.data.job, []).append(builder)
+    seen: set[str] = set()
+    for builder in (one for one in builders if only in ("", page_address(one.data.id, one.system))):
+        data = builder.data
+        others = (one for one in in_job.get(data.job or "", ()) if one is not builder)
+        builder.elsewhere = tuple(dict.fromkeys(handling for one in others for handling in one.handled))
+        page = builder.build()
+        problems += builder.problems
+        problems += nobody_may(
+            register.house, page_key(data.id, builder.system), int(data.who), register.day, data.place("who")
+        )
+        if page is not None:
+            verdicts, found = judge(builder.subject(page), again=page.document in seen)
+            seen.add(page.document)
+            problems += found
+            pages.append(BuiltPage(page, builder.facts, builder.cautions, tuple(verdicts)))
+    return pages, problems
+
+
+class _PageBuilder:
+    """One page in the making. Texts that cannot be written become problems; the rest goes on."""
+
+    def __init__(
+        self, file: ProcedureFile, register: Register, write: Writer, system: str, links: Mapping[str, Any]
+    ) -> None:
+        self.file, self.data, self.register, self.write = file, file.data, register, write
+        self.house: House = register.house
+        self.system, self.links = system, links
+        self.problems: list[Problem] = []
+        self.facts: tuple[StepFacts, ...] = ()
+        self.cautions: PageCautions | None = None
+        self.planned = plan_steps(file.data.steps, register, system)
+        self.elsewhere: tuple[Handling, ...] = ()
+        self.words = Words(register, {"system": system} if system else {})
+        self.texts = PageTexts(write, self.problems)
+
+    def subject(self, page: PageView) -> Subject:
+        """The finished page as the rules look at it."""
+        return Subject(
+            self.data, page, tuple(self.texts.written), self.house, page.body_markdown, self.file.body
+        )
+
+    @cached_property
+    def handled(self) -> tuple[Handling, ...]:
+        """What the page handles, asked for by every other page of its job: what one opens matters to the others."""
+        return tuple(dict.fromkeys(handled_on(self.planned, self.register, self.system)))
+
+    def build(self) -> PageView | None:
+        data = self.data
+        planned = self.planned
+        safety = page_safety(planned, self.register, self.system, self.elsewhere)
+        self.problems += safety.problems
+        self.facts, self.cautions = safety.facts, safety.found
+        steps = _phase_once(
+            tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
+        )
+        system_name = self.house.system(self.system).name if self.system else ""
+        document = data.id
+        address = page_address(document, self.system)
+        page = PageView(
+            key=page_key(document, self.system),
+            document=document,
+            title=self._text(data, "title"),
+            section=data.section,
+            system=self.system,
+            system_name=system_name,
+            house_name=self.house.house.name,
+            scope_line=self._scope_line(steps, system_name),
+            purpose=self._text(data, "purpose"),
+            not_for=self._text(data, "not_for"),
+            when=self._text(data, "when"),
+            who=who_line(int(data.who)),
+            first_lines=tuple(self._texts(data, "first_lines")),
+            cautions=safety.summary,
+            ppe=safety.ppe,
+            first_aid=safety.first_aid,
+            flush_point=safety.flush_point,
+            supplies=page_supplies(planned, steps, self.register, self.system),
+            amounts=self._amount_views(steps),
+            before=(*safety.before, *self._texts(data, "before")),
+            steps=steps,
+            done_when=tuple(self._texts(data, "done_when")),
+            clean_up=tuple(self._texts(data, "clean_up")),
+            if_wrong=tuple(self._deviation(entry) for entry in data.if_wrong),
+            records=tuple(step.record for step in steps if step.record is not None),
+            references=self._references(),
+            see_also=tuple(self._links_to(data.see_also)),
+            reckoners=reckoner_links(self.register, data.reckoners, self.system),
+            history=(),
+            body_markdown=self.texts.body(self.file, self.words),
+            control=ControlView(document, "", "", "", ""),
+            page_address=address,
+            sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
+            public_address=public_address(self.house, address),
+            emergency_line=emergency_line(self.house),
+            job=data.job or "",
+            level=int(data.who),
+            units=tuple(training_units()[unit] for unit in data.units),
+            cleaning=self._cleaning(),
+            emergency=self._text(data, "emergency"),
+            urgent=urgent_facts(self.house) if data.emergency else (),
+            drops=tuple((drop.step, drop.reason) for drop in data.drops),
+            form_address=form_address(address) if any(step.record for step in steps) else "",
+            one_page=data.sheet == "one_page",
+            checklist=data.checklist or "",
+            figures=(
+                *page_figures(data.figures, self.register, self.system),
+                *page_tables(data.tables, self.register, self.system),
+            ),
+        )
+        if self.problems and any(p.severity == "error" for p in self.problems):
+            return None
+        page = replace(page, worked_from=self._worked_from())
+        code = values_code(page, self.register)
+        return replace(page, control=control_block(self.house, page.key, document, code))
+
+    def _worked_from(self) -> tuple[str, ...]:
+        """Keys of every amount that stands in a step, a text, a drawing or a table of the page."""
+        told = [amount.key for amount in self.words.used]
+        return tuple(sorted({*told, *amounts_of_figures(self.data, self.register, self.system)}))
+
+    # ------------------------------------------------------------- steps
+
+    def _step(
+        self, planned: PlannedStep, number: int, all_steps: Sequence[PlannedStep], safety: PageSafety
+    ) -> StepView:
+        data = planned.data
+        words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item, self.words.used)
+        amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
+        do = self._text(data, "do", words)
+        self._check_verb(data, do)
+        wait = data.wait
+        record = data.record
+        leave = data.safe_to_leave
+        return StepView(
+            id=planned.id,
+            number=number,
+            phase=self._text(data, "phase", words),
+            do=do,
+            short=self._text(data, "short", words),
+            amounts=tuple(view for view in amounts if view is not None),
+            tools=tuple(self._texts(data, "uses", words)),
+            cautions=safety.before_step(planned.id),
+            expect=self._text(data, "expect", words),
+            reason=self._text(data, "reason", words),
+            where=self._text(data, "where", words),
+            wait=WaitView(
+                *(self._text(wait, name, words) for name in ("least", "greatest", "then", "missed"))
+            )
+            if wait
+            else None,
+            record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
+            if record
+            else None,
+            critical=data.critical,
+            hold=data.hold,
+            easily_missed=data.easily_missed,
+            hands=int(data.hands),
+            minutes=self._minutes(data, words),
+            doer=self._text(data, "doer", words),
+            one_of=tuple(self._texts(data, "one_of", words)),
+            until=self._text(data, "until", words),
+            after=tuple(other.id for other in all_steps if other.data.id in data.after),
+            safe_to_leave=SafeToLeaveView(
+                self._text(leave, "for_", words),
+                self._text(leave, "as_", words),
+                min(number + 1, len(all_steps)),
+            )
+            if leave
+            else None,
+            timing=step_timing(planned, safety.facts[number - 1], self.house),
+        )
+
+    def _check_verb(self, step: StepData, sentence: str) -> None:
+        """A step begins with a verb of its action; a condition may stand before it."""
+        if not sentence:
+            return
+        action = actions().get(step.action)
+        order = sentence.partition(", ")[2] if sentence.startswith(("If ", "When ")) else sentence
+        verb = order.split(" ")[0].rstrip(".,")
+        if action is not None and verb.lower() not in {known.lower() for known in action.verbs}:
+            self.problems.append(
+                Problem(
+                    step.place("do"),
+                    step.key("do"),
+                    f'the step begins with "{verb}"',
+                    f"A step of the action {step.action} begins with one of: {', '.join(action.verbs)}",
+                    "Put the verb first, or choose the action that fits",
+                )
+            )
+
+    def _amount(self, step: StepData, words: Words, ask: Any) -> AmountView | None:
+        try:
+            amount = words.find(ask.id, **ask.of)
+        except (WordMistake, KeyError) as mistake:
+            self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
+            return None
+        whose = dict(amount.of).get("system", "")
+        return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor, system=whose)
+
+    def _minutes(self, data: StepData, words: Words) -> float:
+        text = self._text(data, "minutes", words)
+        if is_minutes(text):
+            return float(text.split(" ")[0])
+        self.problems.append(not_minutes(data, text))
+        return 0.0
+
+    def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
+        unique: dict[str, AmountView] = {}
+        for step in steps:
+            for view in step.amounts:
+                unique.setdefault(view.anchor, view)
+        return tuple(unique.values())
+
+    # ------------------------------------------------------------- texts
+
+    def _text(self, record: Record, field: str, words: Words | None = None) -> str:
+        return self.texts.one(record, field, words or self.words)
+
+    def _texts(self, record: Record, field: str, words: Words | None = None) -> list[str]:
+        return self.texts.all(record, field, words or self.words)
+
+    def _deviation(self, entry: Any) -> DeviationView:
+        who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
+        return DeviationView(
+            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
+        )
+
+    # ------------------------------------------------------------- the rest
+
+    def _cleaning(self) -> tuple[tuple[str, str], ...]:
+        facts = self.data.cleaning
+        if facts is None:
+            return ()
+        return (
+            ("Take apart and join again", self._text(facts, "take_apart")),
+            ("Kept clean until use", self._text(facts, "protect_until_use")),
+            ("Look before use", self._text(facts, "inspect_before_use")),
+        )
+
+    def _scope_line(self, steps: Sequence[StepView], system_name: str) -> str:
+        hands_on = sum(step.minutes for step in steps)
+        people = max((step.hands for step in steps), default=1)
+        pieces = [system_name] if system_name else []
+        pieces += [
+            "two people" if people > 1 else "one person",
+            f"about {5 * round(hands_on / 5) or 5:.0f} min",
+        ]
+        return " · ".join(pieces)
+
+    def _references(self) -> tuple[str, ...]:
+        figures = (entry.source for entry in self.data.outside_figures)
+        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
+
+    def _links_to(self, documents: Sequence[str]) -> list[LinkView]:
+        found = []
+        for document in documents:
+            title, systems = self.links[document]
+            for system in [self.system] if self.system in systems else systems[:1]:
+                found.append(LinkView(f"{document} {title}", page_address(document, system)))
+        return found
+
+
+def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
+    """A repeated step begins its phase once."""
+    shown, last = [], ""
+    for step in steps:
+        shown.append(replace(step, phase="") if step.phase and step.phase == last else step)
+        last = step.phase or last
+    return tuple(shown)
+
+
+def _links(
+    files: Sequence[ProcedureFile], builders: Sequence[_PageBuilder]
+) -> dict[str, tuple[str, list[str]]]:
+    """Title and systems of every procedure; one this house does not need has no systems and is not linked."""
+    links: dict[str, tuple[str, list[str]]] = {file.id: (file.data.title, []) for file in files}
+    for builder in builders:
+        links[builder.data.id][1].append(builder.system)
+    return links

@@ -1,0 +1,141 @@
+"""The tables a page asks for: rows over varieties, chemicals or another key, a column for each amount or fact."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from macros.amounts import Amount, Register
+from macros.ground.records import Record
+from macros.house import House
+from macros.house.records.chemicals import Chemical
+from macros.house.records.crops import EdibleEntry, SeedLot, Variety
+from macros.house.records.feeding import NutrientPart
+from macros.house.records.systems import System
+from macros.manual.cautions.crop_facts import edible_entry
+from macros.manual.house_facts.fact_text import fact_of, fact_text
+from macros.manual.pages.figures import amount_table
+from macros.manual.procedures.file_format import TableAsk, TableColumn
+from macros.page_model.page import TableView
+
+NONE_HERE = "not given"
+
+
+def page_tables(asks: Sequence[TableAsk], register: Register, system: str) -> tuple[TableView, ...]:
+    """The tables of a page, as far as this house has what they show; an empty one is left out."""
+    tables: list[TableView] = []
+    for ask in asks:
+        if ask.amount is not None:
+            found = _of_system(register, ask.amount, system)
+            tables += [amount_table(a, _title(ask.title, a, len(found) > 1)) for a in found]
+        elif ask.by is not None:
+            rows = _rows(ask, register, system)
+            if rows:
+                heads = (ask.by.replace("_", " ").capitalize(), *(column.head for column in ask.columns))
+                tables.append(TableView(ask.title, heads, tuple(rows)))
+    return tuple(tables)
+
+
+def _title(title: str, amount: Amount, several: bool) -> str:
+    """Several tables of one kind say whose they are."""
+    of = dict(amount.of)
+    named = ", ".join(of[key].replace("_", " ") for key in ("variety", "growth_stage", "system") if key in of)
+    return f"{title}, {named}" if several and named else title
+
+
+def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
+    names = list(
+        dict.fromkeys(
+            dict(amount.of)[ask.by]
+            for column in ask.columns
+            if column.amount is not None
+            for amount in _of_system(register, column.amount, system)
+            if ask.by in dict(amount.of)
+        )
+    )
+    records = _records(register, str(ask.by))
+    if all(column.amount is None for column in ask.columns):
+        names = [
+            name
+            for name, record in records.items()
+            if getattr(record, "system", system) in ("", system) or not system
+        ]
+    order = {name: number for number, name in enumerate(records)}
+    names.sort(key=lambda name: order.get(name, len(order)))
+    rows = []
+    for name in names:
+        cells = [
+            _cell(column, str(ask.by), name, records.get(name), register, system) for column in ask.columns
+        ]
+        record = records.get(name)
+        shown = getattr(record, "name", None) or name.replace("_", " ")
+        rows.append((str(shown), *cells))
+    return rows
+
+
+def _cell(
+    column: TableColumn, by: str, name: str, record: Record | None, register: Register, system: str
+) -> str:
+    if column.fact is not None:
+        value = _fact(register, record, column.fact)
+        return fact_text(value, register.house.us) if value is not None and value != () else NONE_HERE
+    wanted = {**column.of, by: name}.items()
+    found = [a for a in _of_system(register, str(column.amount), system) if wanted <= dict(a.of).items()]
+    return " / ".join(dict.fromkeys(a.printed for a in found)) or NONE_HERE
+
+
+RECORD_OF: dict[str, type[Record]] = {
+    "variety": Variety,
+    "chemical": Chemical,
+    "system": System,
+    "part": NutrientPart,
+    "seed_lot": SeedLot,
+}
+"""The record of the house that a row is about, by the key of the rows; rows by any other key show amounts alone."""
+
+_OF_PLAN = ("sow_sheet", "planned_plants")
+
+
+def fact_record(by: str, path: str) -> tuple[type[Record] | None, str]:
+    """The record a fact of a column is asked of, and the path in it; no path where it is none of a record."""
+    if by == "variety" and path in _OF_PLAN:
+        return None, ""
+    if by == "variety" and path.startswith("edible."):
+        return EdibleEntry, path.removeprefix("edible.")
+    return RECORD_OF.get(by), path
+
+
+def _fact(register: Register, record: Record | None, path: str) -> Any:
+    """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
+    if isinstance(record, Variety) and path in _OF_PLAN:
+        return _planned(register.house, record, path)
+    if isinstance(record, Variety) and path.startswith("edible."):
+        record, path = edible_entry(register.house, record), path.removeprefix("edible.")
+    return fact_of(record, path) if record is not None else None
+
+
+def _planned(house: House, variety: Variety, path: str) -> str | None:
+    """The sheet a variety is sown on, or the plants of it on the map."""
+    if path == "sow_sheet":
+        found = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
+        return found.replace("_", " ") if found else None
+    blocks = house.crop_plan.blocks if house.crop_plan is not None else ()
+    plants = sum(int(block.plants) for block in blocks if block.variety == variety.id)
+    return f"{plants} plants" if plants else None
+
+
+def _of_system(register: Register, id_: str, system: str) -> list[Amount]:
+    return register.on_page(id_, system) if system else register.of_id(id_)
+
+
+def _records(register: Register, by: str) -> dict[str, Record]:
+    """The records of the house a key of amounts stands for."""
+    house = register.house
+    lists: dict[str, Sequence[Any]] = {
+        "variety": house.varieties,
+        "chemical": house.chemicals,
+        "system": house.systems,
+        "part": house.nutrients.parts,
+        "seed_lot": house.seed_lots,
+    }
+    return {record.id: record for record in lists.get(by, ())}

@@ -1,0 +1,1 @@
+"""Procedure files: format, loading, steps of this house, texts with their words filled in."""

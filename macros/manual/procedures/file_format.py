@@ -1,0 +1,217 @@
+"""A procedure file: front matter as typed records, steps as data, body as prose.
+
+From the steps alone come supplies, PPE, cautions, records, minutes and the checklist; nothing of these is
+listed by hand. A `Text` may hold `{{ amount("...") }}` and the other words of `words.py`.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from macros.ground.field_types import Flag, Identifier, Number, Text
+from macros.ground.records import Record
+from macros.manual.procedures.only_with import OnlyWithField
+
+SECTIONS = (
+    "Room and people",
+    "Chemicals",
+    "Cleaning",
+    "Tank and feed",
+    "Seed and plants",
+    "Rounds",
+    "Faults",
+)
+"""The sections a reader looks in, in the order of the menu."""
+
+StateFact = Literal[
+    "crop_present",
+    "timer_controlled",
+    "mains_device_present",
+    "children_possible",
+    "unattended",
+    "spill",
+    "water_below_minimum",
+]
+"""What an author may say of the state at a step; it wins over what the house says."""
+
+
+class AmountAsk(Record):
+    """An amount shown at a step: its id and, where the page's own keys do not settle it, the keys that do."""
+
+    id: str
+    of: dict[str, str] = Field(default_factory=dict)
+
+
+class Handling(Record):
+    """A chemical touched in a step: a house id, a role or `part`; and at which strength."""
+
+    chemical: str
+    at: str
+
+
+class Wait(Record):
+    """A wait after the step: at least, at most, what then, and what to do when the time was missed."""
+
+    least: Text
+    greatest: Text
+    then: Text
+    missed: Text = ""
+
+
+class StepRecord(Record):
+    """A value to write down, with the limits printed beside the blank."""
+
+    quantity: Text
+    limits: Text
+
+
+class SafeToLeave(Record):
+    """How long the work may stand after this step, and in which state."""
+
+    for_: Text = Field(alias="for")
+    as_: Text = Field(alias="as")
+
+
+class Lift(Record):
+    """Something carried: a container of the house and the heights it goes between."""
+
+    container: str
+    from_: Literal["floor", "knee", "waist", "shoulder", "above_shoulder"] = Field(alias="from")
+    to: Literal["floor", "knee", "waist", "shoulder", "above_shoulder"]
+    persons: Number = 1
+
+
+class StepData(Record):
+    """One step as written. `id` is stable: ticks, questions and sign-off hang on it."""
+
+    id: Identifier
+    do: Text
+    action: str
+    phase: Text = ""
+    short: Text = ""
+    repeat: Literal["task", "part", "tray", "variety", "system"] | None = None
+    only_with: OnlyWithField | None = None
+    amount: tuple[AmountAsk, ...] = ()
+    expect: Text = ""
+    wait: Wait | None = None
+    uses: tuple[Text, ...] = ()
+    handles: tuple[Handling, ...] = ()
+    lifts: tuple[Lift, ...] = ()
+    near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
+    where: Text = ""
+    state: dict[StateFact, Flag] = Field(default_factory=dict)
+    hands: Literal["0", "1", "2"] = "1"
+    minutes: Text = "1"
+    after: tuple[str, ...] = ()
+    record: StepRecord | None = None
+    doer: Text = ""
+    one_of: tuple[Text, ...] = ()
+    until: Text = ""
+    critical: Flag = False
+    hold: Flag = False
+    easily_missed: Flag = False
+    safe_to_leave: SafeToLeave | None = None
+    reason: Text = ""
+
+
+DeviationKind = Literal["spill", "exposure", "out_of_range", "power_loss", "interrupted", "other"]
+"""What goes wrong. A page tells each kind that its own steps can meet."""
+
+
+class Deviation(Record):
+    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record."""
+
+    kind: DeviationKind = "other"
+    sign: Text
+    act: Text
+    who: Literal["0", "1", "2", "3", "4"]
+    record: Text
+
+
+class OutsideFigure(Record):
+    """A figure written on the page that this house did not work out, and the key of its source."""
+
+    figure: Text
+    source: str
+
+
+class CleaningFacts(Record):
+    """What a cleaning page says beside its steps: how things come apart, stay clean, and are looked at before use."""
+
+    take_apart: Text
+    protect_until_use: Text
+    inspect_before_use: Text
+
+
+class Waiver(Record):
+    """A requirement this page does not meet, by its id, and why that is right here."""
+
+    line: str
+    reason: Text
+
+
+class Drop(Record):
+    """A step of the shipped page that a house's own page leaves out, and why."""
+
+    step: str
+    reason: Text
+
+
+class TableColumn(Record):
+    """A column of a table: an amount by its id, or a fact of the record the row is about."""
+
+    head: Text
+    amount: str | None = None
+    of: dict[str, str] = Field(default_factory=dict)
+    fact: str | None = None
+
+
+class TableAsk(Record):
+    """A table on the page: a table amount as it is, or rows over one key with a column for each amount or fact.
+
+    `by` is a key of amounts: variety, chemical, system, growth_stage ...
+    """
+
+    title: Text
+    amount: str | None = None
+    by: str | None = None
+    columns: tuple[TableColumn, ...] = ()
+
+
+class ProcedureData(Record):
+    """The front matter of one procedure. `emergency` is the word on its button; such a page has three `first_lines`.
+
+    `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
+    work from memory, then confirm each item.
+    """
+
+    id: str
+    title: Text
+    section: str
+    for_each: Literal["system", "room"] = "room"
+    job: Identifier | None = None
+    sheet: Literal["one_page", "pages", "none"] = "pages"
+    checklist: Literal["read_do", "do_confirm"] | None = None
+    who: Literal["0", "1", "2", "3", "4"]
+    purpose: Text
+    when: Text
+    not_for: Text
+    before: tuple[Text, ...]
+    steps: tuple[StepData, ...]
+    done_when: tuple[Text, ...]
+    clean_up: tuple[Text, ...]
+    if_wrong: tuple[Deviation, ...]
+    first_lines: tuple[Text, ...] = ()
+    emergency: Text = ""
+    units: tuple[str, ...] = ()
+    cleaning: CleaningFacts | None = None
+    figures: tuple[Literal["planting_map", "level_stick", "topup_table"], ...] = ()
+    tables: tuple[TableAsk, ...] = ()
+    outside_figures: tuple[OutsideFigure, ...] = ()
+    waive: tuple[Waiver, ...] = ()
+    drops: tuple[Drop, ...] = ()
+    references: tuple[str, ...] = ()
+    see_also: tuple[str, ...] = ()
+    reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch"], ...] = ()

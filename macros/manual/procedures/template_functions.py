@@ -1,0 +1,155 @@
+"""What the text of a procedure may ask for: amounts, facts, places and tools of the house at hand.
+
+The text is a sandboxed template; these functions are all it can reach. Every answer is plain text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from macros.amounts import NotFound, Register
+from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount
+from macros.amounts.engine.register import UnknownAmount
+from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
+from macros.manual.house_facts.frequencies import frequencies
+from macros.manual.procedures.expand_steps import system_words
+
+FUNCTIONS = (
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "scale", "responsible",
+)  # fmt: skip
+"""The words with brackets: methods of `Words`."""
+
+
+class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
+    """A text asks for something the house does not have; the message says what there is."""
+
+
+@dataclass
+class Words:
+    """The words of one page: bound to the register, the page's system and, in a repeated step, its item."""
+
+    register: Register
+    keys: dict[str, str] = field(default_factory=dict)
+    item: Mapping[str, Any] | None = None
+    used: list[Amount] = field(default_factory=list)
+
+    def names(self) -> dict[str, Any]:
+        """Everything a text may name, for the template's context. The same for all texts of a step."""
+        return self._names
+
+    @cached_property
+    def _names(self) -> dict[str, Any]:
+        names: dict[str, Any] = {name: getattr(self, name) for name in FUNCTIONS}
+        if "system" in self.keys:
+            names["system"] = system_words(self.register, self.keys["system"])
+        if self.item is not None:
+            names.update(self.item)
+        return names
+
+    # ------------------------------------------------------------- amounts
+
+    def find(self, id_: str, **of: str) -> Amount:
+        """The amount meant here: the keys given, then the page's own. What is found counts as used."""
+        try:
+            found = self.register.find(id_, self.keys, **of)
+        except UnknownAmount as unknown:
+            raise WordMistake(unknown.what) from unknown
+        except NotFound as missing:
+            raise WordMistake(str(missing)) from missing
+        self.used.append(found)
+        return found
+
+    def amount(self, id_: str, otherwise: str | None = None, **of: str) -> str:
+        """Number and unit as printed; `otherwise` where this house has no such amount."""
+        if otherwise is not None and not self._has(id_, of):
+            return otherwise
+        return self.find(id_, **of).printed
+
+    def _has(self, id_: str, of: dict[str, str]) -> bool:
+        try:
+            self.register.find(id_, self.keys, **of)
+        except UnknownAmount as unknown:
+            raise WordMistake(unknown.what) from unknown
+        except NotFound:
+            return False
+        return True
+
+    def number(self, id_: str, otherwise: str | None = None, **of: str) -> str:
+        """The printed number without its unit, for a form that prints the unit in its heading."""
+        if otherwise is not None and not self._has(id_, of):
+            return otherwise
+        found = self.find(id_, **of)
+        unit = printing.shown_unit(found.unit)
+        return found.printed.removesuffix(f" {unit}") if unit else found.printed
+
+    def unit_of(self, id_: str, **of: str) -> str:
+        """The unit an amount is printed in."""
+        return printing.shown_unit(self.find(id_, **of).unit)
+
+    def low(self, id_: str, **of: str) -> str:
+        """Lower end of a band."""
+        return self.number(id_, **of).split(" to ")[0]
+
+    def high(self, id_: str, **of: str) -> str:
+        """Upper end of a band."""
+        return self.number(id_, **of).split(" to ")[-1]
+
+    # ------------------------------------------------------------- facts
+
+    def fact(self, path: str, otherwise: str | None = None) -> str:
+        """A fact of the house by its path, as `policies.reservoir_change_every`, in the house's unit.
+
+        `otherwise` is printed where the house does not give it; without it a missing fact is a mistake.
+        """
+        value = fact_of(self.register.house, path)
+        if value is None and otherwise is not None:
+            return otherwise
+        if value is None:
+            raise WordMistake(f'fact("{path}") is not given by this house')
+        return fact_text(value, self.register.house.us)
+
+    def place(self, name: str, otherwise: str | None = None) -> str:
+        """Where something is in this house, as `eyewash` or `drain_for_waste`."""
+        places = self.register.house.house.places
+        value = getattr(places, name, None) if name in fields_of(places) else None
+        if value is None and otherwise is not None:
+            return otherwise
+        if value is None:
+            raise WordMistake(f'place("{name}") is not given under house.places')
+        return str(value)
+
+    def phone(self, whose: str) -> str:
+        """A number to ring: `ambulance_fire`, `poison_line` or `owner_phone`."""
+        emergency = self.register.house.house.emergency
+        if whose not in fields_of(emergency):
+            raise WordMistake(f'phone("{whose}"): there are {", ".join(fields_of(emergency))}')
+        return str(getattr(emergency, whose))
+
+    def every(self, name: str) -> str:
+        """How often something is due, as "every 14 days": one figure for the whole manual."""
+        known = frequencies(self.register.house)
+        if name not in known:
+            raise WordMistake(f'every("{name}"): there are {", ".join(sorted(known))}')
+        return known[name].text
+
+    def meter(self, measures: str) -> str:
+        """The house's own name for the meter that reads `ph` or `ec`."""
+        for meter in self.register.house.meters:
+            if (measures == "ph" and meter.buffers) or (measures == "ec" and meter.standard):
+                return str(meter.name)
+        raise WordMistake(f'meter("{measures}"): the house lists no such meter under meters')
+
+    def scale(self) -> str:
+        """The house's own name for the scale that reads the level in a tank."""
+        for tool in self.register.house.measuring_tools:
+            if "level" in tool.for_:
+                return str(tool.name)
+        raise WordMistake("scale(): no measuring tool of this house is for level")
+
+    def responsible(self) -> str:
+        """Who decides in this house."""
+        return self.register.house.house.who_decides

@@ -1,0 +1,1 @@
+"""What pages must meet, and who judges it."""
