@@ -12,8 +12,8 @@ from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.html.paper import document
 from macros.page_model.page import PageView
+from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
-from macros.rendering.labels import label_parts
 from macros.rendering.site import Site, prepare_site
 
 ROOT = Path(__file__).parents[1]

@@ -18,8 +18,8 @@ from macros.html.paper import Part
 from macros.issuing import keep_baseline
 from macros.manual.questions import of_module
 from macros.manual.snapshots import snapshot_of
+from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
-from macros.rendering.labels import label_parts
 from macros.rendering.question_sheets import question_part
 from macros.rendering.sign_off_sheets import naming_parts
 from macros.rendering.site import Site, prepare_site

@@ -10,9 +10,9 @@ from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
 from macros.manual.house_facts.emergency import NOT_GIVEN
-from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
-from macros.manual.label_views import LabelRow, known
 from macros.page_model.page import LinkView, PageView
+from macros.paper.labels.hazard_words import first_aid_rows, hazard_rows, never_with_row, wear_row
+from macros.paper.labels.label import LabelRow, known
 from macros.published.safety.substances import Handling
 from macros.published.training.training import ChemicalLessons, training
 

@@ -12,11 +12,11 @@ from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house import House
 from macros.house.rules.report import told
-from macros.manual.cards import wall_cards
 from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.values_code import last_issue
 from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView, ControlView, PageView
+from macros.paper.cards.cards import wall_cards
 
 Kind = Literal["page", "checklist", "card"]
 

@@ -9,10 +9,10 @@ from hashlib import sha256
 from macros.amounts import Register
 from macros.house import House
 from macros.house.records.crops import Variety
-from macros.manual.card_people import look_alikes
 from macros.manual.house_facts.fact_text import fact_text
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
+from macros.paper.cards.people_and_plants import look_alikes
 
 PLANTS = 12
 """Plants of a test, all of which have to be named right."""

@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
-from macros.manual.label_views import LabelRow, LabelView
-from macros.manual.labels import house_labels
 from macros.manual.naming import Plant, plants_of
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
 from macros.manual.question_views import QuestionView
@@ -21,6 +19,8 @@ from macros.manual.training_path import ModuleView, training_path
 from macros.manual.training_sheets import TrainerView, TrainingRecordView, trainer_view, training_record
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
+from macros.paper.labels.all_labels import house_labels
+from macros.paper.labels.label import LabelRow, LabelView
 
 MOST_TESTS = 6
 """Steps a question names on the trainer's key; how many more it tests is told as a number."""

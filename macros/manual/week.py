@@ -9,11 +9,11 @@ from datetime import date, timedelta
 from macros.amounts import Amount, Register
 from macros.house import House
 from macros.manual.calendar_events import house_events
-from macros.manual.card_figures import DASH, TOO_LITTLE, found
 from macros.manual.pages.figures import amount_table
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet
 from macros.page_model.page import PageView
+from macros.paper.cards.figures import DASH, TOO_LITTLE, found
 from macros.published.work.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")

@@ -17,8 +17,8 @@ from macros.manual.pages.bench_sheet import bench_part, checklist_part
 from macros.manual.wall_copies import DRAFT_ON_WALL
 from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView
+from macros.paper.cards.sheet import card_part
 from macros.published.paper.control import control_words
-from macros.rendering.cards import card_part
 
 NOTES = 2
 """Blanks on one page."""

@@ -14,11 +14,11 @@ from macros.manual.month import month_views
 from macros.manual.packs import PackContext
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.page_model.page import PageView
+from macros.paper.cards.sheet import card_parts
+from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
-from macros.rendering.cards import card_parts
 from macros.rendering.control_sheets import control_parts, copy_parts
-from macros.rendering.labels import label_parts, unknown_kinds
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.plan_sheet import plan_part

@@ -16,12 +16,12 @@ from macros.ground.record_shape import record_at
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, human_path
 from macros.house import House
-from macros.manual.cards import CARD_KINDS
 from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.judgement import DifferenceKind
-from macros.manual.labels import LABEL_KINDS
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.paper.cards.cards import CARD_KINDS
+from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.published import load, published, published_rows
 from macros.published.amounts.reckoners import GAPS
 from macros.published.elsewhere import words_elsewhere

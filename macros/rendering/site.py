@@ -24,7 +24,6 @@ from macros.html.environment import render
 from macros.manual.calendar_events import known_events
 from macros.manual.calendar_page import ADDRESS as CALENDAR
 from macros.manual.calendar_rounds import rhythm_warnings
-from macros.manual.cards import wall_cards
 from macros.manual.cautions.check_rendered import check_page
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
@@ -53,9 +52,10 @@ from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.page_model.page import ChecklistView, PageView
+from macros.paper.cards.cards import wall_cards
+from macros.paper.cards.sheet import card_sheet
 from macros.published.index.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
-from macros.rendering.cards import card_sheet
 from macros.rendering.changes_page import changes_page
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.html.paper import Part, document
-from macros.rendering.cards import card_parts
+from macros.paper.cards.sheet import card_parts
 from macros.rendering.site import Site
 from macros.rendering.week import week_parts
 from tests.browser.conftest import HOUSES, ROOT

@@ -13,11 +13,11 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.html.paper import Part, document
-from macros.manual.labels import LABEL_KINDS, house_labels
+from macros.paper.labels.all_labels import LABEL_KINDS, house_labels
+from macros.paper.labels.fit import fitted
+from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stocks, paper_size
 from macros.published.paper.type_widths import type_widths
-from macros.rendering.label_fit import fitted
-from macros.rendering.labels import label_parts
 from macros.rendering.site import Site
 from tests.making import HOUSES, ROOT, made_site
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from macros.ground.problems import DataProblems
-from macros.manual.labels import LABEL_KINDS
+from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stock, label_stocks, paper_size
 from macros.published.safety.protection import equipment
 from macros.published.safety.substances import shown_words

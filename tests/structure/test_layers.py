@@ -92,7 +92,6 @@ WAITING = {
     "doors",
     "manual",
     "packs",
-    "paper",
     "reference",
     "rendering",
     "site",

@@ -45,7 +45,7 @@ def test_each_exception_is_needed() -> None:
         ('for name in (\n    "res_fil",): pass', 'm.py:2: "res_fil" is no id'),
         ('if id_ == "ec_diulte": pass', 'm.py:1: "ec_diulte" is no id'),
         ('def f(a, id_): pass\nf(1, "something")', 'm.py:2: "something" is no id'),
-        ('from macros.manual.label_views import printed\nprinted(register, "something")', 'm.py:2: "something" is no id'),
+        ('from macros.paper.labels.label import printed\nprinted(register, "something")', 'm.py:2: "something" is no id'),
     ],
 )  # fmt: skip
 def test_what_is_not_there_is_told_with_file_and_line(line: str, told: str) -> None:

@@ -13,7 +13,7 @@ from functools import cache
 
 from macros.html.environment import spaced
 from macros.html.qr_code import modules_across
-from macros.manual.label_views import Blank, LabelRow, LabelView
+from macros.paper.labels.label import Blank, LabelRow, LabelView
 from macros.published.paper.label_stocks import LabelStock, label_kinds
 from macros.published.paper.type_widths import type_widths
 

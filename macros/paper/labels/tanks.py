@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from macros.amounts import NotFound, Register
 from macros.house.records.systems import System
 from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, printed, source_of
 from macros.page_model.page import PageView
+from macros.paper.labels.label import ASK, Blank, LabelRow, LabelView, printed, source_of
 
 
 def tank_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from macros.amounts import Register
-from macros.manual.label_bottles import stock_labels
-from macros.manual.label_containers import batch_labels, decanted_labels
-from macros.manual.label_plants import sowing_labels, tray_labels
-from macros.manual.label_tanks import tank_labels
-from macros.manual.label_views import LabelView
 from macros.page_model.page import PageView
+from macros.paper.labels.bought_bottles import stock_labels
+from macros.paper.labels.label import LabelView
+from macros.paper.labels.own_containers import batch_labels, decanted_labels
+from macros.paper.labels.tanks import tank_labels
+from macros.paper.labels.trays import sowing_labels, tray_labels
 
 _MAKERS: dict[str, Callable[[Register, Sequence[PageView]], Iterator[LabelView]]] = {
     "batch": batch_labels,

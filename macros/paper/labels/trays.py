@@ -11,8 +11,8 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.label_views import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.page_model.page import PageView
+from macros.paper.labels.label import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 
 
 def sowing_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:

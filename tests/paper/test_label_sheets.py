@@ -12,11 +12,11 @@ from macros.amounts import Register, compute_amounts
 from macros.ground.problems import DataProblems, Place
 from macros.html.environment import joined, unparted
 from macros.html.qr_code import modules_across
-from macros.manual.label_views import LabelRow, LabelSource, LabelView
-from macros.manual.labels import house_labels
+from macros.paper.labels.all_labels import house_labels
+from macros.paper.labels.fit import fitted, height_of, lines_needed, qr_side, text_width
+from macros.paper.labels.label import LabelRow, LabelSource, LabelView
+from macros.paper.labels.sheet import label_parts, sheets_that_take
 from macros.published.paper.label_stocks import LabelStock, label_stock, label_stocks
-from macros.rendering.label_fit import fitted, height_of, lines_needed, qr_side, text_width
-from macros.rendering.labels import label_parts, sheets_that_take
 from macros.rendering.site import Site
 from tests.making import HOUSES, labels_document, made_house, made_register, made_site
 

@@ -9,9 +9,9 @@ from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
-from macros.manual.cards import wall_cards
 from macros.page_model.card import CardView
 from macros.page_model.page import PageView
+from macros.paper.cards.cards import wall_cards
 
 MARGIN = "15mm 12mm 11mm 15mm"
 """Top and left stay free for a hole, a clip or a nail."""
@@ -39,7 +39,7 @@ def card_sheet(view: CardView, language: str = "en") -> str:
 
 
 def card_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:
-    """Every wall card of the house; what it has not and why is told by `macros.manual.cards.wall_cards`."""
+    """Every wall card of the house; what it has not and why is told by `macros.paper.cards.cards.wall_cards`."""
     if register.house is not house:
         raise ValueError("the register is of another house")
     return [card_part(view) for view in wall_cards(register, views).cards]

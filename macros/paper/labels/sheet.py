@@ -10,11 +10,11 @@ from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.html.qr_code import qr_svg
-from macros.manual.label_views import LabelView
-from macros.manual.labels import LABEL_KINDS, house_labels
 from macros.page_model.page import PageView
+from macros.paper.labels.all_labels import LABEL_KINDS, house_labels
+from macros.paper.labels.fit import Fitted, fitted
+from macros.paper.labels.label import LabelView
 from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
-from macros.rendering.label_fit import Fitted, fitted
 
 
 def label_parts(

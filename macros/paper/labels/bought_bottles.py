@@ -10,9 +10,9 @@ from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
-from macros.manual.label_hazards import hazard_rows, never_with_row, wear_row
-from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.page_model.page import PageView
+from macros.paper.labels.hazard_words import hazard_rows, never_with_row, wear_row
+from macros.paper.labels.label import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
 
 _TOOLS_FOR = {
     "sanitizer": {"sanitizer"},

@@ -8,7 +8,8 @@ import pytest
 
 from macros.amounts import Register
 from macros.manual.house_facts.chemicals_in_hand import made_handling, stock_handling
-from macros.manual.label_hazards import (
+from macros.paper.labels.all_labels import LABEL_KINDS, house_labels
+from macros.paper.labels.hazard_words import (
     NO_WORDS,
     UNLISTED,
     first_aid_rows,
@@ -16,8 +17,7 @@ from macros.manual.label_hazards import (
     never_with_row,
     wear_row,
 )
-from macros.manual.label_views import LabelView
-from macros.manual.labels import LABEL_KINDS, house_labels
+from macros.paper.labels.label import LabelView
 from macros.published.safety.substances import Handling
 from tests.making import HOUSES, made_house, made_register
 

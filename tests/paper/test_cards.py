@@ -10,14 +10,15 @@ import pytest
 
 from macros.amounts.engine.amount import Amount
 from macros.house import load_house
-from macros.manual import card_figures, card_people
-from macros.manual.cards import WallCards, emergency_problems, wall_cards
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.manual.pages.figures import amount_table
 from macros.page_model.card import CardTable, CardView, Facts, Frames, Sentences
+from macros.paper.cards import figures as card_figures
+from macros.paper.cards import people_and_plants as card_people
+from macros.paper.cards.cards import WallCards, emergency_problems, wall_cards
+from macros.paper.cards.sheet import card_part, card_parts
 from macros.published import load
-from macros.rendering.cards import card_part, card_parts
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_house, made_site
 

@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.manual import card_figures, card_people
 from macros.manual.house_facts.emergency import NOT_GIVEN
 from macros.manual.house_facts.fact_text import fact_of
 from macros.manual.pages.printed_lines import printed_lines
 from macros.manual.pages.values_code import control_block, lines_code, public_address
 from macros.page_model.card import Block, CardSource, CardView, NoCard, Sentences
 from macros.page_model.page import ControlView, PageView
+from macros.paper.cards import figures as card_figures
+from macros.paper.cards import people_and_plants as card_people
 from macros.published.paper.cards import CardKind, card_words
 
 _NUMBERS = ("poison_line", "owner_phone", "ambulance_fire")

@@ -14,9 +14,9 @@ from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.manual.house_facts.chemicals_in_hand import made_handling, stock_handling
-from macros.manual.label_hazards import first_aid_rows, hazard_rows, never_with_row, wear_row
-from macros.manual.label_views import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.page_model.page import PageView
+from macros.paper.labels.hazard_words import first_aid_rows, hazard_rows, never_with_row, wear_row
+from macros.paper.labels.label import ASK, READ, Blank, LabelRow, LabelView, known, printed, source_of
 from macros.published.safety.substances import Handling
 
 _VESSELS = {

@@ -11,7 +11,7 @@ from macros.manual.cautions.label_words import label_line
 from macros.manual.cautions.page_safety import house_pairs
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
-from macros.manual.label_views import ASK, LabelRow
+from macros.paper.labels.label import ASK, LabelRow
 from macros.published.safety.bands import codes_of
 from macros.published.safety.cautions import catalogue
 from macros.published.safety.pairs import pairs_among, partners_of

@@ -1,0 +1,1 @@
+"""Labels: rows, hazard words, fit, sheets."""
