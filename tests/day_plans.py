@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 
 from macros.calculations.scheduler import Activity, Placed
-from macros.manual.day_plan import Day, plan_days, views_of
+from macros.day_plan.day_plan import Day, plan_days, views_of
 from macros.page_model.day_plan import PlanView
 from macros.published.work.jobs import Job, job, job_of
 from macros.rendering.site import Site

@@ -16,6 +16,7 @@ from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
 from macros.amounts.reckoners import reckoners_json
+from macros.day_plan.check_house_times import check_stages
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
 from macros.house.records.day import resolve_day
@@ -48,7 +49,6 @@ from macros.manual.revisions import revision_links, with_revisions, withdrawn_it
 from macros.manual.roster import roster_page
 from macros.manual.sign_off import sign_off_problems
 from macros.manual.snapshots import Archive
-from macros.manual.stage_check import check_stages
 from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.page_model.page import ChecklistView, PageView

@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
+from macros.day_plan.sheet import plan_part
 from macros.html.paper import document
-from macros.rendering.plan_sheet import plan_part
 from tests.browser.conftest import ROOT
 from tests.day_plans import cleanout, view_of
 

@@ -88,7 +88,6 @@ WAITING = {
     "amounts/reckoning",
     "calendar",
     "control",
-    "day_plan",
     "doors",
     "manual",
     "packs",

@@ -9,9 +9,9 @@ from itertools import combinations
 
 import pytest
 
+from macros.day_plan.sheet import day_drawing, plan_part
 from macros.html.paper import document
 from macros.page_model.day_plan import PlanView
-from macros.rendering.plan_sheet import day_drawing, plan_part
 from tests.day_plans import cleanout, view_of
 from tests.making import ROOT
 

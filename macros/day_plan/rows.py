@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from macros.calculations.scheduler import Placed
-from macros.manual.day_schedule import Schedule
-from macros.manual.day_times import clock, length
-from macros.manual.day_work import Piece, Work
+from macros.day_plan.schedule import Schedule
+from macros.day_plan.times import clock, length
+from macros.day_plan.work import Piece, Work
 from macros.page_model.day_plan import PlanBar, PlanRow
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs

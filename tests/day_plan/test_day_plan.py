@@ -11,10 +11,10 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from macros.manual.day_limits import flood_starts
-from macros.manual.day_plan import Day, plan_days, plan_views, views_of
-from macros.manual.day_schedule import stretches
-from macros.manual.day_times import from_midnight
+from macros.day_plan.day_plan import Day, plan_days, plan_views, views_of
+from macros.day_plan.limits import flood_starts
+from macros.day_plan.schedule import stretches
+from macros.day_plan.times import from_midnight
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 from tests.day_plans import SYSTEMS, broken, cleanout, pages_day, site_of, view_of

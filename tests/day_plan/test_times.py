@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from macros.manual.day_times import clock, from_midnight, length
+from macros.day_plan.times import clock, from_midnight, length
 from macros.page_model.clock_times import minutes_of
 
 # Times as people write them and the minutes they are; a least time is rounded up, a greatest down: the safe side.

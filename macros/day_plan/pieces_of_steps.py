@@ -8,9 +8,9 @@ from dataclasses import replace
 from functools import cache
 
 from macros.amounts import NotFound, Register
+from macros.day_plan.times import wait_of
+from macros.day_plan.work import Piece, Work, is_step
 from macros.ground.problems import Problem
-from macros.manual.day_times import wait_of
-from macros.manual.day_work import Piece, Work, is_step
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs

@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import NotFound, Register
+from macros.day_plan.limits import Alarm, add_limits, flood_starts
+from macros.day_plan.pieces_of_steps import work_of
+from macros.day_plan.rows import Done, bars, done, looks, numbers, rows
+from macros.day_plan.schedule import Schedule, schedule
+from macros.day_plan.times import clock, from_midnight, length
+from macros.day_plan.work import Piece, Work
 from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.cautions.page_safety import never_alone
-from macros.manual.day_limits import Alarm, add_limits, flood_starts
-from macros.manual.day_pieces import work_of
-from macros.manual.day_rows import Done, bars, done, looks, numbers, rows
-from macros.manual.day_schedule import Schedule, schedule
-from macros.manual.day_times import clock, from_midnight, length
-from macros.manual.day_work import Piece, Work
 from macros.manual.pages.values_code import digest
 from macros.page_model.day_plan import PlanLine, PlanView
 from macros.page_model.page import PageView, StepView

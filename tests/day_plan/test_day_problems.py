@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import pytest
 
+from macros.day_plan.check_house_times import check_stages
+from macros.day_plan.day_plan import plan_days
 from macros.ground.problems import Problem
 from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import CleanoutTask
-from macros.manual.day_plan import plan_days
-from macros.manual.stage_check import check_stages
 from macros.page_model.page import PageView, StepView, WaitView
 from macros.published.work import jobs
 from tests.day_plans import site_of

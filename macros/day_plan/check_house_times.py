@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import Register
+from macros.day_plan.pieces_of_steps import work_of
+from macros.day_plan.work import Work
 from macros.ground.problems import Problem
 from macros.house.records.people import CleanoutTask
-from macros.manual.day_pieces import work_of
-from macros.manual.day_work import Work
 from macros.page_model.page import PageView
 from macros.published.work import jobs
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from macros.amounts import NotFound, Register
+from macros.day_plan.times import DAY, length
+from macros.day_plan.work import Piece, Work
 from macros.ground.problems import Problem
-from macros.manual.day_times import DAY, length
-from macros.manual.day_work import Piece, Work
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.clock_times import minutes_of
 from macros.published.work import jobs

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 
 from macros.amounts import Register
 from macros.calculations.scheduler import Activity, Link, Placed, Plan, critical_chain, floats, plan_day
+from macros.day_plan.limits import flood_starts, next_flood
+from macros.day_plan.work import Piece, Work
 from macros.ground.problems import RangeProblem
-from macros.manual.day_limits import flood_starts, next_flood
-from macros.manual.day_work import Piece, Work
 from macros.published.work import jobs
 
 START = "start of the day"
