@@ -16,14 +16,14 @@ from pathlib import Path
 
 from macros.html.paper import Part
 from macros.issuing import keep_baseline
-from macros.manual.questions import of_module
 from macros.manual.snapshots import snapshot_of
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
-from macros.rendering.question_sheets import question_part
-from macros.rendering.sign_off_sheets import naming_parts
 from macros.rendering.site import Site, prepare_site
-from macros.rendering.training import training_parts
+from macros.training.path.markdown import training_parts
+from macros.training.path.paper import naming_parts
+from macros.training.self_checks.all_questions import of_module
+from macros.training.self_checks.sheet import question_part
 from tests.making import HOUSES, PROCEDURES
 
 NOT_READ = {"script", "style", "title", "nav"}

@@ -7,9 +7,9 @@ from datetime import date, timedelta
 
 from macros.amounts import Register
 from macros.manual.calendar_kinds import Event, Pages, new_event
-from macros.manual.sign_off import names_published, shown_name, standings
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
+from macros.training.path.sign_offs import names_published, shown_name, standings
 
 
 def sign_off_events(register: Register, pages: Pages, views: Sequence[PageView]) -> Iterator[Event]:

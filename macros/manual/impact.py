@@ -22,10 +22,10 @@ from macros.manual.place_words import place_in_words
 from macros.manual.printed_things import Printed
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.reviews import review_standings
-from macros.manual.sign_off import shown_name, standings
 from macros.manual.snapshots import Archive, snapshot_of
 from macros.manual.wall_copies import copies_of, hanging
 from macros.page_model.page import ChecklistView, PageView
+from macros.training.path.sign_offs import shown_name, standings
 
 
 @dataclass(frozen=True)

@@ -11,16 +11,16 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
-from macros.manual.naming import Plant, plants_of
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
-from macros.manual.question_views import QuestionView
-from macros.manual.questions import short_name
-from macros.manual.training_path import ModuleView, training_path
-from macros.manual.training_sheets import TrainerView, TrainingRecordView, trainer_view, training_record
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.paper.labels.all_labels import house_labels
 from macros.paper.labels.label import LabelRow, LabelView
+from macros.training.path.naming_test import Plant, plants_of
+from macros.training.path.path import ModuleView, training_path
+from macros.training.path.sheets import TrainerView, TrainingRecordView, trainer_view, training_record
+from macros.training.self_checks.all_questions import short_name
+from macros.training.self_checks.question import QuestionView
 
 MOST_TESTS = 6
 """Steps a question names on the trainer's key; how many more it tests is told as a number."""

@@ -23,7 +23,6 @@ from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.manual.procedures.template_functions import FUNCTIONS, Words
-from macros.manual.question_sums import BY_NAME, Sums
 from macros.manual.requirements.rules import RULES
 from macros.published.amounts.amount_ids import known_amount_ids
 from macros.published.keys import unknown_word
@@ -32,6 +31,7 @@ from macros.published.pages.requirements import requirements
 from macros.published.safety.cautions import catalogue
 from macros.published.training.questions import Answer, Template, parsed_sum, templates
 from macros.published.training.training import training
+from macros.training.self_checks.sum_language import BY_NAME, Sums
 
 TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
 """The uses of a sanitizer that have pages."""

@@ -11,7 +11,7 @@ from macros.manual.controlled import Controlled
 from macros.manual.impact import Comparison, Impact, Told
 from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
 from macros.manual.printed_things import Printed
-from macros.manual.sign_off import names_published
+from macros.training.path.sign_offs import names_published
 
 PEOPLE = "people["
 """Begin of the name of a fact about a person."""

@@ -22,10 +22,10 @@ from macros.published.work.jobs import job
 from macros.rendering.control_sheets import control_parts, copy_parts
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
-from macros.rendering.question_sheets import key_parts, question_sheet_parts
-from macros.rendering.sign_off_sheets import naming_parts, roster_part
-from macros.rendering.training import training_parts
 from macros.rendering.week import week_parts
+from macros.training.path.markdown import training_parts
+from macros.training.path.paper import naming_parts, roster_part
+from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 
 
 def checklist_parts(pack: PackContext) -> list[Part]:

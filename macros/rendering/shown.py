@@ -9,8 +9,8 @@ from html import unescape
 from macros.amounts import Register
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.printed_things import Printed, printed_things
-from macros.manual.question_views import QuestionView
 from macros.page_model.page import PageView
+from macros.training.self_checks.question import QuestionView
 
 CONTROL = "data-control"
 """Attribute of an element that says which copy of a sheet it is: revision, code, draft, history."""

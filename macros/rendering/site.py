@@ -31,7 +31,6 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.controlled import Controlled, controlled_items
 from macros.manual.impact import Comparison, comparison
 from macros.manual.master_list import control_problems, master_list_page
-from macros.manual.naming import naming_page
 from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
 from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.pages.page_markdown import cautions_page, problems_page, procedure_page
@@ -42,14 +41,9 @@ from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.published_names import published_name_problems
-from macros.manual.question_coverage import CoverageRow, coverage_problems, coverage_rows
-from macros.manual.questions import QuestionView, house_questions
 from macros.manual.reviews import review_line, review_standings
 from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
-from macros.manual.roster import roster_page
-from macros.manual.sign_off import sign_off_problems
 from macros.manual.snapshots import Archive
-from macros.manual.training_path import training_problems
 from macros.manual.unapproved import unapproved_problems
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
@@ -62,13 +56,19 @@ from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.published_words import unknown_words
-from macros.rendering.question_pages import check_pages
 from macros.rendering.reference_pages import reference_pages
 from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.shown import site_things
 from macros.rendering.today import today_page
-from macros.rendering.training import training_section
 from macros.rendering.workings import workings_text
+from macros.training.path.markdown import training_section
+from macros.training.path.naming_test import naming_page
+from macros.training.path.path import training_problems
+from macros.training.path.roster import roster_page
+from macros.training.path.sign_offs import sign_off_problems
+from macros.training.self_checks.all_questions import QuestionView, house_questions
+from macros.training.self_checks.coverage import CoverageRow, coverage_problems, coverage_rows
+from macros.training.self_checks.markdown import check_pages
 
 
 @dataclass

@@ -16,8 +16,8 @@ from macros.amounts.engine.working import Working
 from macros.amounts.not_given import _ASKED_BY, NOT_ASKED, not_given, not_given_json, not_given_lines
 from macros.house.records.house import House
 from macros.manual.procedures.template_functions import WordMistake, Words
-from macros.manual.question_sums import Sums
 from macros.published.amounts.amount_ids import known_amount_ids
+from macros.training.self_checks.sum_language import Sums
 from tests.making import HOUSES, made_register, made_site
 
 SLIP = r'^"res_fil" is no amount id; did you mean res_fill\? A new amount gets its row in macros/published/amounts/checked_by.yml first\.$'

@@ -9,10 +9,10 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page
 
 from macros.html.paper import document
-from macros.manual.questions import QuestionView
-from macros.rendering.question_pages import anchor
-from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site
+from macros.training.self_checks.all_questions import QuestionView
+from macros.training.self_checks.markdown import anchor
+from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 from tests.browser.looking import look_at, open_page
 from tests.making import HOUSES, ROOT, made_site
 

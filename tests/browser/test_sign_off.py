@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.rendering.sign_off_sheets import naming_parts, roster_part
+from macros.training.path.paper import naming_parts, roster_part
 from tests.browser.conftest import house_of
 from tests.browser.looking import look_at
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed

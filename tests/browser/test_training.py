@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.rendering.training import training_parts
+from macros.training.path.markdown import training_parts
 from tests.browser.conftest import house_of
 from tests.browser.looking import look_at, small_targets
 from tests.browser.test_cards import finished, least, opened, printed

@@ -11,17 +11,17 @@ from macros.house import House
 from macros.html.environment import fragment, render
 from macros.html.paper import VALID, Part, Running, running_head
 from macros.html.qr_code import qr_svg
-from macros.manual.chemical_training import chemical_training
-from macros.manual.training_path import PathView, module_named, training_path
-from macros.manual.training_sheets import (
+from macros.page_model.job_breakdown import BreakdownView
+from macros.page_model.page import PageView
+from macros.training.path.chemicals import chemical_training
+from macros.training.path.path import PathView, module_named, training_path
+from macros.training.path.sheets import (
     TrainerView,
     TrainingRecordView,
     revision,
     trainer_view,
     training_record,
 )
-from macros.page_model.job_breakdown import BreakdownView
-from macros.page_model.page import PageView
 
 PATH = "training/path.md"
 VOID = "Void once a page of this module is issued anew"

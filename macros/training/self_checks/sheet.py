@@ -13,9 +13,9 @@ from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.manual.procedures.write_text import TextWriter
-from macros.manual.questions import QuestionView, house_questions, of_module, short_name
 from macros.page_model.page import PageView
-from macros.rendering.question_pages import module_title, modules_with_questions
+from macros.training.self_checks.all_questions import QuestionView, house_questions, of_module, short_name
+from macros.training.self_checks.markdown import module_title, modules_with_questions
 
 
 def key_parts(house: House, register: Register, views: Sequence[PageView], module: str) -> list[Part]:

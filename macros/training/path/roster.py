@@ -12,9 +12,9 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.rules.people import TRAINER
 from macros.manual.house_facts.sign_off_levels import LEVELS
-from macros.manual.sign_off import BY_INITIALS, Standing, names_published, shown_name, standings
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage
+from macros.training.path.sign_offs import BY_INITIALS, Standing, names_published, shown_name, standings
 
 ADDRESS = "training/roster.html"
 NOT_SIGNED = "not signed"

@@ -14,11 +14,11 @@ from typing import Any
 
 from macros.amounts import Register
 from macros.html.environment import joined, render, script_data
-from macros.manual.question_coverage import CoverageRow
-from macros.manual.question_decoys import mixed
-from macros.manual.questions import QuestionView, of_module, short_name
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules, training_units
+from macros.training.self_checks.all_questions import QuestionView, of_module, short_name
+from macros.training.self_checks.coverage import CoverageRow
+from macros.training.self_checks.wrong_answers import mixed
 
 COVERAGE = "training/coverage.md"
 

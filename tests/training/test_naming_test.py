@@ -11,9 +11,9 @@ import pytest
 
 from macros.amounts import Register
 from macros.house.records.crops import Variety
-from macros.manual.naming import PLANTS, NamingTest, naming_page, naming_tests, plants_of
-from macros.rendering.sign_off_sheets import naming_parts
 from macros.rendering.site import Site
+from macros.training.path.naming_test import PLANTS, NamingTest, naming_page, naming_tests, plants_of
+from macros.training.path.paper import naming_parts
 
 
 def with_varieties(register: Register, kinds: Sequence[tuple[str, str | None]]) -> Register:

@@ -11,11 +11,11 @@ import pytest
 
 from macros.house import load_house
 from macros.manual.calendar_events import Event, known_events
-from macros.manual.roster import example, roster_page, roster_tables
-from macros.manual.sign_off import Standing, sign_off_problems, standings
 from macros.page_model.table import Table
-from macros.rendering.sign_off_sheets import roster_part
 from macros.rendering.site import Site
+from macros.training.path.paper import roster_part
+from macros.training.path.roster import example, roster_page, roster_tables
+from macros.training.path.sign_offs import Standing, sign_off_problems, standings
 from tests.making import made_site, pages_that_differ
 from tests.signing import SIGNED, fourth_with, issued, register_with
 

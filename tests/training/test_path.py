@@ -12,16 +12,11 @@ from macros.house import load_house
 from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.manual.training_path import (
-    PathView,
-    module_named,
-    training_path,
-    training_problems,
-)
-from macros.manual.training_sheets import trainer_view, training_record
 from macros.published.training.training import Module, training, training_units
 from macros.rendering.site import Site
-from macros.rendering.training import training_parts
+from macros.training.path.markdown import training_parts
+from macros.training.path.path import PathView, module_named, training_path, training_problems
+from macros.training.path.sheets import trainer_view, training_record
 from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register
 
 

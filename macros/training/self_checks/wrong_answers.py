@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from hashlib import sha256
 from typing import Any
 
-from macros.manual.question_figures import Figure, NoFigure, in_unit
+from macros.training.self_checks.figures import Figure, NoFigure, in_unit
 
 DUST = 1e-9
 

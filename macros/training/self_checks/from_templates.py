@@ -8,14 +8,14 @@ from typing import Any
 from macros.amounts import Amount, Register
 from macros.manual.procedures.page_texts import Writer
 from macros.manual.procedures.template_functions import Words
-from macros.manual.question_decoys import decoys_that_differ, mixed
-from macros.manual.question_figures import Figure, NoFigure
-from macros.manual.question_items import Item, items_of
-from macros.manual.question_marks import mark_of, mark_of_amount
-from macros.manual.question_sums import Sums
-from macros.manual.question_views import QuestionView, Target
 from macros.page_model.page import PageView
 from macros.published.training.questions import Template, templates
+from macros.training.self_checks.figures import Figure, NoFigure
+from macros.training.self_checks.items import Item, items_of
+from macros.training.self_checks.question import QuestionView, Target
+from macros.training.self_checks.sum_language import Sums
+from macros.training.self_checks.tolerance import mark_of, mark_of_amount
+from macros.training.self_checks.wrong_answers import decoys_that_differ, mixed
 
 FILE = "macros/published/training/questions.yml"
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 
 from macros.amounts import Register
 from macros.manual.procedures.page_texts import Writer
-from macros.manual.question_steps import caution_questions, step_questions
-from macros.manual.question_templates import template_questions
-from macros.manual.question_views import QuestionView, Target
 from macros.page_model.page import PageView
 from macros.published.training.training import short_name, training, training_units
+from macros.training.self_checks.from_steps import caution_questions, step_questions
+from macros.training.self_checks.from_templates import template_questions
+from macros.training.self_checks.question import QuestionView, Target
 
 
 def house_questions(register: Register, views: Sequence[PageView], write: Writer) -> tuple[QuestionView, ...]:

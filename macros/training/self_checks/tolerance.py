@@ -8,7 +8,7 @@ from macros.amounts import Amount, Register
 from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
 from macros.house.records.tools import MeasuringTool
-from macros.manual.question_figures import Figure, NoFigure, in_unit
+from macros.training.self_checks.figures import Figure, NoFigure, in_unit
 
 MOST = 0.10
 """A mark over this share of the answer is no tolerance: the printed number is asked for (half a mark may be 5 %, as pours)."""

@@ -13,19 +13,19 @@ import pytest
 from macros.amounts.engine.amount import Amount
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.manual.question_coverage import coverage_problems, coverage_rows
-from macros.manual.question_decoys import decoys_that_differ
-from macros.manual.question_figures import Figure
-from macros.manual.question_steps import caution_questions, step_questions
-from macros.manual.questions import QuestionView, house_questions, modules_of, of_module
 from macros.published import load
 from macros.published.training.questions import templates
 from macros.published.training.training import training, training_units
-from macros.rendering.question_pages import check_pages
-from macros.rendering.question_sheets import key_parts, question_sheet_parts
 from macros.rendering.site import Site
+from macros.training.self_checks.all_questions import QuestionView, house_questions, modules_of, of_module
+from macros.training.self_checks.coverage import coverage_problems, coverage_rows
+from macros.training.self_checks.figures import Figure
+from macros.training.self_checks.from_steps import caution_questions, step_questions
+from macros.training.self_checks.markdown import check_pages
+from macros.training.self_checks.sheet import key_parts, question_sheet_parts
+from macros.training.self_checks.wrong_answers import decoys_that_differ
 from tests.making import PROCEDURES, made_house, made_site
-from tests.manual.print_questions import asked
+from tests.training.print_questions import asked
 
 HOUSES = ("second", "fourth", "fifth")
 

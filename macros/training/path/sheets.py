@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.manual.chemical_training import chemical_topics
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
-from macros.manual.training_path import ModuleView
 from macros.page_model.page import PageView
 from macros.published.training.training import Trainer, sign_off_rules, training
+from macros.training.path.chemicals import chemical_topics
+from macros.training.path.path import ModuleView
 
 
 @dataclass(frozen=True)

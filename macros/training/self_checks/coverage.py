@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.ground.problems import Place, Problem
-from macros.manual.question_views import QuestionView
 from macros.page_model.page import PageView
+from macros.training.self_checks.question import QuestionView
 
 
 @dataclass(frozen=True)

@@ -9,10 +9,10 @@ from macros.amounts import Register
 from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
-from macros.manual.naming import NamingTest, Plant, naming_tests, plants_of
-from macros.manual.roster import roster_tables
 from macros.page_model.page import PageView
 from macros.page_model.table import Table
+from macros.training.path.naming_test import NamingTest, Plant, naming_tests, plants_of
+from macros.training.path.roster import roster_tables
 
 PEOPLE = 6
 """People side by side on the printed roster."""

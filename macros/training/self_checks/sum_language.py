@@ -18,8 +18,8 @@ from macros.ground.units import Quantity, convert
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_of
 from macros.manual.procedures.template_functions import WordMistake, Words
-from macros.manual.question_figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 from macros.published.training.questions import parsed_sum
+from macros.training.self_checks.figures import CLOCK, Figure, NoFigure, figure_of, in_unit, plain
 
 _TABLE_UNITS = {"fl oz": "fl_oz", "gal": "us_gal"}
 """Columns of a table hold the unit as printed."""

@@ -6,10 +6,10 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from macros.amounts import Register
-from macros.manual.question_figures import NoFigure, figure_of
-from macros.manual.question_marks import mark_of_amount
-from macros.manual.question_views import QuestionView, Target
 from macros.page_model.page import AmountView, CautionView, PageView, StepView
+from macros.training.self_checks.figures import NoFigure, figure_of
+from macros.training.self_checks.question import QuestionView, Target
+from macros.training.self_checks.tolerance import mark_of_amount
 
 GAP = "___"
 """Stands where a step's own words would tell the answer."""

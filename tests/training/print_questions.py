@@ -1,4 +1,4 @@
-"""Prints the twenty-four questions as a house answers them: python -m tests.manual.print_questions [HOUSE] > docs/training-questions.md"""
+"""Prints the twenty-four questions as a house answers them: python -m tests.training.print_questions [HOUSE] > docs/training-questions.md"""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from macros.ground.yaml_source import read_yaml
-from macros.manual.questions import QuestionView
+from macros.training.self_checks.all_questions import QuestionView
 from tests.making import ROOT, made_site
 
 HEAD = """# The twenty-four questions, as the demo house answers them
 
-Made by `python -m tests.manual.print_questions > docs/training-questions.md`. The worked examples were reckoned by hand when the
+Made by `python -m tests.training.print_questions > docs/training-questions.md`. The worked examples were reckoned by hand when the
 training path was laid down; the answers are the program's, from the amounts of the house in `site_data/`.
 
 Differences:
@@ -30,7 +30,7 @@ Differences:
 
 def asked() -> list[dict[str, Any]]:
     """The questions by number, with the templates that ask them."""
-    source, problems = read_yaml(Path(__file__).with_name("asked.yml"), "tests/manual/asked.yml")
+    source, problems = read_yaml(Path(__file__).with_name("asked.yml"), "tests/training/asked.yml")
     assert source is not None
     assert problems == []
     rows: list[dict[str, Any]] = source.data

@@ -1,0 +1,1 @@
+"""Units, sheets, sign-offs, roster."""

@@ -1,0 +1,1 @@
+"""Questions from the numbers of the house."""
