@@ -15,6 +15,8 @@ from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.engine.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
+from macros.control.changes.terminal import impact_json, impact_lines
+from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.ground.disk.safe_write import NotWritten, in_words
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
@@ -22,8 +24,6 @@ from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
-from macros.manual.impact_text import impact_json, impact_lines
-from macros.manual.issue_plan import IssueRequest, NotIssued
 from macros.manual.packs import Asked
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.plugin import keep_what_is_made

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
+from macros.control.changes.baseline import FILE as BASELINE
+from macros.control.changes.baseline import Baseline
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import Archive
+from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.ground.disk.safe_write import write_whole
 from macros.house.files.append_entry import NotAppended, file_of_section, with_entries
 from macros.house.files.load_house import FOLDER
-from macros.manual.baseline import FILE as BASELINE
-from macros.manual.baseline import Baseline
-from macros.manual.controlled import Controlled
-from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.procedures.shipped_folder import shipped_procedures
-from macros.manual.snapshots import Archive
 from macros.page_model.card import CardView
 from macros.rendering.impact import new_baseline
 from macros.rendering.site import Site, prepare_site

@@ -14,9 +14,9 @@ from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 
+from macros.control.documents.issued_copies import snapshot_of
 from macros.html.paper import Part
 from macros.issuing import keep_baseline
-from macros.manual.snapshots import snapshot_of
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
 from macros.rendering.site import Site, prepare_site

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
+from macros.control.documents.reviews import ReviewStanding, review_standings
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.systems import System
@@ -22,7 +23,6 @@ from macros.manual.house_facts.recurrence import (
     parse_rhythm,
     weekday_from,
 )
-from macros.manual.reviews import ReviewStanding, review_standings
 from macros.published.work.calendar import calendar
 
 _NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
-from macros.manual.baseline import Baseline, renewed
-from macros.manual.impact import Impact, item_thing
+from macros.control.changes.baseline import Baseline, renewed
+from macros.control.changes.changes import Impact, item_thing
+from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.visible_text import site_pages, site_things
 from macros.manual.pages.values_code import last_issue
-from macros.manual.printed_things import Printed
-from macros.rendering.shown import site_pages, site_things
 from macros.rendering.site import Site
 
 

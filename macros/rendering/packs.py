@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import controlled_of
+from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_views
 from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.html.paper import Part, document
-from macros.manual.controlled import controlled_of
 from macros.manual.month import month_views
 from macros.manual.packs import PackContext
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
@@ -19,7 +20,6 @@ from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
-from macros.rendering.control_sheets import control_parts, copy_parts
 from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.week import week_parts

@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import Any, get_args
 
 from macros import calculations
+from macros.control.documents.judge_change import DifferenceKind
 from macros.ground.problems import Problem
 from macros.ground.record_shape import record_at
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, human_path
 from macros.house import House
 from macros.manual.house_facts.recurrence import parse_rhythm
-from macros.manual.judgement import DifferenceKind
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.paper.cards.cards import CARD_KINDS

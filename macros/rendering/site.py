@@ -16,6 +16,16 @@ from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
 from macros.amounts.reckoners import reckoners_json
+from macros.control.changes.changes import Comparison, comparison
+from macros.control.changes.markdown import changes_page
+from macros.control.changes.visible_text import site_things
+from macros.control.documents.controlled_items import Controlled, controlled_items
+from macros.control.documents.issued_copies import Archive
+from macros.control.documents.master_list import control_problems, master_list_page
+from macros.control.documents.refuse_unapproved import unapproved_problems
+from macros.control.documents.reviews import review_line, review_standings
+from macros.control.documents.revision_history import revision_links, with_revisions, withdrawn_items
+from macros.control.documents.withdrawn_markdown import with_link_to_withdrawn, withdrawn_pages
 from macros.day_plan.check_house_times import check_stages
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House, load_house
@@ -28,9 +38,6 @@ from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.cautions.check_rendered import check_page
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
-from macros.manual.controlled import Controlled, controlled_items
-from macros.manual.impact import Comparison, comparison
-from macros.manual.master_list import control_problems, master_list_page
 from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
 from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.pages.page_markdown import cautions_page, problems_page, procedure_page
@@ -41,24 +48,17 @@ from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.published_names import published_name_problems
-from macros.manual.reviews import review_line, review_standings
-from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
-from macros.manual.snapshots import Archive
-from macros.manual.unapproved import unapproved_problems
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
 from macros.published.index.topics import all_published_problems
 from macros.rendering.calendar_file import calendar_file
-from macros.rendering.changes_page import changes_page
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.published_words import unknown_words
 from macros.rendering.reference_pages import reference_pages
-from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
-from macros.rendering.shown import site_things
 from macros.rendering.today import today_page
 from macros.rendering.workings import workings_text
 from macros.training.path.markdown import training_section

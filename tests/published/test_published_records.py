@@ -9,9 +9,9 @@ import pytest
 from click.testing import CliRunner
 
 from macros.cli import commands
+from macros.control.changes.baseline import SCHEMA_HINT
 from macros.ground.problems import DataProblems
 from macros.house import load_house
-from macros.manual.baseline import SCHEMA_HINT
 from macros.published import published
 from macros.published.index.schema import FOLDER as SCHEMAS
 from macros.published.index.schema import schema_text

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import Controlled, unknown_item
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import Review
 from macros.house.rules.report import told
-from macros.manual.controlled import Controlled, unknown_item
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.recurrence import Repeat, parse_rhythm
 from macros.manual.pages.values_code import last_issue

@@ -15,13 +15,13 @@ from click.testing import CliRunner
 
 from macros import cli, published
 from macros.amounts.engine import number_format as printing
+from macros.control.changes import baseline
+from macros.control.changes.baseline import Inputs, read_baseline, renewed
+from macros.control.changes.changes import Impact
+from macros.control.changes.terminal import around, impact_json, impact_lines
+from macros.control.changes.uncontrolled_things import Printed
 from macros.html import environment
-from macros.manual import baseline
-from macros.manual.baseline import Inputs, read_baseline, renewed
-from macros.manual.impact import Impact
-from macros.manual.impact_text import around, impact_json, impact_lines
 from macros.manual.pages.printed_lines import PrintedLine
-from macros.manual.printed_things import Printed
 from macros.rendering.impact import site_impact
 from macros.rendering.site import Site, prepare_site
 from tests.making import HOUSES, made_house, made_site

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 
-from macros.manual.judgement import Difference
+from macros.control.documents.judge_change import Difference
 from macros.manual.pages.printed_lines import in_words
 from macros.page_model.page import PageView
 

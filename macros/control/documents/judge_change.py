@@ -18,9 +18,9 @@ from math import isclose
 from typing import Any, Literal
 
 from macros.amounts.engine.number_format import shown_unit
+from macros.control.documents.issued_copies import AmountTaken, Snapshot
 from macros.ground.units import kinds
 from macros.manual.pages.printed_lines import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
-from macros.manual.snapshots import AmountTaken, Snapshot
 from macros.published.paper.judgement import judgement_words
 
 Verdict = Literal["none", "wording", "re-issue"]

@@ -10,20 +10,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
-from macros.ground.problems import Problem
-from macros.house import House
-from macros.house.records.document_control import WallCopy
-from macros.house.rules.people import TRAINER
-from macros.manual.controlled import Controlled, Kind
-from macros.manual.pages.values_code import last_issue
-from macros.manual.reviews import (
+from macros.control.documents.controlled_items import Controlled, Kind
+from macros.control.documents.reviews import (
     ReviewStanding,
     review_interval,
     review_line,
     review_problems,
     review_standings,
 )
-from macros.manual.wall_copies import (
+from macros.control.documents.wall_copies import (
     DRAFT_ON_WALL,
     Swap,
     copies_of,
@@ -32,6 +27,11 @@ from macros.manual.wall_copies import (
     hanging,
     swaps,
 )
+from macros.ground.problems import Problem
+from macros.house import House
+from macros.house.records.document_control import WallCopy
+from macros.house.rules.people import TRAINER
+from macros.manual.pages.values_code import last_issue
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
 from macros.published.paper.control import control_words

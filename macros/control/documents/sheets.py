@@ -8,13 +8,13 @@ from dataclasses import replace
 from markupsafe import Markup
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.master_list import KINDS, MasterList, hang_words, master_list
+from macros.control.documents.wall_copies import DRAFT_ON_WALL
 from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
-from macros.manual.controlled import Controlled
-from macros.manual.master_list import KINDS, MasterList, hang_words, master_list
 from macros.manual.pages.bench_sheet import bench_part, checklist_part
-from macros.manual.wall_copies import DRAFT_ON_WALL
 from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView
 from macros.paper.cards.sheet import card_part

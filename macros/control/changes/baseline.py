@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any, cast
 
 from macros.amounts import Register
+from macros.control.changes.uncontrolled_things import Printed
 from macros.ground.package import PACKAGE
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
-from macros.manual.printed_things import Printed
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.published import files as published_files
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from macros.control.documents.revision_history import WITHDRAWN, WithdrawnView, withdrawn_list
 from macros.html.environment import render
-from macros.manual.revisions import WITHDRAWN, WithdrawnView, withdrawn_list
 from macros.page_model.page import LinkView
 from macros.page_model.table import TablePage
 

@@ -12,18 +12,18 @@ from datetime import date
 from pathlib import Path
 
 from macros.amounts import Register
+from macros.control.changes.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
+from macros.control.changes.causes import Cause, Causes, Reasons
+from macros.control.changes.uncontrolled_things import Printed
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import Archive, snapshot_of
+from macros.control.documents.judge_change import Difference, Judgement, judge_change, line_differences
+from macros.control.documents.place_words import place_in_words
+from macros.control.documents.reviews import review_standings
+from macros.control.documents.wall_copies import copies_of, hanging
 from macros.house.files.facts_as_written import written_facts
-from macros.manual.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
-from macros.manual.causes import Cause, Causes, Reasons
-from macros.manual.controlled import Controlled
-from macros.manual.judgement import Difference, Judgement, judge_change, line_differences
 from macros.manual.pages.values_code import issues_of, last_issue
-from macros.manual.place_words import place_in_words
-from macros.manual.printed_things import Printed
 from macros.manual.procedures.load_files import ProcedureFile
-from macros.manual.reviews import review_standings
-from macros.manual.snapshots import Archive, snapshot_of
-from macros.manual.wall_copies import copies_of, hanging
 from macros.page_model.page import ChecklistView, PageView
 from macros.training.path.sign_offs import shown_name, standings
 

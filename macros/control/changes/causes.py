@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from macros.amounts import Amount, Register
+from macros.control.changes.baseline import PROCEDURE, PROGRAM, Inputs
+from macros.control.documents.judge_change import Difference
 from macros.house.files.facts_as_written import LOG, WrittenFact
-from macros.manual.baseline import PROCEDURE, PROGRAM, Inputs
-from macros.manual.judgement import Difference
 
 CATALOGUE = "macros/published/cautions.yml"
 LEAST_TEXT = 2

@@ -8,18 +8,18 @@ from pathlib import Path
 
 import pytest
 
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
+from macros.control.documents.refuse_unapproved import unapproved_problems
+from macros.control.documents.revision_history import revision_links, with_revisions, withdrawn_items
+from macros.control.documents.withdrawn_markdown import with_link_to_withdrawn, withdrawn_pages
 from macros.ground.problems import DataProblems
 from macros.house.records.people import Issued
-from macros.manual.controlled import Controlled
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.pages.values_code import lines_code
-from macros.manual.revisions import revision_links, with_revisions, withdrawn_items
-from macros.manual.snapshots import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
-from macros.manual.unapproved import unapproved_problems
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
-from macros.rendering.revision_pages import with_link_to_withdrawn, withdrawn_pages
 from macros.rendering.site import Site, prepare_site
 from macros.training.path.roster import roster_tables
 from tests.making import PROCEDURES, made_house

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import Archive, snapshot_of
+from macros.control.documents.judge_change import judge_change, shown_first
+from macros.control.documents.place_words import told_of
 from macros.ground.problems import Problem
 from macros.house.rules.report import told
-from macros.manual.controlled import Controlled
-from macros.manual.judgement import judge_change, shown_first
 from macros.manual.pages.values_code import issues_of
-from macros.manual.place_words import told_of
-from macros.manual.snapshots import Archive, snapshot_of
 
 FIRST = 3
 """Differences told of one page; `trayside changes` lists them all."""

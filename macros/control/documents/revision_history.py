@@ -6,14 +6,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, values_taken
+from macros.control.documents.judge_change import judge_change, shown_first, value_differences
+from macros.control.documents.place_words import told_of
 from macros.house import House
 from macros.house.records.people import Issued
-from macros.manual.controlled import Controlled
-from macros.manual.judgement import judge_change, shown_first, value_differences
 from macros.manual.pages.printed_lines import in_words
 from macros.manual.pages.values_code import issues_of
-from macros.manual.place_words import told_of
-from macros.manual.snapshots import Archive, Snapshot, snapshot_names, values_taken
 from macros.page_model.page import LinkView, PageView, RevisionView
 from macros.page_model.table import Table, TablePage
 

@@ -18,24 +18,17 @@ from jinja2 import ChoiceLoader, DictLoader
 
 from macros.amounts.engine.working import Working
 from macros.amounts.feed import acidity
+from macros.control.documents.issued_copies import Snapshot
+from macros.control.documents.judge_change import judge_change, line_differences
 from macros.html.environment import template_environment
-from macros.manual.judgement import judge_change, line_differences
 from macros.manual.pages import formula_shapes as formulas
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.printed_lines import PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures import sources as references
-from macros.manual.snapshots import Snapshot
 from macros.rendering.site import Site
+from tests.control.changes import Case, caution, others, page_of, register_of, snapshot_after
 from tests.making import HOUSES
-from tests.manual.changes import (
-    Case,
-    caution,
-    others,
-    page_of,
-    register_of,
-    snapshot_after,
-)
 
 
 def rounded_otherwise(patch: pytest.MonkeyPatch) -> None:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from macros.control.documents.controlled_items import Controlled, unknown_item
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import WallCopy
-from macros.manual.controlled import Controlled, unknown_item
 from macros.manual.pages.values_code import last_issue
 
 DRAFT_ON_WALL = "The manual says something else by now. Look at the page before use; issue it, then swap."

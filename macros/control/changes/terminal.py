@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
 
+from macros.control.changes.changes import Impact, ItemChange, ThingChange, Told
 from macros.house import House
 from macros.house.rules.people import TRAINER
-from macros.manual.impact import Impact, ItemChange, ThingChange, Told
 
 MOST_NAMED = 8
 """Keys in one command; more are named by `--all`."""

@@ -13,16 +13,22 @@ from datetime import date
 
 import pytest
 
+from macros.control.documents.master_list import (
+    MasterList,
+    MasterRow,
+    control_problems,
+    master_list,
+    master_list_page,
+)
+from macros.control.documents.sheets import control_parts
+from macros.control.documents.wall_copies import Swap
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.html.paper import Part
 from macros.manual.calendar_events import known_events
-from macros.manual.master_list import MasterList, MasterRow, control_problems, master_list, master_list_page
 from macros.manual.packs import Asked
-from macros.manual.wall_copies import Swap
 from macros.packing import pack_of
 from macros.published import load
-from macros.rendering.control_sheets import control_parts
 from macros.rendering.packs import pack_parts
 from macros.rendering.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines

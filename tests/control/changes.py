@@ -15,13 +15,13 @@ import pytest
 
 import macros.published
 from macros.amounts import Register, compute_amounts
+from macros.control.documents.issued_copies import Snapshot, snapshot_of
 from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.manual.snapshots import Snapshot, snapshot_of
 from macros.page_model.page import PageView
 from macros.published import load
 from tests.making import HOUSES, PROCEDURES, made_house

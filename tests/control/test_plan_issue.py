@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from macros.manual.controlled import Controlled
-from macros.manual.issue_plan import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import FOLDER, Archive, read_snapshot, snapshot_of
+from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.pages.values_code import lines_code
-from macros.manual.snapshots import FOLDER, Archive, read_snapshot, snapshot_of
 from macros.rendering.site import Site
 from tests.signing import register_with
 

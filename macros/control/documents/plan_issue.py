@@ -9,15 +9,15 @@ from datetime import date
 from difflib import get_close_matches
 
 from macros.amounts import Register
+from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, snapshot_of
+from macros.control.documents.judge_change import Judgement, judge_change, shown_first
+from macros.control.documents.place_words import told_of
 from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import Issued
 from macros.house.rules.people import TRAINER
-from macros.manual.controlled import Controlled
-from macros.manual.judgement import Judgement, judge_change, shown_first
 from macros.manual.pages.values_code import issues_of
-from macros.manual.place_words import told_of
-from macros.manual.snapshots import Archive, Snapshot, snapshot_names, snapshot_of
 
 FIRST = 5
 """Differences told of one item."""

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import unescape
 
 from macros.amounts import Register
+from macros.control.changes.uncontrolled_things import Printed, printed_things
 from macros.manual.pages.printed_lines import PrintedLine
-from macros.manual.printed_things import Printed, printed_things
 from macros.page_model.page import PageView
 from macros.training.self_checks.question import QuestionView
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from macros.control.changes.causes import Cause
+from macros.control.changes.changes import Comparison, Impact, Told
+from macros.control.changes.terminal import HEADS, VERDICTS, shortened, summary
+from macros.control.changes.uncontrolled_things import Printed
+from macros.control.documents.controlled_items import Controlled
 from macros.html.environment import render
-from macros.manual.causes import Cause
-from macros.manual.controlled import Controlled
-from macros.manual.impact import Comparison, Impact, Told
-from macros.manual.impact_text import HEADS, VERDICTS, shortened, summary
-from macros.manual.printed_things import Printed
 from macros.training.path.sign_offs import names_published
 
 PEOPLE = "people["

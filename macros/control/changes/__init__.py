@@ -1,0 +1,1 @@
+"""What prints otherwise than it was issued, and why."""

@@ -1,0 +1,1 @@
+"""Issues, revisions, copies on the wall, reviews."""
