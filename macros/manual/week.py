@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
+from macros.calendar.events import house_events
 from macros.house import House
-from macros.manual.calendar_events import house_events
 from macros.manual.pages.figures import amount_table
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.week_views import BOX, Column, Grid, WeekSheet

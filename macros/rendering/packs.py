@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from macros.amounts import Register
+from macros.calendar.month import month_views
+from macros.calendar.month_sheet import month_part
 from macros.control.documents.controlled_items import controlled_of
 from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_views
@@ -12,7 +14,6 @@ from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.html.paper import Part, document
-from macros.manual.month import month_views
 from macros.manual.packs import PackContext
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.page_model.page import PageView
@@ -20,7 +21,6 @@ from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
-from macros.rendering.month import month_part
 from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
 from macros.rendering.week import week_parts
 from macros.training.path.markdown import training_parts

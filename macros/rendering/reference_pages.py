@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.amounts import Register
+from macros.calendar.events import Event
+from macros.calendar.page import calendar_page
 from macros.house import House
 from macros.html.environment import render
-from macros.manual.calendar_events import Event
-from macros.manual.calendar_page import calendar_page
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.reference import (
     facts_page,

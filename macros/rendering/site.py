@@ -16,6 +16,11 @@ from markupsafe import escape
 
 from macros.amounts import Register, amounts_json, compute_amounts
 from macros.amounts.reckoners import reckoners_json
+from macros.calendar.events import known_events
+from macros.calendar.ics_file import calendar_file
+from macros.calendar.page import ADDRESS as CALENDAR
+from macros.calendar.recurring import rhythm_warnings
+from macros.calendar.today_page import today_page
 from macros.control.changes.changes import Comparison, comparison
 from macros.control.changes.markdown import changes_page
 from macros.control.changes.visible_text import site_things
@@ -32,9 +37,6 @@ from macros.house import House, load_house
 from macros.house.records.day import resolve_day
 from macros.html.dead_links import broken_links
 from macros.html.environment import render
-from macros.manual.calendar_events import known_events
-from macros.manual.calendar_page import ADDRESS as CALENDAR
-from macros.manual.calendar_rounds import rhythm_warnings
 from macros.manual.cautions.check_rendered import check_page
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
@@ -52,14 +54,12 @@ from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
 from macros.published.index.topics import all_published_problems
-from macros.rendering.calendar_file import calendar_file
 from macros.rendering.checks_page import checks_text
 from macros.rendering.home import home_page
 from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.published_words import unknown_words
 from macros.rendering.reference_pages import reference_pages
-from macros.rendering.today import today_page
 from macros.rendering.workings import workings_text
 from macros.training.path.markdown import training_section
 from macros.training.path.naming_test import naming_page

@@ -12,11 +12,11 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
+from macros.calendar.event import Pages, new_event
+from macros.calendar.events import known_events
+from macros.calendar.month import MonthView, month_view, month_views
+from macros.calendar.month_sheet import month_part
 from macros.html.paper import document
-from macros.manual.calendar_events import known_events
-from macros.manual.calendar_kinds import Pages, new_event
-from macros.manual.month import MonthView, month_view, month_views
-from macros.rendering.month import month_part
 from tests.making import HOUSES, ROOT, made_site
 
 pytestmark = pytest.mark.browser

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from macros.manual.calendar_events import expanded, known_events
+from macros.calendar.events import expanded, known_events
 from tests.browser.conftest import HOUSES
 from tests.browser.looking import look_at
 from tests.making import made_site

@@ -13,6 +13,7 @@ from datetime import date
 
 import pytest
 
+from macros.calendar.events import known_events
 from macros.control.documents.master_list import (
     MasterList,
     MasterRow,
@@ -25,7 +26,6 @@ from macros.control.documents.wall_copies import Swap
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.html.paper import Part
-from macros.manual.calendar_events import known_events
 from macros.manual.packs import Asked
 from macros.packing import pack_of
 from macros.published import load

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from macros.manual.calendar_events import house_events
+from macros.calendar.events import house_events
 from macros.manual.pages.figures import amount_table
 from macros.manual.week import week_sheets
 from macros.manual.week_views import BOX, WeekSheet

@@ -19,14 +19,14 @@ from typing import Any
 import pytest
 import vobject
 
+from macros.calendar.month import month_views
+from macros.calendar.month_sheet import month_part
 from macros.control.documents.sheets import control_parts
 from macros.house import load_house
 from macros.html.paper import document
-from macros.manual.month import month_views
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.plugin import build_site
-from macros.rendering.month import month_part
 from macros.rendering.site import Site
 from macros.rendering.week import week_parts
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from macros.calendar.events import known_events
 from macros.house.records.systems import System
 from macros.html.environment import TEMPLATES
-from macros.manual.calendar_events import known_events
 from macros.manual.pages.page_markdown import see_also
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from macros.calendar.events import Event, known_events
 from macros.house import load_house
-from macros.manual.calendar_events import Event, known_events
 from macros.page_model.table import Table
 from macros.rendering.site import Site
 from macros.training.path.paper import roster_part

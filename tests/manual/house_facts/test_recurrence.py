@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from icalendar import vRecur
 
+from macros.calendar.ics_file import rule_of
 from macros.manual.house_facts.recurrence import (
     Repeat,
     first_weekday_from,
@@ -17,7 +18,6 @@ from macros.manual.house_facts.recurrence import (
     parse_rhythm,
     repeat_words,
 )
-from macros.rendering.calendar_file import rule_of
 
 DAY, MONTH = "day", "month"
 

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from datetime import date
 
 from macros.amounts import Register
+from macros.calendar.event import Event, Pages, kinds, late_event
+from macros.calendar.one_day import amount_events, days_off, label_dates, plan_events
+from macros.calendar.recurring import Rounds
+from macros.calendar.sign_offs import sign_off_events
 from macros.control.documents.controlled_items import Controlled, controlled_of
-from macros.manual.calendar_dates import amount_events, days_off, label_dates, plan_events
-from macros.manual.calendar_kinds import Event, Pages, kinds, late_event
-from macros.manual.calendar_rounds import Rounds
-from macros.manual.calendar_sign_offs import sign_off_events
 from macros.page_model.page import PageView
 
 

@@ -9,8 +9,8 @@ from itertools import groupby
 
 from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
-from macros.manual.calendar_events import expanded, known_events
-from macros.manual.calendar_kinds import Event, kinds
+from macros.calendar.event import Event, kinds
+from macros.calendar.events import expanded, known_events
 from macros.manual.house_facts.recurrence import months_later, repeat_words
 from macros.page_model.page import PageView
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from macros.calendar.events import Event, expanded
 from macros.html.environment import render, script_data
-from macros.manual.calendar_events import Event, expanded
 from macros.manual.house_facts.recurrence import months_later
 from macros.page_model.page import PageView
 

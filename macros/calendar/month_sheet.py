@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from macros.calculations.crop.sowing import WEEKDAYS
+from macros.calendar.month import MonthView
 from macros.html.environment import fragment
 from macros.html.paper import Part, head_left
-from macros.manual.month import MonthView
 
 
 def month_part(view: MonthView) -> Part:

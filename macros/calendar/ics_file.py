@@ -12,8 +12,8 @@ from typing import Any
 from icalendar import Calendar, vDDDTypes, vRecur, vText, vUri
 from icalendar import Event as FileEvent
 
+from macros.calendar.event import Event, kinds
 from macros.house.records.room import HouseFacts
-from macros.manual.calendar_kinds import Event, kinds
 from macros.manual.house_facts.recurrence import Repeat, months_later
 from macros.page_model.page import PageView
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
-from macros.manual.calendar_kinds import Event, Pages, new_event
+from macros.calendar.event import Event, Pages, new_event
 from macros.manual.house_facts.recurrence import Repeat
 from macros.published.work.calendar import calendar
 

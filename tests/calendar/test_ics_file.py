@@ -16,12 +16,12 @@ import pytest
 import vobject
 
 from macros.amounts import Amount
-from macros.manual.calendar_events import Event, expanded, house_events, known_events
-from macros.manual.calendar_kinds import kinds
+from macros.calendar.event import kinds
+from macros.calendar.events import Event, expanded, house_events, known_events
+from macros.calendar.ics_file import calendar_file
 from macros.manual.house_facts.recurrence import months_later
 from macros.published import load
 from macros.published.pages.frequencies import published_rhythms
-from macros.rendering.calendar_file import calendar_file
 from macros.rendering.site import Site
 from tests.making import HOUSES, made_house, made_site
 

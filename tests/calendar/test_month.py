@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from macros.manual.calendar_kinds import Event, Pages, new_event
+from macros.calendar.event import Event, Pages, new_event
+from macros.calendar.month import MonthView, lines_of, month_view
 from macros.manual.house_facts.recurrence import Repeat
-from macros.manual.month import MonthView, lines_of, month_view
 
 NO_PAGES = Pages(())
 JUNE = date(2031, 6, 1)

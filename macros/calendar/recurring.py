@@ -7,13 +7,13 @@ from datetime import date, timedelta
 
 from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
+from macros.calendar.event import Event, Pages, kinds, late_event, new_event
+from macros.calendar.one_day import dome_checks
 from macros.control.documents.reviews import ReviewStanding, review_standings
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
-from macros.manual.calendar_dates import dome_checks
-from macros.manual.calendar_kinds import Event, Pages, kinds, late_event, new_event
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.frequencies import Frequency, frequencies
 from macros.manual.house_facts.recurrence import (

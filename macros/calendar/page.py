@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from macros.calculations.crop.sowing import WEEKDAYS
-from macros.manual.calendar_events import Event, expanded
+from macros.calendar.events import Event, expanded
 from macros.manual.house_facts.recurrence import repeat_words
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage

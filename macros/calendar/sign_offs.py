@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from macros.amounts import Register
-from macros.manual.calendar_kinds import Event, Pages, new_event
+from macros.calendar.event import Event, Pages, new_event
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
 from macros.training.path.sign_offs import names_published, shown_name, standings
