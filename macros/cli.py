@@ -24,8 +24,8 @@ from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
-from macros.manual.packs import Asked
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.packs.pack import Asked
 from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
 from macros.rendering.impact import site_impact

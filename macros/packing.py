@@ -16,10 +16,10 @@ from macros.ground.disk.swap_folder import scratch_folder
 from macros.ground.pdf import PAPER_SIZES, NoBrowser, Printed, PrintFailed, printer
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part
-from macros.manual.packs import Asked, PackContext, PagesOfHouse, pack_context, plan_named
 from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
-from macros.rendering.packs import pack_document, pack_parts
+from macros.packs.makers import pack_document, pack_parts
+from macros.packs.pack import Asked, PackContext, PagesOfHouse, pack_context, plan_named
 from macros.rendering.site import Site, prepare_site
 
 STAGES = (

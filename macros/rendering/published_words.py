@@ -20,6 +20,7 @@ from macros.house import House
 from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.packs.makers import LAST, MAKERS
 from macros.paper.cards.cards import CARD_KINDS
 from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.published import load, published, published_rows
@@ -29,7 +30,6 @@ from macros.published.index.topics import OF_ROWS, TOPICS
 from macros.published.keys import unknown_word
 from macros.published.paper.packs import ASKED
 from macros.published.work.jobs import Job, Jobs, LeftOut, Part, step_parts
-from macros.rendering.packs import LAST, MAKERS
 
 
 def unknown_words(files: Sequence[ProcedureFile]) -> list[Problem]:

@@ -16,9 +16,9 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.html.paper import Part, document
+from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.rendering.site import Site
-from macros.rendering.week import week_parts
 from tests.browser.conftest import HOUSES, ROOT
 from tests.making import made_site
 

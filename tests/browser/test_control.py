@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.manual.packs import Asked
 from macros.packing import pack_of
-from macros.rendering.packs import pack_parts
+from macros.packs.makers import pack_parts
+from macros.packs.pack import Asked
 from macros.rendering.site import Site
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
 from tests.controlling import controlled_house

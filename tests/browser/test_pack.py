@@ -16,10 +16,10 @@ from pypdf import PdfReader
 
 from macros.amounts import amounts_json
 from macros.html.paper import Part
-from macros.manual.packs import Asked, PackContext
 from macros.packing import pack_of
+from macros.packs.makers import pack_document, pack_parts
+from macros.packs.pack import Asked, PackContext
 from macros.page_model.page import PageView
-from macros.rendering.packs import pack_document, pack_parts
 from macros.rendering.site import Site, prepare_site, source_address
 from tests.making import HOUSES, PROCEDURES, ROOT, quiet_environment
 

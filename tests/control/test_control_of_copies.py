@@ -26,10 +26,10 @@ from macros.control.documents.wall_copies import Swap
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.html.paper import Part
-from macros.manual.packs import Asked
 from macros.packing import pack_of
+from macros.packs.makers import pack_parts
+from macros.packs.pack import Asked
 from macros.published import load
-from macros.rendering.packs import pack_parts
 from macros.rendering.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site

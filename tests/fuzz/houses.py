@@ -13,9 +13,9 @@ from macros.amounts import compute_amounts
 from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.day import resolve_day
-from macros.manual.packs import Asked
 from macros.packing import pack_of
-from macros.rendering.packs import pack_parts
+from macros.packs.makers import pack_parts
+from macros.packs.pack import Asked
 from macros.rendering.site import prepare_site
 from tests.facts import source_of
 from tests.fuzz.judging import Outcome, judged

@@ -15,14 +15,14 @@ from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.cli import main
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
-from macros.manual.ledger import ledger_view, sign_off_view
-from macros.manual.pack_cover import cover_view
-from macros.manual.packs import Asked, PackContext, day_text
-from macros.manual.readiness import NOT_TOLD, readiness_view
 from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
+from macros.packs.cover import cover_view
+from macros.packs.ledger import ledger_view, sign_off_view
+from macros.packs.makers import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
+from macros.packs.pack import Asked, PackContext, day_text
+from macros.packs.readiness import NOT_TOLD, readiness_view
+from macros.packs.sheets import COVER
 from macros.published.paper.packs import ASKED, packs
-from macros.rendering.pack_sheets import COVER
-from macros.rendering.packs import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
 from macros.rendering.site import Site, prepare_site
 from tests.making import HOUSES, PROCEDURES, made_house
 

@@ -14,15 +14,15 @@ from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.html.paper import Part, document
-from macros.manual.packs import PackContext
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
+from macros.packs.pack import PackContext
+from macros.packs.sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
+from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
 from macros.published.work.jobs import job
-from macros.rendering.pack_sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
-from macros.rendering.week import week_parts
 from macros.training.path.markdown import training_parts
 from macros.training.path.paper import naming_parts, roster_part
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts

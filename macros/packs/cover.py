@@ -13,7 +13,7 @@ from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.tools import Meter
 from macros.manual.house_facts.emergency import emergency_line
-from macros.manual.packs import PackContext, day_text
+from macros.packs.pack import PackContext, day_text
 from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
 

@@ -11,7 +11,7 @@ from macros.calendar.events import house_events
 from macros.house import House
 from macros.manual.pages.figures import amount_table
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
-from macros.manual.week_views import BOX, Column, Grid, WeekSheet
+from macros.packs.week_sheet_model import BOX, Column, Grid, WeekSheet
 from macros.page_model.page import PageView
 from macros.paper.cards.figures import DASH, TOO_LITTLE, found
 from macros.published.work.week import week_facts

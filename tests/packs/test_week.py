@@ -8,11 +8,11 @@ import pytest
 
 from macros.calendar.events import house_events
 from macros.manual.pages.figures import amount_table
-from macros.manual.week import week_sheets
-from macros.manual.week_views import BOX, WeekSheet
+from macros.packs.week import week_sheets
+from macros.packs.week_sheet import week_parts
+from macros.packs.week_sheet_model import BOX, WeekSheet
 from macros.published import load
 from macros.rendering.site import Site
-from macros.rendering.week import week_parts
 from tests.making import HOUSES, made_site
 
 MONDAY = date(2031, 5, 19)  # a Monday: ISO 8601 week 21 of 2031

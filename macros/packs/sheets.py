@@ -9,10 +9,10 @@ from markupsafe import Markup
 
 from macros.html.environment import fragment
 from macros.html.paper import Part, Running
-from macros.manual.ledger import ledger_view, sign_off_view
-from macros.manual.pack_cover import controls, cover_view, draft_lines, manual_code
-from macros.manual.packs import PackContext, day_text
-from macros.manual.readiness import readiness_view
+from macros.packs.cover import controls, cover_view, draft_lines, manual_code
+from macros.packs.ledger import ledger_view, sign_off_view
+from macros.packs.pack import PackContext, day_text
+from macros.packs.readiness import readiness_view
 
 COVER = "cover"
 RECORD = "-record"

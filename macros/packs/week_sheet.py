@@ -12,8 +12,8 @@ from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
 from macros.manual.pages.bench_sheet import bench_part, form_part
 from macros.manual.pages.record_form import form_of
-from macros.manual.week import week_sheets
-from macros.manual.week_views import BOX, WeekSheet
+from macros.packs.week import week_sheets
+from macros.packs.week_sheet_model import BOX, WeekSheet
 from macros.page_model.page import PageView
 
 

@@ -11,8 +11,8 @@ from macros.calculations.rounding import whole_steps
 from macros.ground.units import convert
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
-from macros.manual.packs import PackContext, day_text
 from macros.manual.pages.supplies import GROUPS
+from macros.packs.pack import PackContext, day_text
 from macros.page_model.page import PageView
 from macros.published.paper.packs import packs
 

@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.manual.house_facts.fact_text import fact_of, fact_text
-from macros.manual.packs import PackContext, day_text
 from macros.manual.pages.record_form import REVIEW_DAYS
+from macros.packs.pack import PackContext, day_text
 from macros.published.paper.packs import WaterLine, packs
 
 CHANGES = 4
