@@ -54,13 +54,13 @@ from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
 from macros.published.index.topics import all_published_problems
-from macros.rendering.checks_page import checks_text
+from macros.reference.checks import checks_text
+from macros.reference.house_log import log_text
+from macros.reference.markdown import reference_pages
+from macros.reference.workings import workings_text
 from macros.rendering.home import home_page
-from macros.rendering.log_page import log_text
 from macros.rendering.menu import in_a_row_or_group
 from macros.rendering.published_words import unknown_words
-from macros.rendering.reference_pages import reference_pages
-from macros.rendering.workings import workings_text
 from macros.training.path.markdown import training_section
 from macros.training.path.naming_test import naming_page
 from macros.training.path.path import training_problems

@@ -10,7 +10,9 @@ from macros.calendar.page import calendar_page
 from macros.house import House
 from macros.html.environment import render
 from macros.manual.pages.build_page import BuiltPage
-from macros.manual.reference import (
+from macros.page_model.table import TablePage
+from macros.reference.requirements import requirements_page
+from macros.reference.tables import (
     facts_page,
     frequencies_page,
     glossary_page,
@@ -18,8 +20,6 @@ from macros.manual.reference import (
     roles_page,
     sources_page,
 )
-from macros.manual.requirement_table import requirements_page
-from macros.page_model.table import TablePage
 
 
 def reference_pages(
