@@ -28,8 +28,8 @@ from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import Asked
 from macros.plugin import keep_what_is_made
 from macros.preview import Preview, server_of
-from macros.rendering.impact import site_impact
-from macros.rendering.site import Site, prepare_site
+from macros.site.changes_of_site import site_impact
+from macros.site.site import Site, prepare_site
 
 
 def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:

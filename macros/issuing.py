@@ -15,8 +15,8 @@ from macros.house.files.append_entry import NotAppended, file_of_section, with_e
 from macros.house.files.load_house import FOLDER
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.page_model.card import CardView
-from macros.rendering.impact import new_baseline
-from macros.rendering.site import Site, prepare_site
+from macros.site.changes_of_site import new_baseline
+from macros.site.site import Site, prepare_site
 
 FILE = "issued.yml"
 """Where the first entry of a house goes; later ones follow those that are there."""

@@ -20,7 +20,7 @@ from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.makers import pack_document, pack_parts
 from macros.packs.pack import Asked, PackContext, PagesOfHouse, pack_context, plan_named
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 
 STAGES = (
     "Working the house out",

@@ -30,7 +30,7 @@ from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
 from macros.html.search_sections import search_sections
 from macros.html.skip_finished_html import anchors, put_back, set_apart
-from macros.rendering.site import Site, prepare_site, problem_site
+from macros.site.site import Site, prepare_site, problem_site
 
 log = get_plugin_logger("trayside")
 

@@ -25,8 +25,8 @@ from macros.ground.problems import DataProblems
 from macros.html.content_policy import HEADERS
 from macros.manual.pages.page_markdown import problems_page
 from macros.plugin import ThemedSite
-from macros.rendering.one_page import one_page
-from macros.rendering.site import Site, prepare_site, source_address
+from macros.site.one_page import one_page
+from macros.site.site import Site, prepare_site, source_address
 
 STATE = "preview-state"
 SCRIPT = "preview.js"

@@ -9,7 +9,7 @@ from macros.ground.disk.safe_write import NotWritten
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.package import shipped
 from macros.plugin import build_site, site_folder
-from macros.rendering.site import Site, export_site
+from macros.site.site import Site, export_site
 
 LEDGER = "amounts.json"
 

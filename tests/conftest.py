@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.signing import fourth_with
 
 # The fourth house stands on 2031-05-01; a review is due every 12 months. SOP-01 prints other values than its last issue,

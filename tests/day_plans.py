@@ -9,7 +9,7 @@ from macros.calculations.scheduler import Activity, Placed
 from macros.day_plan.day_plan import Day, plan_days, views_of
 from macros.page_model.day_plan import PlanView
 from macros.published.work.jobs import Job, job, job_of
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
 SYSTEMS = (("second", "N"), ("fourth", "K"), ("fifth", "K"))

@@ -14,7 +14,7 @@ from macros.html.paper import document
 from macros.page_model.page import PageView
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 
 ROOT = Path(__file__).parents[1]
 HOUSES = Path(__file__).parent / "houses"

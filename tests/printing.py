@@ -19,7 +19,7 @@ from macros.html.paper import Part
 from macros.issuing import keep_baseline
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 from macros.training.path.markdown import training_parts
 from macros.training.path.paper import naming_parts
 from macros.training.self_checks.all_questions import of_module

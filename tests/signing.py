@@ -9,7 +9,7 @@ from pathlib import Path
 from macros.amounts import Register
 from macros.house import load_house
 from macros.page_model.page import PageView
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import made_house
 
 # The fourth house stands on 2031-05-01. SOP-18 prints other values than its last issue.

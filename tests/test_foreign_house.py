@@ -19,7 +19,7 @@ from macros.house import load_house
 from macros.html.environment import compiled_templates
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import MAX_PAGE_BYTES
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import PROCEDURES, ROOT, bytes_below, made_house, quiet_environment
 
 RUN = 'import pathlib, os; pathlib.Path(os.environ["MARK"], "{name}").touch()\n'

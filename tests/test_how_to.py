@@ -13,7 +13,7 @@ import pytest
 from macros import cli, packing
 from macros.ground.version import VERSION
 from macros.published import load
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 from tests.making import ROOT, bytes_below
 from tests.starting import facts_with, switched_off_blocks, written
 

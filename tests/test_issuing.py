@@ -13,7 +13,7 @@ from macros import issuing
 from macros.control.documents.issued_copies import FOLDER, Archive, read_snapshot
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, plan_issue
 from macros.house import load_house
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, bytes_below, made_house, made_site, quiet_environment
 
 FIRST = IssueRequest((), "owner", "first issue", every_draft=True)

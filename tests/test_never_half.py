@@ -22,7 +22,7 @@ from macros.ground.disk import swap_folder as swapping
 from macros.ground.disk.safe_write import NotWritten, alone, in_words
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.publishing import build_and_swap, export_and_swap, put_sites_back
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import ROOT, bytes_below, made_house
 from tests.stopped_builds import Known, built, filled_disk, killed, missing_links, stopped_by
 

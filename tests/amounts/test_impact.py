@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import made_house, made_site, pages_that_differ
 
 

@@ -9,7 +9,7 @@ import pytest
 from macros.amounts import compute_amounts
 from macros.ground.problems import DataProblems
 from macros.house import load_house
-from macros.rendering.site import prepare_site
+from macros.site.site import prepare_site
 from tests.making import PROCEDURES, made_house
 
 PUMP_K = (

@@ -7,7 +7,7 @@ import re
 import shutil
 from pathlib import Path
 
-from macros.rendering.site import export_site
+from macros.site.site import export_site
 from tests.making import PROCEDURES, ROOT, made_site
 
 THEME = ROOT / "macros" / "html" / "theme"

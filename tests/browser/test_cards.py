@@ -18,7 +18,7 @@ from pypdf import PdfReader
 from macros.html.paper import Part, document
 from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.browser.conftest import HOUSES, ROOT
 from tests.making import made_site
 

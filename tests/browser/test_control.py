@@ -10,7 +10,7 @@ from playwright.sync_api import Browser
 from macros.packing import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
 from tests.controlling import controlled_house
 from tests.making import made_site

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from macros.html.search_synonyms import texts_of
 from macros.published.pages.words import glossary
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.browser.conftest import house_of
 from tests.browser.looking import open_page
 from tests.making import HOUSES, made_site

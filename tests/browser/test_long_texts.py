@@ -10,7 +10,7 @@ from playwright.sync_api import Browser
 
 from macros.ground.field_types import NAME_LENGTH
 from macros.html.environment import TEMPLATES
-from macros.rendering.site import export_site
+from macros.site.site import export_site
 from tests.html.hostile import hostile_house
 from tests.making import made_site
 

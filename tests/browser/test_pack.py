@@ -20,7 +20,7 @@ from macros.packing import pack_of
 from macros.packs.makers import pack_document, pack_parts
 from macros.packs.pack import Asked, PackContext
 from macros.page_model.page import PageView
-from macros.rendering.site import Site, prepare_site, source_address
+from macros.site.site import Site, prepare_site, source_address
 from tests.making import HOUSES, PROCEDURES, ROOT, quiet_environment
 
 pytestmark = pytest.mark.browser

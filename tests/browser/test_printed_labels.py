@@ -18,7 +18,7 @@ from macros.paper.labels.fit import fitted
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stocks, paper_size
 from macros.published.paper.type_widths import type_widths
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, ROOT, made_site
 
 pytestmark = pytest.mark.browser

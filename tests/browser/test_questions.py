@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page
 
 from macros.html.paper import document
-from macros.rendering.site import Site
+from macros.site.site import Site
 from macros.training.self_checks.all_questions import QuestionView
 from macros.training.self_checks.markdown import anchor
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts

@@ -22,7 +22,7 @@ from macros.calendar.ics_file import calendar_file
 from macros.manual.house_facts.recurrence import months_later
 from macros.published import load
 from macros.published.pages.frequencies import published_rhythms
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
 
 READ = ("second", "fourth", "fifth")

@@ -22,8 +22,8 @@ from macros.control.changes.terminal import around, impact_json, impact_lines
 from macros.control.changes.uncontrolled_things import Printed
 from macros.html import environment
 from macros.manual.pages.printed_lines import PrintedLine
-from macros.rendering.impact import site_impact
-from macros.rendering.site import Site, prepare_site
+from macros.site.changes_of_site import site_impact
+from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, made_house, made_site
 from tests.printing import everything, issued_house
 

@@ -30,7 +30,7 @@ from macros.packing import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
 from macros.published import load
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site
 from tests.signing import fourth_with

@@ -26,7 +26,7 @@ from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.printed_lines import PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures import sources as references
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.control.changes import Case, caution, others, page_of, register_of, snapshot_after
 from tests.making import HOUSES
 

@@ -13,7 +13,7 @@ from macros.control.documents.issued_copies import FOLDER, Archive, read_snapsho
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.pages.values_code import lines_code
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.signing import register_with
 
 

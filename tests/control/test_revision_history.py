@@ -20,7 +20,7 @@ from macros.manual.pages.printed_lines import PrintedLine
 from macros.manual.pages.values_code import lines_code
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 from macros.training.path.roster import roster_tables
 from tests.making import PROCEDURES, made_house
 from tests.signing import register_with

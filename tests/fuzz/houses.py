@@ -16,7 +16,7 @@ from macros.house.records.day import resolve_day
 from macros.packing import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
-from macros.rendering.site import prepare_site
+from macros.site.site import prepare_site
 from tests.facts import source_of
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import HOSTILE_TEXTS, as_yaml, damaged_bytes, damaged_data

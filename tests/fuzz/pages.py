@@ -20,7 +20,7 @@ from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.rendering.site import prepare_site
+from macros.site.site import prepare_site
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into

@@ -21,7 +21,7 @@ from macros.house.files.new_house import NotStarted, start_house
 from macros.house.files.new_since import not_given
 from macros.house.files.starter_explanations import explanations, starter_facts
 from macros.house.records.house import House
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import bytes_below, made_house, made_site
 from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
 

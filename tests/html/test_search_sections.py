@@ -8,7 +8,7 @@ import pytest
 from material.plugins.search.plugin import Parser
 
 from macros.html.search_sections import search_sections
-from macros.rendering.site import Site
+from macros.site.site import Site
 
 PIECES = (
     '<h1 id="a">Title</h1>',

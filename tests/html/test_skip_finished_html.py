@@ -10,7 +10,7 @@ from mkdocs.utils.meta import get_data
 from mkdocs.utils.yaml import yaml_load
 
 from macros.html.skip_finished_html import anchors, put_back, set_apart
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import ROOT
 
 PIECES = (

@@ -23,7 +23,7 @@ from macros.packs.pack import Asked, PackContext, day_text
 from macros.packs.readiness import NOT_TOLD, readiness_view
 from macros.packs.sheets import COVER
 from macros.published.paper.packs import ASKED, packs
-from macros.rendering.site import Site, prepare_site
+from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, PROCEDURES, made_house
 
 

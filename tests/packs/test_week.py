@@ -12,7 +12,7 @@ from macros.packs.week import week_sheets
 from macros.packs.week_sheet import week_parts
 from macros.packs.week_sheet_model import BOX, WeekSheet
 from macros.published import load
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
 MONDAY = date(2031, 5, 19)  # a Monday: ISO 8601 week 21 of 2031

@@ -23,7 +23,7 @@ from macros.page_model.job_breakdown import (
     split_at_phases,
 )
 from macros.page_model.page import PageView, StepView
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8").replace(

@@ -19,7 +19,7 @@ from macros.paper.cards import people_and_plants as card_people
 from macros.paper.cards.cards import WallCards, emergency_problems, wall_cards
 from macros.paper.cards.sheet import card_part, card_parts
 from macros.published import load
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
 
 FIGURES = ("dilution", "level", "feed", "ph", "flood", "lifting")

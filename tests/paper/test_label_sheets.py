@@ -17,7 +17,7 @@ from macros.paper.labels.fit import fitted, height_of, lines_needed, qr_side, te
 from macros.paper.labels.label import LabelRow, LabelSource, LabelView
 from macros.paper.labels.sheet import label_parts, sheets_that_take
 from macros.published.paper.label_stocks import LabelStock, label_stock, label_stocks
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, labels_document, made_house, made_register, made_site
 
 

@@ -11,10 +11,10 @@ import pytest
 
 from macros import published
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
-from macros.manual.published_names import published_name_problems
 from macros.published.index.topics import all_published_problems
 from macros.published.pages import requirements, words
 from macros.published.training.training import training_units
+from macros.site.published_names import published_name_problems
 from tests.making import PROCEDURES
 
 TASKS = "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate."

@@ -15,7 +15,7 @@ from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.published.elsewhere import words_elsewhere
 from macros.published.index.topics import all_published_problems
 from macros.published.work.jobs import day_facts
-from macros.rendering.published_words import unknown_words
+from macros.site.published_words import unknown_words
 from tests.making import PROCEDURES
 
 Told = Callable[..., list[str]]

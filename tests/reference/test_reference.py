@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from macros.published.amounts.checks import checked_by
-from macros.rendering.site import prepare_site
+from macros.site.site import prepare_site
 from tests.making import HOUSES, PROCEDURES, ROOT
 from tests.reference.comparisons import FOLDER, cases, comparisons, computed
 from tests.reference.renew import FILE, text

@@ -11,7 +11,7 @@ import pytest
 
 from macros.amounts import Register
 from macros.house.records.crops import Variety
-from macros.rendering.site import Site
+from macros.site.site import Site
 from macros.training.path.naming_test import PLANTS, NamingTest, naming_page, naming_tests, plants_of
 from macros.training.path.paper import naming_parts
 

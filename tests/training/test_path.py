@@ -13,7 +13,7 @@ from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.published.training.training import Module, training, training_units
-from macros.rendering.site import Site
+from macros.site.site import Site
 from macros.training.path.markdown import training_parts
 from macros.training.path.path import PathView, module_named, training_path, training_problems
 from macros.training.path.sheets import trainer_view, training_record

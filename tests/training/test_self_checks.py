@@ -16,7 +16,7 @@ from macros.manual.procedures.write_text import TextWriter
 from macros.published import load
 from macros.published.training.questions import templates
 from macros.published.training.training import training, training_units
-from macros.rendering.site import Site
+from macros.site.site import Site
 from macros.training.self_checks.all_questions import QuestionView, house_questions, modules_of, of_module
 from macros.training.self_checks.coverage import coverage_problems, coverage_rows
 from macros.training.self_checks.figures import Figure

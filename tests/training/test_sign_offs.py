@@ -12,7 +12,7 @@ import pytest
 from macros.calendar.events import Event, known_events
 from macros.house import load_house
 from macros.page_model.table import Table
-from macros.rendering.site import Site
+from macros.site.site import Site
 from macros.training.path.paper import roster_part
 from macros.training.path.roster import example, roster_page, roster_tables
 from macros.training.path.sign_offs import Standing, sign_off_problems, standings

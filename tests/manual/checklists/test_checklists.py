@@ -23,7 +23,7 @@ from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.requirements.rules.checklists import MOST_WORDS, says_nothing
 from macros.page_model.page import ChecklistView, PageView, StepView
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
 ALL_HOUSES = ("first", "second", "third", "fourth", "fifth")

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from macros.manual.pages.printed_lines import printed_lines
-from macros.rendering.site import Site
+from macros.site.site import Site
 
 NOT_PRINTED = {
     "PageView": {

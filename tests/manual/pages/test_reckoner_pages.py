@@ -13,7 +13,7 @@ import pytest
 from macros.amounts.reckoners import NEEDS, collect
 from macros.manual.pages.values_code import values_code
 from macros.manual.procedures.file_format import ProcedureData
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
 
 

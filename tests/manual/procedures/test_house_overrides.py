@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from macros.ground.problems import DataProblems
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import OWN_PAGE, made_house, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8")

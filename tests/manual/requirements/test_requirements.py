@@ -18,7 +18,7 @@ from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.requirements.judge import requirements
 from macros.manual.requirements.rules import RULES
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, OWN_PAGE, made_site
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8")

@@ -9,7 +9,7 @@ import pytest
 
 from macros.ground.problems import DataProblems
 from macros.page_model.page import PageView
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, PROCEDURES, made_house, made_site, pages_that_differ
 
 STOCK = 'strength: "10 % w/w", density: "1.035 g/mL",\n     container: "1 L", containers_in_stock: 4'

@@ -13,7 +13,7 @@ from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
-from macros.rendering.site import Site, caution_mistakes
+from macros.site.site import Site, caution_mistakes
 from tests.making import HOUSES, PROCEDURES, made_house, made_site
 
 

@@ -19,7 +19,7 @@ from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import house_labels
-from macros.rendering.site import Site, source_address
+from macros.site.site import Site, source_address
 from tests.making import HOUSES, labels_document, made_house, made_site, pages_that_differ
 
 READ = ("second", "fourth")

@@ -10,7 +10,7 @@ from macros.control.changes.changes import Impact, item_thing
 from macros.control.changes.uncontrolled_things import Printed
 from macros.control.changes.visible_text import site_pages, site_things
 from macros.manual.pages.values_code import last_issue
-from macros.rendering.site import Site
+from macros.site.site import Site
 
 
 def site_impact(site: Site, baseline: Baseline | None = None) -> Impact:

@@ -12,7 +12,7 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.procedures.write_text import TextWriter
-from macros.rendering.site import Site, caution_mistakes, read_house, source_address
+from macros.site.site import Site, caution_mistakes, read_house, source_address
 
 
 def one_page(

@@ -28,7 +28,7 @@ from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.plugin import build_site
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site
 

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from macros.manual.procedures.file_format import SECTIONS
-from macros.rendering.menu import MOST, in_a_row_or_group
+from macros.site.menu import MOST, in_a_row_or_group
 from tests.benchmarks.many_houses import house_of
 from tests.making import made_site
 

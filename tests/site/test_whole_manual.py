@@ -11,7 +11,7 @@ from macros.manual.pages.record_form import form_of
 from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
-from macros.rendering.site import Site
+from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
 WHOLE = ("fourth", "fifth")

@@ -49,7 +49,7 @@ from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
-from macros.manual.published_names import published_name_problems
+from macros.site.published_names import published_name_problems
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
@@ -58,9 +58,9 @@ from macros.reference.checks import checks_text
 from macros.reference.house_log import log_text
 from macros.reference.markdown import reference_pages
 from macros.reference.workings import workings_text
-from macros.rendering.home import home_page
-from macros.rendering.menu import in_a_row_or_group
-from macros.rendering.published_words import unknown_words
+from macros.site.home import home_page
+from macros.site.menu import in_a_row_or_group
+from macros.site.published_words import unknown_words
 from macros.training.path.markdown import training_section
 from macros.training.path.naming_test import naming_page
 from macros.training.path.path import training_problems
