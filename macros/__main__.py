@@ -1,6 +1,6 @@
 """`python -m macros` is `trayside`."""
 
-from macros.cli import main
+from macros.doors.cli import main
 
 if __name__ == "__main__":
     main()

@@ -15,8 +15,8 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from macros.control.documents.issued_copies import snapshot_of
+from macros.doors.issue import keep_baseline
 from macros.html.paper import Part
-from macros.issuing import keep_baseline
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
 from macros.site.site import Site, prepare_site

@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
-from macros import cli
 from macros.amounts import NotFound, Register, compute_amounts
 from macros.amounts.engine.register import UnknownAmount, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.not_given import _ASKED_BY, NOT_ASKED, not_given, not_given_json, not_given_lines
+from macros.doors import cli
 from macros.house.records.house import House
 from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.published.amounts.amount_ids import known_amount_ids

@@ -11,7 +11,7 @@ from __future__ import annotations
 import ast
 import sys
 
-import macros.cli  # noqa: F401 - every record type, for its fields
+import macros.doors.cli  # noqa: F401 - every record type, for its fields
 from macros.amounts import Register
 from macros.amounts.engine.register import UnknownAmount
 from macros.published.amounts.amount_ids import known_amount_ids

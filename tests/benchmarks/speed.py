@@ -17,7 +17,7 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from macros.preview import Preview
+from macros.doors.preview import Preview
 from tests.benchmarks.many_houses import house_of
 from tests.benchmarks.projects import bare_project, demo_in, edit_a_fact, edit_a_page, project_of
 from tests.making import quiet_environment

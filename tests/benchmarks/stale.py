@@ -20,8 +20,8 @@ from pathlib import Path
 
 from mkdocs.exceptions import Abort
 
-from macros.plugin import build_site
-from macros.preview import SCRIPT, STATE, Preview
+from macros.doors.mkdocs_plugin import build_site
+from macros.doors.preview import SCRIPT, STATE, Preview
 from tests.benchmarks.many_houses import house_of
 from tests.benchmarks.projects import project_of
 from tests.making import bytes_below, made_house, quiet_environment
@@ -73,7 +73,7 @@ def built_apart(project: Path, site: Path) -> dict[str, bytes] | None:
     """The same by a process of its own, whose caches are empty."""
     shutil.rmtree(site, ignore_errors=True)
     code = (
-        "import sys; from pathlib import Path; from macros.plugin import build_site\n"
+        "import sys; from pathlib import Path; from macros.doors.mkdocs_plugin import build_site\n"
         "build_site(Path(sys.argv[1]), Path(sys.argv[2]), {'house': str(Path(sys.argv[1]).parent), 'served': True})"
     )
     with tempfile.TemporaryDirectory() as caches:

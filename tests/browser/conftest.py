@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from macros.publishing import build_and_swap
+from macros.doors.publish import build_and_swap
 
 ROOT = Path(__file__).parents[2]
 HOUSES = Path(__file__).parents[1] / "houses"

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.packing import pack_of
+from macros.doors.print_pack import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
 from macros.site.site import Site

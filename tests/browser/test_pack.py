@@ -15,8 +15,8 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from macros.amounts import amounts_json
+from macros.doors.print_pack import pack_of
 from macros.html.paper import Part
-from macros.packing import pack_of
 from macros.packs.makers import pack_document, pack_parts
 from macros.packs.pack import Asked, PackContext
 from macros.page_model.page import PageView

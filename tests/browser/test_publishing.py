@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from macros.publishing import build_and_swap
+from macros.doors.publish import build_and_swap
 from tests.browser.conftest import HOUSES, ROOT, one_of_a_kind
 
 pytestmark = pytest.mark.browser

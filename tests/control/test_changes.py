@@ -13,13 +13,14 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from macros import cli, published
+from macros import published
 from macros.amounts.engine import number_format as printing
 from macros.control.changes import baseline
 from macros.control.changes.baseline import Inputs, read_baseline, renewed
 from macros.control.changes.changes import Impact
 from macros.control.changes.terminal import around, impact_json, impact_lines
 from macros.control.changes.uncontrolled_things import Printed
+from macros.doors import cli
 from macros.html import environment
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.site.changes_of_site import site_impact

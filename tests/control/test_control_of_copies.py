@@ -23,10 +23,10 @@ from macros.control.documents.master_list import (
 )
 from macros.control.documents.sheets import control_parts
 from macros.control.documents.wall_copies import Swap
+from macros.doors.print_pack import pack_of
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.html.paper import Part
-from macros.packing import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
 from macros.published import load

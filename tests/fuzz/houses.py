@@ -10,10 +10,10 @@ from random import Random
 from typing import Any
 
 from macros.amounts import compute_amounts
+from macros.doors.print_pack import pack_of
 from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.day import resolve_day
-from macros.packing import pack_of
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
 from macros.site.site import prepare_site

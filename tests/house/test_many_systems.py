@@ -7,7 +7,7 @@ import re
 import time
 from pathlib import Path
 
-from macros.plugin import keep_what_is_made
+from macros.doors.mkdocs_plugin import keep_what_is_made
 from tests.making import PROCEDURES, made_house, made_site
 
 FEW, MANY = 25, 200

@@ -11,7 +11,7 @@ from typing import Any, get_args
 import pytest
 from pydantic import BaseModel
 
-from macros.cli import commands
+from macros.doors.cli import commands
 from macros.ground.problems import errors_in
 from macros.ground.record_shape import field_names
 from macros.ground.version import VERSION

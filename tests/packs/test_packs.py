@@ -12,10 +12,10 @@ import pytest
 
 from macros.amounts.sanitizer.batches import tolerance
 from macros.amounts.sanitizer.sanitizing import tasks_of
-from macros.cli import main
+from macros.doors.cli import main
+from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
-from macros.packing import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.packs.cover import cover_view
 from macros.packs.ledger import ledger_view, sign_off_view
 from macros.packs.makers import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts

@@ -8,8 +8,8 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 
-from macros.cli import commands
 from macros.control.changes.baseline import SCHEMA_HINT
+from macros.doors.cli import commands
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.published import published

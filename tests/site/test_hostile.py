@@ -27,7 +27,7 @@ from macros.html.paper import document
 from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
-from macros.plugin import build_site
+from macros.doors.mkdocs_plugin import build_site
 from macros.site.site import Site
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site

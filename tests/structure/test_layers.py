@@ -6,6 +6,8 @@ import ast
 from collections import Counter
 from pathlib import Path
 
+import pytest
+
 PACKAGE = Path(__file__).parents[2] / "macros"
 
 FLOORS = (
@@ -83,8 +85,6 @@ ONE_IMPORTER = {
     "pypdf": ("ground/pdf.py",),
 }
 """Library -> the modules that import it."""
-WAITING = {".", "amounts/reckoning", "doors", "manual", "rendering"}
-"""Folders whose modules still wait to be moved: not looked at yet."""
 RULE = "A folder uses only floors below it"
 MOST_FILES, MOST_SHARE, MOST_LINES = 20, 0.20, 400
 """Modules flat in one folder; share of a room in all lines; lines of a module."""
@@ -115,13 +115,11 @@ def breaches(path: Path, text: str) -> list[str]:
     """One sentence for each import that breaks a rule of the rooms."""
     here = path.parent.relative_to(PACKAGE).as_posix()
     told = []
-    if here in WAITING:
-        return told
     for line, name in imports_of(text):
         where = f"{path.relative_to(PACKAGE.parent)}:{line}"
         if name.split(".")[0] == "macros":
             there = floor_of(name)
-            if there not in WAITING and FLOORS.index(there) > FLOORS.index(here):
+            if FLOORS.index(there) > FLOORS.index(here):
                 told.append(f"{where}: {RULE}: {here} imports {there}, which stands above it.")
         for library, owners in ONE_IMPORTER.items():
             if name.split(".")[0] == library and path.relative_to(PACKAGE).as_posix() not in owners:
@@ -136,37 +134,58 @@ def modules() -> list[Path]:
 
 def test_the_package_was_found() -> None:
     assert len(modules()) > 200
-    assert {path.parent.relative_to(PACKAGE).as_posix() for path in modules()} <= {*FLOORS, *WAITING}
+    assert {path.parent.relative_to(PACKAGE).as_posix() for path in modules()} == set(FLOORS)
 
 
 def test_modules_import_only_from_below() -> None:
     assert [told for path in modules() for told in breaches(path, path.read_text(encoding="utf-8"))] == []
 
 
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("from macros.amounts.engine.register import Register", "house/rules imports amounts/engine"),
+        ("from macros.amounts import engine", "house/rules imports amounts/engine"),
+        ("from macros import doors", "house/rules imports doors"),
+        ("import macros.house.files.load_house", "house/rules imports house/files"),
+    ],
+)
+def test_an_upward_import_is_told_with_the_rule(line: str, told: str) -> None:
+    path = PACKAGE / "house" / "rules" / "invented.py"
+    assert breaches(path, f"{line}\n") == [
+        f"macros/house/rules/invented.py:1: A folder uses only floors below it: {told}, which stands above it."
+    ]
+
+
+def test_a_second_importer_of_a_library_is_told() -> None:
+    path = PACKAGE / "amounts" / "invented.py"
+    assert breaches(path, "\nimport pint.facets\n") == [
+        "macros/amounts/invented.py:2: pint is imported in ground/unit_factors.py only."
+    ]
+    path = PACKAGE / "calendar" / "invented.py"
+    assert breaches(path, "from icalendar import Calendar\n") == [
+        "macros/calendar/invented.py:1: icalendar is imported in calendar/ics_file.py only."
+    ]
+
+
 def test_no_folder_is_crowded_and_no_room_is_half_the_house() -> None:
     flat = Counter(path.parent.relative_to(PACKAGE).as_posix() for path in modules())
-    assert {
-        folder: count
-        for folder, count in flat.items()
-        if count > MOST_FILES and folder not in WAITING and Path(PACKAGE / folder).name != "published"
-    } == {}
+    assert {folder: count for folder, count in flat.items() if count > MOST_FILES} == {}
     lines = Counter[str]()
     for path in modules():
         lines[path.relative_to(PACKAGE).parts[0]] += path.read_text(encoding="utf-8").count("\n")
     most = MOST_SHARE * sum(lines.values())
-    assert {room: count for room, count in lines.items() if count > most and room not in WAITING} == {}
+    assert {room: count for room, count in lines.items() if count > most} == {}
 
 
 def test_every_folder_says_what_it_is_and_every_room_what_you_may_touch() -> None:
     headings = {
-        floor: ast.get_docstring(ast.parse((PACKAGE / floor / "__init__.py").read_text()))
-        for floor in FLOORS
-        if floor not in WAITING and (PACKAGE / floor / "__init__.py").is_file()
+        floor: ast.get_docstring(ast.parse((PACKAGE / floor / "__init__.py").read_text())) for floor in FLOORS
     }
     assert [
         floor for floor, heading in headings.items() if not (heading or "").split("\n")[0].endswith(".")
     ] == []
-    rooms = {floor for floor in headings if "/" not in floor and not any(old in WAITING for old in (floor,))}
+    rooms = {floor.split("/")[0] for floor in FLOORS} - {"."}
     assert [room for room in sorted(rooms) if "What you may touch here:" not in (headings[room] or "")] == []
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from macros import publishing
+from macros.doors import publish as publishing
 from macros.ground import pdf
 from macros.ground.yaml_source import MAX_BYTES, read_yaml
 from macros.house import load_house

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from macros import cli, packing
+from macros.doors import cli
+from macros.doors import print_pack as packing
 from macros.ground.version import VERSION
 from macros.published import load
 from macros.site.site import Site, prepare_site

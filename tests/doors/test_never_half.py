@@ -16,12 +16,12 @@ from pathlib import Path
 
 import pytest
 
-from macros.cli import main
+from macros.doors.cli import main
+from macros.doors.publish import build_and_swap, export_and_swap, put_sites_back
 from macros.ground.disk import safe_write as writing
 from macros.ground.disk import swap_folder as swapping
 from macros.ground.disk.safe_write import NotWritten, alone, in_words
 from macros.ground.disk.swap_folder import put_back_left, replaced
-from macros.publishing import build_and_swap, export_and_swap, put_sites_back
 from macros.site.site import Site
 from tests.making import ROOT, bytes_below, made_house
 from tests.stopped_builds import Known, built, filled_disk, killed, missing_links, stopped_by
@@ -81,7 +81,7 @@ def test_other_signals_that_ask_to_end(
             lay(new, NEW)
             signal.raise_signal(number)
 
-    monkeypatch.setattr("macros.cli.commands", stopped_while_filling)
+    monkeypatch.setattr("macros.doors.cli.commands", stopped_while_filling)
     with pytest.raises(SystemExit) as end:
         main()
     assert end.value.code == 128 + number
@@ -94,7 +94,7 @@ def test_other_signals_that_ask_to_end(
 def test_a_signal_the_caller_ignores_stays_ignored(monkeypatch: pytest.MonkeyPatch) -> None:
     """As under nohup."""
     before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
-    monkeypatch.setattr("macros.cli.commands", lambda **named: signal.raise_signal(signal.SIGHUP))
+    monkeypatch.setattr("macros.doors.cli.commands", lambda **named: signal.raise_signal(signal.SIGHUP))
     try:
         main()
     finally:
@@ -376,7 +376,7 @@ def no_build(*arguments: object) -> None:
 def test_a_link_or_file_in_the_place_of_a_folder_is_refused(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, name: str, kind: str
 ) -> None:
-    monkeypatch.setattr("macros.publishing.build_site", no_build)
+    monkeypatch.setattr("macros.doors.publish.build_site", no_build)
     house = made_house(tmp_path, name="fifth")
     elsewhere = lay(tmp_path / "elsewhere", OLD)
     path = house / name
@@ -404,7 +404,7 @@ def test_a_lock_that_is_a_link_makes_no_file_elsewhere(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_is_no_site_of_ours_is_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr("macros.publishing.build_site", no_build)
+    monkeypatch.setattr("macros.doors.publish.build_site", no_build)
     house = made_house(tmp_path, name="fifth")
     lay(house / "site", {"photos/rack.jpg": b"mine"})
     with pytest.raises(NotWritten) as told:

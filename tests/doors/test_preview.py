@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from macros.plugin import ThemedSite, build_site
-from macros.preview import SCRIPT, STATE, Preview, server_of
+from macros.doors.mkdocs_plugin import ThemedSite, build_site
+from macros.doors.preview import SCRIPT, STATE, Preview, server_of
 from tests.benchmarks.projects import edit_a_fact, project_of
 from tests.making import made_house, made_site
 

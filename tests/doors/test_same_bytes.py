@@ -29,8 +29,8 @@ RUN = textwrap.dedent(
             return cls.now()
     time.time = lambda: real_time() + offset
     datetime.datetime = Shifted
-    from macros.cli import commands
-    from macros.packing import NotPrinted
+    from macros.doors.cli import commands
+    from macros.doors.print_pack import NotPrinted
     house = sys.argv[1] + "/house"
     for words in (["build"], ["export", sys.argv[1] + "/export"], ["pack", "week", "-o", sys.argv[1] + "/week.pdf"]):
         try:

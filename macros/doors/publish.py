@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from macros.doors.mkdocs_plugin import build_site, site_folder
 from macros.ground.disk.safe_write import NotWritten
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.package import shipped
-from macros.plugin import build_site, site_folder
 from macros.site.site import Site, export_site
 
 LEDGER = "amounts.json"

@@ -21,10 +21,10 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+from macros.doors.mkdocs_plugin import ThemedSite
 from macros.ground.problems import DataProblems
 from macros.html.content_policy import HEADERS
 from macros.manual.pages.page_markdown import problems_page
-from macros.plugin import ThemedSite
 from macros.site.one_page import one_page
 from macros.site.site import Site, prepare_site, source_address
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from macros import issuing
 from macros.control.documents.issued_copies import FOLDER, Archive, read_snapshot
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, plan_issue
+from macros.doors import issue as issuing
 from macros.house import load_house
 from macros.site.site import Site
 from tests.making import HOUSES, bytes_below, made_house, made_site, quiet_environment

@@ -11,12 +11,16 @@ from typing import NoReturn
 
 import click
 
-from macros import issuing, packing, publishing
 from macros.amounts import amounts_json
 from macros.amounts.engine.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.control.changes.terminal import impact_json, impact_lines
 from macros.control.documents.plan_issue import IssueRequest, NotIssued
+from macros.doors import issue as issuing
+from macros.doors import print_pack as packing
+from macros.doors import publish as publishing
+from macros.doors.mkdocs_plugin import keep_what_is_made
+from macros.doors.preview import Preview, server_of
 from macros.ground.disk.safe_write import NotWritten, in_words
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
@@ -26,8 +30,6 @@ from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import Asked
-from macros.plugin import keep_what_is_made
-from macros.preview import Preview, server_of
 from macros.site.changes_of_site import site_impact
 from macros.site.site import Site, prepare_site
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from macros import cli
+from macros.doors import cli
 from tests.making import ROOT, made_house, quiet_environment
 
 

@@ -1,1 +1,0 @@
-"""Pages, sheets and drawings from what the manual room worked out."""
