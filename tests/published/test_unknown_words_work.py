@@ -215,9 +215,9 @@ CASES = [
     ),
     (
         "checks",
-        ("work_plan.floats", "work_plan.flaots"),
-        '289: [53].function: "work_plan.flaots" is no calculation. Allowed: acid_dose.carbonate_shares, …. '
-        "Did you mean work_plan.floats? [E31]",
+        ("scheduler.floats", "scheduler.flaots"),
+        '289: [53].function: "scheduler.flaots" is no calculation. Allowed: acid_dose.carbonate_shares, …. '
+        "Did you mean scheduler.floats? [E31]",
     ),
     (
         "checked_by",
