@@ -34,16 +34,14 @@ def too_strong_on(register: Register, day: date) -> list[Problem]:
         )
         most = tolerance(register, stock, batch).strongest(strengths[task.data.chemical][1])
         if most > ceiling * (1 + 1e-9):
+            what = (
+                f"system {task.system.id}: the amounts are worked out for {register.day}; on {day} the stock is "
+                f"stronger and {task.name} may come out at {most / 10:.3g} % w/v"
+            )
+            allowed = f"The ceiling is {task.data.ceiling.written}"
+            remedy = f"Write crop_plan.cleanout_day: {day}, so that the amounts are worked out for that day"
             problems.append(
-                Problem(
-                    task.data.place("ceiling"),
-                    task.data.key("ceiling"),
-                    f"system {task.system.id}: the amounts are worked out for {register.day}; on {day} the stock is "
-                    f"stronger and {task.name} may come out at {most / 10:.3g} % w/v",
-                    f"The ceiling is {task.data.ceiling.written}",
-                    f"Write crop_plan.cleanout_day: {day}, so that the amounts are worked out for that day",
-                    "E08",
-                )
+                Problem(task.data.place("ceiling"), task.data.key("ceiling"), what, allowed, remedy, "E08")
             )
     return problems
 

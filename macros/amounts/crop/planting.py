@@ -94,11 +94,11 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     pattern = spacing.best_pattern(rows, columns * plates, pitch, apart)
     found = spacing.sites(rows, columns * plates, pitch, apart)
     in_rows = Counter(row for row, _ in found).values()
-    w.say(
+    w.add_line(
         f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "
         f"{brief(pattern.distance * pitch, 4)} mm; row by row {' + '.join(map(str, in_rows))} = {len(found)} sites"
     )
-    w.give(
+    w.enter(
         "count",
         len(found),
         "plants",
@@ -138,8 +138,8 @@ def _map(register: Register, system: System, tray: str) -> None:
                 planted[block.variety] = planted.get(block.variety, 0) + min(
                     share[plate.name], len(free[plate.name])
                 )
-    w.say("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
-    w.say(f"{rows * columns * plates - len(holes)} holes covered")
+    w.add_line("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
+    w.add_line(f"{rows * columns * plates - len(holes)} holes covered")
     value = {
         "rows": rows,
         "columns": columns * plates,
@@ -147,7 +147,7 @@ def _map(register: Register, system: System, tray: str) -> None:
         "plates": plates,
         "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
     }
-    w.give(
+    w.enter(
         "map",
         value,
         "",
@@ -193,14 +193,8 @@ def _too_many(
         if len(own) == 1
         else f"the {len(own)} halves of {rows} x {columns} take"
     )
-    return _problem(
-        block,
-        "plants",
-        f"{names}: {block.plants} {block.variety} at {variety.spacing.written}",
-        f"{size} {room}",
-        "Plant fewer, or give them another half",
-        "E18",
-    )
+    what = f"{names}: {block.plants} {block.variety} at {variety.spacing.written}"
+    return _problem(block, "plants", what, f"{size} {room}", "Plant fewer, or give them another half", "E18")
 
 
 def _checked(listed: EdibleList | None) -> str:
@@ -222,16 +216,10 @@ def _edible(house: House) -> list[Problem]:
             (e for e in (listed.entries if listed else ()) if e.botanical == variety.botanical), None
         )
         if entry is None:
-            problems.append(
-                _problem(
-                    block,
-                    "variety",
-                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"{variety.botanical} has no entry in the edible_list{_checked(listed)}",
-                    "Nothing was printed. Check the species and list it, or plan another",
-                    "E16",
-                )
-            )
+            what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+            allowed = f"{variety.botanical} has no entry in the edible_list{_checked(listed)}"
+            remedy = "Nothing was printed. Check the species and list it, or plan another"
+            problems.append(_problem(block, "variety", what, allowed, remedy, "E16"))
         elif variety.part not in entry.parts:
             problems.append(
                 _problem(
@@ -320,17 +308,12 @@ def _look_alikes(house: House) -> list[Problem]:
             ):
                 continue
             told.add(key)
-            problems.append(
-                _problem(
-                    second,
-                    "cup_plates",
-                    f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
-                    f"shelf {plate.tray}",
-                    "Look-alikes stand on different shelves",
-                    "Move one of them",
-                    "E17",
-                )
+            what = (
+                f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
+                f"shelf {plate.tray}"
             )
+            allowed = "Look-alikes stand on different shelves"
+            problems.append(_problem(second, "cup_plates", what, allowed, "Move one of them", "E17"))
     return problems
 
 

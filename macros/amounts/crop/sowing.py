@@ -36,14 +36,9 @@ def fill(register: Register) -> None:
     if plan is None:
         return
     if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
-        register.tell(
-            plan,
-            "planting_day",
-            f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}",
-            "Clean first, then plant",
-            "Mend one of the dates",
-            "E20",
-        )
+        what = f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}"
+        allowed = "Clean first, then plant"
+        register.report_problem(plan, "planting_day", what, allowed, "Mend one of the dates", "E20")
     for variety in planted(register):
         _order(register, variety)
         keys = {"variety": variety.id}
@@ -76,14 +71,9 @@ def _order(register: Register, variety: Variety) -> None:
     known = [(name, getattr(variety, name)) for name in names if getattr(variety, name) is not None]
     for (one, earlier), (other, later) in pairwise(known):
         if later < earlier:
-            register.tell(
-                variety,
-                other,
-                f"{variety.id}: {other} {later} is before {one} {earlier}",
-                "Days count from sowing: dome, planting, harvest",
-                "Mend one of the days",
-                "E20",
-            )
+            what = f"{variety.id}: {other} {later} is before {one} {earlier}"
+            allowed = "Days count from sowing: dome, planting, harvest"
+            register.report_problem(variety, other, what, allowed, "Mend one of the days", "E20")
 
 
 def _lot(register: Register, variety: Variety) -> SeedLot | None:
@@ -112,15 +102,10 @@ def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {_name(variety)}", TOPIC, variety=variety.id)
     germination = _germination(w, variety)
     if not germination.tested:
-        register.tell(
-            variety,
-            "germination",
-            f"germination of {variety.id} is the packet's",
-            "A test of the lot in the drawer beats the packet",
-            "Put 10 seeds in damp paper and write the lot under seed_lots",
-            "W03",
-            "warning",
-        )
+        what = f"germination of {variety.id} is the packet's"
+        allowed = "A test of the lot in the drawer beats the packet"
+        remedy = "Put 10 seeds in damp paper and write the lot under seed_lots"
+        register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
     margins = register.house.margins
@@ -132,10 +117,10 @@ def _plugs(register: Register, variety: Variety) -> None:
     chance = sowing.plug_chance(germination.share, seeds, survival)
     count = sowing.plugs_to_sow(wanted, chance, certainty)
     w.source("upper tail of the binomial distribution, exact")
-    w.say(
+    w.add_line(
         f"a plug gives a plant with chance (1 - (1 - {brief(germination.share)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
     )
-    w.say(
+    w.add_line(
         f"{count} plugs give at least {wanted} plants {sowing.chance_of_enough(count, wanted, chance) * 100:.1f} times in a "
         f"hundred; {count - 1} plugs {sowing.chance_of_enough(count - 1, wanted, chance) * 100:.1f} times"
     )
@@ -145,7 +130,7 @@ def _plugs(register: Register, variety: Variety) -> None:
 def _seeds(register: Register, variety: Variety) -> None:
     w = Working(register, "seed_count", f"Seeds, {_name(variety)}", TOPIC, variety=variety.id)
     plugs, each = w.amount("sow_plugs", variety=variety.id), int(w.fact(variety, "seeds_per_plug"))
-    w.say(f"{plugs} plugs x {each} = {plugs * each}")
+    w.add_line(f"{plugs} plugs x {each} = {plugs * each}")
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
@@ -162,7 +147,7 @@ def _sow_date(register: Register, variety: Variety) -> None:
         day, age = sowing.sowing_day(planting, young, old, weekday)
     except RangeProblem as none:
         raise RangeProblem(_other_days(variety, planting, young, old, weekday)) from none
-    w.say(
+    w.add_line(
         f"planting {planting} ({planting:%A}); ages {young} to {old} days on {weekday}s: {day} gives {age} days"
     )
     w.date(day, "the age nearest the middle of the window, a tie the earlier")
@@ -196,7 +181,7 @@ def _days_after(register: Register, variety: Variety, id_: str, label: str, fiel
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
     days = int(w.fact(variety, field))
     day = sown + timedelta(days=days)
-    w.say(f"{sown} + {days} days = {day}")
+    w.add_line(f"{sown} + {days} days = {day}")
     w.date(day, "counted from sowing", "none")
 
 
@@ -216,7 +201,7 @@ def _sheet(register: Register, sheet: str) -> None:
     for number, one in enumerate(own):
         for other in own[number + 1 :]:
             if one.look_alike_group not in (None, "none") and one.look_alike_group == other.look_alike_group:
-                register.tell(
+                register.report_problem(
                     house,
                     f"sow_layout.{sheet}",
                     f"{one.id} and {other.id} share look_alike_group {one.look_alike_group} and both stand on {sheet}",
@@ -226,20 +211,15 @@ def _sheet(register: Register, sheet: str) -> None:
                 )
     counts = [(variety, w.amount("sow_plugs", variety=variety.id)) for variety in own]
     total = sum(count for _, count in counts)
-    w.say(
+    w.add_line(
         " + ".join(f"{_name(variety)} {count}" for variety, count in counts) + f" = {total} of {places} plugs"
     )
     if total > places:
-        register.tell(
-            house,
-            f"sow_layout.{sheet}",
-            f"{sheet} carries {total} plugs",
-            f"It has {places}",
-            "Move a variety to another sheet",
-            "E18",
-        )
+        what = f"{sheet} carries {total} plugs"
+        remedy = "Move a variety to another sheet"
+        register.report_problem(house, f"sow_layout.{sheet}", what, f"It has {places}", remedy, "E18")
     elif total > NEARLY_FULL * places:
-        register.tell(
+        register.report_problem(
             house,
             f"sow_layout.{sheet}",
             f"{sheet} carries {total} of its {places} plugs",
@@ -250,7 +230,7 @@ def _sheet(register: Register, sheet: str) -> None:
         )
     days = {found.exact for variety in own if (found := _date_of(register, variety)) is not None}
     if len(days) > 1:
-        register.tell(
+        register.report_problem(
             house,
             f"sow_layout.{sheet}",
             f"{sheet} is sown on {' and '.join(sorted(days))}",

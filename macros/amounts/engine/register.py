@@ -182,7 +182,7 @@ class Register:
         self._known(id_)
         self.withheld[id_, of_tuple(of)] = reason
 
-    def tell(
+    def report_problem(
         self,
         record: Record,
         field_name: str,

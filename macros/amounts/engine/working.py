@@ -13,7 +13,7 @@ from macros.ground.units import Money, Quantity, Strength, convert
 
 
 class Working:
-    """One amount in the making. `fact` and `amount` read values and remember them; `give` enters the amount."""
+    """One amount in the making. `fact` and `amount` read values and remember them; `enter` enters the amount."""
 
     def __init__(self, register: Register, id_: str, label: str, topic: str, **of: str) -> None:
         self.register = register
@@ -89,13 +89,13 @@ class Working:
         """State an assumption the sheet must print."""
         self._assumed.append(text)
 
-    def say(self, text: str) -> None:
+    def add_line(self, text: str) -> None:
         """One line of the working, with the numbers in it."""
         self._lines.append(text)
 
     # ---------------------------------------------------------------- entering
 
-    def give(
+    def enter(
         self,
         kind: Kind,
         exact: Any,
@@ -171,7 +171,7 @@ class Working:
         if bounds is not None:
             low, high = (None if b is None else printing.in_house_unit(b, unit, us)[0] for b in bounds)
             house_bounds = (low, high)
-        return self.give(
+        return self.enter(
             "number",
             exact,
             unit,
@@ -187,7 +187,7 @@ class Working:
 
     def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
         """Enter a whole count of things."""
-        return self.give(
+        return self.enter(
             "count",
             exact,
             unit,
@@ -200,7 +200,7 @@ class Working:
 
     def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:
         """Enter a date."""
-        return self.give(
+        return self.enter(
             "date",
             exact.isoformat(),
             "",
@@ -213,7 +213,7 @@ class Working:
 
     def flag(self, exact: bool, yes: str, no: str) -> Amount:
         """Enter a yes-or-no answer, printed as the sentence that fits."""
-        return self.give(
+        return self.enter(
             "flag",
             exact,
             "",
@@ -233,7 +233,7 @@ class Working:
         house_unit = printing.house_unit(unit, us)
         value = dict(zip(("low", "target", "high"), numbers, strict=True))
         ends = dict.fromkeys(printing.text_as_set(x, step) for x in (numbers[0], numbers[2]) if x is not None)
-        return self.give(
+        return self.enter(
             "band",
             {"low": low, "target": target, "high": high},
             unit,
@@ -250,7 +250,7 @@ class Working:
     ) -> Amount:
         """Enter a table: columns of (name, unit), rows of printed numbers."""
         value = {"columns": [{"name": name, "unit": unit} for name, unit in columns], "rows": rows}
-        return self.give(
+        return self.enter(
             "table",
             value,
             "",

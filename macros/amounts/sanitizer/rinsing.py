@@ -72,7 +72,7 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
     shelf = int(w.fact(chemical, "containers_in_stock"))
     size = w.fact(chemical, "container", "mL")
     needed = whole_steps(total / size, 1, "up")
-    w.say(
+    w.add_line(
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
     if needed > shelf:
@@ -103,7 +103,7 @@ def _quench(register: Register, task: Task) -> None:
     limit = grams_per_litre(w, disposal, field) / 10
     litres = convert(batch.rounded, batch.unit, "L")
     water = batches.quench_water(litres, made, limit)
-    w.say(
+    w.add_line(
         f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
     )
     w.number(water, "L", "up", "water that makes safe is rounded up", tool="hose or bucket")
@@ -113,7 +113,7 @@ def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
     w = Working(register, "rinse_trays", "Rinse of the trays", TOPIC, system=system.id)
     area = w.amount("area_trays", system=system.id)
     rate = w.fact(rinse, "rate_trays", "L/m^2")
-    w.say(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
+    w.add_line(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
     w.number(
         rinsing.rinse_for_area(area, rate),
         "L",
@@ -131,7 +131,7 @@ def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
     count = int(sum(w.fact(part, "count_per_system") for part in register.house.parts_to_soak))
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)
-    w.say(f"{count} x {brief(each)} L = {brief(litres)} L")
+    w.add_line(f"{count} x {brief(each)} L = {brief(litres)} L")
     w.number(
         litres, "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0, tool="hose"
     )
@@ -158,12 +158,12 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
         w.assume("nothing stays in the trays; set trays.left_in_tray_after_drain")
     held += trays * left
     count = rinsing.rinse_count(made, allowed, volume, held)
-    w.say(
+    w.add_line(
         f"held between rinses, in heel, tubes and {trays} trays: {brief(held - trays * left)} L + {trays} x {brief(left)} L "
         f"= {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = "
         f"{brief(math.log(made / allowed) / math.log((volume + held) / held))}, up to {count}"
     )
-    w.say(
+    w.add_line(
         f"after {count}: {brief(made)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{count} = "
         f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
     )
@@ -194,7 +194,7 @@ def _rinse_total(register: Register, system: System, rinse: Rinse) -> None:
     loop = w.amount("rinse_count", system=system.id) * w.fact(rinse, "reservoir_rinse_volume", "L")
     total = trays + parts + loop
     flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
-    w.say(
+    w.add_line(
         f"{brief(trays)} + {brief(parts)} + {brief(loop)} = {brief(total)} L; {brief(feeding.tap_fill_time(total, flow))} min of tap"
     )
     w.number(total, "L", "up", "rinse water is rounded up")
@@ -206,7 +206,7 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
     rinses = w.amount("rinse_total", system=system.id)
     used = sum(w.amount(task.volume_id, **task.keys) for task in tasks if task.volume_id != "batch_spray")
     quench = sum(w.amount("quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
-    w.say(
+    w.add_line(
         f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
         f"{brief(tank + used + rinses + quench)} L"
     )

@@ -42,7 +42,7 @@ def _flood_tray(register: Register, system: System) -> None:
         w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth")
     )
     litres = flooding.tray_flood_volume(length, width, depth)
-    w.say(
+    w.add_line(
         f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
     )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
@@ -55,7 +55,7 @@ def _draw(register: Register, system: System, id_: str, label: str, together: in
     if id_ == "draw_simultaneous":
         w.fact(system.trays, "count")
     litres = flooding.draw(together, each, tubes)
-    w.say(f"{together} x {brief(each)} L + {brief(tubes)} L in the tubes = {brief(litres)} L")
+    w.add_line(f"{together} x {brief(each)} L + {brief(tubes)} L in the tubes = {brief(litres)} L")
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 
 
@@ -67,7 +67,7 @@ def _margin(register: Register, system: System) -> None:
     at_refill, dead = (w.amount(id_, system=system.id) for id_ in ("res_refill", "res_dead"))
     drawn = draw_now(w, system)
     left = flooding.margin_at_refill(at_refill, drawn, dead)
-    w.say(f"{brief(at_refill)} L - {brief(drawn)} L - {brief(dead)} L = {brief(left)} L")
+    w.add_line(f"{brief(at_refill)} L - {brief(drawn)} L - {brief(dead)} L = {brief(left)} L")
     if left < 0:
         register.problems.append(_flood_too_big(w, system, drawn, at_refill - dead, dead + drawn))
     w.number(left, "L", "down", "a reserve is rounded down", step=0.1)
@@ -105,7 +105,7 @@ def _level_at_flood(register: Register, system: System) -> None:
     drawn = draw_now(w, system)
     shape = shape_of(system.reservoir, w)
     height = volumes.height_for_volume(shape, max(0.0, full - drawn))
-    w.say(
+    w.add_line(
         f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L, which stand {brief(height * 100)} cm high"
     )
     w.number(

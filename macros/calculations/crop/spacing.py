@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from macros.ground.problems import RangeProblem
 
-Site = tuple[int, int]
+PlantingHole = tuple[int, int]
 _TOLERANCE = 1e-9
 
 
@@ -56,10 +56,10 @@ def best_pattern(rows: int, columns: int, pitch: float, spacing: float) -> Patte
     return max(wide, key=lambda pattern: len(_holes(pattern, rows, columns)))
 
 
-def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[Site, ...]:
+def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[PlantingHole, ...]:
     """The holes to plant over the whole grid, (row, column) counted from 0; pitch and spacing [mm]."""
     return _holes(best_pattern(rows, columns, pitch, spacing), rows, columns)
 
 
-def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[Site, ...]:
+def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[PlantingHole, ...]:
     return tuple((r, c) for r in range(rows) for c in range(columns) if pattern.holds(r, c))

@@ -76,15 +76,9 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
         if source is None or source.data is None:
             continue
         if not isinstance(source.data, dict):
-            problems.append(
-                Problem(
-                    Place(source.file, 1),
-                    "file",
-                    "the file does not hold sections",
-                    "Sections such as `room:`",
-                    "Look at the demo house for an example",
-                )
-            )
+            what = "the file does not hold sections"
+            remedy = "Look at the demo house for an example"
+            problems.append(Problem(Place(source.file, 1), "file", what, "Sections such as `room:`", remedy))
             continue
         own: set[str | int] = set()
         for section, value in source.data.items():
