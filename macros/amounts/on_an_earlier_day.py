@@ -10,6 +10,7 @@ from macros.amounts.sanitizer.batches import grams_per_litre, tolerance
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.ground.problems import Problem
 from macros.ground.units import convert
+from macros.house.rules.report import problem_at
 
 
 def stronger_on(register: Register, day: date) -> float:
@@ -40,9 +41,7 @@ def too_strong_on(register: Register, day: date) -> list[Problem]:
             )
             allowed = f"The ceiling is {task.data.ceiling.written}"
             remedy = f"Write crop_plan.cleanout_day: {day}, so that the amounts are worked out for that day"
-            problems.append(
-                Problem(task.data.place("ceiling"), task.data.key("ceiling"), what, allowed, remedy, "E08")
-            )
+            problems.append(problem_at(task.data, "ceiling", what, allowed, remedy, "E08"))
     return problems
 
 

@@ -46,12 +46,8 @@ def fill(register: Register) -> None:
                 _soil(register, plan.moved_to_soil, id_)
 
 
-def _name(variety: Variety) -> str:
-    return variety.id.replace("_", " ")
-
-
 def _day(register: Register, variety: Variety, id_: str, label: str, field: str, later: int) -> None:
-    w = Working(register, id_, f"{label}, {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, id_, f"{label}, {variety.spoken}", TOPIC, variety=variety.id)
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
     days = int(w.fact(variety, field))
     day = sown + timedelta(days=days + later)
@@ -93,7 +89,7 @@ def _demand(w: Working, variety: Variety) -> tuple[float, str]:
 
 
 def _succession(register: Register, variety: Variety) -> None:
-    w = Working(register, "succession", f"Sets of {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "succession", f"Sets of {variety.spoken}", TOPIC, variety=variety.id)
     window, stay = _window(w, variety)
     demand, unit = _demand(w, variety)
     if variety.yield_per_plant_week is not None:
@@ -139,7 +135,7 @@ def _places(w: Working, variety: Variety) -> int:
 
 def _expected(register: Register, variety: Variety) -> None:
     """What may be promised for a week; W09 where the kitchen wants more."""
-    w = Working(register, "expected_harvest", f"Harvest a week, {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "expected_harvest", f"Harvest a week, {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     plants = int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from itertools import combinations
 
 from macros.amounts.engine.amount import Rounding
 from macros.amounts.engine.number_format import brief
@@ -11,10 +12,10 @@ from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
-from macros.ground.records import Record
 from macros.house.records.crops import Block, EdibleEntry, EdibleList, Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 from macros.published.safety.edible import edibility
 
 TOPIC = "Planting"
@@ -85,7 +86,7 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     w = Working(
         register,
         "sites_per_flood_tray",
-        f"Plants on one tray, {variety.id.replace('_', ' ')}",
+        f"Plants on one tray, {variety.spoken}",
         TOPIC,
         variety=variety.id,
     )
@@ -102,10 +103,7 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
         "count",
         len(found),
         "plants",
-        value=len(found),
-        shown_unit="plants",
         printed=f"{len(found)} plants",
-        rounded=len(found),
         rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"),
     )
 
@@ -115,29 +113,17 @@ def _map(register: Register, system: System, tray: str) -> None:
     w = Working(register, "planting_map", f"Planting map, tray {tray}", TOPIC, system=system.id, tray=tray)
     plan = register.house.crop_plan
     assert plan is not None
-    rows, columns, plates, pitch = _grid(w, system)
-    holes: dict[tuple[int, int], str] = {}
-    planted: dict[str, int] = {}
+    grid = rows, columns, plates, pitch = _grid(w, system)
+    holes: dict[spacing.PlantingHole, str] = {}
     varieties = {variety.id: variety for variety in register.house.varieties}
     for block in plan.blocks:
-        own = [p for name in block.cup_plates if (p := plate_of(name)) is not None]
-        if not any(p.tray == tray for p in own) or block.variety not in varieties:
-            continue
-        variety = varieties[block.variety]
-        apart = w.fact(variety, "spacing", "mm")
-        total = int(w.fact(block, "plants"))
-        free = {p.name: _sites_on(p, rows, columns, plates, pitch, apart) for p in own}
-        room = sum(len(found) for found in free.values())
-        if total > room:
-            register.problems.append(_too_many(block, variety, own, room, rows, columns))
-        share = _shared(total, {name: len(found) for name, found in free.items()})
-        for plate in own:
-            if plate.tray == tray:
-                for site in free[plate.name][: share[plate.name]]:
-                    holes[site] = block.variety
-                planted[block.variety] = planted.get(block.variety, 0) + min(
-                    share[plate.name], len(free[plate.name])
-                )
+        own = _plates((block,))
+        if block.variety in varieties and any(plate.tray == tray for plate in own):
+            shared = _shared_out(w, block, varieties[block.variety], own, grid)
+            holes |= {
+                hole: block.variety for plate in own if plate.tray == tray for hole in shared[plate.name]
+            }
+    planted = Counter(holes.values())
     w.add_line("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
     w.add_line(f"{rows * columns * plates - len(holes)} holes covered")
     value = {
@@ -147,21 +133,27 @@ def _map(register: Register, system: System, tray: str) -> None:
         "plates": plates,
         "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
     }
-    w.enter(
-        "map",
-        value,
-        "",
-        value=value,
-        shown_unit="",
-        printed=f"map of {len(holes)} plants",
-        rounded=value,
-        rounding=Rounding("none", None, "as the plan says"),
-    )
+    printed = f"map of {len(holes)} plants"
+    w.enter("map", value, "", printed=printed, rounding=Rounding("none", None, "as the plan says"))
+
+
+def _shared_out(
+    w: Working, block: Block, variety: Variety, own: list[Plate], grid: tuple[int, int, int, float]
+) -> dict[str, list[spacing.PlantingHole]]:
+    """The holes of each plate of a block that get a plant; E18 where there are too few."""
+    rows, columns, plates, pitch = grid
+    apart, total = w.fact(variety, "spacing", "mm"), int(w.fact(block, "plants"))
+    free = {plate.name: _sites_on(plate, rows, columns, plates, pitch, apart) for plate in own}
+    room = sum(len(found) for found in free.values())
+    if total > room:
+        w.register.problems.append(_too_many(block, variety, own, room, rows, columns))
+    share = _shared(total, {name: len(found) for name, found in free.items()})
+    return {name: found[: share[name]] for name, found in free.items()}
 
 
 def _sites_on(
     plate: Plate, rows: int, columns: int, plates: int, pitch: float, apart: float
-) -> list[tuple[int, int]]:
+) -> list[spacing.PlantingHole]:
     first, last = plate.place * columns, (plate.place + 1) * columns
     return [site for site in spacing.sites(rows, columns * plates, pitch, apart) if first <= site[1] < last]
 
@@ -180,10 +172,6 @@ def _shared(total: int, room: dict[str, int]) -> dict[str, int]:
     return share
 
 
-def _problem(record: Record, field: str, what: str, allowed: str, remedy: str, code: str) -> Problem:
-    return Problem(record.place(field), record.key(field), what, allowed, remedy, code)
-
-
 def _too_many(
     block: Block, variety: Variety, own: list[Plate], room: int, rows: int, columns: int
 ) -> Problem:
@@ -194,7 +182,9 @@ def _too_many(
         else f"the {len(own)} halves of {rows} x {columns} take"
     )
     what = f"{names}: {block.plants} {block.variety} at {variety.spacing.written}"
-    return _problem(block, "plants", what, f"{size} {room}", "Plant fewer, or give them another half", "E18")
+    return problem_at(
+        block, "plants", what, f"{size} {room}", "Plant fewer, or give them another half", "E18"
+    )
 
 
 def _checked(listed: EdibleList | None) -> str:
@@ -219,10 +209,10 @@ def _edible(house: House) -> list[Problem]:
             what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
             allowed = f"{variety.botanical} has no entry in the edible_list{_checked(listed)}"
             remedy = "Nothing was printed. Check the species and list it, or plan another"
-            problems.append(_problem(block, "variety", what, allowed, remedy, "E16"))
+            problems.append(problem_at(block, "variety", what, allowed, remedy, "E16"))
         elif variety.part not in entry.parts:
             problems.append(
-                _problem(
+                problem_at(
                     variety,
                     "part",
                     f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
@@ -235,7 +225,7 @@ def _edible(house: House) -> list[Problem]:
             problems += _standing(variety, entry)
         if variety.seed_treatment == "treated":
             problems.append(
-                _problem(
+                problem_at(
                     variety,
                     "seed_treatment",
                     f"seed of {variety.id}: seed_treatment treated",
@@ -252,7 +242,7 @@ def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
     known = edibility(variety.botanical, variety.part)
     if known.standing == "refused":
         return [
-            _problem(
+            problem_at(
                 variety,
                 "botanical",
                 f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
@@ -268,7 +258,7 @@ def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
             else "no published list known here names this part of it"
         )
         return [
-            _problem(
+            problem_at(
                 entry,
                 "botanical",
                 f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})",
@@ -286,35 +276,17 @@ def _look_alikes(house: House) -> list[Problem]:
     if plan is None:
         return []
     varieties = {variety.id: variety for variety in house.varieties}
-    problems = []
-    placed: list[tuple[Plate, Block]] = [
-        (plate, block)
-        for block in plan.blocks
-        for name in block.cup_plates
-        if (plate := plate_of(name)) is not None
-    ]
-    told: set[tuple[str, str, str]] = set()
-    for number, (plate, block) in enumerate(placed):
-        for other, second in placed[number + 1 :]:
-            one, two = varieties.get(block.variety), varieties.get(second.variety)
-            if one is None or two is None or one.id == two.id or plate.tray != other.tray:
-                continue
-            first, last = sorted((one.id, two.id))
-            key = (plate.tray, first, last)
-            if (
-                one.look_alike_group in (None, "none")
-                or one.look_alike_group != two.look_alike_group
-                or key in told
-            ):
-                continue
-            told.add(key)
-            what = (
-                f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
-                f"shelf {plate.tray}"
-            )
-            allowed = "Look-alikes stand on different shelves"
-            problems.append(_problem(second, "cup_plates", what, allowed, "Move one of them", "E17"))
-    return problems
+    placed = [(plate.tray, block) for block in plan.blocks for plate in _plates((block,))]
+    found: dict[tuple[str, str, str], Problem] = {}
+    for (tray, first), (other_tray, second) in combinations(placed, 2):
+        one, two = varieties.get(first.variety), varieties.get(second.variety)
+        if tray != other_tray or one is None or two is None or one.id == two.id or not one.looks_like(two):
+            continue
+        what = f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on shelf {tray}"
+        allowed = "Look-alikes stand on different shelves"
+        problem = problem_at(second, "cup_plates", what, allowed, "Move one of them", "E17")
+        found.setdefault((tray, min(one.id, two.id), max(one.id, two.id)), problem)
+    return list(found.values())
 
 
 __all__ = ["Plate", "RangeProblem", "fill", "plate_of"]

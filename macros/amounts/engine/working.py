@@ -38,6 +38,13 @@ class Working:
         number: float = value.to(unit) if isinstance(value, Quantity) else float(value)
         return number
 
+    def fact_or(self, record: Record | None, field: str, unit: str, default: float, assumed: str) -> float:
+        """As `fact`; where the house does not give it, the default, and that it is assumed."""
+        if record is not None and getattr(record, field) is not None:
+            return self.fact(record, field, unit)
+        self.assume(assumed)
+        return default
+
     def strength(self, record: Record, field: str) -> Strength:
         """A strength with its basis."""
         value: Strength = self._raw(record, field)
@@ -101,28 +108,30 @@ class Working:
         exact: Any,
         unit: str,
         *,
-        value: Any,
-        shown_unit: str,
         printed: str,
-        rounded: Any,
         rounding: Rounding,
+        value: Any = None,
+        shown_unit: str | None = None,
+        rounded: Any = None,
         tool: str = "",
         pours: tuple[Pour, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
-        """Enter the amount with everything noted so far."""
+        """Enter the amount with everything noted so far. What is printed in its exact form needs no `value`, `shown_unit`
+        or `rounded` of its own."""
+        value = exact if value is None else value
         amount = Amount(
             id=self.id,
             of=of_tuple(self.of),
             kind=kind,
             label=self.label,
             value=value,
-            unit=shown_unit,
+            unit=unit if shown_unit is None else shown_unit,
             printed=printed,
             exact=exact,
             exact_unit=unit,
-            rounded=rounded,
+            rounded=value if rounded is None else rounded,
             tool=tool,
             pours=pours,
             made=made,
@@ -187,42 +196,18 @@ class Working:
 
     def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
         """Enter a whole count of things."""
-        return self.enter(
-            "count",
-            exact,
-            unit,
-            value=exact,
-            shown_unit=unit,
-            printed=f"{exact} {unit}".strip(),
-            rounded=exact,
-            rounding=Rounding(direction, 1, rule),
-        )
+        printed = f"{exact} {unit}".strip()
+        return self.enter("count", exact, unit, printed=printed, rounding=Rounding(direction, 1, rule))
 
     def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:
         """Enter a date."""
-        return self.enter(
-            "date",
-            exact.isoformat(),
-            "",
-            value=exact.isoformat(),
-            shown_unit="",
-            printed=exact.isoformat(),
-            rounded=exact.isoformat(),
-            rounding=Rounding(direction, None, rule),
-        )
+        day = exact.isoformat()
+        return self.enter("date", day, "", printed=day, rounding=Rounding(direction, None, rule))
 
     def flag(self, exact: bool, yes: str, no: str) -> Amount:
         """Enter a yes-or-no answer, printed as the sentence that fits."""
-        return self.enter(
-            "flag",
-            exact,
-            "",
-            value=exact,
-            shown_unit="",
-            printed=yes if exact else no,
-            rounded=exact,
-            rounding=Rounding("none", None, ""),
-        )
+        printed = yes if exact else no
+        return self.enter("flag", exact, "", printed=printed, rounding=Rounding("none", None, ""))
 
     def band(
         self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
@@ -240,7 +225,6 @@ class Working:
             value=value,
             shown_unit=house_unit,
             printed=printing.with_unit(" to ".join(ends), house_unit),
-            rounded=value,
             rounding=Rounding("none", step, rule),
             tool=tool,
         )
@@ -250,16 +234,8 @@ class Working:
     ) -> Amount:
         """Enter a table: columns of (name, unit), rows of printed numbers."""
         value = {"columns": [{"name": name, "unit": unit} for name, unit in columns], "rows": rows}
-        return self.enter(
-            "table",
-            value,
-            "",
-            value=value,
-            shown_unit="",
-            printed=f"table of {len(rows)} rows",
-            rounded=value,
-            rounding=Rounding("nearest", step, rule),
-        )
+        printed = f"table of {len(rows)} rows"
+        return self.enter("table", value, "", printed=printed, rounding=Rounding("nearest", step, rule))
 
     # ---------------------------------------------------------------- inside
 

@@ -107,18 +107,11 @@ def _water(w: Working, register: Register) -> tuple[float, float, float, float]:
     water = register.house.water_source
     alkalinity = w.fact(water, "alkalinity_as_caco3", "mg/L")
     ph = w.fact(water, "ph")
-    if water.temperature is not None:
-        temperature = w.fact(water, "temperature", "degC")
-    else:
-        temperature = 15.0
-        w.assume("tap water at 15 degC; set water_source.temperature")
-    if water.calcium is not None:
-        calcium = w.fact(water, "calcium", "mg/L")
-    else:
-        calcium = 0.0
-        w.assume(
-            "calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)"
-        )
+    temperature = w.fact_or(
+        water, "temperature", "degC", 15.0, "tap water at 15 degC; set water_source.temperature"
+    )
+    assumed = "calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)"
+    calcium = w.fact_or(water, "calcium", "mg/L", 0.0, assumed)
     return alkalinity, ph, temperature, calcium
 
 
@@ -344,7 +337,5 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
 def _feed_phosphorus(w: Working, register: Register) -> float:
     """[mg/L] phosphorus of the feed; it buffers, so the smaller figure is the safe one."""
     nutrients = register.house.nutrients
-    if nutrients.total_phosphorus_at_leafy_rate is not None:
-        return w.fact(nutrients, "total_phosphorus_at_leafy_rate", "mg/L")
-    w.assume("phosphorus of the feed not given, taken as none: the smaller dose")
-    return 0.0
+    assumed = "phosphorus of the feed not given, taken as none: the smaller dose"
+    return w.fact_or(nutrients, "total_phosphorus_at_leafy_rate", "mg/L", 0.0, assumed)

@@ -9,7 +9,6 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.feed import feeding
-from macros.ground.problems import Problem
 from macros.ground.units import QuantityMistake, convert, parse_quantity
 from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
@@ -110,10 +109,8 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
 def topup_strength(w: Working) -> float:
     """Share of full strength at which a tank in its band is topped up; half where the house does not say."""
     margins = w.register.house.margins
-    if margins is not None and margins.topup_strength is not None:
-        return w.fact(margins, "topup_strength")
-    w.assume("top-ups at half strength (common practice, no source); set margins.topup_strength")
-    return 0.5
+    assumed = "top-ups at half strength (common practice, no source); set margins.topup_strength"
+    return w.fact_or(margins, "topup_strength", "", 0.5, assumed)
 
 
 def topup_step(us: bool) -> tuple[float, str]:
@@ -204,7 +201,7 @@ def _out_of_band(
     what = f"the doses of this stage give {brief(ec, 3)} mS/cm in tank {system.id}"
     allowed = f"The band of the stage is {brief(low)} to {brief(high)} mS/cm"
     remedy = "Change the rates, the band, or measure the EC of each part again"
-    register.problems.append(Problem(stage.place("ec_target"), stage.key("ec_target"), what, allowed, remedy))
+    register.report_problem(stage, "ec_target", what, allowed, remedy)
     reason = Reason("the doses miss the band of their own stage")
     register.withhold("ec_expected", {"system": system.id}, reason)
 

@@ -30,11 +30,8 @@ def fill(register: Register) -> None:
 def _allowed(register: Register, circuit: Circuit) -> None:
     w = Working(register, "circuit_allowed", f"Breaker {circuit.id} may carry", TOPIC, circuit=circuit.id)
     breaker = w.fact(circuit, "breaker", "A")
-    if circuit.continuous_fraction_allowed is not None:
-        share = w.fact(circuit, "continuous_fraction_allowed")
-    else:
-        share = CONTINUOUS
-        w.assume(f"{CONTINUOUS:g} of the breaker for hours on end; set continuous_fraction_allowed")
+    assumed = f"{CONTINUOUS:g} of the breaker for hours on end; set continuous_fraction_allowed"
+    share = w.fact_or(circuit, "continuous_fraction_allowed", "", CONTINUOUS, assumed)
     w.source(
         "NFPA 70 (NEC) 210.20(A): 125 % of what runs 3 h or more, where that code holds; else the house's policy"
     )

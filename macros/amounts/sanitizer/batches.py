@@ -18,6 +18,7 @@ from macros.ground.units import convert
 from macros.house.records.chemicals import TestStrip
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 
 STRENGTH_TOPIC = "Strength made and proved"
 
@@ -98,9 +99,7 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
         )
         allowed = f"The ceiling is {task.data.ceiling.written}"
         remedy = "Own a finer tool, or make a larger batch"
-        register.problems.append(
-            Problem(task.data.place("ceiling"), task.data.key("ceiling"), what, allowed, remedy, "E08")
-        )
+        register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
         return amount
     most = tolerance(register, amount, batch).strongest(now)
     if most > ceiling * (1 + 1e-9):
@@ -159,7 +158,7 @@ def _too_weak(register: Register, task: Task, now: float, target: float) -> Prob
     what = f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}"
     allowed = "It cannot be made by diluting"
     remedy = "Use new stock, or a lower target the label allows"
-    return Problem(task.data.place("target"), task.data.key("target"), what, allowed, remedy, "E06")
+    return problem_at(task.data, "target", what, allowed, remedy, "E06")
 
 
 def _past_its_date(register: Register, task: Task) -> Problem:

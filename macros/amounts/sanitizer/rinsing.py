@@ -13,7 +13,6 @@ from macros.calculations.feed import feeding
 from macros.calculations.rounding import whole_steps
 from macros.calculations.sanitizer import batches, rinsing
 from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
-from macros.ground.problems import Problem
 from macros.ground.units import convert
 from macros.house.records.sanitizing import Rinse
 from macros.house.records.systems import System
@@ -29,32 +28,33 @@ def fill(register: Register) -> None:
     sanitizing = register.house.sanitizing
     if sanitizing is None or not sanitizing.tasks:
         return
-    rinse = sanitizing.rinse
     tasks = list(tasks_of(register))
     for system in register.house.systems:
         own = [task for task in tasks if task.system is system]
         for chemical in dict.fromkeys(task.data.chemical for task in own):
+            of_it = [task for task in own if task.data.chemical == chemical]
             with register.attempt("stock_total", sanitizing, "tasks", system=system.id, chemical=chemical):
-                _stock_total(
-                    register, system, [task for task in own if task.data.chemical == chemical], chemical
-                )
+                _stock_total(register, system, of_it, chemical)
         for task in own:
             with register.attempt("quench_water", task.data, "target", **task.keys):
                 _quench(register, task)
-        if rinse is None:
-            continue
-        with register.attempt("rinse_trays", rinse, "rate_trays", system=system.id):
-            _rinse_trays(register, system, rinse)
-        with register.attempt("rinse_parts", rinse, "rate_parts", system=system.id):
-            _rinse_parts(register, system, rinse)
-        loop = next((task for task in own if task.volume_id == "loop_volume"), None)
-        if loop is not None:
-            with register.attempt("rinse_count", rinse, "reservoir_rinse_volume", system=system.id):
-                _rinse_count(register, system, rinse, loop)
-        with register.attempt("rinse_total", rinse, "rate_trays", system=system.id):
-            _rinse_total(register, system, rinse)
-        with register.attempt("disposal_volume", rinse, "rate_trays", system=system.id):
-            _disposal(register, system, own)
+        if sanitizing.rinse is not None:
+            _rinses(register, system, sanitizing.rinse, own)
+
+
+def _rinses(register: Register, system: System, rinse: Rinse, tasks: list[Task]) -> None:
+    keys = {"system": system.id}
+    with register.attempt("rinse_trays", rinse, "rate_trays", **keys):
+        _rinse_trays(register, system, rinse)
+    with register.attempt("rinse_parts", rinse, "rate_parts", **keys):
+        _rinse_parts(register, system, rinse)
+    for loop in [task for task in tasks if task.volume_id == "loop_volume"][:1]:
+        with register.attempt("rinse_count", rinse, "reservoir_rinse_volume", **keys):
+            _rinse_count(register, system, rinse, loop)
+    with register.attempt("rinse_total", rinse, "rate_trays", **keys):
+        _rinse_total(register, system, rinse)
+    with register.attempt("disposal_volume", rinse, "rate_trays", **keys):
+        _disposal(register, system, tasks)
 
 
 def _stock_total(register: Register, system: System, tasks: list[Task], chemical_id: str) -> None:
@@ -76,16 +76,14 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
     if needed > shelf:
-        register.problems.append(
-            Problem(
-                chemical.place("containers_in_stock"),
-                chemical.key("containers_in_stock"),
-                f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
-                f"container{'' if shelf == 1 else 's'} of {chemical.container.written}",
-                "Stock is never short on the day",
-                f"Buy {needed - shelf} more before the day",
-                "E09",
-            )
+        register.report_problem(
+            chemical,
+            "containers_in_stock",
+            f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
+            f"container{'' if shelf == 1 else 's'} of {chemical.container.written}",
+            "Stock is never short on the day",
+            f"Buy {needed - shelf} more before the day",
+            "E09",
         )
     w.number(total, "mL", "up", "stock to have is rounded up", step=10.0, tool=f"{needed} containers")
 
@@ -172,10 +170,8 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
 
 def _allowed(w: Working, rinse: Rinse, kind: str) -> float:
     """What may stay of a kind of sanitizer [mg/L]."""
-    if rinse.residue_allowed is not None:
-        return w.fact(rinse, "residue_allowed", "mg/L")
-    w.assume(f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed")
-    return RESIDUE[kind]
+    assumed = f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed"
+    return w.fact_or(rinse, "residue_allowed", "mg/L", RESIDUE[kind], assumed)
 
 
 def residue_allowed(w: Working, tasks: list[Task]) -> float | None:

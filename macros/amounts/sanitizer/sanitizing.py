@@ -149,11 +149,8 @@ def _loop(register: Register, task: Task) -> None:
     dead = w.amount("res_dead", system=system.id)
     drawn = flooding.draw_now(w, system)
     margins = register.house.margins
-    if margins is not None and margins.loop_volume_margin is not None:
-        margin = w.fact(margins, "loop_volume_margin")
-    else:
-        margin = 0.10
-        w.assume("the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin")
+    assumed = "the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin"
+    margin = w.fact_or(margins, "loop_volume_margin", "", 0.10, assumed)
     litres = batches.loop_volume(dead, drawn, margin)
     # A bound, not an input: the fill mark limits the loop and does not move it.
     full = register.get("res_fill", system=system.id).exact

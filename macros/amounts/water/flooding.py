@@ -9,6 +9,7 @@ from macros.amounts.water.reservoir import level_text, shape_of
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 
 TOPIC = "Floods"
 
@@ -84,9 +85,9 @@ def _flood_too_big(w: Working, system: System, drawn: float, usable: float, need
         choices.append(f"raise the refill mark to {volumes.height_for_volume(shape, needed):.3f} m")
     if together > 1:
         choices.append(f"set flood_order: staggered with one shelf at a time ({brief(one)} L)")
-    return Problem(
-        tank.place("refill_mark_height"),
-        tank.key("refill_mark_height"),
+    return problem_at(
+        tank,
+        "refill_mark_height",
         f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
         f"refill mark the tank holds {brief(usable)} L above the pump minimum",
         f"Short by {brief(drawn - usable)} L",

@@ -30,11 +30,7 @@ def _saturation(register: Register, system: System) -> None:
     w = Working(register, "do_saturation", "Oxygen the solution can hold", TOPIC, system=system.id)
     temperature = w.fact(system.reservoir, "water_temperature", "degC")
     room = register.house.room
-    if room is not None and room.altitude is not None:
-        altitude = w.fact(room, "altitude", "m")
-    else:
-        altitude = 0.0
-        w.assume("at sea level; set room.altitude")
+    altitude = w.fact_or(room, "altitude", "m", 0.0, "at sea level; set room.altitude")
     most = oxygen_saturation(temperature, altitude)
     w.source("Standard Methods 4500-O (Benson and Krause series)")
     w.add_line(

@@ -119,11 +119,8 @@ def _fill_first(register: Register, system: System) -> None:
     w = Working(register, "fill_first", "First fill, before the parts", TOPIC, system=system.id)
     full = w.amount("res_fill", system=system.id)
     margins = register.house.margins
-    if margins is not None and margins.reserve_volume is not None:
-        reserve = w.fact(margins, "reserve_volume", "L")
-    else:
-        reserve = 0.08 * full
-        w.assume("the first fill leaves 8 % of the tank free; set margins.reserve_volume")
+    assumed = "the first fill leaves 8 % of the tank free; set margins.reserve_volume"
+    reserve = w.fact_or(margins, "reserve_volume", "L", 0.08 * full, assumed)
     tank = system.reservoir
     shape = shape_of(tank, w)
     if reserve >= full / 2:

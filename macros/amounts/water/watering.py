@@ -118,7 +118,7 @@ def _minutes(clock: time) -> int:
 
 
 def _floods(register: Register, variety: Variety, system: System) -> None:
-    w = Working(register, "floods_per_day", f"Floods a day for {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "floods_per_day", f"Floods a day for {variety.spoken}", TOPIC, variety=variety.id)
     stage = STAGES[2]
     water, use = held(w, stage), thirst(w, variety, stage)
     depletion = _share(w, "allowed_depletion", DEPLETION)
@@ -141,7 +141,7 @@ def _dry_hours(register: Register, variety: Variety, system: System, stage: Stag
     w = Working(
         register,
         "dry_hours",
-        f"Hours without a flood, {_name(variety)}, {size}",
+        f"Hours without a flood, {variety.spoken}, {size}",
         TOPIC,
         variety=variety.id,
         growth_stage=stage.name,
@@ -185,7 +185,7 @@ def _longest_gap(register: Register, system: System) -> None:
             stands.append(
                 (
                     watering.dry_hours(held(aside, stage), limit, hourly),
-                    f"{_name(variety)} at {stage.name} size",
+                    f"{variety.spoken} at {stage.name} size",
                 )
             )
     if stands:
@@ -234,7 +234,7 @@ def _missed_flood_clock(register: Register, system: System) -> None:
     for variety in own:
         rows.append(
             [
-                _name(variety),
+                variety.spoken,
                 *(
                     w.rounded("dry_hours", variety=variety.id, growth_stage=size)
                     for size in ("young", "full")
@@ -268,11 +268,8 @@ def _use(register: Register, system: System, stage: Stage) -> None:
     pieces = [(w.fact(block, "plants"), thirst(w, variety, stage)) for block, variety in blocks]
     plants = sum(count * each for count, each in pieces) / 1000
     margins = register.house.margins
-    if margins is not None and margins.open_water_evaporation is not None:
-        open_water = w.fact(margins, "open_water_evaporation", "L/day")
-    else:
-        open_water = EVAPORATION
-        w.assume(f"{EVAPORATION:g} L/day leave from open water (our own default)")
+    assumed = f"{EVAPORATION:g} L/day leave from open water (our own default)"
+    open_water = w.fact_or(margins, "open_water_evaporation", "L/day", EVAPORATION, assumed)
     w.add_line(
         f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 = {brief(plants)} L; "
         f"{brief(plants)} L + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
@@ -341,10 +338,6 @@ def _topup(register: Register, system: System) -> None:
         level += 1
     w.add_line(f"{brief(full)} L at the fill mark less what stands at the level; read with everything home")
     w.table([("level", level_unit), ("water to add", unit)], rows, "down to a readable step", step)
-
-
-def _name(variety: Variety) -> str:
-    return variety.id.replace("_", " ")
 
 
 def _size(stage: Stage) -> str:

@@ -70,11 +70,8 @@ def _one(register: Register) -> None:
 def _two(register: Register) -> None:
     w = Working(register, "cleanout_time_2", "Cleanout, two people", TOPIC)
     labour = register.house.labour
-    if labour is not None and labour.two_people_share is not None:
-        share = w.fact(labour, "two_people_share")
-    else:
-        share = SHARE
-        w.assume(f"two people take {SHARE:g} of the hands-on time (our own default)")
+    assumed = f"two people take {SHARE:g} of the hands-on time (our own default)"
+    share = w.fact_or(labour, "two_people_share", "", SHARE, assumed)
     one = w.amount("cleanout_time_1")
     minutes = schedule.critical_path(stages_of(w), share)
     w.add_line(f"the longest chain of stages, hands-on times x {brief(share)}: {brief(minutes)} min")

@@ -47,9 +47,10 @@ def _names(house: House) -> Iterator[Problem]:
         for load in house.electricity.loads:
             yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
     for row in house.log:
-        yield from unknown_name(row, "system", row.system, "system of the house", systems)
+        yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
         if row.acid_chemical is not None:
-            yield from unknown_name(row, "acid_chemical", row.acid_chemical, "stock of the house", stocks)
+            stock = row.acid_chemical
+            yield from unknown_name(row, "acid_chemical", stock, "stock of the house", stocks, "Mend it")
 
 
 def _acid_lowers_ph(house: House) -> Iterator[Problem]:

@@ -36,41 +36,32 @@ def check_systems(house: House) -> Iterator[Problem]:
 
 def _lengths(system: System) -> Iterator[Problem]:
     """Sizes a shape needs, none it does not, each between half a centimetre and 20 m."""
-    tank = system.reservoir
-    wanted = SIZES[tank.shape]
-    for name in type(tank).model_fields:
-        if name.startswith("inside_"):
-            given = getattr(tank, name) is not None
-            if name in wanted and not given:
-                what = f"a {_shape(tank)} tank needs {name}"
-                allowed = f"It needs {', '.join(wanted)}"
-                yield problem_at(tank, name, what, allowed, "Measure it inside with a tape", "E10")
-            if given and name not in wanted:
-                yield problem_at(
-                    tank,
-                    name,
-                    f"a {_shape(tank)} tank has no {name}",
-                    f"It has {', '.join(wanted)}",
-                    "Remove it, or mend the shape",
-                    "E10",
-                )
-    records = [tank, system.trays, *([system.cup_plate] if system.cup_plate else [])]
-    for record in records:
+    yield from _sizes_of_shape(system.reservoir)
+    for record in (system.reservoir, system.trays, *([system.cup_plate] if system.cup_plate else [])):
         for name in type(record).model_fields:
             value = getattr(record, name)
-            if getattr(value, "unit", "") in ("m", "cm", "mm", "ft", "in"):
-                metres = value.to("m")
-                if not SMALLEST <= metres <= LARGEST:
-                    yield problem_at(
-                        record,
-                        name,
-                        f'"{value.written}" cannot be the size of a tank, tray or plate',
-                        f"{SMALLEST * 1000:g} mm to {LARGEST:g} m",
-                        "Measure again and look at the unit",
-                        "E10",
-                    )
+            is_length = getattr(value, "unit", "") in ("m", "cm", "mm", "ft", "in")
+            if is_length and not SMALLEST <= value.to("m") <= LARGEST:
+                what = f'"{value.written}" cannot be the size of a tank, tray or plate'
+                allowed, remedy = (
+                    f"{SMALLEST * 1000:g} mm to {LARGEST:g} m",
+                    "Measure again and look at the unit",
+                )
+                yield problem_at(record, name, what, allowed, remedy, "E10")
     if system.trays.count < 1:
         yield problem_at(system.trays, "count", "there are 0 trays", "At least 1", "Count them", "E10")
+
+
+def _sizes_of_shape(tank: Reservoir) -> Iterator[Problem]:
+    wanted = SIZES[tank.shape]
+    for name in [field for field in type(tank).model_fields if field.startswith("inside_")]:
+        given = getattr(tank, name) is not None
+        if name in wanted and not given:
+            what, allowed = f"a {_shape(tank)} tank needs {name}", f"It needs {', '.join(wanted)}"
+            yield problem_at(tank, name, what, allowed, "Measure it inside with a tape", "E10")
+        if given and name not in wanted:
+            what, allowed = f"a {_shape(tank)} tank has no {name}", f"It has {', '.join(wanted)}"
+            yield problem_at(tank, name, what, allowed, "Remove it, or mend the shape", "E10")
 
 
 def _shape(tank: Reservoir) -> str:
