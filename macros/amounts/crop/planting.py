@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -51,7 +52,7 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
-    register.problems += _edible(register.house) + _look_alikes(register.house)
+    register.problems += [*_edible(register.house), *_look_alikes(register.house)]
     for variety in register.house.varieties:
         system = next((s for s in register.house.systems if s.id == variety.system), None)
         if system is None or system.cup_plate is None:
@@ -191,12 +192,11 @@ def _checked(listed: EdibleList | None) -> str:
     return f" checked by {listed.checked_by} on {listed.checked_on}" if listed else ""
 
 
-def _edible(house: House) -> list[Problem]:
+def _edible(house: House) -> Iterator[Problem]:
     """E16: only a listed botanical name and part is planned, and no treated seed."""
     plan, listed = house.crop_plan, house.edible_list
     if plan is None:
-        return []
-    problems = []
+        return
     varieties = {variety.id: variety for variety in house.varieties}
     for block in plan.blocks:
         variety = varieties.get(block.variety)
@@ -209,65 +209,37 @@ def _edible(house: House) -> list[Problem]:
             what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
             allowed = f"{variety.botanical} has no entry in the edible_list{_checked(listed)}"
             remedy = "Nothing was printed. Check the species and list it, or plan another"
-            problems.append(problem_at(block, "variety", what, allowed, remedy, "E16"))
+            yield problem_at(block, "variety", what, allowed, remedy, "E16")
         elif variety.part not in entry.parts:
-            problems.append(
-                problem_at(
-                    variety,
-                    "part",
-                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}",
-                    "Nothing was printed. Plan a part that is listed",
-                    "E16",
-                )
-            )
+            what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+            allowed = f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}"
+            remedy = "Nothing was printed. Plan a part that is listed"
+            yield problem_at(variety, "part", what, allowed, remedy, "E16")
         else:
-            problems += _standing(variety, entry)
+            yield from _standing(variety, entry)
         if variety.seed_treatment == "treated":
-            problems.append(
-                problem_at(
-                    variety,
-                    "seed_treatment",
-                    f"seed of {variety.id}: seed_treatment treated",
-                    "Treated seed is not sown for eating",
-                    "Buy untreated seed",
-                    "E16",
-                )
-            )
-    return problems
+            what = f"seed of {variety.id}: seed_treatment treated"
+            allowed = "Treated seed is not sown for eating"
+            yield problem_at(variety, "seed_treatment", what, allowed, "Buy untreated seed", "E16")
 
 
-def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
+def _standing(variety: Variety, entry: EdibleEntry) -> Iterator[Problem]:
     """A house may not list what is poisonous, and lists what sources dispute or do not name on sources of its own."""
     known = edibility(variety.botanical, variety.part)
     if known.standing == "refused":
-        return [
-            problem_at(
-                variety,
-                "botanical",
-                f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                known.source,
-                "It is never grown for eating. Take it out of the house",
-                "E16",
-            )
-        ]
+        what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+        remedy = "It is never grown for eating. Take it out of the house"
+        yield problem_at(variety, "botanical", what, known.source, remedy, "E16")
+        return
     if known.standing in ("disputed", "unlisted") and not entry.sources:
         why = (
             known.source
             if known.standing == "disputed"
             else "no published list known here names this part of it"
         )
-        return [
-            problem_at(
-                entry,
-                "botanical",
-                f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})",
-                "The house needs sources of its own for it",
-                "Write them under `sources` of this entry, or plan another",
-                "E16",
-            )
-        ]
-    return []
+        what = f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})"
+        remedy = "Write them under `sources` of this entry, or plan another"
+        yield problem_at(entry, "botanical", what, "The house needs sources of its own for it", remedy, "E16")
 
 
 def _look_alikes(house: House) -> list[Problem]:

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import combinations, pairwise
 
-from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -20,14 +18,6 @@ CERTAINTY = 0.95
 """Chance of enough plants: our own default, a policy of the house (margins.sowing_certainty)."""
 NEARLY_FULL = 0.95
 """A sheet filled to more than this share has no room for a mishap: our own figure."""
-
-
-@dataclass(frozen=True)
-class _Germination:
-    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
-
-    share: float
-    tested: bool
 
 
 def fill(register: Register) -> None:
@@ -80,12 +70,13 @@ def _lot(register: Register, variety: Variety) -> SeedLot | None:
     return max(lots, key=lambda lot: lot.tested or date.min, default=None)
 
 
-def _germination(w: Working, variety: Variety) -> _Germination:
+def _germination(w: Working, variety: Variety) -> tuple[float, bool]:
+    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
     lot = _lot(w.register, variety)
     if lot is not None and lot.tested is not None:
-        return _Germination(w.fact(lot, "germination"), True)
+        return w.fact(lot, "germination"), True
     w.assume(f"W03: germination of {variety.spoken} from the packet, the lot in the drawer is not tested")
-    return _Germination(w.fact(variety, "germination"), False)
+    return w.fact(variety, "germination"), False
 
 
 def _wanted(w: Working, variety: Variety) -> int:
@@ -96,8 +87,8 @@ def _wanted(w: Working, variety: Variety) -> int:
 
 def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
-    germination = _germination(w, variety)
-    if not germination.tested:
+    germination, tested = _germination(w, variety)
+    if not tested:
         what = f"germination of {variety.id} is the packet's"
         allowed = "A test of the lot in the drawer beats the packet"
         remedy = "Put 10 seeds in damp paper and write the lot under seed_lots"
@@ -107,11 +98,11 @@ def _plugs(register: Register, variety: Variety) -> None:
     margins = register.house.margins
     assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
     certainty = w.fact_or(margins, "sowing_certainty", "", CERTAINTY, assumed)
-    chance = sowing.plug_chance(germination.share, seeds, survival)
+    chance = sowing.plug_chance(germination, seeds, survival)
     count = sowing.plugs_to_sow(wanted, chance, certainty)
     w.source("upper tail of the binomial distribution, exact")
     w.add_line(
-        f"a plug gives a plant with chance (1 - (1 - {brief(germination.share)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
+        f"a plug gives a plant with chance (1 - (1 - {brief(germination)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
     )
     w.add_line(
         f"{count} plugs give at least {wanted} plants {sowing.chance_of_enough(count, wanted, chance) * 100:.1f} times in a "
@@ -219,13 +210,9 @@ def _room_on_sheet(register: Register, sheet: str, total: int, places: int) -> N
 
 def _days_of_sheet(register: Register, sheet: str, own: list[Variety]) -> None:
     """A sheet is sown on one day."""
-    days = {found.exact for variety in own if (found := _date_of(register, variety)) is not None}
+    days = {found.exact for variety in own for found in register.of_id("sow_date", variety=variety.id)}
     if len(days) > 1:
         what = f"{sheet} is sown on {' and '.join(sorted(days))}"
         allowed = "Under one dome the first are stretched before the last are up (common practice, no source)"
         remedy, field = "Give each sowing day its own sheet", f"sow_layout.{sheet}"
         register.report_problem(register.house, field, what, allowed, remedy, "", "warning")
-
-
-def _date_of(register: Register, variety: Variety) -> Amount | None:
-    return next(iter(register.of_id("sow_date", variety=variety.id)), None)

@@ -69,15 +69,10 @@ def _hours(register: Register, variety: Variety, system: System) -> None:
         remedy = "Hang the lamps lower, add lamps, or grow it elsewhere"
         register.report_problem(system.lights, "canopy_ppfd", what, "A day has 24 h", remedy)
     elif hours > LONGEST_DAY:
-        register.report_problem(
-            system.lights,
-            "canopy_ppfd",
-            f"{variety.id} needs {brief(hours, 3)} h of this light a day",
-            f"Over {LONGEST_DAY:g} h many plants suffer (common practice, no source)",
-            "Hang the lamps lower or add lamps",
-            "",
-            "warning",
-        )
+        what = f"{variety.id} needs {brief(hours, 3)} h of this light a day"
+        allowed = f"Over {LONGEST_DAY:g} h many plants suffer (common practice, no source)"
+        remedy = "Hang the lamps lower or add lamps"
+        register.report_problem(system.lights, "canopy_ppfd", what, allowed, remedy, "", "warning")
     elif set_ < hours:
         w.add_line(f"the lamps as set give {brief(100 * set_ / hours, 3)} % of the target: a note, no fault")
     w.number(hours, "h", "up", "hours of light are rounded up", step=0.5, tool="timer")

@@ -103,14 +103,10 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
         return amount
     most = tolerance(register, amount, batch).strongest(now)
     if most > ceiling * (1 + 1e-9):
-        register.report_problem(
-            task.data,
-            "ceiling",
-            f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v",
-            f"The ceiling is {task.data.ceiling.written}",
-            "Own a finer tool, or make a larger batch",
-            "E08",
-        )
+        what = f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v"
+        allowed = f"The ceiling is {task.data.ceiling.written}"
+        remedy = "Own a finer tool, or make a larger batch"
+        register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
     return amount
 
 

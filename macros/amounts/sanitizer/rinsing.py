@@ -76,15 +76,13 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
     if needed > shelf:
-        register.report_problem(
-            chemical,
-            "containers_in_stock",
+        what = (
             f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
-            f"container{'' if shelf == 1 else 's'} of {chemical.container.written}",
-            "Stock is never short on the day",
-            f"Buy {needed - shelf} more before the day",
-            "E09",
+            f"container{'' if shelf == 1 else 's'} of {chemical.container.written}"
         )
+        allowed = "Stock is never short on the day"
+        remedy = f"Buy {needed - shelf} more before the day"
+        register.report_problem(chemical, "containers_in_stock", what, allowed, remedy, "E09")
     w.number(total, "mL", "up", "stock to have is rounded up", step=10.0, tool=f"{needed} containers")
 
 

@@ -200,10 +200,8 @@ def batch_step(us: bool, small: bool) -> tuple[str, float]:
 
 
 def water_step(us: bool, small: bool) -> tuple[str, float]:
-    """The unit and the step of the water that goes in first."""
-    if us:
-        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
-    return "L", 0.02 if small else 0.5
+    """The unit and the step of the water that goes in first: finer than the batch's where a metric jar is small."""
+    return ("L", 0.02) if small and not us else batch_step(us, small)
 
 
 def _water(register: Register, task: Task) -> None:

@@ -132,13 +132,10 @@ def _shelf(register: Register, system: System) -> None:
     )
     w.source("half the rating for water: common practice, no source")
     if mass > rating / 2:
-        register.report_problem(
-            rack,
-            "shelf_rating",
-            f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water",
-            f"Half of its rating is {brief(rating / 2)} kg",
-            "Lower walls, shorter trays, or a stronger rack",
-        )
+        what = f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water"
+        allowed = f"Half of its rating is {brief(rating / 2)} kg"
+        remedy = "Lower walls, shorter trays, or a stronger rack"
+        register.report_problem(rack, "shelf_rating", what, allowed, remedy)
     w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, rating / 2))
 
 

@@ -85,15 +85,12 @@ def _flood_too_big(w: Working, system: System, drawn: float, usable: float, need
         choices.append(f"raise the refill mark to {volumes.height_for_volume(shape, needed):.3f} m")
     if together > 1:
         choices.append(f"set flood_order: staggered with one shelf at a time ({brief(one)} L)")
-    return problem_at(
-        tank,
-        "refill_mark_height",
+    what = (
         f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
-        f"refill mark the tank holds {brief(usable)} L above the pump minimum",
-        f"Short by {brief(drawn - usable)} L",
-        _first_capital(", or ".join(choices) or "use a larger tank"),
-        "E11",
+        f"refill mark the tank holds {brief(usable)} L above the pump minimum"
     )
+    remedy = _first_capital(", or ".join(choices) or "use a larger tank")
+    return problem_at(tank, "refill_mark_height", what, f"Short by {brief(drawn - usable)} L", remedy, "E11")
 
 
 def _first_capital(text: str) -> str:

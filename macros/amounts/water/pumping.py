@@ -139,15 +139,10 @@ def _overflow(register: Register, system: System) -> None:
         remedy = f"Fit a wider pipe, for example {_wide_enough(sent, head)} mm, or a smaller pump"
         register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "E13")
     elif most < 1.5 * sent:
-        register.report_problem(
-            pipes,
-            "standpipe_inside_diameter",
-            f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send",
-            "1.5 times leaves room for a leaf over the strainer",
-            "Fit a wider pipe, or look at it every day",
-            "",
-            "warning",
-        )
+        what = f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send"
+        allowed = "1.5 times leaves room for a leaf over the strainer"
+        remedy = "Fit a wider pipe, or look at it every day"
+        register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "", "warning")
     w.number(most, "L/min", "down", "what a pipe passes is rounded down", step=1.0)
 
 

@@ -8,6 +8,7 @@ from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.feed import feeding
 from macros.calculations.water import volumes
+from macros.ground.units import convert
 from macros.house.records.systems import SIZES, Reservoir, System
 
 TOPIC = "Reservoir"
@@ -102,7 +103,7 @@ def _at_mark(register: Register, system: System, id_: str, label: str, mark: str
     w.add_line(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
     w.add_line(f"{_sum(shape, height)} = {brief(litres)} L")
     rule = "water that cannot be used is rounded up" if id_ == "res_dead" else _EXACT
-    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=_reading(register, height))
+    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=reading_at(register, height))
 
 
 def _usable(register: Register, system: System) -> None:
@@ -127,7 +128,7 @@ def _fill_first(register: Register, system: System) -> None:
         raise Withheld("the reserve is over half the tank")
     height = volumes.height_for_volume(shape, full - reserve)
     mark, unit, step = _scale_mark(register, height)
-    litres = volumes.volume_to_height(shape, _metres(mark, unit))
+    litres = volumes.volume_to_height(shape, convert(mark, unit, "m"))
     w.add_line(
         f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
         f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
@@ -168,7 +169,7 @@ def _level_table(register: Register, system: System) -> None:
     step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
     rows: list[list[float]] = []
     level = step
-    while (height := _metres(level, level_unit)) <= top + 1e-9:
+    while (height := convert(level, level_unit, "m")) <= top + 1e-9:
         litres = volumes.volume_to_height(shape, height)
         volume, _ = printing.in_house_unit(litres, "L", us)
         rows.append([level, printing.round_to(volume, volume_step, "nearest")])
@@ -196,7 +197,7 @@ def _heel_limit(register: Register, system: System) -> None:
     w.add_line(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
-    w.number(full / 10, "L", "down", "a limit is rounded down", tool=_reading(register, height))
+    w.number(full / 10, "L", "down", "a limit is rounded down", tool=reading_at(register, height))
 
 
 def _tap_fill_time(register: Register, system: System) -> None:
@@ -227,24 +228,15 @@ def level_text(register: Register) -> str:
 
 def reading_at(register: Register, height: float) -> str:
     """The scale's name and its mark at or under a height [m]."""
-    return _reading(register, height)
+    mark, unit, step = _scale_mark(register, height)
+    return _scale_text(register, mark, unit, step)
 
 
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     """The mark at or just under a height in metres: (mark, unit, step)."""
     _, step, unit = scale(register)
-    value = height * 100 if unit == "cm" else height / 0.0254
-    return printing.round_to(value, step, "down"), unit, step
+    return printing.round_to(convert(height, "m", unit), step, "down"), unit, step
 
 
 def _scale_text(register: Register, mark: float, unit: str, step: float) -> str:
     return f"{scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
-
-
-def _reading(register: Register, height: float) -> str:
-    mark, unit, step = _scale_mark(register, height)
-    return _scale_text(register, mark, unit, step)
-
-
-def _metres(level: float, unit: str) -> float:
-    return level / 100 if unit == "cm" else level * 0.0254

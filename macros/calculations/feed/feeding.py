@@ -52,10 +52,7 @@ def ec_dilute(volume: float, read: float, target: float, water_ec: float) -> flo
     Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, worked
     example of the owner (Q46).
     """
-    if water_ec >= target:
-        raise RangeProblem(f"water of {water_ec:g} mS/cm cannot bring EC down to {target:g} mS/cm")
-    if read < target:
-        raise RangeProblem("the EC read is under the target already")
+    _refuse_no_lowering(read, target, water_ec)
     return volume * (read - target) / (target - water_ec)
 
 
@@ -66,11 +63,15 @@ def ec_swap(volume: float, read: float, target: float, water_ec: float) -> float
     Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, worked
     example of the owner (Q47).
     """
+    _refuse_no_lowering(read, target, water_ec)
+    return volume * (read - target) / (read - water_ec)
+
+
+def _refuse_no_lowering(read: float, target: float, water_ec: float) -> None:
     if water_ec >= target:
         raise RangeProblem(f"water of {water_ec:g} mS/cm cannot bring EC down to {target:g} mS/cm")
     if read < target:
         raise RangeProblem("the EC read is under the target already")
-    return volume * (read - target) / (read - water_ec)
 
 
 def heel_carryover(heel: float, fill: float) -> float:

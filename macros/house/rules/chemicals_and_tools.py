@@ -46,38 +46,25 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
     if chemical.density is None:
         if strength.basis == "w/v" or ("peroxide" in chemical.active.lower() and strength.percent <= 50):
             return  # the published curve gives the density of peroxide
-        yield problem_at(
-            chemical,
-            "density",
-            f'"{strength.written}" is w/w and needs density (g/mL)',
-            "From the label or the safety data sheet",
-            'Write it, as density: "1.04 g/mL"',
-            "E05",
-        )
+        what = f'"{strength.written}" is w/w and needs density (g/mL)'
+        allowed = "From the label or the safety data sheet"
+        yield problem_at(chemical, "density", what, allowed, 'Write it, as density: "1.04 g/mL"', "E05")
         return
     density = chemical.density.to("g/mL")
     if not 0.8 <= density <= 1.9:
-        yield problem_at(
-            chemical,
-            "density",
-            f'"{chemical.density.written}" is no density of such a stock',
-            "0.8 to 1.9 g/mL",
-            "Look at the label again",
-            "E05",
-        )
+        what = f'"{chemical.density.written}" is no density of such a stock'
+        yield problem_at(chemical, "density", what, "0.8 to 1.9 g/mL", "Look at the label again", "E05")
         return
     if "peroxide" in chemical.active.lower() and strength.basis == "w/w" and strength.percent <= 50:
         published = peroxide_density(strength.percent)
         if abs(density / published - 1) > DENSITY_TOLERANCE:
-            yield problem_at(
-                chemical,
-                "density",
-                f'"{chemical.density.written}" does not go with {strength.written}',
+            what = f'"{chemical.density.written}" does not go with {strength.written}'
+            allowed = (
                 f"The published density of peroxide of that strength is {published:.3f} g/mL at 20 degC; a label "
-                "within 1 % of it is taken",
-                "One of the two is copied wrong: read the label again",
-                "E05",
+                "within 1 % of it is taken"
             )
+            remedy = "One of the two is copied wrong: read the label again"
+            yield problem_at(chemical, "density", what, allowed, remedy, "E05")
             return
 
 
@@ -129,13 +116,9 @@ def _served(tool: MeasuringTool, is_scale: bool) -> Iterator[Problem]:
         what = f"'{tool.name}' reads a level but is marked in volumes"
         yield problem_at(tool, "capacity", what, "cm or in", "Write its marks as lengths")
     if is_scale and set(tool.for_) != {"level"}:
-        yield problem_at(
-            tool,
-            "for",
-            f"'{tool.name}' is marked in lengths and serves {', '.join(tool.for_) or 'nothing'}",
-            "What is marked in lengths serves level alone",
-            "Write its marks as volumes, or for: [level]",
-        )
+        what = f"'{tool.name}' is marked in lengths and serves {', '.join(tool.for_) or 'nothing'}"
+        allowed = "What is marked in lengths serves level alone"
+        yield problem_at(tool, "for", what, allowed, "Write its marks as volumes, or for: [level]")
 
 
 def _label(house: House) -> Iterator[Problem]:

@@ -28,14 +28,8 @@ def check_control(house: House) -> Iterator[Problem]:
     for review in house.reviews:
         yield from _review(house, review)
         if (review.page, review.when) in reviewed:
-            yield problem_at(
-                review,
-                "when",
-                f"{review.page} is reviewed twice on {review.when}",
-                "One review a day for an item",
-                "Remove one",
-                "E32",
-            )
+            what = f"{review.page} is reviewed twice on {review.when}"
+            yield problem_at(review, "when", what, "One review a day for an item", "Remove one", "E32")
         reviewed.add((review.page, review.when))
 
 
@@ -45,22 +39,14 @@ def _copy(house: House, copy: WallCopy) -> Iterator[Problem]:
         allowed = "Where the copy hangs, so that who swaps it finds it"
         yield problem_at(copy, "where", what, allowed, "Write it, as: at the sink, left of the tap")
     if not 1 <= copy.count <= MOST_COPIES:
-        yield problem_at(
-            copy,
-            "count",
-            f"{copy.count} copies of {copy.item} at one place",
-            f"1 to {MOST_COPIES} copies hang at a place",
-            "Count them, or remove the entry where none hangs",
-        )
+        what = f"{copy.count} copies of {copy.item} at one place"
+        allowed = f"1 to {MOST_COPIES} copies hang at a place"
+        yield problem_at(copy, "count", what, allowed, "Count them, or remove the entry where none hangs")
     revisions = sorted(entry.revision for entry in house.issued if entry.page == copy.item)
     if revisions and copy.printed not in revisions:
-        yield problem_at(
-            copy,
-            "printed",
-            f"revision {copy.printed} of {copy.item} was never issued",
-            f"Issued are {', '.join(map(str, revisions))}",
-            "Read the revision printed on the sheet that hangs there; take a sheet without one down",
-        )
+        what = f"revision {copy.printed} of {copy.item} was never issued"
+        remedy = "Read the revision printed on the sheet that hangs there; take a sheet without one down"
+        yield problem_at(copy, "printed", what, f"Issued are {', '.join(map(str, revisions))}", remedy)
 
 
 def _review(house: House, review: Review) -> Iterator[Problem]:
@@ -73,10 +59,5 @@ def _review(house: House, review: Review) -> Iterator[Problem]:
         yield problem_at(review, "by", what, allowed, "Write the role that reviewed it")
     issues = [entry.effective for entry in house.issued if entry.page == review.page]
     if issues and review.when < min(issues):
-        yield problem_at(
-            review,
-            "when",
-            f"{review.page} was reviewed on {review.when}, before its first issue on {min(issues)}",
-            "What is reviewed is an issued page",
-            "Mend the date",
-        )
+        what = f"{review.page} was reviewed on {review.when}, before its first issue on {min(issues)}"
+        yield problem_at(review, "when", what, "What is reviewed is an issued page", "Mend the date")

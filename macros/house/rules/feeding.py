@@ -44,14 +44,11 @@ def _bands(name: str, stage: FeedStage) -> Iterator[Problem]:
         yield problem_at(stage, "ph_target", what, "low < target < high, between 4 and 9", "Mend the band")
     low, target, high = (getattr(stage, f"ec_{end}").to("mS/cm") for end in ("low", "target", "high"))
     if not 0 < low < target < high <= 6:
-        yield problem_at(
-            stage,
-            "ec_target",
+        what = (
             f"ec_low {stage.ec_low.written}, ec_target {stage.ec_target.written}, ec_high "
-            f"{stage.ec_high.written} of {name} are out of order or range",
-            "low < target < high, up to 6 mS/cm",
-            "Mend the band",
+            f"{stage.ec_high.written} of {name} are out of order or range"
         )
+        yield problem_at(stage, "ec_target", what, "low < target < high, up to 6 mS/cm", "Mend the band")
 
 
 def _rates(house: House, name: str, stage: FeedStage) -> Iterator[Problem]:

@@ -23,13 +23,9 @@ def _first(entry: Issued) -> Iterator[Problem]:
     if entry.noted is None and entry.revision >= 1:
         return
     if entry.noted is None:
-        yield problem_at(
-            entry,
-            "revision",
-            f"revision {entry.revision} of {entry.page}",
-            "Revisions count from 1; 0 stands on a page that was never issued",
-            "Let trayside issue write the entry",
-        )
+        what = f"revision {entry.revision} of {entry.page}"
+        allowed = "Revisions count from 1; 0 stands on a page that was never issued"
+        yield problem_at(entry, "revision", what, allowed, "Let trayside issue write the entry")
         return
     what = f"a correction of {entry.page}, which was not issued before"
     allowed = "A correction keeps the revision of the entry above it"

@@ -24,14 +24,9 @@ def check_sign_offs(house: House) -> Iterator[Problem]:
             yield problem_at(entry, "level", what, allowed, "Write one of them, or leave the line out")
         name = (entry.who, entry.procedure, entry.when)
         if name in seen:
-            yield problem_at(
-                entry,
-                "when",
-                f"{entry.who} is signed off for {entry.procedure} twice on {entry.when}",
-                "One sign-off a day for a person and a page",
-                "Remove one",
-                "E32",
-            )
+            what = f"{entry.who} is signed off for {entry.procedure} twice on {entry.when}"
+            allowed = "One sign-off a day for a person and a page"
+            yield problem_at(entry, "when", what, allowed, "Remove one", "E32")
         seen.add(name)
 
 
@@ -52,13 +47,11 @@ def _people(house: House, entry: SignOff) -> Iterator[Problem]:
         return
     if may_train(house, entry):
         return
-    yield problem_at(
-        entry,
-        "by",
-        f"nothing on file says that {entry.by} may train for {entry.procedure} on {entry.when}",
-        "A trainer is a role of level 4 under people, or has an earlier sign-off of level 4 for the page",
-        "Name another, or enter the trainer's own sign-off first",
+    what = f"nothing on file says that {entry.by} may train for {entry.procedure} on {entry.when}"
+    allowed = (
+        "A trainer is a role of level 4 under people, or has an earlier sign-off of level 4 for the page"
     )
+    yield problem_at(entry, "by", what, allowed, "Name another, or enter the trainer's own sign-off first")
 
 
 def _known(name: str, roles: list[str]) -> bool:

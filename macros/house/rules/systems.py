@@ -77,23 +77,13 @@ def _reservoir(tank: Reservoir) -> Iterator[Problem]:
         allowed = f"{top_field} is {top.written}; the fill mark stays 30 mm under it"
         yield problem_at(tank, "fill_mark_height", what, allowed, "Lower the fill mark", "E10")
     if refill.to("m") >= fill.to("m"):
-        yield problem_at(
-            tank,
-            "refill_mark_height",
-            f"refill_mark_height {refill.written} is at or over the fill mark",
-            f"fill_mark_height is {fill.written}",
-            "Lower the refill mark",
-            "E10",
-        )
+        what = f"refill_mark_height {refill.written} is at or over the fill mark"
+        allowed = f"fill_mark_height is {fill.written}"
+        yield problem_at(tank, "refill_mark_height", what, allowed, "Lower the refill mark", "E10")
     if low.to("m") >= refill.to("m"):
-        yield problem_at(
-            tank,
-            "pump_minimum_height",
-            f"pump_minimum_height {low.written} is at or over refill_mark_height",
-            f"refill_mark_height is {refill.written}; the pump needs water at the lowest day",
-            "Raise the refill mark",
-            "E10",
-        )
+        what = f"pump_minimum_height {low.written} is at or over refill_mark_height"
+        allowed = f"refill_mark_height is {refill.written}; the pump needs water at the lowest day"
+        yield problem_at(tank, "pump_minimum_height", what, allowed, "Raise the refill mark", "E10")
 
 
 def _trays(system: System) -> Iterator[Problem]:
@@ -123,15 +113,11 @@ def _plates(system: System) -> Iterator[Problem]:
         remedy = "Count plates, columns and pitch again"
         yield problem_at(trays, "cup_plates_per_flood_tray", what, allowed, remedy, "E10")
     if plate.rows * plate.hole_pitch.to("m") > trays.inside_width.to("m") + 1e-9:
-        yield problem_at(
-            plate,
-            "rows",
+        what = (
             f"{plate.rows} rows of holes at {plate.hole_pitch.written} do not fit in the width "
-            f"{trays.inside_width.written}",
-            "",
-            "Count rows and pitch again",
-            "E10",
+            f"{trays.inside_width.written}"
         )
+        yield problem_at(plate, "rows", what, "", "Count rows and pitch again", "E10")
 
 
 def _timer(system: System) -> Iterator[Problem]:
@@ -197,15 +183,12 @@ def _rinse_volume(house: House) -> Iterator[Problem]:
         if system.plumbing is not None:
             needed += system.plumbing.supply_tube_volume.to("L")
         if rinse.reservoir_rinse_volume.to("L") < needed - 1e-9:
-            yield problem_at(
-                rinse,
-                "reservoir_rinse_volume",
+            what = (
                 f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} cannot run the pump of system "
-                f"{system.id}",
-                f"{needed:.1f} L covers it (pump minimum plus tubes)",
-                "Rinse with more water",
-                "E10",
+                f"{system.id}"
             )
+            allowed = f"{needed:.1f} L covers it (pump minimum plus tubes)"
+            yield problem_at(rinse, "reservoir_rinse_volume", what, allowed, "Rinse with more water", "E10")
 
 
 def _volume_to(tank: Reservoir, mark: Quantity) -> float | None:
