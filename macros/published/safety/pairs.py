@@ -67,6 +67,10 @@ class MetPair:
     own_boxes: bool = False
     where: str = ""
 
+    def meets(self, handled: Sequence[Handling]) -> bool:
+        """Whether one side is among what is handled."""
+        return self.first in handled or self.second in handled
+
     def __str__(self) -> str:
         what = f": {self.gives}" if self.gives else f" ({self.where})" if self.where else ""
         return f"{self.first.shown_name} with {self.second.shown_name}{what}"
