@@ -77,29 +77,24 @@ def page_cautions(
         a strength outside 0 to 100 %.
     """
     pairs = page_pairs(steps, elsewhere, house_pairs)
-    met = {
-        step.step_id: cautions_of_step(
-            step, tuple(one for one in pairs if one.meets(step.handlings)), unit_style
-        )
-        for step in steps
-    }
+    met = {}
+    for step in steps:
+        here = tuple(pair for pair in pairs if pair.meets(step.handlings))
+        met[step.step_id] = cautions_of_step(step, here, unit_style)
     _refuse_open_slots(met)
     before = _first_of_each_wording(met)
     shown = [one for placed in before.values() for one in placed]
     handled = [item for step in steps for item in step.strongest]
-    injuries = {one for placed in shown for one in placed.entry.first_aid}
     return PageCautions(
         facts=tuple(steps),
         before=before,
         met=met,
         summary=_summary(shown),
-        ppe=in_ppe_order(
-            [*(p for one in shown for p in one.ppe), *(p for one in handled for p in weak_ppe(one))]
-        ),
-        first_aid=tuple(one for one in first_aid().items if one in injuries),
+        ppe=_worn(shown, handled),
+        first_aid=_injuries(shown),
         flush_point=any(asks_for_flushing(item) for item in handled),
         pairs=pairs,
-        uncovered=tuple(dict.fromkeys(item.shown_name for item in handled if not _cautioned(item))),
+        uncovered=_uncovered(handled),
     )
 
 
@@ -108,8 +103,23 @@ def asks_for_flushing(item: Handling) -> bool:
     return item.sds_codes is None or not first_aid().flush_point.codes.isdisjoint(codes_of(item))
 
 
-def _cautioned(item: Handling) -> bool:
-    return item.substance not in substances() or substances()[item.substance].cautioned
+def _worn(shown: Sequence[PlacedCaution], handled: Sequence[Handling]) -> tuple[str, ...]:
+    for_weak = [worn for item in handled for worn in weak_ppe(item)]
+    return in_ppe_order([*for_weak, *(worn for one in shown for worn in one.ppe)])
+
+
+def _injuries(shown: Sequence[PlacedCaution]) -> tuple[str, ...]:
+    met = {injury for one in shown for injury in one.entry.first_aid}
+    return tuple(injury for injury in first_aid().items if injury in met)
+
+
+def _uncovered(handled: Sequence[Handling]) -> tuple[str, ...]:
+    without = [
+        item
+        for item in handled
+        if item.substance in substances() and not substances()[item.substance].cautioned
+    ]
+    return tuple(dict.fromkeys(item.shown_name for item in without))
 
 
 def _first_of_each_wording(

@@ -54,29 +54,39 @@ def _counting(found: tuple[Match, ...], word: str) -> list[Match]:
 
 def _placed(caution: Caution, match: Match, scene: Scene, unit_style: str) -> PlacedCaution:
     narrowed = scene.narrowed(match) if caution.escalate or caution.ppe_extra else scene
-    word, why, unknown = caution.word, [*match.because], [*match.unknown]
-    for escalation in caution.escalate:
-        raised = _counting(matches(escalation.when, narrowed), escalation.word)
-        if raised and worst_first(escalation.word) < worst_first(word):
-            surest = min(raised, key=lambda one: len(one.unknown))
-            word = escalation.word
-            why += [*surest.because, escalation.why]
-            unknown += surest.unknown
+    word, why, unknown = _escalated(caution, match, narrowed)
     texts, open_facts = filled(caution, match, scene.step, unit_style)
+    names = cautions().facts
     extra = [item for one in caution.ppe_extra if matches(one.when, narrowed) for item in one.add]
-    item = spoken_of(caution, match)
-    label = label_line(item) if item and item.counts_as & caution.label else None
-    names = dict(cautions().facts)
     return PlacedCaution(
         caution,
         word,
         *texts,
-        label_line=label.text if label else "",
+        label_line=_label(caution, match),
         not_known=tuple(names[fact] for fact in dict.fromkeys([*unknown, *open_facts])),  # type: ignore[index]
         why=tuple(dict.fromkeys(why)),
         ppe=in_ppe_order([*caution.ppe, *extra]),
         weight=match.weight,
     )
+
+
+def _escalated(caution: Caution, match: Match, scene: Scene) -> tuple[str, list[str], list[str]]:
+    """The word, raised where that is met; why; and the facts that were not known."""
+    word, why, unknown = caution.word, [*match.because], [*match.unknown]
+    for escalation in caution.escalate:
+        raised = _counting(matches(escalation.when, scene), escalation.word)
+        if raised and worst_first(escalation.word) < worst_first(word):
+            surest = min(raised, key=lambda one: len(one.unknown))
+            word = escalation.word
+            why += [*surest.because, escalation.why]
+            unknown += surest.unknown
+    return word, why, unknown
+
+
+def _label(caution: Caution, match: Match) -> str:
+    item = spoken_of(caution, match)
+    line = label_line(item) if item and item.counts_as & caution.label else None
+    return line.text if line else ""
 
 
 def _merged(first: PlacedCaution, second: PlacedCaution) -> PlacedCaution:

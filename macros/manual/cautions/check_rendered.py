@@ -33,19 +33,20 @@ def check_page(shown_by_step: Mapping[str, Sequence[str]], page: PageCautions) -
 def _mistakes(shown: Sequence[str], placed: Sequence[PlacedCaution], met: set[str]) -> Iterator[str]:
     wanted = [one.id for one in placed]
     yield from (_missing(one) for one in placed if one.id not in shown)
-    once = dict.fromkeys(shown)
-    for one in once:
-        if one not in catalogue():
-            yield f"{one} is no caution of the catalogue"
-        elif one not in met:
-            yield f"{one} is shown, but its trigger is not met here"
-        elif one not in wanted:
-            yield f"{one} is shown again with the same words as before"
-    for one in once:
-        if one in wanted and shown.count(one) != wanted.count(one):
+    yield from (_needless(one, met) for one in dict.fromkeys(shown) if one not in wanted)
+    for one in dict.fromkeys(wanted):
+        if shown.count(one) not in (0, wanted.count(one)):
             yield f"{one} is shown {shown.count(one)} times, {wanted.count(one)} wanted"
     if sorted(shown) == sorted(wanted) and [*shown] != wanted:
         yield f"the order is {', '.join(shown)}; worst first is {', '.join(wanted)}"
+
+
+def _needless(id_: str, met: set[str]) -> str:
+    if id_ not in catalogue():
+        return f"{id_} is no caution of the catalogue"
+    if id_ not in met:
+        return f"{id_} is shown, but its trigger is not met here"
+    return f"{id_} is shown again with the same words as before"
 
 
 def unlabelled_solutions(steps: Sequence[StepFacts]) -> list[str]:
