@@ -77,13 +77,15 @@ def page_cautions(
         a strength outside 0 to 100 %.
     """
     pairs = page_pairs(steps, elsewhere, house_pairs)
-    met = {}
+    before, met = {}, {}
+    seen: set[tuple[str, ...]] = set()
     for step in steps:
         here = tuple(pair for pair in pairs if pair.meets(step.handlings))
-        met[step.step_id] = cautions_of_step(step, here, unit_style)
+        placed = met[step.step_id] = cautions_of_step(step, here, unit_style)
+        before[step.step_id] = tuple(one for one in placed if one.wording not in seen)
+        seen.update(one.wording for one in placed)
     _refuse_open_slots(met)
-    before = _first_of_each_wording(met)
-    shown = [one for placed in before.values() for one in placed]
+    shown = [one for new in before.values() for one in new]
     handled = [item for step in steps for item in step.strongest]
     return PageCautions(
         facts=tuple(steps),
@@ -120,17 +122,6 @@ def _uncovered(handled: Sequence[Handling]) -> tuple[str, ...]:
         if item.substance in substances() and not substances()[item.substance].cautioned
     ]
     return tuple(dict.fromkeys(item.shown_name for item in without))
-
-
-def _first_of_each_wording(
-    met: Mapping[str, tuple[PlacedCaution, ...]],
-) -> dict[str, tuple[PlacedCaution, ...]]:
-    seen: set[tuple[str, ...]] = set()
-    before = {}
-    for step_id, placed in met.items():
-        before[step_id] = tuple(one for one in placed if one.wording not in seen)
-        seen.update(one.wording for one in placed)
-    return before
 
 
 def _summary(shown: Sequence[PlacedCaution]) -> tuple[PlacedCaution, ...]:

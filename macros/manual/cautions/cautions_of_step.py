@@ -56,13 +56,13 @@ def _placed(caution: Caution, match: Match, scene: Scene, unit_style: str) -> Pl
     narrowed = scene.narrowed(match) if caution.escalate or caution.ppe_extra else scene
     word, why, unknown = _escalated(caution, match, narrowed)
     texts, open_facts = filled(caution, match, scene.step, unit_style)
-    names = cautions().facts
-    extra = [item for one in caution.ppe_extra if matches(one.when, narrowed) for item in one.add]
+    item, names = spoken_of(caution, match), cautions().facts
+    extra = [worn for one in caution.ppe_extra if matches(one.when, narrowed) for worn in one.add]
     return PlacedCaution(
         caution,
         word,
         *texts,
-        label_line=_label(caution, match),
+        label_line=label_line(item) if item and item.counts_as & caution.label else "",
         not_known=tuple(names[fact] for fact in dict.fromkeys([*unknown, *open_facts])),  # type: ignore[index]
         why=tuple(dict.fromkeys(why)),
         ppe=in_ppe_order([*caution.ppe, *extra]),
@@ -81,12 +81,6 @@ def _escalated(caution: Caution, match: Match, scene: Scene) -> tuple[str, list[
             why += [*surest.because, escalation.why]
             unknown += surest.unknown
     return word, why, unknown
-
-
-def _label(caution: Caution, match: Match) -> str:
-    item = spoken_of(caution, match)
-    line = label_line(item) if item and item.counts_as & caution.label else None
-    return line.text if line else ""
 
 
 def _merged(first: PlacedCaution, second: PlacedCaution) -> PlacedCaution:

@@ -70,13 +70,22 @@ def flushing_water(found: PageCautions, house: House) -> str:
 def safety_before(
     found: PageCautions, steps: Sequence[PlannedStep], elsewhere: Sequence[Handling], house: House
 ) -> tuple[str, ...]:
-    """What must be so before the first step, for what the page handles."""
-    lines = _rinse_between(found, elsewhere, house)
+    """What must be so before the first step; a pair across the pages of a job asks for a full rinse on both pages."""
+    there = {handling.substance for handling in elsewhere}
+    rinse = house.sanitizing.rinse if house.sanitizing else None
+    read = rinse.residue_allowed if rinse else None
+    proof = f" until the strip reads {read.written} or less" if read else ""
+    lines = [
+        f"Full rinse between {pair.first.shown_name} and {pair.second.shown_name}: drain and rinse{proof} before "
+        "the other is opened."
+        for pair in found.pairs
+        if not there.isdisjoint((pair.first.substance, pair.second.substance))
+    ]
     if found.flush_point:
         lines.insert(0, f"The way to the flushing water is clear and has been walked: {_eyewash(house)}.")
     if needs_second_person(steps, house):
         lines.append("A second person stays within call while any stock is open.")
-    return tuple(lines)
+    return tuple(dict.fromkeys(lines))
 
 
 def _eyewash(house: House) -> str:
@@ -99,19 +108,19 @@ def step_facts(step: PlannedStep, register: Register, system_id: str, second_per
     crops, species = crop_facts(house, system_id, step.keys.get("variety", ""))
     facts |= crops
     if system_id:
-        facts |= _system_facts(register, system_id, data.near)
-        facts |= {"crop_present": _crop_elsewhere(house, system_id)}
-        facts |= _batch_facts(register, step, system_id)
+        facts |= _system_facts(register, step, system_id)
+        facts["crop_present"] = _crop_elsewhere(house, system_id)
     facts["slots"] = {**facts["slots"], **species}
     facts.update({str(name): value for name, value in data.state.items()})
     return StepFacts(step.id, data.action, **facts)
 
 
-def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> dict[str, Any]:
-    system = register.house.system(system_id)
-    volume = _first_amount(register, ("res_fill",), system=system_id)
+def _system_facts(register: Register, step: PlannedStep, system_id: str) -> dict[str, Any]:
+    system, near = register.house.system(system_id), step.data.near
+    tank = _first_amount(register, ("res_fill",), system=system_id)
+    volume = _batch(register, step, system_id) or tank
     lights, top = system.lights, system.trays.top_tray_inlet_height_above_reservoir_floor
-    return {
+    facts: dict[str, Any] = {
         "reach_height_m": (top.to("m") if top is not None else None) if "top_tier" in near else 0.0,
         "mains_device_present": system.pump is not None,
         "timer_controlled": system.timer is not None,
@@ -119,23 +128,14 @@ def _system_facts(register: Register, system_id: str, near: Sequence[str]) -> di
         "lamp_risk_group": lights.lamp_risk_group if lights else None,
         "lamp_emits_uv": lights.emits_uv if lights else None,
         "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
-        "open_water_volume_l": (volume.exact if volume else None) if "open_water" in near else 0.0,
+        "open_water_volume_l": (tank.exact if tank else None) if "open_water" in near else 0.0,
         **_load_facts(system),
         "pump_minimum_depth_cm": system.reservoir.pump_minimum_height.to("cm"),
-        **_volume_facts(volume),
     }
-
-
-def _volume_facts(volume: Amount | None) -> dict[str, Any]:
-    """What is dosed and what is drained are one and the same."""
-    if volume is None:
-        return {}
-    litres, printed = volume.exact, volume.printed
-    return {
-        "solution_volume_l": litres,
-        "drained_volume_l": litres,
-        "slots": {"volume": printed, "volume_drained": printed},
-    }
+    if volume is not None:
+        facts |= {"solution_volume_l": volume.exact, "drained_volume_l": volume.exact}
+        facts["slots"] = {"volume": volume.printed, "volume_drained": volume.printed}
+    return facts
 
 
 def _lift(house: House, lift: Lift) -> caution_facts.Lift:
@@ -168,13 +168,13 @@ def _load_facts(system: System) -> dict[str, Any]:
 _BATCHES = ("loop_volume", "batch_soak", "batch_spray", "batch_tool_dip")
 
 
-def _batch_facts(register: Register, step: PlannedStep, system_id: str) -> dict[str, Any]:
-    """Where a step handles a made batch, that batch is what is drained or dosed, not the tank's fill."""
+def _batch(register: Register, step: PlannedStep, system_id: str) -> Amount | None:
+    """The made batch that a step handles: it is what is drained or dosed there, not the tank's fill."""
     made = [entry.at for entry in step.data.handles if entry.at.startswith("made")]
     if not made:
-        return {}
+        return None
     task = made[0].partition(":")[2] or step.keys.get("task", "")
-    return _volume_facts(_first_amount(register, _BATCHES, system=system_id, task=task))
+    return _first_amount(register, _BATCHES, system=system_id, task=task)
 
 
 def _first_amount(register: Register, ids: Sequence[str], **of: str) -> Amount | None:
@@ -197,21 +197,6 @@ def _crop_elsewhere(house: House, system_id: str) -> bool | None:
         return None
     systems = {variety.id: variety.system for variety in house.varieties}
     return any(systems.get(block.variety) not in (None, system_id) for block in house.crop_plan.blocks)
-
-
-def _rinse_between(found: PageCautions, elsewhere: Sequence[Handling], house: House) -> list[str]:
-    """The full rinse a pair across pages of one job asks for, on both pages."""
-    there = {handling.substance for handling in elsewhere}
-    rinse = house.sanitizing.rinse if house.sanitizing else None
-    read = rinse.residue_allowed if rinse else None
-    proof = f" until the strip reads {read.written} or less" if read else ""
-    lines = [
-        f"Full rinse between {pair.first.shown_name} and {pair.second.shown_name}: drain and rinse{proof} before "
-        "the other is opened."
-        for pair in found.pairs
-        if not there.isdisjoint((pair.first.substance, pair.second.substance))
-    ]
-    return [*dict.fromkeys(lines)]
 
 
 def _handling(register: Register, step: PlannedStep, named: str, at: str, system_id: str) -> Handling | None:

@@ -14,7 +14,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
 
 from macros.published.safety.substances import Handling
 
@@ -131,10 +130,6 @@ class StepFacts:
     drained_volume_l: float | None = None
     pump_minimum_depth_cm: float | None = None
     slots: Mapping[str, str] = field(default_factory=dict, hash=False)
-
-    def fact(self, name: str) -> Any:
-        """The fact of that name; None when it is not known."""
-        return getattr(self, name)
 
     @cached_property
     def strongest(self) -> tuple[Handling, ...]:

@@ -31,14 +31,14 @@ class Match:
 
     @property
     def weight(self) -> float:
-        """How strong [%] or heavy [kg]; 0 where that is not known."""
+        """How heavy [kg] or strong [%]; 0 where that is not known."""
         return (self.lift.mass_kg if self.lift else self.handling and self.handling.percent_by_mass) or 0.0
 
     def joined(self, other: Match) -> Match:
         """Both together; what the first found stays."""
         return Match(
-            _once((*self.because, *other.because)),
-            _once((*self.unknown, *other.unknown)),
+            tuple(dict.fromkeys((*self.because, *other.because))),
+            tuple(dict.fromkeys((*self.unknown, *other.unknown))),
             self.handling or other.handling,
             self.lift or other.lift,
             self.pair or other.pair,
@@ -108,7 +108,7 @@ def _any_lifted(condition: Condition, scene: Scene) -> tuple[Match, ...]:
 def _fact(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     """What is asked of a fact. One that is not known counts, unless what guards it is not met."""
     fact, asked = condition.fact
-    held = scene.step.fact(fact)
+    held = getattr(scene.step, fact)
     if held is None:
         guard = condition.unknown_counts_with
         counts = guard is None or bool(matches(guard, scene))
@@ -173,11 +173,13 @@ def _handled(condition: Handled, item: Handling) -> tuple[Match, ...]:
 
 def _strength_met(condition: Handled, item: Handling) -> tuple[str, ...] | None:
     """None where it is not met, else what is not known: that counts as the strongest, so never as "below"."""
-    if item.percent_by_mass is not None:
-        return () if _in_range(condition, item.percent_by_mass) else None
-    if condition.percent_below is not None:
+    percent, lower, upper = item.percent_by_mass, condition.percent_min, condition.percent_below
+    if percent is not None:
+        too_weak = lower is not None and not _reaches(percent, lower)
+        return None if too_weak or (upper is not None and _reaches(percent, upper)) else ()
+    if upper is not None:
         return None
-    asked = condition.percent_min is not None or condition.band_codes_any
+    asked = lower is not None or condition.band_codes_any
     return ("handled_strength",) if asked else ()
 
 
@@ -187,11 +189,6 @@ def _sheet_met(condition: Handled, item: Handling) -> tuple[str, ...] | None:
         return None if condition.sds_codes_none else ("sds_codes",) if condition.sds_codes_any else ()
     missing = condition.sds_codes_any and condition.sds_codes_any.isdisjoint(item.sds_codes)
     return None if missing or not condition.sds_codes_none.isdisjoint(item.sds_codes) else ()
-
-
-def _in_range(condition: Handled, percent: float) -> bool:
-    lower, upper = condition.percent_min, condition.percent_below
-    return (lower is None or _reaches(percent, lower)) and (upper is None or not _reaches(percent, upper))
 
 
 def _said(condition: Handled, item: Handling) -> str:
@@ -227,7 +224,3 @@ def _lifted(condition: Lifted, lift: Lift) -> tuple[Match, ...]:
 def _reaches(value: float, limit: float) -> bool:
     """A value on the edge, or short of it by rounding in the computing alone, reaches it."""
     return value >= limit - EDGE_TOLERANCE
-
-
-def _once(items: Iterable[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(items))

@@ -102,7 +102,7 @@ def _value(slot: Slot, caution: Caution, match: Match, step: StepFacts) -> str |
         return (pair.first if slot.name == "first" else pair.second).shown_name if pair else None
     if source == "lift":
         return getattr(lift, _OF_LIFT[slot.name]) if lift else None
-    return None if source == "text" else step.fact(source)
+    return None if source == "text" else getattr(step, source)
 
 
 def _acid_or_strength(slot: Slot, item: Handling) -> str:

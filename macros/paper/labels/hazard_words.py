@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house import House
 from macros.manual.cautions.cautions_of_page import PageCautions, asks_for_flushing, page_cautions
-from macros.manual.cautions.label_words import label_line
 from macros.manual.cautions.page_safety import first_aid_places, house_pairs
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
 from macros.page_model.page import PlacedCaution
 from macros.paper.labels.label import ASK, LabelRow
+from macros.published.safety.bands import codes_of, hazard_text, label_word_of
 from macros.published.safety.pairs import pairs_among, partners_of
 from macros.published.safety.protection import (
     equipment,
@@ -45,11 +45,11 @@ def hazard_rows(
         LabelRow(word=one.word, text=f"{one.entry.short_hazard} {one.entry.short_avoidance}")
         for one in (*deadly, *own)
     ]
-    line = label_line(item)
-    if line is not None:
-        meanings = "; ".join(meaning for _, meaning in line.hazards)
+    codes = codes_of(item)
+    if codes:
+        meanings = "; ".join(hazard_text(code) for code in codes)
         if as_bought:
-            rows.append(LabelRow(f"Its own label says {line.word}:", f"{meanings}."))
+            rows.append(LabelRow(f"Its own label says {label_word_of(item)}:", f"{meanings}."))
         else:
             rows.append(LabelRow("At this strength:", f"{meanings}."))
     elif item.sds_codes is None:

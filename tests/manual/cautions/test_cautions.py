@@ -12,7 +12,6 @@ from macros.ground.problems import RangeProblem
 from macros.ground.yaml_source import read_yaml
 from macros.manual.cautions.cautions_of_page import CautionProblem, page_cautions
 from macros.manual.cautions.check_rendered import check_page, unlabelled_solutions
-from macros.manual.cautions.label_words import label_line
 from macros.manual.cautions.step_facts import Lift, StepFacts
 from macros.published.safety.cautions import catalogue
 from macros.published.safety.conditions import NumberFact, WordFacts, YesNoFact
@@ -287,11 +286,10 @@ def test_the_label_word_is_apart_from_the_word_of_the_step_and_never_lowered() -
     acid = Handling("phosphoric_acid", 24, "pH-down", sds_codes=("H314",))
     (shown,) = page_cautions([facts("a", "pour", handlings=(acid,))]).before["a"]
     assert shown.word == "CAUTION"
-    line = label_line(acid)
-    assert line is not None
-    assert line.word == "Danger"
-    assert [code for code, _ in line.hazards] == ["H315", "H319", "H314"]
-    assert shown.label_line == line.text
+    assert shown.label_line == (
+        "Label of pH-down 24 %: Danger. H315 skin irritation; H319 serious eye irritation; "
+        "H314 severe skin burns and eye damage."
+    )
 
 
 def test_a_substance_without_wording_is_reported() -> None:
