@@ -6,9 +6,11 @@ The templates get nothing but these. A text in here is plain text (never HTML, n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from macros.ground.problems import Place
+from macros.published.safety.cautions import Caution
+from macros.published.safety.signal_words import worst_first
 
 
 @dataclass(frozen=True)
@@ -25,20 +27,51 @@ class AmountView:
 
 
 @dataclass(frozen=True)
-class CautionView:
-    """One caution as shown; `short_hazard` and `short_avoidance` are its one-line form for the bench sheet."""
+class PlacedCaution:
+    """A caution before a step of this house; made once, and printed as it is wherever the step stands.
 
-    id: str
+    Parameters
+    ----------
+    entry : the catalogue's entry; its short texts have no slots
+    word : the signal word, raised where an escalation is met
+    hazard, consequence, avoidance : its texts with their slots filled
+    label_line : what the label of the substance handled says; empty where no code applies
+    not_known : facts that were not known and counted as met
+    why : which facts put it there
+    ppe : ids of what to wear, in list order
+    weight : [%] strength or [kg] mass it speaks of; of one caution on a page the summary shows the greatest
+    """
+
+    entry: Caution = field(hash=False)
     word: str
-    title: str
     hazard: str
     consequence: str
     avoidance: str
-    short_hazard: str
-    short_avoidance: str
     label_line: str = ""
     not_known: tuple[str, ...] = ()
     why: tuple[str, ...] = ()
+    ppe: tuple[str, ...] = ()
+    weight: float = 0.0
+
+    @property
+    def id(self) -> str:
+        """Its id in the catalogue."""
+        return self.entry.id
+
+    @property
+    def not_known_lines(self) -> tuple[str, ...]:
+        """What its box asks to be measured."""
+        return tuple(f"{fact}: not known, measure this" for fact in self.not_known)
+
+    @property
+    def wording(self) -> tuple[str, ...]:
+        """What the reader can tell apart: two of the same wording are one caution."""
+        return self.id, self.word, self.hazard, self.consequence, self.avoidance
+
+    @property
+    def rank(self) -> tuple[int, int, float]:
+        """Sort key: the worst word first, then by place in the catalogue, then the strongest or heaviest."""
+        return worst_first(self.word), self.entry.place_in_file, -self.weight
 
 
 @dataclass(frozen=True)
@@ -99,7 +132,7 @@ class StepView:
     short: str
     amounts: tuple[AmountView, ...]
     tools: tuple[str, ...]
-    cautions: tuple[CautionView, ...]
+    cautions: tuple[PlacedCaution, ...]
     expect: str = ""
     reason: str = ""
     where: str = ""
@@ -197,7 +230,7 @@ class PageView:
     when: str
     who: str
     first_lines: tuple[str, ...]
-    cautions: tuple[CautionView, ...]
+    cautions: tuple[PlacedCaution, ...]
     ppe: tuple[SupplyView, ...]
     first_aid: tuple[tuple[str, str], ...]
     flush_point: str

@@ -293,7 +293,7 @@ def caution_mistakes(site: Site, built: Sequence[BuiltPage]) -> list[Problem]:
             text = site.pages.get(address) or site.files.get(address, "")
             if not text:
                 continue
-            messages = check_page(cautions_before_steps(text), page.facts, page=page.cautions)
+            messages = check_page(cautions_before_steps(text), page.cautions)
             problems += [Problem(Place(address, 1), "cautions", message) for message in messages]
     return problems
 

@@ -12,8 +12,13 @@ from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house import House
 from macros.manual.cautions.cautions_of_page import PageCautions
-from macros.manual.cautions.page_safety import PageSafety, handled_on, page_safety
-from macros.manual.cautions.step_facts import StepFacts
+from macros.manual.cautions.page_safety import (
+    first_aid_texts,
+    flushing_water,
+    handlings,
+    page_safety,
+    safety_before,
+)
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
@@ -44,20 +49,21 @@ from macros.page_model.page import (
     RecordView,
     SafeToLeaveView,
     StepView,
+    SupplyView,
     WaitView,
 )
 from macros.published.safety.actions import actions
+from macros.published.safety.protection import equipment
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
 
 
 @dataclass(frozen=True)
 class BuiltPage:
-    """A finished page, and the facts of its steps by which its cautions are checked once it is rendered."""
+    """A finished page, and its cautions, by which it is checked once it is rendered."""
 
     view: PageView
-    facts: tuple[StepFacts, ...]
-    cautions: PageCautions | None
+    cautions: PageCautions
     verdicts: tuple[Verdict, ...] = ()
 
 
@@ -100,7 +106,7 @@ def build_pages(
             verdicts, found = judge(builder.subject(page), again=page.document in seen)
             seen.add(page.document)
             problems += found
-            pages.append(BuiltPage(page, builder.facts, builder.cautions, tuple(verdicts)))
+            pages.append(BuiltPage(page, builder.cautions, tuple(verdicts)))
     return pages, problems
 
 
@@ -114,8 +120,7 @@ class _PageBuilder:
         self.house: House = register.house
         self.system, self.links = system, links
         self.problems: list[Problem] = []
-        self.facts: tuple[StepFacts, ...] = ()
-        self.cautions: PageCautions | None = None
+        self.cautions = PageCautions(())
         self.planned = plan_steps(file.data.steps, register, system)
         self.elsewhere: tuple[Handling, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
@@ -130,17 +135,15 @@ class _PageBuilder:
     @cached_property
     def handled(self) -> tuple[Handling, ...]:
         """What the page handles, asked for by every other page of its job: what one opens matters to the others."""
-        return tuple(dict.fromkeys(handled_on(self.planned, self.register, self.system)))
+        found = (one for step in self.planned for one in handlings(self.register, step, self.system))
+        return tuple(dict.fromkeys(found))
 
     def build(self) -> PageView | None:
         data = self.data
         planned = self.planned
-        safety = page_safety(planned, self.register, self.system, self.elsewhere)
-        self.problems += safety.problems
-        self.facts, self.cautions = safety.facts, safety.found
-        steps = _phase_once(
-            tuple(self._step(step, number, planned, safety) for number, step in enumerate(planned, start=1))
-        )
+        self.cautions, problems = page_safety(planned, self.register, self.system, self.elsewhere)
+        self.problems += problems
+        steps = _phase_once(tuple(self._step(step, number) for number, step in enumerate(planned, start=1)))
         system_name = self.house.system(self.system).name if self.system else ""
         document = data.id
         address = page_address(document, self.system)
@@ -158,13 +161,16 @@ class _PageBuilder:
             when=self._text(data, "when"),
             who=who_line(int(data.who)),
             first_lines=tuple(self._texts(data, "first_lines")),
-            cautions=safety.summary,
-            ppe=safety.ppe,
-            first_aid=safety.first_aid,
-            flush_point=safety.flush_point,
+            cautions=self.cautions.summary,
+            ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
+            first_aid=first_aid_texts(self.cautions, self.house),
+            flush_point=flushing_water(self.cautions, self.house),
             supplies=page_supplies(planned, steps, self.register, self.system),
             amounts=self._amount_views(steps),
-            before=(*safety.before, *self._texts(data, "before")),
+            before=(
+                *safety_before(self.cautions, planned, self.elsewhere, self.house),
+                *self._texts(data, "before"),
+            ),
             steps=steps,
             done_when=tuple(self._texts(data, "done_when")),
             clean_up=tuple(self._texts(data, "clean_up")),
@@ -208,9 +214,7 @@ class _PageBuilder:
 
     # ------------------------------------------------------------- steps
 
-    def _step(
-        self, planned: PlannedStep, number: int, all_steps: Sequence[PlannedStep], safety: PageSafety
-    ) -> StepView:
+    def _step(self, planned: PlannedStep, number: int) -> StepView:
         data = planned.data
         words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item, self.words.used)
         amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
@@ -227,7 +231,7 @@ class _PageBuilder:
             short=self._text(data, "short", words),
             amounts=tuple(view for view in amounts if view is not None),
             tools=tuple(self._texts(data, "uses", words)),
-            cautions=safety.before_step(planned.id),
+            cautions=self.cautions.before.get(planned.id, ()),
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
@@ -247,15 +251,15 @@ class _PageBuilder:
             doer=self._text(data, "doer", words),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
-            after=tuple(other.id for other in all_steps if other.data.id in data.after),
+            after=tuple(other.id for other in self.planned if other.data.id in data.after),
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),
-                min(number + 1, len(all_steps)),
+                min(number + 1, len(self.planned)),
             )
             if leave
             else None,
-            timing=step_timing(planned, safety.facts[number - 1], self.house),
+            timing=step_timing(planned, self.cautions.facts[number - 1], self.house),
         )
 
     def _check_verb(self, step: StepData, sentence: str) -> None:

@@ -14,12 +14,12 @@ from typing import Literal
 
 from macros.page_model.card import CardTable, CardView, Facts, Frames, Sentences
 from macros.page_model.page import (
-    CautionView,
     ChecklistItem,
     ChecklistView,
     FigureView,
     MapView,
     PageView,
+    PlacedCaution,
     RecordView,
     StepView,
     StickView,
@@ -166,19 +166,19 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
 
 
-def _caution(place: str, caution: CautionView) -> Iterator[PrintedLine]:
+def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:
     for part, text in (
         ("signal word", caution.word),
-        ("title", caution.title),
+        ("title", caution.entry.title),
         ("hazard", caution.hazard),
         ("consequence", caution.consequence),
         ("avoidance", caution.avoidance),
-        ("short hazard", caution.short_hazard),
-        ("short avoidance", caution.short_avoidance),
+        ("short hazard", caution.entry.short_hazard),
+        ("short avoidance", caution.entry.short_avoidance),
         ("label", caution.label_line),
     ):
         yield PrintedLine(f"{place}: {part}", "caution", text)
-    yield from _each(f"{place}: not known", "caution", caution.not_known)
+    yield from _each(f"{place}: not known", "caution", caution.not_known_lines)
 
 
 def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
