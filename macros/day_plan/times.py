@@ -1,9 +1,9 @@
-"""Times as pages print them, read as whole minutes for a day's plan; and minutes as clock times."""
+"""The waits of pages in whole minutes for a day's plan; and minutes as clock times."""
 
 from __future__ import annotations
 
 from macros.ground.problems import Problem
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import whole_minutes
 from macros.page_model.page import StepView
 from macros.published.work import jobs
 
@@ -14,14 +14,12 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
     assert step.wait is not None
     assert step.timing is not None
-    least_text, greatest_text = step.wait.least, step.wait.greatest
+    ends = [(step.wait.least, step.wait.least_minutes), (step.wait.greatest, step.wait.greatest_minutes)]
     meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
     if meant is not None:
-        least_text, greatest_text = meant.least.written, meant.greatest.written if meant.greatest else ""
-    least = minutes_of(least_text, up=True)
-    greatest = minutes_of(greatest_text, up=False) if greatest_text else None
-    for field, text, read in (("least", least_text, least), ("greatest", greatest_text, greatest)):
-        if read is None and text:
+        ends = [(one.written, one.to("min")) if one else ("", None) for one in (meant.least, meant.greatest)]
+    for field, (text, minutes) in zip(("least", "greatest"), ends, strict=True):
+        if minutes is None and text:
             return Problem(
                 step.timing.place,
                 f"steps[{step.timing.step}].wait.{field}",
@@ -29,8 +27,9 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
                 "A day's plan needs one plain time, as 15 min or 2 h",
                 "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
             )
-    if least is None:
-        least = 0
+    (_, exact), (_, most) = ends
+    least = whole_minutes(exact or 0.0, up=True)
+    greatest = None if most is None else whole_minutes(most, up=False)
     if greatest is not None and greatest < least:
         return Problem(
             step.timing.place,

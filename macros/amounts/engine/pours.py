@@ -78,7 +78,7 @@ def give_poured(
         "mL",
         value=wanted,
         shown_unit=bench_.unit,
-        printed=poured_text(plan, bench_),
+        figures=(_total_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -89,10 +89,14 @@ def give_poured(
 
 
 def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """What the pours come to, with its unit: the decimals of the finest mark used, more where the sum has more."""
+    """What the pours come to, with its unit."""
+    return printing.with_unit(_total_text(plan, bench_), bench_.unit)
+
+
+def _total_text(plan: pours.PourPlan, bench_: Bench) -> str:
+    """The decimals of the finest mark used, more where the sum has more."""
     marks = {tool.name: tool.mark for tool in bench_.tools}
-    step = min(marks[pour.tool] for pour in plan.pours)
-    return printing.with_unit(text_as_set(plan.total, step), bench_.unit)
+    return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
 def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:

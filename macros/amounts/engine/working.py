@@ -103,15 +103,20 @@ class Working:
         *,
         value: Any,
         shown_unit: str,
-        printed: str,
+        printed: str = "",
+        figures: tuple[str, ...] = (),
         rounded: Any,
         rounding: Rounding,
         tool: str = "",
+        at: str = "",
         pours: tuple[Pour, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
-        """Enter the amount with everything noted so far."""
+        """Enter the amount with everything noted so far.
+
+        It is printed as `figures` with the unit, where they are given. `at` is the mark of the tool it is read at.
+        """
         amount = Amount(
             id=self.id,
             of=of_tuple(self.of),
@@ -119,11 +124,11 @@ class Working:
             label=self.label,
             value=value,
             unit=shown_unit,
-            printed=printed,
+            printed=printing.with_unit(" to ".join(figures), shown_unit) if figures else printed,
             exact=exact,
             exact_unit=unit,
             rounded=rounded,
-            tool=tool,
+            tool=f"{tool} at {at}" if at else tool,
             pours=pours,
             made=made,
             bounds=bounds,
@@ -134,6 +139,8 @@ class Working:
             assumed=tuple(dict.fromkeys(self._assumed)),
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
+            figures=figures,
+            tools=tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
         )
         return self.register.add(amount)
 
@@ -146,6 +153,7 @@ class Working:
         *,
         step: float | None = None,
         tool: str = "",
+        at: str = "",
         bounds: tuple[float | None, float | None] | None = None,
         as_read: bool = False,
         print_unit: str = "",
@@ -177,10 +185,11 @@ class Working:
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(text, house_unit),
+            figures=(text,),
             rounded=rounded,
             rounding=Rounding(direction, step, rule),
             tool=tool,
+            at=at,
             bounds=house_bounds,
             made=made,
         )
@@ -193,7 +202,7 @@ class Working:
             unit,
             value=exact,
             shown_unit=unit,
-            printed=f"{exact} {unit}".strip(),
+            figures=(str(exact),),
             rounded=exact,
             rounding=Rounding(direction, 1, rule),
         )
@@ -239,7 +248,7 @@ class Working:
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(" to ".join(ends), house_unit),
+            figures=tuple(ends),
             rounded=value,
             rounding=Rounding("none", step, rule),
             tool=tool,

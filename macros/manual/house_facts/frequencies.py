@@ -5,18 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.ground.records import Record
+from macros.ground.units import Quantity
 from macros.house import House
 from macros.manual.house_facts.fact_text import fact_of, fact_text
+from macros.manual.house_facts.recurrence import Rhythm, parse_rhythm, rhythm_every
 from macros.published.pages.frequencies import PublishedRhythm, published_rhythms
 
 
 @dataclass(frozen=True)
 class Frequency:
-    """What is due, how often, and who says so."""
+    """What is due, how often, in words and as days, and who says so."""
 
     task: str
     text: str
-    said_by: str
+    rhythm: Rhythm
+    said_by: str = ""
 
 
 def frequencies(house: House) -> dict[str, Frequency]:
@@ -24,15 +27,24 @@ def frequencies(house: House) -> dict[str, Frequency]:
     return {name: _of(house, name, entry) for name, entry in published_rhythms().items()}
 
 
+def typed_frequency(task: str, text: str, said_by: str = "") -> Frequency:
+    """A rhythm in words, as an owner or a published file has it."""
+    return Frequency(task, text, parse_rhythm(text), said_by)
+
+
+def measured_frequency(task: str, every: Quantity, us: bool, said_by: str = "") -> Frequency:
+    """A rhythm given as a stretch of time, a fact of the house."""
+    return Frequency(task, f"every {fact_text(every, us)}", rhythm_every(every.value, every.unit), said_by)
+
+
 def _of(house: House, name: str, entry: PublishedRhythm) -> Frequency:
     if name in house.frequencies:
-        return Frequency(entry.task, house.frequencies[name], f"this house, frequencies.{name}")
+        return typed_frequency(entry.task, house.frequencies[name], f"this house, frequencies.{name}")
     record, field = _own_field(house, entry)
     value = getattr(record, field) if record is not None else None
     if record is not None and value is not None:
-        place = record.place(field)
-        return Frequency(entry.task, f"every {fact_text(value, house.us)}", f"this house, {place}")
-    return Frequency(entry.task, entry.text, "assumed, as no fact of the house says it")
+        return measured_frequency(entry.task, value, house.us, f"this house, {record.place(field)}")
+    return typed_frequency(entry.task, entry.text, "assumed, as no fact of the house says it")
 
 
 def _own_field(house: House, entry: PublishedRhythm) -> tuple[Record | None, str]:

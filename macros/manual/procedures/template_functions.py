@@ -1,6 +1,7 @@
 """What the text of a procedure may ask for: amounts, facts, places and tools of the house at hand.
 
-The text is a sandboxed template; these functions are all it can reach. Every answer is plain text.
+The text is a sandboxed template; these functions are all it can reach. Every answer is plain text; where it is a time,
+its number goes with it.
 """
 
 from __future__ import annotations
@@ -14,9 +15,11 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
+from macros.ground.units import Quantity
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.procedures.expand_steps import system_words
+from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "scale", "responsible",
@@ -66,8 +69,9 @@ class Words:
     def amount(self, id_: str, otherwise: str | None = None, **of: str) -> str:
         """Number and unit as printed; `otherwise` where this house has no such amount."""
         if otherwise is not None and not self._has(id_, of):
-            return otherwise
-        return self.find(id_, **of).printed
+            return Answer(otherwise, typed_minutes(otherwise))
+        found = self.find(id_, **of)
+        return Answer(found.printed, minutes_in(found.rounded, found.unit))
 
     def _has(self, id_: str, of: dict[str, str]) -> bool:
         try:
@@ -82,9 +86,7 @@ class Words:
         """The printed number without its unit, for a form that prints the unit in its heading."""
         if otherwise is not None and not self._has(id_, of):
             return otherwise
-        found = self.find(id_, **of)
-        unit = printing.shown_unit(found.unit)
-        return found.printed.removesuffix(f" {unit}") if unit else found.printed
+        return " to ".join(self._figures(id_, of))
 
     def unit_of(self, id_: str, **of: str) -> str:
         """The unit an amount is printed in."""
@@ -92,11 +94,15 @@ class Words:
 
     def low(self, id_: str, **of: str) -> str:
         """Lower end of a band."""
-        return self.number(id_, **of).split(" to ")[0]
+        return self._figures(id_, of)[0]
 
     def high(self, id_: str, **of: str) -> str:
         """Upper end of a band."""
-        return self.number(id_, **of).split(" to ")[-1]
+        return self._figures(id_, of)[-1]
+
+    def _figures(self, id_: str, of: dict[str, str]) -> tuple[str, ...]:
+        found = self.find(id_, **of)
+        return found.figures or (found.printed,)
 
     # ------------------------------------------------------------- facts
 
@@ -107,10 +113,11 @@ class Words:
         """
         value = fact_of(self.register.house, path)
         if value is None and otherwise is not None:
-            return otherwise
+            return Answer(otherwise, typed_minutes(otherwise))
         if value is None:
             raise WordMistake(f'fact("{path}") is not given by this house')
-        return fact_text(value, self.register.house.us)
+        minutes = minutes_in(value.value, value.unit) if isinstance(value, Quantity) else None
+        return Answer(fact_text(value, self.register.house.us), minutes)
 
     def place(self, name: str, otherwise: str | None = None) -> str:
         """Where something is in this house, as `eyewash` or `drain_for_waste`."""

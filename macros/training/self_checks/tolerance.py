@@ -44,7 +44,7 @@ def mark_of_amount(amount: Amount, answer: Figure, register: Register) -> tuple[
     if amount.pours:
         return mark_of(answer, "pours", register, "")
     if amount.tool:
-        named = [tool for tool in register.house.measuring_tools if amount.tool.startswith(tool.name)]
+        named = [tool for tool in register.house.measuring_tools if tool.name in amount.tools]
         if named and "level" in named[0].for_:
             return mark_of(answer, "level", register, dict(amount.of).get("system", ""))
         if named:
