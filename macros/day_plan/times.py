@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from macros.ground.problems import Problem
 from macros.page_model.clock_times import whole_minutes
-from macros.page_model.page import StepView
+from macros.page_model.page import StepTiming, StepView
 from macros.published.work import jobs
 
 DAY = 24 * 60
@@ -14,20 +14,15 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
     assert step.wait is not None
     assert step.timing is not None
-    ends = [(step.wait.least, step.wait.least_minutes), (step.wait.greatest, step.wait.greatest_minutes)]
+    wait = step.wait
+    exact, most = wait.least_minutes, wait.greatest_minutes
     meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
     if meant is not None:
-        ends = [(one.written, one.to("min")) if one else ("", None) for one in (meant.least, meant.greatest)]
-    for field, (text, minutes) in zip(("least", "greatest"), ends, strict=True):
-        if minutes is None and text:
-            return Problem(
-                step.timing.place,
-                f"steps[{step.timing.step}].wait.{field}",
-                f'"{text}" cannot be read as a time',
-                "A day's plan needs one plain time, as 15 min or 2 h",
-                "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
-            )
-    (_, exact), (_, most) = ends
+        exact, most = meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
+    elif exact is None and wait.least:
+        return _no_time(step.timing, "least", wait.least)
+    elif most is None and wait.greatest:
+        return _no_time(step.timing, "greatest", wait.greatest)
     least = whole_minutes(exact or 0.0, up=True)
     greatest = None if most is None else whole_minutes(most, up=False)
     if greatest is not None and greatest < least:
@@ -39,6 +34,16 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
             "Mend one of the two, or the fact it comes from",
         )
     return least, greatest
+
+
+def _no_time(timing: StepTiming, field: str, text: str) -> Problem:
+    return Problem(
+        timing.place,
+        f"steps[{timing.step}].wait.{field}",
+        f'"{text}" cannot be read as a time',
+        "A day's plan needs one plain time, as 15 min or 2 h",
+        "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
+    )
 
 
 def clock(start: int, minutes: int) -> str:

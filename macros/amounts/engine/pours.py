@@ -145,6 +145,6 @@ def _neat(value: float) -> float:
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
-    told, _, remedy = missing.told(shown_unit(bench_.unit)).partition(". Buy ")
+    why, remedy = missing.told(shown_unit(bench_.unit))
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
-    return Problem(place, f"{working.id}{keys}", f"{working.label}: {told}", "", f"Buy {remedy}", "E24")
+    return Problem(place, f"{working.id}{keys}", f"{working.label}: {why}", "", remedy, "E24")
