@@ -14,12 +14,7 @@ from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
-from macros.manual.house_facts.frequencies import (
-    Frequency,
-    frequencies,
-    measured_frequency,
-    typed_frequency,
-)
+from macros.manual.house_facts.frequencies import Frequency, frequencies, frequency_of
 from macros.manual.house_facts.recurrence import (
     Repeat,
     Rhythm,
@@ -59,9 +54,7 @@ class Rounds:
             "rcd_test", self.frequencies["rcd_test"], electricity.rcd_tested if electricity else None
         )
         water = calendar().own_rhythms.water_test
-        yield from self._test(
-            "water_test", typed_frequency(water.task, water.text), self.house.water_source.tested
-        )
+        yield from self._test("water_test", Frequency(water.task, water.text), self.house.water_source.tested)
         yield from self._reviews()
 
     # ------------------------------------------------------------- when
@@ -166,7 +159,7 @@ class Rounds:
         name = f"{meter.measures}_pen"
         if name in self.house.frequencies:
             return self.frequencies[name]
-        return measured_frequency(meter.name, meter.calibrate_every, self.house.us)
+        return frequency_of(meter.name, meter.calibrate_every, self.house.us)
 
     def _reviews(self) -> Iterator[Event]:
         """What was issued or reviewed on one day is reviewed on one day; what a review found wrong, from that day on."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount, Pour, Rounding
 from macros.amounts.engine.number_format import shown_unit, text_as_set
 from macros.amounts.engine.register import Reason, Register
@@ -78,7 +77,7 @@ def give_poured(
         "mL",
         value=wanted,
         shown_unit=bench_.unit,
-        figures=(_total_text(plan, bench_),),
+        figures=(poured_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -89,12 +88,7 @@ def give_poured(
 
 
 def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """What the pours come to, with its unit."""
-    return printing.with_unit(_total_text(plan, bench_), bench_.unit)
-
-
-def _total_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """The decimals of the finest mark used, more where the sum has more."""
+    """What the pours come to: the decimals of the finest mark used, more where the sum has more."""
     marks = {tool.name: tool.mark for tool in bench_.tools}
     return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 

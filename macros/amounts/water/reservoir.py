@@ -225,11 +225,6 @@ def scale(register: Register) -> tuple[str, float, str]:
     return "tank mark", printing.step_for(unit), unit
 
 
-def level_text(register: Register) -> str:
-    """The name of the house's level scale."""
-    return scale(register)[0]
-
-
 class Reading(TypedDict):
     """How an amount is read: the scale's name and the mark of it."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from macros.ground.records import Record
 from macros.ground.units import Quantity
@@ -14,12 +15,17 @@ from macros.published.pages.frequencies import PublishedRhythm, published_rhythm
 
 @dataclass(frozen=True)
 class Frequency:
-    """What is due, how often, in words and as days, and who says so."""
+    """What is due, how often in words, and who says so; `every` where a fact of the house says it as a time."""
 
     task: str
     text: str
-    rhythm: Rhythm
     said_by: str = ""
+    every: Quantity | None = None
+
+    @cached_property
+    def rhythm(self) -> Rhythm:
+        """The same as days: of the fact, else of the words as they were typed."""
+        return rhythm_every(self.every.value, self.every.unit) if self.every else parse_rhythm(self.text)
 
 
 def frequencies(house: House) -> dict[str, Frequency]:
@@ -27,24 +33,19 @@ def frequencies(house: House) -> dict[str, Frequency]:
     return {name: _of(house, name, entry) for name, entry in published_rhythms().items()}
 
 
-def typed_frequency(task: str, text: str, said_by: str = "") -> Frequency:
-    """A rhythm in words, as an owner or a published file has it."""
-    return Frequency(task, text, parse_rhythm(text), said_by)
-
-
-def measured_frequency(task: str, every: Quantity, us: bool, said_by: str = "") -> Frequency:
-    """A rhythm given as a stretch of time, a fact of the house."""
-    return Frequency(task, f"every {fact_text(every, us)}", rhythm_every(every.value, every.unit), said_by)
+def frequency_of(task: str, every: Quantity, us: bool, said_by: str = "") -> Frequency:
+    """What comes back each time such a time has passed."""
+    return Frequency(task, f"every {fact_text(every, us)}", said_by, every)
 
 
 def _of(house: House, name: str, entry: PublishedRhythm) -> Frequency:
     if name in house.frequencies:
-        return typed_frequency(entry.task, house.frequencies[name], f"this house, frequencies.{name}")
+        return Frequency(entry.task, house.frequencies[name], f"this house, frequencies.{name}")
     record, field = _own_field(house, entry)
     value = getattr(record, field) if record is not None else None
     if record is not None and value is not None:
-        return measured_frequency(entry.task, value, house.us, f"this house, {record.place(field)}")
-    return typed_frequency(entry.task, entry.text, "assumed, as no fact of the house says it")
+        return frequency_of(entry.task, value, house.us, f"this house, {record.place(field)}")
+    return Frequency(entry.task, entry.text, "assumed, as no fact of the house says it")
 
 
 def _own_field(house: House, entry: PublishedRhythm) -> tuple[Record | None, str]:
