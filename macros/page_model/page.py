@@ -20,7 +20,6 @@ class AmountView:
     printed: str
     tool: str
     anchor: str
-    note: str = ""
     system: str = ""
 
 
