@@ -169,9 +169,9 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
 
 
 def hands_on_minutes(text: str) -> float | None:
-    """The minutes of a step: as typed, with or without the unit, or those of the amount or fact that the text is."""
+    """The minutes of a step, under 10,000: as typed, with or without the unit, or of the amount or fact that the text is."""
     if isinstance(text, Answer):
-        return text.minutes
+        return text.minutes if text.minutes is not None and text.minutes < 10_000 else None
     typed = re.fullmatch(r"(\d{1,4}(?:\.\d{1,3})?)(?: min)?", text)
     return float(typed[1]) if typed else None
 

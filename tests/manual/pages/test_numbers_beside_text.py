@@ -15,7 +15,7 @@ from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.page_markdown import timer
 from macros.manual.procedures import template_functions
-from macros.manual.procedures.load_files import load_procedures
+from macros.manual.procedures.load_files import hands_on_minutes, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.clock_times import Answer
 from macros.published.work import jobs
@@ -93,6 +93,23 @@ def test_the_time_of_a_text_is_that_of_the_answer_it_is(text: str, minutes: floa
     written = TextWriter().render(text, {"word": answer(90.0), "other": "7 min"}, "x", 1)
     assert isinstance(written, Answer)
     assert written.minutes == minutes
+
+
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("5", 5.0),
+        ("2.5 min", 2.5),
+        ("2 h", None),
+        ("12345", None),
+        ("1x", None),
+        (answer(90.0), 90.0),
+        (answer(None), None),
+        (answer(10_000.0), None),
+    ],
+)
+def test_the_minutes_of_a_step_are_typed_or_those_of_an_answer(text: str, minutes: float | None) -> None:
+    assert hands_on_minutes(text) == minutes
 
 
 def test_a_text_without_an_answer_is_as_its_author_typed_it() -> None:
