@@ -22,7 +22,6 @@ class AmountView:
     printed: str
     tool: str
     anchor: str
-    note: str = ""
     system: str = ""
 
 
@@ -76,12 +75,17 @@ class PlacedCaution:
 
 @dataclass(frozen=True)
 class WaitView:
-    """A timed wait: least and greatest time as text, what to do when it is over, and when it was missed."""
+    """A timed wait: least and greatest time as text and in minutes, what to do when it is over, and when it was missed.
+
+    The minutes are None where the text is not one plain time.
+    """
 
     least: str
     greatest: str
     then: str
     missed: str = ""
+    least_minutes: float | None = None
+    greatest_minutes: float | None = None
 
 
 @dataclass(frozen=True)

@@ -45,7 +45,7 @@ def line_of(file: str, text: str, after: str) -> int:
 
 
 def test_a_wait_that_is_no_time() -> None:
-    wait = WaitView("20 min", "one hour", "lift and rinse")
+    wait = WaitView("20 min", "one hour", "lift and rinse", "", 20.0, None)
     (problem,) = problems_with("SOP-05", "lower", wait=wait)
     line = line_of("sop-05-soak-parts.md", "wait:", "- id: lower")
     assert str(problem) == (
@@ -57,7 +57,8 @@ def test_a_wait_that_is_no_time() -> None:
 
 def test_a_wait_whose_least_is_over_its_greatest() -> None:
     (problem,) = {
-        str(p) for p in problems_with("SOP-08", "add_part", wait=WaitView("90 min", "1 h", "go on"))
+        str(p)
+        for p in problems_with("SOP-08", "add_part", wait=WaitView("90 min", "1 h", "go on", "", 90.0, 60.0))
     }
     line = line_of("sop-08-reservoir-change.md", "wait:", "- id: add_part")
     assert problem == (

@@ -13,7 +13,7 @@ from macros.house import House
 from macros.house.records.document_control import Review
 from macros.house.rules.report import problem_at
 from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.house_facts.recurrence import Repeat, parse_rhythm
+from macros.manual.house_facts.recurrence import Repeat
 from macros.manual.pages.values_code import last_issue
 
 
@@ -38,7 +38,7 @@ class ReviewStanding:
 
 def review_standings(house: House, keys: Iterable[str]) -> dict[str, ReviewStanding]:
     """The standing of each item that was issued, by its key; what was never issued has none."""
-    repeat = parse_rhythm(review_interval(house)).repeat
+    repeat = frequencies(house)["page_review"].rhythm.repeat
     found = {}
     for key in keys:
         issue = last_issue(house, key)

@@ -31,9 +31,9 @@ from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import control_block, public_address, values_code
 from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
-from macros.manual.procedures.file_format import StepData
+from macros.manual.procedures.file_format import StepData, Wait
 from macros.manual.procedures.known_words import KnownWords
-from macros.manual.procedures.load_files import ProcedureFile, is_minutes, not_minutes
+from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes, not_minutes
 from macros.manual.procedures.page_texts import PageTexts, Writer
 from macros.manual.procedures.sources import reference_texts
 from macros.manual.procedures.template_functions import WordMistake, Words
@@ -235,11 +235,7 @@ class _PageBuilder:
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
-            wait=WaitView(
-                *(self._text(wait, name, words) for name in ("least", "greatest", "then", "missed"))
-            )
-            if wait
-            else None,
+            wait=self._wait(wait, words) if wait else None,
             record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
             if record
             else None,
@@ -291,10 +287,16 @@ class _PageBuilder:
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)
-        if is_minutes(text):
-            return float(text.split(" ")[0])
-        self.problems.append(not_minutes(data, text))
-        return 0.0
+        minutes = hands_on_minutes(text)
+        if minutes is None:
+            self.problems.append(not_minutes(data, text))
+        return minutes or 0.0
+
+    def _wait(self, data: Wait, words: Words) -> WaitView:
+        least, least_minutes = self.texts.time(data, "least", words)
+        greatest, greatest_minutes = self.texts.time(data, "greatest", words)
+        then, missed = self._text(data, "then", words), self._text(data, "missed", words)
+        return WaitView(least, greatest, then, missed, least_minutes, greatest_minutes)
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
         unique: dict[str, AmountView] = {}
