@@ -14,7 +14,7 @@ PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", 
 
 def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
     """Pass, waived or not for a program to judge, for every requirement and every page."""
-    documents = sorted({page.view.document for page in built})
+    documents = sorted({page.content.document for page in built})
     broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
     rows = []
     for one in requirements().values():

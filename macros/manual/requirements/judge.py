@@ -11,7 +11,7 @@ from macros.ground.records import Record
 from macros.house import House
 from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.procedures.page_texts import Written
-from macros.page_model.page import PageView
+from macros.page_model.page import PageContent
 from macros.published.pages.requirements import Requirement, requirements
 
 
@@ -20,7 +20,7 @@ class Subject:
     """What the rules look at: a page's data, its finished view, and every text written on the way."""
 
     data: ProcedureData
-    view: PageView
+    view: PageContent
     written: tuple[Written, ...]
     house: House
     body: str
