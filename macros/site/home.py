@@ -58,29 +58,35 @@ def home_page(
 ) -> str:
     """The first page anyone opens. `texts` are all others: a link to what is not among them is left out."""
     built = {one.address for one in texts}
-    places = house.house.places
-    named = [(name, getattr(places, name)) for name in type(places).model_fields]
     sections = [(section, [view for view in views if view.section == section]) for section in SECTIONS]
-    first = [
-        HomeLink(view.title, view.page_address, view.when) for view in views if view.document in FIRST_PAGES
-    ]
-    reckoning = [
-        HomeLink(one.menu[-1], one.address.removesuffix(".md") + ".html", RECKONER)
-        for one in texts
-        if one.menu[:1] == ("Reckoners",)
-    ]
+    first = [HomeLink(one.title, one.page_address, one.when) for one in views if one.document in FIRST_PAGES]
     return render(
         "home.md.j2",
         house=house.house.name,
         draft=house.unfilled_words(),
         emergency=views[0].emergency_line if views else "",
-        places=[(name.replace("_", " ").capitalize(), where) for name, where in named if where],
+        places=_places(house),
         new_here=[*first, *_there(NEW_HERE, built)],
         cleanout=_cleanout_days(house, views, checklists),
-        look_up=[*reckoning, *_there(LOOK_UP, built)],
+        look_up=[*_reckoners(texts), *_there(LOOK_UP, built)],
         checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
         sections=[(section, found) for section, found in sections if found],
     )
+
+
+def _places(house: House) -> list[tuple[str, str]]:
+    """Where the things are that are looked for in an emergency, as far as the house says it."""
+    places = house.house.places
+    named = ((name, getattr(places, name)) for name in type(places).model_fields)
+    return [(name.replace("_", " ").capitalize(), where) for name, where in named if where]
+
+
+def _reckoners(texts: Sequence[SiteText]) -> list[HomeLink]:
+    return [
+        HomeLink(one.menu[-1], one.address.removesuffix(".md") + ".html", RECKONER)
+        for one in texts
+        if one.menu[:1] == ("Reckoners",)
+    ]
 
 
 def _there(links: Sequence[HomeLink], built: Container[str]) -> list[HomeLink]:

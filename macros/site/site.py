@@ -17,6 +17,7 @@ from macros.amounts.reckoners import reckoners_json
 from macros.calendar.recurring import rhythm_warnings
 from macros.calendar.site_pages import calendar_texts
 from macros.control.changes.changes import Comparison, comparison
+from macros.control.changes.sheet_kinds import sheet_texts
 from macros.control.changes.visible_text import site_things
 from macros.control.documents.controlled_items import Controlled, controlled_items
 from macros.control.documents.issued_copies import Archive
@@ -207,6 +208,7 @@ def _finished(
     withdrawn = withdrawn_items(house, site.controlled, compared.archive)
     texts = [
         *procedure_texts(house, views, site.checklists, review_lines(register, views)),
+        *sheet_texts(house, views),
         *card_texts(cards, house.house.language),
         *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
         *reckoner_texts(register, views),

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from macros.amounts import Register
 from macros.amounts.reckoners import collect
 from macros.calculations.water import volumes
 from macros.manual.pages.reckoner_markdown import reckoner_texts

@@ -90,16 +90,20 @@ def _builders(
     known = KnownWords(register, tuple(file.id for file in files))
     links: dict[str, tuple[str, list[str]]] = {file.id: (file.data.title, []) for file in files}
     for file in files:
-        systems = [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
+        of_file = [_PageBuilder(file, register, write, system, links) for system in _systems(file, register)]
         unknown = unknown_words(file, known, write)
         if not unknown:
-            builders += [_PageBuilder(file, register, write, system, links) for system in systems]
-        elif only == "" or only in [page_address(file.id, system) for system in systems]:
+            builders += (builder for builder in of_file if builder.planned)
+        elif only == "" or only in [builder.address for builder in of_file]:
             problems += unknown
-    builders = [builder for builder in builders if builder.planned]
     for builder in builders:  # a page no system of the house needs is not linked
         links[builder.data.id][1].append(builder.system)
     return builders, problems
+
+
+def _systems(file: ProcedureFile, register: Register) -> list[str]:
+    """What a procedure has a page for: each system, or the room."""
+    return [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
 
 
 def _handled_elsewhere(builder: _PageBuilder, builders: Sequence[_PageBuilder]) -> tuple[Handling, ...]:
