@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from macros.page_model.page import PageView, PlacedCaution, StepView
+from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
@@ -77,7 +77,7 @@ def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
     return tuple(sheets)
 
 
-def important_steps(page: PageView) -> tuple[StepView, ...]:
+def important_steps(page: PageContent) -> tuple[StepView, ...]:
     """The steps that stand on the sheets; fewer than five only where no others have a reason."""
     chosen = [step for step in page.steps if is_important(step)]
     if len(chosen) < LEAST:

@@ -15,6 +15,7 @@ from macros.house.rules.report import problem_at
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.recurrence import Repeat
 from macros.manual.pages.values_code import last_issue
+from macros.page_model.page import PageView
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,13 @@ def review_line(standing: ReviewStanding | None, today: date) -> str:
     if standing.found is not None:
         return f"review of {standing.found} found a change: ask before use"
     return f"review due since {standing.due}"
+
+
+def review_lines(register: Register, pages: Sequence[PageView]) -> dict[str, str]:
+    """By the key of a page, what its control block says of its review, where one is due."""
+    standings = review_standings(register.house, (page.key for page in pages))
+    lines = {key: review_line(standing, register.built_for) for key, standing in standings.items()}
+    return {key: line for key, line in lines.items() if line}
 
 
 def review_problems(register: Register, items: Sequence[Controlled]) -> list[Problem]:

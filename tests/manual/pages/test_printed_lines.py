@@ -15,7 +15,7 @@ from macros.site.site import Site
 NOT_PRINTED = {
     "PageView": {
         # which copy it is, and where things lie
-        "control", "history", "page_address", "sheet_address", "public_address", "form_address", "section", "worked_from",
+        "control", "history", "page_address", "sheet_address", "public_address", "form_address", "section", "worked_from", "formulas",
         # how it is laid out, and what is said by another field
         "one_page", "job", "level", "checklist", "reckoners", "records",
         "amounts",  # the steps print them; of the table only the names are lines of its own
