@@ -12,7 +12,7 @@ from macros.day_plan.pieces_of_steps import work_of
 from macros.day_plan.rows import Done, bars, done, looks, numbers, rows
 from macros.day_plan.schedule import Schedule, schedule
 from macros.day_plan.times import clock, from_midnight, length
-from macros.day_plan.work import Piece, Work
+from macros.day_plan.work import Work
 from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.cautions.page_safety import never_alone
 from macros.manual.pages.values_code import digest
@@ -193,20 +193,14 @@ def _people_text(day: Day, days: Sequence[Day]) -> str:
     return (
         f"{_persons(other.people).capitalize()}: finish {finish}, the last steps before the timer's flood "
         f"{difference}. Waits do not shrink with more hands."
-        if _timed(day)
+        if day.work.timed
         else f"{_persons(other.people).capitalize()}: finish {finish}, {difference}. Waits do not shrink with more hands."
     )
 
 
-def _timed(day: Day) -> Piece | None:
-    """The piece that begins with the timer's flood, if the day has one and the house a timer."""
-    found = [piece for step in jobs.rules().timer for piece in day.work.with_step(step)]
-    return found[0] if found else None
-
-
 def _last_hands(day: Day) -> int:
     """When the last work ends that is not tied to a flood of the timer."""
-    timed = _timed(day)
+    timed = day.work.timed
     ends = [
         one.finish for one in day.plan.plan.placed if one.people and (timed is None or one.id != timed.id)
     ]
@@ -364,7 +358,7 @@ def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
 
 def _flood_rule(day: Day, register: Register) -> list[str]:
     """The flood of the timer that ends the day, and from which start an earlier one is reached."""
-    timed, floods = _timed(day), flood_starts(register, day.work.system)
+    timed, floods = day.work.timed, flood_starts(register, day.work.system)
     if timed is None:
         return []
     step = timed.steps[0]

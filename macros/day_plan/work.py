@@ -9,6 +9,7 @@ from typing import Literal
 from macros.calculations.scheduler.records import Activity, Link
 from macros.ground.problems import Problem
 from macros.page_model.page import PageView, StepView
+from macros.published.work import jobs
 from macros.published.work.jobs import Job, Part, step_parts
 
 Kind = Literal["work", "again", "wait", "runs"]
@@ -92,6 +93,11 @@ class Work:
     def with_step(self, step: str) -> list[Piece]:
         """The pieces of work that hold a step, one for each round."""
         return [piece for piece in self.pieces if piece.has(step)]
+
+    @property
+    def timed(self) -> Piece | None:
+        """The piece that begins with a flood of the timer, if the job has one."""
+        return next((piece for step in jobs.rules().timer for piece in self.with_step(step)), None)
 
     def link(self, piece: str, after: str, least: int = 0, greatest: int | None = None) -> None:
         """Put a piece after another."""

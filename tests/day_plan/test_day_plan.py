@@ -17,7 +17,7 @@ from macros.day_plan.schedule import stretches
 from macros.day_plan.times import from_midnight
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
-from tests.day_plans import SYSTEMS, broken, cleanout, pages_day, site_of, view_of
+from tests.day_plans import SYSTEMS, broken, cleanout, days_of, pages_day, site_of, view_of
 
 CASES = [(house, system, people) for house, system in SYSTEMS for people in (1, 2)]
 HELD = {"SOP-24": {"water_first": (15, None)}}
@@ -367,3 +367,10 @@ def test_a_stretch_no_plan_could_shorten_is_told() -> None:
         in view.rules
     )
     assert not any("No plan was found" in line for line in view_of("fourth", day).rules)
+
+
+def test_what_can_wait_does_not_make_the_day_miss_a_flood() -> None:
+    """Other work after the last steps before the flood may wait: at 10:00 the flood of 17:00 is reached alone as by two."""
+    for day in days_of("second", "N", jobs.job("cleanout"), "10:00"):
+        assert day.start + day.plan.placed["SOP-15/watch_flood"].start == 17 * 60
+        assert "next day" not in day.clock(day.plan.finish)
