@@ -23,7 +23,7 @@ from macros.training.self_checks.figures import Figure
 from macros.training.self_checks.from_steps import caution_questions, step_questions
 from macros.training.self_checks.markdown import check_pages
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
-from macros.training.self_checks.wrong_answers import decoys_that_differ
+from macros.training.self_checks.wrong_answers import distractors_that_differ
 from tests.making import PROCEDURES, made_house, made_site
 from tests.training.print_questions import asked
 
@@ -338,7 +338,7 @@ def test_no_wrong_answer_is_right(sites: dict[str, Site], house: str) -> None:
             )
 
 
-def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
+def test_a_distractor_within_one_mark_or_of_another_kind_is_left_out() -> None:
     answer = Figure(90, "mL", 1)
     wrong = [
         (Figure(91, "mL", 1), "one mark off"),
@@ -348,9 +348,9 @@ def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
         (Figure(200, "mL"), "the same again"),
         (Figure(92, "mL", 1), "two marks off"),
     ]
-    kept = decoys_that_differ("number", "90 mL", answer, 1.0, wrong)
+    kept = distractors_that_differ("90 mL", answer, 1.0, wrong)
     assert [(text, value) for text, _, value in kept] == [("200 mL", 200), ("92 mL", 92)]
-    assert decoys_that_differ("choice", "Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
+    assert distractors_that_differ("Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
         ("no", "other", 0.0)
     ]
 

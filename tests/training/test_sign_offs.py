@@ -197,6 +197,15 @@ def test_the_example_is_a_sign_off_that_passes(sites: dict[str, Site], tmp_path:
     assert all(f"{page} has not been issued" in line for line in found)
 
 
+def test_the_example_names_a_page_that_takes_a_sign_off(sites: dict[str, Site]) -> None:
+    """The first page over level 1; without one the first page there is, and without pages SOP-01."""
+    site = sites["fourth"]
+    high = next(view for view in site.views if view.level > 1)
+    anybodys = [replace(view, level=number % 2) for number, view in enumerate(site.views[:4])]
+    for views, page in (([*anybodys, high], high.key), (anybodys, anybodys[0].key), ([], "SOP-01")):
+        assert example(site.register, views).count(f"procedure: {page}, revision: 1") == 2
+
+
 def test_the_page_is_in_the_menu(signed: Site) -> None:
     (training,) = (entry["Training"] for entry in signed.navigation if "Training" in entry)
     assert {"Roster": "training/roster.md"} in training

@@ -15,7 +15,7 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Activity:
+class NetworkActivity:
     """Something that takes whole minutes. `hands` people are held for all of it; 0 is a wait that runs by itself.
 
     `needs` are things (a tool, a place) it holds while it runs; how many of each there are stands in the plan's

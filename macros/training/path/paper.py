@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from macros.amounts import Register
 from macros.house import House
@@ -21,24 +21,11 @@ CARD_MARGIN = "15mm 15mm 11mm 15mm"
 """Left and right alike, so that the backs stand behind the fronts when the sheet is turned over its long edge."""
 
 
-@dataclass(frozen=True)
-class SignedLine:
-    """One sign-off as entered, for the printed roster."""
-
-    who: str
-    page: str
-    revision: str
-    when: str
-    by: str
-    level: str
-    runs: str
-
-
 def roster_part(house: House, register: Register, views: Sequence[PageView]) -> Part:
     """The printed roster, with initials: for the wall or the binder, not for the site."""
     matrix, *lists = roster_tables(register, views, names=True)
     lines = tuple(
-        SignedLine(
+        (
             entry.who.replace("_", " "), entry.procedure, str(entry.revision), str(entry.when),
             entry.by.replace("_", " "), str(entry.level or ""), ", ".join(map(str, entry.runs)),
         )

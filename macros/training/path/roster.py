@@ -150,16 +150,15 @@ def _matrix(
     """Pages down, people across. Systems whose cells read alike stand in one row."""
     signed = {entry.who for entry in house.sign_offs}
     roles = [person.role for person in house.people if person.level > 0 or person.role in signed]
-    initials = sorted(signed - {person.role for person in house.people})
+    initials = sorted(signed.difference(person.role for person in house.people))
     named, counted = ([*roles, *initials], []) if names else (roles, initials)
-    heads = ["Page", "Least level", *(shown_name(house, who, True) for who in named)]
-    if counted:
-        heads.append(BY_INITIALS)
+    by_initials = (BY_INITIALS,) if counted else ()
+    heads = ("Page", "Least level", *(shown_name(house, who, True) for who in named), *by_initials)
     grouped: dict[tuple[str, ...], list[PageView]] = {}
     for view in views if named or counted else ():
         cells = _cells(house, view, known, named, counted)
         grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
-    return tuple(heads), tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
+    return heads, tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
 
 
 def _cells(
