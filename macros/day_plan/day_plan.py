@@ -175,11 +175,12 @@ def _people_text(day: PlannedDay, days: Sequence[PlannedDay]) -> str:
     difference = (
         f"{length(abs(hands))} {'earlier' if hands > 0 else 'later'}" if hands else "at the same time"
     )
-    earlier = (
-        f", the last steps before the timer's flood {difference}" if day.work.timed else f", {difference}"
-    )
+    what = ""
+    if timed := day.work.timed:
+        goes_on = any(_last_hands(one) > one.plan.placed[timed.id].start for one in (day, other))
+        what = "the last of the other steps " if goes_on else "the last steps before the timer's flood "
     finish = other.clock(other.plan.finish)
-    return f"{_persons(other.people).capitalize()}: finish {finish}{earlier}. Waits do not shrink with more hands."
+    return f"{_persons(other.people).capitalize()}: finish {finish}, {what}{difference}. Waits do not shrink with more hands."
 
 
 def _last_hands(day: PlannedDay) -> int:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from macros.ground.problems import Problem
 from macros.page_model.clock_times import minutes_of
 from macros.page_model.page import StepView
@@ -51,16 +53,8 @@ def clock(start: int, minutes: int) -> str:
 
 def from_midnight(text: str) -> int:
     """`08:30` as minutes. Raises ValueError with a whole sentence for anything else."""
-    hours, colon, minutes = text.partition(":")
-    if (
-        colon
-        and len(hours) == len(minutes) == 2
-        and (hours + minutes).isascii()
-        and (hours + minutes).isdigit()
-        and int(hours) < 24
-        and int(minutes) < 60
-    ):
-        return int(hours) * 60 + int(minutes)
+    if re.fullmatch(r"([01]\d|2[0-3]):[0-5]\d", text, re.ASCII):
+        return int(text[:2]) * 60 + int(text[3:])
     raise ValueError(f'"{text}" is not a clock time. Write hours and minutes on the 24 h clock, as 08:30.')
 
 

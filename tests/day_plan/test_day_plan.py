@@ -375,3 +375,12 @@ def test_what_can_wait_does_not_make_the_day_miss_a_flood() -> None:
     for day in days_of("second", "N", jobs.job("cleanout"), "10:00"):
         assert day.start + day.plan.placed["SOP-15/watch_flood"].start == 17 * 60
         assert "next day" not in day.clock(day.plan.finish)
+
+
+def test_work_after_the_flood_is_not_told_as_before_it() -> None:
+    """Alone, packing goes on after the flood of 17:00; by two everything else is done before it."""
+    site = site_of("second")
+    (one, two), _ = plan_views(jobs.job("cleanout"), site.views, site.register, "N", "10:00")
+    assert one.finish > "17:15" == two.finish
+    for view in (one, two):
+        assert "the last of the other steps" in view.people_text

@@ -160,7 +160,7 @@ def test_initials_stay_off_the_site(signed: Site) -> None:
     assert "Initials stand on the printed roster only." in roster
     assert "acid after &lt;b&gt;feed&lt;/b&gt; &#123;&#123; 7 * 7 &#125;&#125;" in roster
     assert "<b>feed" not in roster
-    printed = str(roster_part(signed.register.house, signed.register, signed.views).html)
+    printed = str(roster_part(signed.register, signed.views).html)
     assert ">QM</th>" in printed
     assert "<b>feed" not in printed
 
@@ -395,7 +395,5 @@ def test_the_build_tells_it(signed: Site) -> None:
 
 
 def test_same_roster_on_two_runs(signed: Site) -> None:
-    first, again = (
-        str(roster_part(signed.register.house, signed.register, signed.views).html) for _ in range(2)
-    )
+    first, again = (str(roster_part(signed.register, signed.views).html) for _ in range(2))
     assert first == again

@@ -41,21 +41,15 @@ class Places:
     def named(self, text: str, keys: Mapping[str, str]) -> list[Target]:
         """`SOP-09 level`, or `caution LIFT-WATER`: what of it this house has, for the system and item at hand."""
         first, _, second = text.partition(" ")
+        system = keys.get("system", "")
         if first == "caution":
-            return self._of(self._cautions.get(second, []), keys.get("system", ""))
+            return self._of(self._cautions.get(second, []), system)
         if second.endswith("*"):
-            starts = [
-                t
-                for (document, id_), found in self._steps.items()
-                if document == first and id_.startswith(second[:-1])
-                for t in found
-            ]
-            return self._of(starts, keys.get("system", ""))
-        for id_ in (second, *(f"{second}-{value}" for value in keys.values())):
-            found = self._of(self._steps.get((first, id_), []), keys.get("system", ""))
-            if found:
-                return found
-        return []
+            ids = [id_ for document, id_ in self._steps if document == first and id_.startswith(second[:-1])]
+            return self._of([target for id_ in ids for target in self._steps[first, id_]], system)
+        ids = [second, *(f"{second}-{value}" for value in keys.values())]
+        of_ids = (self._of(self._steps.get((first, id_), []), system) for id_ in ids)
+        return next((found for found in of_ids if found), [])
 
     @staticmethod
     def _of(targets: list[Target], system: str) -> list[Target]:
