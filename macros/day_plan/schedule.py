@@ -25,12 +25,13 @@ from macros.published.work import jobs
 START = "start of the day"
 REST = "rest "
 FLOODS_TRIED = 3
+"""Floods before and after the one a plan reaches by itself; each costs a search."""
 MOST_RESTS = 4
 
 
 @dataclass(frozen=True)
 class Schedule:
-    """Pieces with their minutes from the start of the day. `bound` holds for any flood of the timer.
+    """Activities with their minutes from the start of the day. `bound` holds for any flood of the timer.
 
     `critical` names the longest chains to the end of the day, and to the timer's flood: a minute lost there comes off
     `spare`, the minutes before the flood, and then the day ends later. `unrested` is the longest stretch of work where
@@ -238,9 +239,13 @@ def _with_flood(
     for minute in floods.before(reached):
         try:
             in_time = _plan(work, people, rests, {activity.id: (0, minute)})
-            return in_time, _begun_at(work, people, rests, in_time, activity, minute)
+            begun = _begun_at(work, people, rests, in_time, activity, minute)
         except RangeProblem:
             continue
+        if (
+            begun.plan.finish <= reached + activity.minutes
+        ):  # the end of any plan with the later flood, at least
+            return in_time, begun
     told = RangeProblem(f"{activity.id} begins with a flood of the timer, and no flood fits the day")
     for _ in range(FLOODS_TRIED):
         try:

@@ -148,10 +148,7 @@ def _matrix(
     house: House, views: Sequence[PageView], known: Sequence[Standing], names: bool
 ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Pages down, people across. Systems whose cells read alike stand in one row."""
-    signed = {entry.who for entry in house.sign_offs}
-    roles = [person.role for person in house.people if person.level > 0 or person.role in signed]
-    initials = sorted(signed.difference(person.role for person in house.people))
-    named, counted = ([*roles, *initials], []) if names else (roles, initials)
+    named, counted = _columns(house, names)
     by_initials = (BY_INITIALS,) if counted else ()
     heads = ("Page", "Least level", *(shown_name(house, who, True) for who in named), *by_initials)
     grouped: dict[tuple[str, ...], list[PageView]] = {}
@@ -159,6 +156,14 @@ def _matrix(
         cells = _cells(house, view, known, named, counted)
         grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
     return heads, tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
+
+
+def _columns(house: House, names: bool) -> tuple[list[str], list[str]]:
+    """Those with a column of their own, and those known by initials alone who are counted in one."""
+    signed = {entry.who for entry in house.sign_offs}
+    roles = [person.role for person in house.people if person.level > 0 or person.role in signed]
+    initials = sorted(signed.difference(person.role for person in house.people))
+    return ([*roles, *initials], []) if names else (roles, initials)
 
 
 def _cells(
