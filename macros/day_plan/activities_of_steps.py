@@ -153,7 +153,6 @@ class _PageWork:
             needs=_needs(steps),
             words=", ".join(one.words for one in extras),
             extra=extra,
-            round=number,
             label=label,
         )
 

@@ -37,7 +37,6 @@ class DayActivity:
     kind: ActivityKind = "work"
     words: str = ""
     extra: int = 0
-    round: int = 1
     label: str = ""
 
     def has(self, step: str) -> bool:

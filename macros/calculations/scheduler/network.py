@@ -144,29 +144,9 @@ def floats(activities: Sequence[NetworkActivity]) -> tuple[Times, ...]:
     late_back = earliest_starts(network.mirrored())
     finish = max((s + m for s, m in zip(early, network.minutes, strict=True)), default=0)
     return tuple(
-        Times(
-            activity.id,
-            early[j],
-            early[j] + activity.minutes,
-            finish - late_back[j] - activity.minutes,
-            finish - late_back[j],
-            _free_float(network, j, early, finish),
-        )
-        for j, activity in enumerate(activities)
+        Times(one.id, early[j], early[j] + one.minutes, finish - late_back[j] - one.minutes)
+        for j, one in enumerate(activities)
     )
-
-
-def _free_float(network: Network, j: int, early: list[int], finish: int) -> int:
-    """Minutes j may slip from its earliest start while every other activity stays at its own."""
-    ended = early[j] + network.minutes[j]
-    room = [finish - ended]
-    room += [early[arc.other] - arc.least - ended for arc in network.then[j]]
-    room += [
-        early[arc.other] + network.minutes[arc.other] + arc.greatest - early[j]
-        for arc in network.before[j]
-        if arc.greatest is not None
-    ]
-    return min(room)
 
 
 def _check_each(activities: Sequence[NetworkActivity], people: int) -> None:

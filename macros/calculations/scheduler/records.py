@@ -55,17 +55,12 @@ class Plan:
 
 @dataclass(frozen=True)
 class Times:
-    """What an activity's links leave it [min], people and things without limit.
-
-    `free_float` may be used up without moving any other activity, `total_float` without moving the finish of the day.
-    """
+    """What an activity's links leave it [min], people and things without limit."""
 
     id: str
     earliest_start: int
     earliest_finish: int
     latest_start: int
-    latest_finish: int
-    free_float: int
 
     @property
     def total_float(self) -> int:
