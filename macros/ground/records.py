@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
@@ -35,6 +35,9 @@ class Record(BaseModel):
     model_config = ConfigDict(
         frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
+
+    alone: ClassVar[str] = ""
+    """The field that a text in the place of the record stands for."""
 
     _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 

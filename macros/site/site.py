@@ -49,7 +49,6 @@ from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
-from macros.site.published_names import published_name_problems
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
@@ -60,7 +59,7 @@ from macros.reference.markdown import reference_pages
 from macros.reference.workings import workings_text
 from macros.site.home import home_page
 from macros.site.menu import in_a_row_or_group
-from macros.site.published_words import unknown_words
+from macros.site.published_words import published_mistakes
 from macros.training.path.markdown import training_section
 from macros.training.path.naming_test import naming_page
 from macros.training.path.path import training_problems
@@ -135,11 +134,7 @@ def prepare_site(
     DataProblems
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
-    unread = all_published_problems()
-    if unread:
-        raise DataProblems(unread)
     register, files, problems = read_house(house_folder, procedures, day, environment)
-    problems += published_name_problems(files)
     house = register.house
     built, view_problems = build_pages(files, register, TextWriter())
     archive = Archive(house_folder)
@@ -169,14 +164,17 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files; those of published files alone, for all else rests on them.
+        every mistake in data, procedure and published files, in one run; where a published file cannot be read on which
+        the reading itself rests, those of published files alone.
     """
-    if published := all_published_problems():
-        raise DataProblems(published)
-    house, problems = load_house(house_folder)
-    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems + unknown_words(files)
-    if house is None:
+    try:
+        house, problems = load_house(house_folder)
+        files, page_problems = with_own_pages(procedures, house_folder / "procedures")
+    except DataProblems:
+        raise DataProblems(all_published_problems()) from None
+    published = published_mistakes(files)
+    problems += page_problems + published
+    if house is None or published:
         raise DataProblems(problems)
     resolved = resolve_day(day, environment, house)
     if isinstance(resolved, Problem):

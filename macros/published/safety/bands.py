@@ -10,7 +10,7 @@ from macros.ground.field_types import Identifier, Mapped, Number, Text
 from macros.ground.problems import RangeProblem
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import Equipment, HazardCode, NameOf, Substance, shaped
+from macros.published.names import Equipment, HazardCode, PrecautionCode, PrecautionSet, Substance, shaped
 from macros.published.safety.substances import Handling, substances
 
 EDGE_TOLERANCE = 1e-9
@@ -25,8 +25,6 @@ STATEMENT = shaped(
 )
 """The statements there are: physical, health and environmental ones of CLP Annex III (from memory)."""
 
-PrecautionCode = Annotated[str, NameOf("bands", "p_text")]
-
 
 class Band(Record):
     """One row [%]: from `percent_min` (in it) to `percent_max` (in the next), with codes and label word."""
@@ -35,7 +33,7 @@ class Band(Record):
     percent_max: Number = Field(alias="max")
     codes: tuple[HazardCode, ...]
     label_word: Literal["Danger", "Warning", ""] = ""
-    p_set: Annotated[str, NameOf("bands", "p_sets")] = ""
+    p_set: PrecautionSet = ""
     text: Text
 
     @property
