@@ -57,6 +57,10 @@ class NameOrText(NameOf):
         return () if "{" in text else (text,)
 
 
+Word = tuple[NameOf, str, Path_]
+Walk = Callable[[Any, Path_], Iterator[Word]]
+
+
 def gaps(*names: str) -> Gaps:
     """The mark of a text that is filled with these."""
     return Gaps("gap of this text", lambda: names)
@@ -95,12 +99,17 @@ def unknown_names(
     data = source.data
     for step in path:
         data = data[step]
-    walk = _walk(type_)
     return [
         unknown_word(source.place(where), human_path(source, where), *unknown)
-        for mark, text, where in (walk(data, path) if walk else ())
+        for mark, text, where in marked_words(type_, data, path)
         for unknown in _unknown(mark, text, handed or {})
     ]
+
+
+def marked_words(type_: Any, data: Any, path: Path_ = ()) -> Iterator[Word]:
+    """Every marked text of data of this type: its mark, the text as written, and where it stands."""
+    walk = _walk(type_)
+    yield from walk(data, path) if walk else ()
 
 
 def _unknown(mark: NameOf, text: str, handed: Mapping[str, Names]) -> Iterator[Unknown]:
@@ -114,10 +123,6 @@ def _unknown(mark: NameOf, text: str, handed: Mapping[str, Names]) -> Iterator[U
             yield word, mark.kind, names
 
 
-Word = tuple[NameOf, str, Path_]
-Walk = Callable[[Any, Path_], Iterator[Word]]
-
-
 def _walk(type_: Any, notes: tuple[Any, ...] = ()) -> Walk | None:
     """What yields the marked words of data of this type; None where it holds no mark."""
     while get_origin(type_) in (Annotated, Union, UnionType):
@@ -125,12 +130,11 @@ def _walk(type_: Any, notes: tuple[Any, ...] = ()) -> Walk | None:
         type_ = next(part for part in get_args(type_) if part is not type(None))
     if is_record(type_):
         return partial(_in_record, type_)  # a record may hold itself
+    inner = [_walk(part) for part in get_args(type_) if part is not Ellipsis]
     if get_origin(type_) in (tuple, frozenset):
-        item = _walk(get_args(type_)[0])
-        return item and partial(_in_list, item)
+        return partial(_in_list, inner[0]) if inner[0] else None
     if get_origin(type_) in (dict, Mapping):
-        name, value = map(_walk, get_args(type_))
-        return partial(_in_mapping, name, value) if name or value else None
+        return partial(_in_mapping, inner[0], inner[1]) if any(inner) else None
     marks = [note for note in notes if isinstance(note, NameOf)]
     return partial(_in_text, marks) if marks else None
 

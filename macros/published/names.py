@@ -5,7 +5,6 @@ A kind without names here is declared in a higher room, which hands its names to
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping
 from functools import cache, partial
 from types import MappingProxyType
@@ -13,65 +12,70 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator
 
-from macros.ground.field_types import Name, reader
+from macros.ground.field_types import Name
 from macros.ground.names import NameOf, NameOrText
 from macros.ground.records import mistake
 from macros.published import source_of
 
 
 @cache
-def declared(topic: str, section: str = "", wanted: tuple[str, str] | None = None) -> Mapping[str, None]:
-    """The names that a published file declares: of a mapping, or the ids of a list; a field may have to say `wanted`.
+def declared(topic: str, section: str = "") -> Mapping[str, None]:
+    """The names that a published file declares: of a mapping, or the ids of a list (calculations by `function`).
 
     They are read from the file as it stands, so that two files may name each other.
     """
-    data = source_of(topic).data
-    held = data.get(section) if section and isinstance(data, dict) else data
+    held = _section(topic, section)
     if isinstance(held, list):
-        rows = [row for row in held if isinstance(row, dict)]
-        held = [
-            row.get("id", row.get("function"))
-            for row in rows
-            if wanted is None or row.get(wanted[0]) == wanted[1]
-        ]
+        held = [row.get("id", row.get("function")) for row in _rows(topic, section)]
     return MappingProxyType(dict.fromkeys(one for one in held or () if isinstance(one, str)))
+
+
+def _section(topic: str, section: str) -> Any:
+    data = source_of(topic).data
+    return data.get(section) if section and isinstance(data, dict) else data
+
+
+def _rows(topic: str, section: str) -> list[dict[str, Any]]:
+    held = _section(topic, section)
+    rows = held.values() if isinstance(held, dict) else held or ()
+    return [row for row in rows if isinstance(row, dict)]
 
 
 @cache
 def verbs() -> Mapping[str, None]:
     """Every verb of the list of actions, in lower case."""
-    actions = source_of("actions").data["actions"]
-    return MappingProxyType(dict.fromkeys(verb.lower() for one in actions.values() for verb in one["verbs"]))
+    written = [verb for action in _rows("actions", "actions") for verb in action.get("verbs") or ()]
+    return MappingProxyType(dict.fromkeys(str(verb).lower() for verb in written))
 
 
-Action = Annotated[str, NameOf("action of actions.yml", partial(declared, "actions", "actions"))]
+def _waivable() -> list[str]:
+    rows = _rows("requirements", "requirements")
+    return [str(row.get("id")) for row in rows if row.get("judged") == "page"]
+
+
+def _name(kind: str, topic: str, section: str = "") -> NameOf:
+    return NameOf(kind, partial(declared, topic, section))
+
+
+Action = Annotated[str, _name("action of actions.yml", "actions", "actions")]
 Verb = Annotated[str, NameOf("verb of actions.yml", verbs)]
-Substance = Annotated[
-    str, NameOf("substance of substances.yml", partial(declared, "substances", "substances"))
-]
-SubstanceGroup = Annotated[str, NameOf("group of substances.yml", partial(declared, "substances", "groups"))]
-Equipment = Annotated[str, NameOf("item of ppe.yml", partial(declared, "ppe", "items"))]
-FirstAidKind = Annotated[str, NameOf("item of first_aid.yml", partial(declared, "first_aid", "items"))]
-CautionId = Annotated[str, NameOf("caution of cautions.yml", partial(declared, "cautions", "cautions"))]
+Substance = Annotated[str, _name("substance of substances.yml", "substances", "substances")]
+SubstanceGroup = Annotated[str, _name("group of substances.yml", "substances", "groups")]
+Equipment = Annotated[str, _name("item of ppe.yml", "ppe", "items")]
+FirstAidKind = Annotated[str, _name("item of first_aid.yml", "first_aid", "items")]
+CautionId = Annotated[str, _name("caution of cautions.yml", "cautions", "cautions")]
 PairId = Annotated[str, NameOf("pair of pairs.yml", lambda: (*declared("pairs", "pairs"), "HOUSE"))]
-HazardCode = Annotated[str, NameOf("code under h_text in bands.yml", partial(declared, "bands", "h_text"))]
-PrecautionCode = Annotated[
-    str, NameOf("code under p_text in bands.yml", partial(declared, "bands", "p_text"))
-]
-PrecautionSet = Annotated[str, NameOf("set under p_sets in bands.yml", partial(declared, "bands", "p_sets"))]
-AmountId = Annotated[str, NameOf("amount of checked_by.yml", partial(declared, "checked_by"))]
-CheckedFunction = Annotated[str, NameOf("calculation of checks.yml", partial(declared, "checks"))]
-SourceKey = Annotated[str, NameOf("source of sources.yml", partial(declared, "sources"))]
-Thing = Annotated[str, NameOf("thing of things.yml", partial(declared, "things", "things"))]
-Rhythm = Annotated[str, NameOf("rhythm of frequencies.yml", partial(declared, "frequencies", "frequencies"))]
-Unit = Annotated[str, NameOf("training unit", partial(declared, "training_units", "units"))]
-JobId = Annotated[str, NameOf("job of jobs.yml", partial(declared, "jobs", "jobs"))]
-Waivable = Annotated[
-    str,
-    NameOf(
-        "requirement a page can waive", partial(declared, "requirements", "requirements", ("judged", "page"))
-    ),
-]
+HazardCode = Annotated[str, _name("code under h_text in bands.yml", "bands", "h_text")]
+PrecautionCode = Annotated[str, _name("code under p_text in bands.yml", "bands", "p_text")]
+PrecautionSet = Annotated[str, _name("set under p_sets in bands.yml", "bands", "p_sets")]
+AmountId = Annotated[str, _name("amount of checked_by.yml", "checked_by")]
+CheckedFunction = Annotated[str, _name("calculation of checks.yml", "checks")]
+SourceKey = Annotated[str, _name("source of sources.yml", "sources")]
+Thing = Annotated[str, _name("thing of things.yml", "things", "things")]
+Rhythm = Annotated[str, _name("rhythm of frequencies.yml", "frequencies", "frequencies")]
+Unit = Annotated[str, _name("training unit", "training_units", "units")]
+JobId = Annotated[str, _name("job of jobs.yml", "jobs", "jobs")]
+Waivable = Annotated[str, NameOf("requirement a page can waive", _waivable)]
 TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
 SanitizingTask = Annotated[str, NameOf("sanitizing task", lambda: TASKS)]
 """The uses of a sanitizer that have pages; a house may name others."""
@@ -119,14 +123,3 @@ def complete(names: Callable[[], Iterable[str]]) -> AfterValidator:
         return held
 
     return AfterValidator(check)
-
-
-def shaped(pattern: str, what: str, example: str) -> Any:
-    """Note on a text: it has the form of `what`."""
-
-    def read(text: str, us: bool) -> str:
-        if re.fullmatch(pattern, text) is None:
-            raise mistake(f'"{text}" is not {what}', f"As {example}", "Write it so")
-        return text
-
-    return reader(read)

@@ -67,9 +67,13 @@ def _of_template(template: Template) -> Iterator[tuple[Record, str, Unknown]]:
     answers: tuple[Answer, ...] = (template, *template.wrong)
     for answer in answers:
         yield from ((answer, "answer", unknown) for unknown in _in_sum(answer.answer or "0", names))
-        for field in ("text", "says", "why", "means"):
-            for gap in re.findall(r"\{\{ *(.*?) *\}\}", getattr(answer, field, None) or ""):
-                yield from ((answer, field, unknown) for unknown in _in_gap(gap, in_texts))
+        yield from _of_texts(answer, in_texts)
+
+
+def _of_texts(answer: Answer, names: Collection[str]) -> Iterator[tuple[Record, str, Unknown]]:
+    for field in ("text", "says", "why", "means"):
+        for gap in re.findall(r"\{\{ *(.*?) *\}\}", getattr(answer, field, None) or ""):
+            yield from ((answer, field, unknown) for unknown in _in_gap(gap, names))
 
 
 def _in_sum(text: str, names: Collection[str]) -> Iterator[Unknown]:
