@@ -276,7 +276,8 @@ def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> No
 
 
 def _kind_of(unit: str) -> str:
-    return next(meaning for meaning, units in _KINDS.values() if unit in units)
+    """What a unit measures; one that no field asks for, as kWh, is told by its name."""
+    return next((meaning for meaning, units in _KINDS.values() if unit in units), f"in {unit}")
 
 
 def _one_of(names: tuple[str, ...]) -> str:

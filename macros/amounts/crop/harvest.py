@@ -11,7 +11,7 @@ from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
 from macros.calculations.crop import succession
 from macros.ground.problems import RangeProblem
-from macros.ground.units import QuantityMistake, parse_quantity
+from macros.ground.units import QuantityMistake
 from macros.house.records.crops import MovedToSoil, Variety
 
 TOPIC = "Harvest"
@@ -78,10 +78,9 @@ def _demand(w: Working, variety: Variety) -> tuple[float, str]:
     if variety.id not in plan.weekly_demand:
         raise Withheld(f"crop_plan.weekly_demand names no {variety.id}")
     text = str(w.raw(plan, f"weekly_demand.{variety.id}"))
-    if text.replace(".", "", 1).isdigit():
-        return float(text), variety.yield_unit or "flowers"
     try:
-        return parse_quantity(text, "mass").to("g"), "g"
+        wanted, unit = plan.demand(variety.id)
+        return wanted, unit or variety.yield_unit or "flowers"
     except QuantityMistake as mistake:
         raise RangeProblem(
             f'"{text}" is no demand: a count of flowers, or a mass such as 0.60 kg'

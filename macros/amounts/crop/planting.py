@@ -104,7 +104,7 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
         "count",
         len(found),
         "plants",
-        printed=f"{len(found)} plants",
+        figures=(str(len(found)),),
         rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"),
     )
 

@@ -62,8 +62,9 @@ class Amount:
     """One quantity of the house.
 
     `exact` is the unrounded value in the unit the calculations use (`exact_unit`); `value` is the same in the
-    house's unit; `rounded` is what is printed. `used` holds the inputs of every amount this one rests on as
-    well, so that a changed fact reaches all it touches.
+    house's unit; `rounded` is what is printed. `figures` are the numbers of `printed` without their unit: one, or
+    the two ends of a band; none where it is not a number with its unit. `tools` are the names of what `tool` tells of.
+    `inputs` holds those of every amount this one rests on as well, so that a changed fact reaches all it touches.
     """
 
     id: str
@@ -87,6 +88,8 @@ class Amount:
     assumed: tuple[str, ...]
     topic: str = ""
     rests_on: tuple[str, ...] = field(default=())
+    figures: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:

@@ -58,14 +58,14 @@ def round_to(value: float, step: float, direction: Direction) -> float:
 
 def number_text(value: float, step: float) -> str:
     """The number with as many decimals as its step shows, leading zero kept, no minus before zero."""
-    text = f"{value:.{decimals_of(step)}f}"
-    return text[1:] if text.startswith("-") and float(text) == 0 else text
+    decimals = decimals_of(step)
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"
 
 
 def text_as_set(value: float, step: float) -> str:
     """A limit the house set: the step's decimals where they say it whole, more where it has more; never rounded."""
-    text = number_text(value, step)
-    return text if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)) else brief(value, 8)
+    whole = abs(round(value, decimals_of(step)) - value) <= 1e-9 * max(1.0, abs(value))
+    return number_text(value, step) if whole else brief(value, 8)
 
 
 def with_unit(text: str, unit: str) -> str:

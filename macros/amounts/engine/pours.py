@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount, Pour, Rounding
 from macros.amounts.engine.number_format import shown_unit, text_as_set
 from macros.amounts.engine.register import Reason, Register
@@ -78,7 +77,7 @@ def give_poured(
         "mL",
         value=wanted,
         shown_unit=bench_.unit,
-        printed=poured_text(plan, bench_),
+        figures=(poured_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -89,10 +88,9 @@ def give_poured(
 
 
 def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """What the pours come to, with its unit: the decimals of the finest mark used, more where the sum has more."""
+    """What the pours come to: the decimals of the finest mark used, more where the sum has more."""
     marks = {tool.name: tool.mark for tool in bench_.tools}
-    step = min(marks[pour.tool] for pour in plan.pours)
-    return printing.with_unit(text_as_set(plan.total, step), bench_.unit)
+    return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
 def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:
@@ -141,6 +139,6 @@ def _neat(value: float) -> float:
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
-    told, _, remedy = missing.told(shown_unit(bench_.unit)).partition(". Buy ")
+    why, remedy = missing.told(shown_unit(bench_.unit))
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
-    return Problem(place, f"{working.id}{keys}", f"{working.label}: {told}", "", f"Buy {remedy}", "E24")
+    return Problem(place, f"{working.id}{keys}", f"{working.label}: {why}", "", remedy, "E24")

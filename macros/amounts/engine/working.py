@@ -108,31 +108,37 @@ class Working:
         exact: Any,
         unit: str,
         *,
-        printed: str,
+        printed: str = "",
+        figures: tuple[str, ...] = (),
         rounding: Rounding,
         value: Any = None,
         shown_unit: str | None = None,
         rounded: Any = None,
         tool: str = "",
+        at: str = "",
         pours: tuple[Pour, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
         """Enter the amount with everything noted so far. What is printed in its exact form needs no `value`, `shown_unit`
-        or `rounded` of its own."""
+        or `rounded` of its own.
+
+        It is printed as `figures` with the unit, where they are given. `at` is the mark of the tool it is read at.
+        """
         value = exact if value is None else value
+        shown_unit = unit if shown_unit is None else shown_unit
         amount = Amount(
             id=self.id,
             of=of_tuple(self.of),
             kind=kind,
             label=self.label,
             value=value,
-            unit=unit if shown_unit is None else shown_unit,
-            printed=printed,
+            unit=shown_unit,
+            printed=printing.with_unit(" to ".join(figures), shown_unit) if figures else printed,
             exact=exact,
             exact_unit=unit,
             rounded=value if rounded is None else rounded,
-            tool=tool,
+            tool=f"{tool} at {at}" if at else tool,
             pours=pours,
             made=made,
             bounds=bounds,
@@ -143,6 +149,8 @@ class Working:
             assumed=tuple(dict.fromkeys(self._assumed)),
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
+            figures=figures,
+            tools=tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
         )
         return self.register.add(amount)
 
@@ -155,6 +163,7 @@ class Working:
         *,
         step: float | None = None,
         tool: str = "",
+        at: str = "",
         bounds: tuple[float | None, float | None] | None = None,
         as_read: bool = False,
         print_unit: str = "",
@@ -186,18 +195,19 @@ class Working:
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(text, house_unit),
+            figures=(text,),
             rounded=rounded,
             rounding=Rounding(direction, step, rule),
             tool=tool,
+            at=at,
             bounds=house_bounds,
             made=made,
         )
 
     def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
         """Enter a whole count of things."""
-        printed = f"{exact} {unit}".strip()
-        return self.enter("count", exact, unit, printed=printed, rounding=Rounding(direction, 1, rule))
+        rounding = Rounding(direction, 1, rule)
+        return self.enter("count", exact, unit, figures=(str(exact),), rounding=rounding)
 
     def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:
         """Enter a date."""
@@ -224,7 +234,7 @@ class Working:
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(" to ".join(ends), house_unit),
+            figures=tuple(ends),
             rounding=Rounding("none", step, rule),
             tool=tool,
         )

@@ -9,7 +9,7 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.feed import feeding
-from macros.ground.units import QuantityMistake, convert, parse_quantity
+from macros.ground.units import convert
 from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
@@ -285,9 +285,7 @@ def pen_accuracy(w: Working, measures: str) -> float | None:
     meter = _meter_record(w.register, measures)
     if meter is None:
         return None
-    text = str(w.raw(meter, "accuracy")).lstrip("±+-/ ")
-    try:
-        return float(text) if measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
-    except (ValueError, QuantityMistake):
+    w.raw(meter, "accuracy")
+    if meter.reads_off is None:
         w.assume(f"the accuracy of {meter.name} is not a number that can be read; its error is left out")
-        return None
+    return meter.reads_off

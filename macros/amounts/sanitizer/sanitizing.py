@@ -17,7 +17,7 @@ from macros.amounts.sanitizer.batches import (
     tolerance,
 )
 from macros.amounts.water import flooding
-from macros.amounts.water.reservoir import reading_at, shape_of
+from macros.amounts.water.reservoir import Reading, reading_at, shape_of
 from macros.calculations.rounding import round_to
 from macros.calculations.sanitizer import batches
 from macros.calculations.water import volumes
@@ -158,13 +158,13 @@ def _loop(register: Register, task: Task) -> None:
     if litres > full:
         raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), litres)
-    _give_volume(w, litres, tool=reading_at(register, height))
+    _give_volume(w, litres, read=reading_at(register, height))
 
 
 _VOLUMES = {"batch_spray": _spray, "batch_soak": _soak, "batch_tool_dip": _dip, "loop_volume": _loop}
 
 
-def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = "") -> None:
+def _give_volume(w: Working, litres: float, *, small: bool = False, read: Reading | None = None) -> None:
     """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons."""
     unit, step = batch_step(w.register.house.us, small)
     w.number(
@@ -174,16 +174,15 @@ def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = 
         "a batch is rounded up",
         step=step,
         print_unit=unit,
-        tool=tool or _vessel(w, litres),
+        **(read or _vessel(w, litres)),
     )
 
 
-def _vessel(w: Working, litres: float) -> str:
+def _vessel(w: Working, litres: float) -> Reading:
     """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
     owned = water_tools(w.register)
-    return next(
-        (t.name for t in owned if t.capacity.to("L") >= litres), owned[-1].name if owned else "marked bucket"
-    )
+    largest = owned[-1].name if owned else "marked bucket"
+    return Reading(tool=next((t.name for t in owned if t.capacity.to("L") >= litres), largest), at="")
 
 
 def water_tools(register: Register) -> list[MeasuringTool]:
@@ -217,7 +216,7 @@ def _water(register: Register, task: Task) -> None:
     )
     small = batch.unit == "fl_oz" or litres < 2
     unit, step = water_step(register.house.us, small)
-    tool = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
+    read = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
     w.number(
         litres,
         "L",
@@ -225,11 +224,11 @@ def _water(register: Register, task: Task) -> None:
         "water first is rounded down; the line makes up the rest",
         step=step,
         print_unit=unit,
-        tool=tool,
+        **read,
     )
 
 
-def _level_of(w: Working, task: Task, litres: float) -> str:
+def _level_of(w: Working, task: Task, litres: float) -> Reading:
     """Where this much water stands in the tank of the task's system."""
     shape = shape_of(task.system.reservoir, w)
     return reading_at(w.register, volumes.height_for_volume(shape, litres))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
-from macros.amounts.water.reservoir import level_text, shape_of
+from macros.amounts.water.reservoir import scale, shape_of
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
 from macros.house.records.systems import System
@@ -111,6 +111,6 @@ def _level_at_flood(register: Register, system: System) -> None:
         "cm",
         "down",
         "read at a mark of the scale",
-        tool=level_text(register),
+        tool=scale(register)[0],
         as_read=True,
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
@@ -103,7 +105,7 @@ def _at_mark(register: Register, system: System, id_: str, label: str, mark: str
     w.add_line(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
     w.add_line(f"{_sum(shape, height)} = {brief(litres)} L")
     rule = "water that cannot be used is rounded up" if id_ == "res_dead" else _EXACT
-    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=reading_at(register, height))
+    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, **reading_at(register, height))
 
 
 def _usable(register: Register, system: System) -> None:
@@ -138,7 +140,7 @@ def _fill_first(register: Register, system: System) -> None:
         "L",
         "nearest",
         "a mark of the scale, rounded down",
-        tool=_scale_text(register, mark, unit, step),
+        **_reading(register, mark, unit, step),
     )
 
 
@@ -197,7 +199,7 @@ def _heel_limit(register: Register, system: System) -> None:
     w.add_line(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
-    w.number(full / 10, "L", "down", "a limit is rounded down", tool=reading_at(register, height))
+    w.number(full / 10, "L", "down", "a limit is rounded down", **reading_at(register, height))
 
 
 def _tap_fill_time(register: Register, system: System) -> None:
@@ -221,15 +223,16 @@ def scale(register: Register) -> tuple[str, float, str]:
     return "tank mark", printing.step_for(unit), unit
 
 
-def level_text(register: Register) -> str:
-    """The name of the house's level scale."""
-    return scale(register)[0]
+class Reading(TypedDict):
+    """How an amount is read: the scale's name and the mark of it."""
+
+    tool: str
+    at: str
 
 
-def reading_at(register: Register, height: float) -> str:
-    """The scale's name and its mark at or under a height [m]."""
-    mark, unit, step = _scale_mark(register, height)
-    return _scale_text(register, mark, unit, step)
+def reading_at(register: Register, height: float) -> Reading:
+    """The scale and its mark at or under a height [m]."""
+    return _reading(register, *_scale_mark(register, height))
 
 
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
@@ -238,5 +241,9 @@ def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     return printing.round_to(convert(height, "m", unit), step, "down"), unit, step
 
 
-def _scale_text(register: Register, mark: float, unit: str, step: float) -> str:
-    return f"{scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
+def _reading(register: Register, mark: float, unit: str, step: float) -> Reading:
+    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
+
+
+def _metres(level: float, unit: str) -> float:
+    return level / 100 if unit == "cm" else level * 0.0254

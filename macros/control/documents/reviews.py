@@ -13,8 +13,9 @@ from macros.house import House
 from macros.house.records.document_control import Review
 from macros.house.rules.report import problem_at
 from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.house_facts.recurrence import Repeat, parse_rhythm
+from macros.manual.house_facts.recurrence import Repeat
 from macros.manual.pages.values_code import last_issue
+from macros.page_model.page import PageView
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ class ReviewStanding:
 
 def review_standings(house: House, keys: Iterable[str]) -> dict[str, ReviewStanding]:
     """The standing of each item that was issued, by its key; what was never issued has none."""
-    repeat = parse_rhythm(review_interval(house)).repeat
+    repeat = frequencies(house)["page_review"].rhythm.repeat
     found = {}
     for key in keys:
         issue = last_issue(house, key)
@@ -70,6 +71,13 @@ def review_line(standing: ReviewStanding | None, today: date) -> str:
     if standing.found is not None:
         return f"review of {standing.found} found a change: ask before use"
     return f"review due since {standing.due}"
+
+
+def review_lines(register: Register, pages: Sequence[PageView]) -> dict[str, str]:
+    """By the key of a page, what its control block says of its review, where one is due."""
+    standings = review_standings(register.house, (page.key for page in pages))
+    lines = {key: review_line(standing, register.built_for) for key, standing in standings.items()}
+    return {key: line for key, line in lines.items() if line}
 
 
 def review_problems(register: Register, items: Sequence[Controlled]) -> list[Problem]:

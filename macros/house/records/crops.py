@@ -25,6 +25,7 @@ from macros.ground.field_types import (
     Volume,
 )
 from macros.ground.records import Record
+from macros.ground.units import parse_quantity
 from macros.house.records.systems import Basis
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
@@ -161,3 +162,10 @@ class CropPlan(Record):
     blocks: tuple[Block, ...] = ()
     weekly_demand: dict[str, Name] = Field(default_factory=dict)
     moved_to_soil: MovedToSoil | None = None
+
+    def demand(self, variety: str) -> tuple[float, str]:
+        """What is wanted of a variety in a week: a count, with no unit, or grams. QuantityMistake where it is neither."""
+        text = self.weekly_demand[variety]
+        if text.replace(".", "", 1).isdigit():
+            return float(text), ""
+        return parse_quantity(text, "mass").to("g"), "g"
