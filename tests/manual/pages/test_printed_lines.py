@@ -19,7 +19,8 @@ NOT_PRINTED = {
         "one_page", "job", "level", "checklist", "reckoners", "records",
         "amounts",  # the steps print them; of the table only the names are lines of its own
     },
-    "AmountView": {"anchor", "note", "label"},
+    "AmountView": {"anchor", "label"},
+    "WaitView": {"least_minutes", "greatest_minutes"},  # what the printed times say as numbers
     "CautionView": {"why"},  # the page of cautions prints them
     "StepView": {
         "number",  # follows from the order
