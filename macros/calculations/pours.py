@@ -65,17 +65,9 @@ def plan_pours(
 ) -> PourPlan:
     """The best plan for one amount.
 
-    Parameters
-    ----------
-    amount : above 0, in the unit of the tools
-    tools : in the order of the house's file
-    direction : up, down or nearest mark
-    half_mark_limit : largest share of the amount that half a mark may be
-
-    Raises
-    ------
-    NoTool
-        none of the tools, nor a pair of them, fits.
+    amount [unit of the tools] above 0; tools: in the order of the house's file; direction: up, down or nearest mark;
+    half_mark_limit [1] largest share of the amount that half a mark may be. Raises NoTool where none of the tools,
+    nor a pair of them, fits. Source: common practice, no source.
     """
     ranked: list[tuple[tuple[float, float, float, int], PourPlan]] = []
     for order, tool in enumerate(tools):
@@ -93,10 +85,9 @@ def plan_together(
 ) -> tuple[PourPlan, ...]:
     """Plans for amounts whose ratio matters: one tool for all of them where one fits, fewest pours first.
 
-    Raises
-    ------
-    NoTool
-        an amount fits no tool, or the poured amounts are off their ratio by more than 3 %.
+    amounts [unit of the tools] above 0; tools, direction and half_mark_limit [1] as for `plan_pours`. Raises NoTool
+    where an amount fits no tool, or the poured amounts are off their ratio by more than 3 %. Source: common practice,
+    no source.
     """
     best: tuple[tuple[int, float, int], tuple[PourPlan, ...]] | None = None
     for order, tool in enumerate(tools):
@@ -120,7 +111,10 @@ def plan_together(
 
 
 def ratio_error(amounts: Sequence[float], plans: Sequence[PourPlan]) -> float:
-    """How far the poured amounts are off their ratio: largest over smallest share poured, less 1."""
+    """How far the poured amounts are off their ratio [1]: largest over smallest share poured, less 1.
+
+    amounts [unit of the tools] above 0; plans: one for each. Raises nothing. Source: arithmetic.
+    """
     shares = [plan.total / amount for amount, plan in zip(amounts, plans, strict=True)]
     return max(shares) / min(shares) - 1 if shares else 0.0
 

@@ -10,20 +10,9 @@ Kind = Literal["number", "count", "date", "clock", "band", "table", "map", "flag
 Direction = Literal["up", "down", "nearest", "earlier", "none"]
 
 OF_KEYS = (
-    "system",
-    "task",
-    "chemical",
-    "part",
-    "feed_stage",
-    "growth_stage",
-    "variety",
-    "tray",
-    "sheet",
-    "circuit",
-    "container",
-    "time",
-    "place",
-)
+    "system", "task", "chemical", "part", "feed_stage", "growth_stage", "variety", "tray", "sheet", "circuit",
+    "container", "time", "place",
+)  # fmt: skip
 """What tells several amounts of one id apart; the values are ids of the house."""
 
 _OF_KEYS = frozenset(OF_KEYS)

@@ -71,7 +71,7 @@ def give_poured(
         return None
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
-    amount = working.give(
+    amount = working.enter(
         "number",
         exact,
         "mL",
@@ -117,7 +117,7 @@ def _enter_plan(working: Working, amount: Amount) -> None:
     """Q48 as an amount of its own: which tool, filled how far."""
     plan = Working(working.register, "tool_plan", f"Pours for: {amount.label}", working.topic, **working.of)
     plan.whole(amount.id, **dict(amount.of))
-    plan.say(f"{amount.tool}, together {amount.printed}")
+    plan.add_line(f"{amount.tool}, together {amount.printed}")
     rows = [[pour.tool, pour.volume] for pour in amount.pours]
     plan.table(
         [("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None

@@ -114,6 +114,15 @@ class Variety(Record):
     leaf_look: Name | None = None
     look_alike_group: Name | None = None
 
+    @property
+    def spoken(self) -> str:
+        """The id as people say it."""
+        return self.id.replace("_", " ")
+
+    def looks_like(self, other: Variety) -> bool:
+        """Whether young plants of both look alike."""
+        return self.look_alike_group not in (None, "none") and self.look_alike_group == other.look_alike_group
+
 
 class SeedLot(Record):
     """A packet of seed in the drawer."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from macros.amounts import Amount, Register
@@ -29,7 +29,7 @@ def page_tables(asks: Sequence[TableAsk], register: Register, system: str) -> tu
             found = _of_system(register, ask.amount, system)
             tables += [amount_table(a, _title(ask.title, a, len(found) > 1)) for a in found]
         elif ask.by is not None:
-            rows = _rows(ask, ask.by, register, system)
+            rows = _rows(ask, register, system)
             if rows:
                 heads = (ask.by.replace("_", " ").capitalize(), *(column.head for column in ask.columns))
                 tables.append(TableView(ask.title, heads, tuple(rows)))
@@ -43,26 +43,25 @@ def _title(title: str, amount: Amount, several: bool) -> str:
     return f"{title}, {named}" if several and named else title
 
 
-def _rows(ask: TableAsk, by: str, register: Register, system: str) -> list[tuple[str, ...]]:
-    records = _records(register, by)
+def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
+    by, records = str(ask.by), _records(register, str(ask.by))
     order = {name: number for number, name in enumerate(records)}
     rows = []
-    for name in sorted(_names(ask, by, register, system), key=lambda name: order.get(name, len(order))):
+    for name in sorted(_names(ask, register, system, records), key=lambda one: order.get(one, len(order))):
         record = records.get(name)
         shown = getattr(record, "name", None) or name.replace("_", " ")
-        cells = (_cell(column, by, name, record, register, system) for column in ask.columns)
+        cells = [_cell(column, by, name, record, register, system) for column in ask.columns]
         rows.append((str(shown), *cells))
     return rows
 
 
-def _names(ask: TableAsk, by: str, register: Register, system: str) -> list[str]:
-    """What the rows are about: all that has one of the amounts; of a table of facts alone, every record of the system."""
+def _names(ask: TableAsk, register: Register, system: str, records: Mapping[str, Record]) -> Iterable[str]:
+    """What the rows are of: all that an amount of a column is of; of facts alone, every record of the system."""
     ids = [column.amount for column in ask.columns if column.amount is not None]
     if not ids:
-        records = _records(register, by).items()
-        return [name for name, one in records if not system or getattr(one, "system", "") in ("", system)]
-    keys = (dict(amount.of) for id_ in ids for amount in _of_system(register, id_, system))
-    return list(dict.fromkeys(of[by] for of in keys if by in of))
+        return [n for n, one in records.items() if not system or getattr(one, "system", "") in ("", system)]
+    amounts = (amount for id_ in ids for amount in _of_system(register, id_, system))
+    return dict.fromkeys(dict(amount.of)[ask.by] for amount in amounts if ask.by in dict(amount.of))
 
 
 def _cell(

@@ -13,7 +13,7 @@ from macros.house import House
 from macros.house.records.people import Issued
 from macros.house.records.sign_offs import SignOff, covers
 from macros.house.rules.people import TRAINER
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 from macros.manual.house_facts.frequencies import Frequency, frequencies
 from macros.manual.house_facts.recurrence import months_later
 from macros.manual.pages.values_code import last_issue
@@ -130,7 +130,7 @@ def sign_off_problems(register: Register, views: Sequence[PageView]) -> list[Pro
         ]
         for field, days in (("when", (entry.when,)), ("runs", entry.runs)):
             problems += [
-                told(
+                problem_at(
                     entry,
                     field,
                     f"{day} is after {today}, the day the manual is built for",
@@ -150,7 +150,7 @@ def _page_known(
         return []
     if any(covers(entry.procedure, issue.page) for issue in house.issued):
         return [
-            told(
+            problem_at(
                 entry,
                 "procedure",
                 f"{entry.procedure} was issued once and is no page of this house now",
@@ -161,7 +161,7 @@ def _page_known(
         ]
     documents = ", ".join(sorted({view.document for view in views}))
     return [
-        told(
+        problem_at(
             entry,
             "procedure",
             f"{entry.procedure} is no page of this house",
@@ -175,7 +175,7 @@ def _revision_known(house: House, entry: SignOff, page: PageView, several: bool)
     last = last_issue(house, page.key)
     if last is None:
         return [
-            told(
+            problem_at(
                 entry,
                 "procedure",
                 f"{page.key} has not been issued, so nobody can be signed off for it",
@@ -187,7 +187,7 @@ def _revision_known(house: House, entry: SignOff, page: PageView, several: bool)
         return []
     remedy = f"Write the revision on the page that was signed{', and name one page where its systems differ' if several else ''}"
     return [
-        told(
+        problem_at(
             entry,
             "revision",
             f"revision {entry.revision} of {page.key} was never issued",
