@@ -48,7 +48,7 @@ class Word:
 
     __slots__ = ("_answer", "_finish", "_name")
 
-    def __init__(self, name: str, answer: Callable[..., Any], finish: Callable[[Any], Any] | None) -> None:
+    def __init__(self, name: str, answer: Callable[..., Any], finish: Callable[[Any], Any]) -> None:
         self._name, self._answer, self._finish = name, answer, finish
 
     def ask(self, positional: tuple[Any, ...], named: Mapping[str, Any]) -> Any:
@@ -63,7 +63,7 @@ class Word:
             except TypeError:
                 raise SecurityError(f"{self._name} is asked with too few or too many texts") from error
             raise
-        return answer if self._finish is None else self._finish(answer)
+        return self._finish(answer)
 
 
 class TextEnvironment(ImmutableSandboxedEnvironment):

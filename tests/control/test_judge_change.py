@@ -42,12 +42,12 @@ def rounded_otherwise(patch: pytest.MonkeyPatch) -> None:
 
 def worked_otherwise(patch: pytest.MonkeyPatch) -> None:
     """The heel limit by another formula that gives the same number."""
-    say = Working.say
+    say = Working.add_line
 
     def other(self: Working, text: str) -> None:
         say(self, f"{text}, less the film on the walls" if self.id == "heel_limit" else text)
 
-    patch.setattr(Working, "say", other)
+    patch.setattr(Working, "add_line", other)
 
 
 def other_constant(patch: pytest.MonkeyPatch) -> None:

@@ -97,7 +97,7 @@ def values_taken(view: PageContent, register: Register) -> tuple[dict[str, Amoun
         amount = register.of_key(key)
         if amount is not None:
             amounts[key] = AmountTaken(plain(amount.exact), tuple(one.name for one in amount.inputs))
-            inputs |= {one.name: input_text(one).partition(" = ")[2] for one in amount.inputs}
+            inputs |= {one.name: input_text(one) for one in amount.inputs}
     return amounts, inputs
 
 

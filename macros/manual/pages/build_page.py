@@ -12,8 +12,13 @@ from macros.ground.problems import Problem, errors_in
 from macros.ground.records import Record
 from macros.house import House
 from macros.manual.cautions.cautions_of_page import PageCautions
-from macros.manual.cautions.page_safety import PageSafety, handled_on, page_safety
-from macros.manual.cautions.step_facts import StepFacts
+from macros.manual.cautions.page_safety import (
+    first_aid_texts,
+    flushing_water,
+    handlings,
+    page_safety,
+    safety_before,
+)
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
@@ -26,9 +31,9 @@ from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import public_address
 from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
-from macros.manual.procedures.file_format import StepData
+from macros.manual.procedures.file_format import StepData, Wait
 from macros.manual.procedures.known_words import KnownWords
-from macros.manual.procedures.load_files import ProcedureFile, is_minutes, not_minutes
+from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes, not_minutes
 from macros.manual.procedures.page_texts import PageTexts, Writer
 from macros.manual.procedures.sources import reference_texts
 from macros.manual.procedures.template_functions import WordMistake, Words
@@ -43,20 +48,21 @@ from macros.page_model.page import (
     RecordView,
     SafeToLeaveView,
     StepView,
+    SupplyView,
     WaitView,
 )
 from macros.published.safety.actions import actions
+from macros.published.safety.protection import equipment
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
 
 
 @dataclass(frozen=True)
 class BuiltPage:
-    """What a page says, and the facts of its steps by which its cautions are checked once it is rendered."""
+    """What a page says, and its cautions, by which it is checked once it is rendered."""
 
     content: PageContent
-    facts: tuple[StepFacts, ...]
-    cautions: PageCautions | None
+    cautions: PageCautions
     verdicts: tuple[Verdict, ...] = ()
 
 
@@ -129,6 +135,7 @@ class _PageBuilder:
         self.system, self.links = system, links
         self.key, self.address = page_key(self.data.id, system), page_address(self.data.id, system)
         self.problems: list[Problem] = []
+        self.cautions = PageCautions(())
         self.planned = plan_steps(file.data.steps, register, system)
         self.elsewhere: tuple[Handling, ...] = ()
         self.words = Words(register, {"system": system} if system else {})
@@ -137,14 +144,15 @@ class _PageBuilder:
     @cached_property
     def handled(self) -> tuple[Handling, ...]:
         """What the page handles, asked for by every other page of its job."""
-        return tuple(dict.fromkeys(handled_on(self.planned, self.register, self.system)))
+        found = (one for step in self.planned for one in handlings(self.register, step, self.system))
+        return tuple(dict.fromkeys(found))
 
     def build(self, *, again: bool) -> tuple[BuiltPage | None, list[Problem]]:
         """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
-        safety = page_safety(self.planned, self.register, self.system, self.elsewhere)
-        self.problems += safety.problems
-        content = self._content(safety)
+        self.cautions, mistakes = page_safety(self.planned, self.register, self.system, self.elsewhere)
+        self.problems += mistakes
+        content = self._content()
         whole = not errors_in(self.problems)
         problems = self.problems + nobody_may(
             self.house, self.key, int(data.who), self.register.day, data.place("who")
@@ -154,16 +162,16 @@ class _PageBuilder:
         written = tuple(self.texts.written)
         subject = Subject(data, content, written, self.house, content.body_markdown, self.file.body)
         verdicts, found = judge(subject, again=again)
-        return BuiltPage(content, safety.facts, safety.found, tuple(verdicts)), problems + found
+        return BuiltPage(content, self.cautions, tuple(verdicts)), problems + found
 
-    def _content(self, safety: PageSafety) -> PageContent:
+    def _content(self) -> PageContent:
         data, register, system = self.data, self.register, self.system
         steps = _phase_once(
-            tuple(self._step(step, number, safety) for number, step in enumerate(self.planned, start=1))
+            tuple(self._step(step, number) for number, step in enumerate(self.planned, start=1))
         )
         records = tuple(step.record for step in steps if step.record is not None)
         system_name = self.house.system(system).name if system else ""
-        texts = self._whole_texts(safety)
+        texts = self._whole_texts()
         worked_from = self._worked_from()  # once every text is written
         return PageContent(
             **texts,
@@ -175,10 +183,10 @@ class _PageBuilder:
             house_name=self.house.house.name,
             scope_line=self._scope_line(steps, system_name),
             who=who_line(int(data.who)),
-            cautions=safety.summary,
-            ppe=safety.ppe,
-            first_aid=safety.first_aid,
-            flush_point=safety.flush_point,
+            cautions=self.cautions.summary,
+            ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
+            first_aid=first_aid_texts(self.cautions, self.house),
+            flush_point=flushing_water(self.cautions, self.house),
             supplies=page_supplies(self.planned, steps, register, system),
             amounts=self._amount_views(steps),
             steps=steps,
@@ -213,8 +221,8 @@ class _PageBuilder:
 
     # ------------------------------------------------------------- steps
 
-    def _step(self, planned: PlannedStep, number: int, safety: PageSafety) -> StepView:
-        data, all_steps = planned.data, self.planned
+    def _step(self, planned: PlannedStep, number: int) -> StepView:
+        data = planned.data
         words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item, self.words.used)
         amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
         do = self._text(data, "do", words)
@@ -230,15 +238,11 @@ class _PageBuilder:
             short=self._text(data, "short", words),
             amounts=tuple(view for view in amounts if view is not None),
             tools=tuple(self._texts(data, "uses", words)),
-            cautions=safety.before_step(planned.id),
+            cautions=self.cautions.before.get(planned.id, ()),
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
-            wait=WaitView(
-                *(self._text(wait, name, words) for name in ("least", "greatest", "then", "missed"))
-            )
-            if wait
-            else None,
+            wait=self._wait(wait, words) if wait else None,
             record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
             if record
             else None,
@@ -250,15 +254,15 @@ class _PageBuilder:
             doer=self._text(data, "doer", words),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
-            after=tuple(other.id for other in all_steps if other.data.id in data.after),
+            after=tuple(other.id for other in self.planned if other.data.id in data.after),
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),
-                min(number + 1, len(all_steps)),
+                min(number + 1, len(self.planned)),
             )
             if leave
             else None,
-            timing=step_timing(planned, safety.facts[number - 1], self.house),
+            timing=step_timing(planned, self.cautions.facts[number - 1], self.house),
         )
 
     def _check_verb(self, step: StepData, sentence: str) -> None:
@@ -290,10 +294,16 @@ class _PageBuilder:
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)
-        if is_minutes(text):
-            return float(text.split(" ")[0])
-        self.problems.append(not_minutes(data, text))
-        return 0.0
+        minutes = hands_on_minutes(text)
+        if minutes is None:
+            self.problems.append(not_minutes(data, text))
+        return minutes or 0.0
+
+    def _wait(self, data: Wait, words: Words) -> WaitView:
+        least, least_minutes = self.texts.time(data, "least", words)
+        greatest, greatest_minutes = self.texts.time(data, "greatest", words)
+        then, missed = self._text(data, "then", words), self._text(data, "missed", words)
+        return WaitView(least, greatest, then, missed, least_minutes, greatest_minutes)
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
         unique: dict[str, AmountView] = {}
@@ -304,13 +314,16 @@ class _PageBuilder:
 
     # ------------------------------------------------------------- texts
 
-    def _whole_texts(self, safety: PageSafety) -> dict[str, Any]:
+    def _whole_texts(self) -> dict[str, Any]:
         """The texts that are of no step, by their names on the page."""
         data = self.data
         found: dict[str, Any] = {name: self._text(data, name) for name in _ONE_TEXT}
         found |= {name: tuple(self._texts(data, name)) for name in _TEXTS}
         return found | {
-            "before": (*safety.before, *self._texts(data, "before")),
+            "before": (
+                *safety_before(self.cautions, self.planned, self.elsewhere, self.house),
+                *self._texts(data, "before"),
+            ),
             "if_wrong": tuple(self._deviation(entry) for entry in data.if_wrong),
             "body_markdown": self.texts.body(self.file, self.words),
             "cleaning": self._cleaning(),

@@ -19,7 +19,7 @@ def caution_mistakes(texts: Mapping[str, str], built: Sequence[BuiltPage]) -> li
     for page in built:
         for address in (source_address(page.content.page_address), page.content.sheet_address):
             if text := texts.get(address):
-                messages = check_page(cautions_before_steps(text), page.facts, page=page.cautions)
+                messages = check_page(cautions_before_steps(text), page.cautions)
                 problems += [Problem(Place(address, 1), "cautions", message) for message in messages]
     return problems
 

@@ -14,7 +14,6 @@ from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
 from macros.page_model.page import (
-    CautionView,
     ChecklistContent,
     ChecklistItem,
     ChecklistView,
@@ -22,6 +21,7 @@ from macros.page_model.page import (
     MapView,
     PageContent,
     PageView,
+    PlacedCaution,
     RecordView,
     StepView,
     StickView,
@@ -168,19 +168,19 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
 
 
-def _caution(place: str, caution: CautionView) -> Iterator[PrintedLine]:
+def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:
     for part, text in (
         ("signal word", caution.word),
-        ("title", caution.title),
+        ("title", caution.entry.title),
         ("hazard", caution.hazard),
         ("consequence", caution.consequence),
         ("avoidance", caution.avoidance),
-        ("short hazard", caution.short_hazard),
-        ("short avoidance", caution.short_avoidance),
+        ("short hazard", caution.entry.short_hazard),
+        ("short avoidance", caution.entry.short_avoidance),
         ("label", caution.label_line),
     ):
         yield PrintedLine(f"{place}: {part}", "caution", text)
-    yield from _each(f"{place}: not known", "caution", caution.not_known)
+    yield from _each(f"{place}: not known", "caution", caution.not_known_lines)
 
 
 def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
