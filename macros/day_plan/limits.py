@@ -11,7 +11,7 @@ from macros.day_plan.times import DAY, length
 from macros.day_plan.work import DayActivity, Work
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import whole_minutes
 from macros.published.work import jobs
 from macros.published.work.jobs import CropRule, Within
 
@@ -62,7 +62,7 @@ def _pairs(work: Work, first: str, last: str) -> list[tuple[DayActivity, DayActi
 def _most(rule: Within, register: Register, system: str) -> int | None:
     """The time a rule allows [min]; None where the house has no such amount."""
     if rule.most is not None:
-        return minutes_of(rule.most.written, up=False)
+        return whole_minutes(rule.most.to("min"), up=False)
     try:
         return int(register.get(rule.amount, system=system, task=rule.task).rounded)
     except NotFound:

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from macros.page_model.page import CautionView, PageView, StepView
+from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
@@ -77,7 +77,7 @@ def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
     return tuple(sheets)
 
 
-def important_steps(page: PageView) -> tuple[StepView, ...]:
+def important_steps(page: PageContent) -> tuple[StepView, ...]:
     """The steps that stand on the sheets; fewer than five only where no others have a reason."""
     chosen = [step for step in page.steps if is_important(step)]
     if len(chosen) < LEAST:
@@ -146,15 +146,15 @@ def _told(steps: Sequence[StepView]) -> tuple[ImportantStep, ...]:
     told: set[tuple[str, str]] = set()
     found = []
     for step in steps:
-        new = [c for c in step.cautions if (c.id, c.short_hazard) not in told]
-        told |= {(c.id, c.short_hazard) for c in step.cautions}
+        new = [c for c in step.cautions if (c.id, c.entry.short_hazard) not in told]
+        told |= {(c.id, c.entry.short_hazard) for c in step.cautions}
         mark = "HOLD" if step.hold else "CRITICAL" if step.critical else ""
         groups = _grouped(_points_with_reasons(step, new))
         found.append(ImportantStep(step.id, step.number, step.short or step.do, mark, groups))
     return tuple(found)
 
 
-def _points_with_reasons(step: StepView, new: Sequence[CautionView]) -> list[tuple[str, str]]:
+def _points_with_reasons(step: StepView, new: Sequence[PlacedCaution]) -> list[tuple[str, str]]:
     """Cautions not told yet, then the step's own points; a step with neither tells its worst caution again, or its order."""
     own = _own_points(step)
     cautions = new if own or new else step.cautions[:1]
@@ -170,8 +170,8 @@ def _grouped(pairs: Sequence[tuple[str, str]]) -> tuple[KeyGroup, ...]:
     return tuple(KeyGroup(tuple(dict.fromkeys(points)), reason) for reason, points in by_reason.items())
 
 
-def _caution_point(caution: CautionView) -> str:
-    return f"{caution.word}: {caution.short_hazard} {caution.short_avoidance}"
+def _caution_point(caution: PlacedCaution) -> str:
+    return f"{caution.word}: {caution.entry.short_hazard} {caution.entry.short_avoidance}"
 
 
 def _own_points(step: StepView) -> tuple[str, ...]:
