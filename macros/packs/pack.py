@@ -25,7 +25,7 @@ PEOPLE = ("1", "2")
 
 
 @dataclass(frozen=True)
-class Asked:
+class PackRequest:
     """What was asked, as typed; None where nothing was.
 
     `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `with_copies`
@@ -69,7 +69,7 @@ class PackContext:
     start: time | None
     paper: str
     module: str
-    asked: Asked
+    asked: PackRequest
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -127,7 +127,12 @@ def plan_named(name: str) -> PackPlan:
 
 
 def pack_context(
-    asked: Asked, register: Register, pages: PagesOfHouse, warnings: Sequence[Problem], *, day_given: bool
+    asked: PackRequest,
+    register: Register,
+    pages: PagesOfHouse,
+    warnings: Sequence[Problem],
+    *,
+    day_given: bool,
 ) -> PackContext:
     """What was asked, checked against the house.
 
@@ -184,7 +189,7 @@ class PagesOfHouse:
 
 
 def _page_and_system(
-    asked: Asked, plan: PackPlan, views: Sequence[PageView], house: House, problems: list[Problem]
+    asked: PackRequest, plan: PackPlan, views: Sequence[PageView], house: House, problems: list[Problem]
 ) -> tuple[str, str]:
     """The document and the system asked for; a page may be named by its key, `SOP-08-A`."""
     page, system = (asked.page or "").upper(), asked.system or ""

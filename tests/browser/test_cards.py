@@ -101,7 +101,7 @@ def test_cards_hang_on_the_wall(
     assert bool(boxes) == (house == "fourth")
     assert all(box[0] >= 12 and box[1] >= 8 for box in boxes)
 
-    addresses = {item.view.public_address for item in site.controlled if item.kind == "card"}
+    addresses = {item.view.public_address for item in site.controlled_documents if item.kind == "card"}
     for number in (1, 2):
         stem = tmp_path / f"page{number}"
         where = ["-r", "150", "-f", str(number), "-l", str(number), "-singlefile", "-png"]

@@ -164,7 +164,7 @@ def papers(site: Site) -> Iterator[tuple[str, str]]:
     house, register, views = site.register.house, site.register, site.views
     yield "cards", document(card_parts(house, register, views), house.house.name)
     yield "weeks", document(week_parts(house, register, views, date(2031, 6, 9)), house.house.name)
-    yield "control", document(control_parts(register, site.controlled), house.house.name)
+    yield "control", document(control_parts(register, site.controlled_documents), house.house.name)
     months = month_views(register, views, date(2031, 5, 1), 2)
     yield "months", document([month_part(view) for view in months], house.house.name)
     yield "labels", labels_document(register, views, kinds=[k for k in LABEL_KINDS if k != "sowing"])

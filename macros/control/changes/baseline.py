@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from macros.amounts import Register
-from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.ground.package import PACKAGE
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
@@ -49,8 +49,8 @@ class Inputs:
 
 
 @dataclass(frozen=True)
-class Taken:
-    """A thing as it was taken: as `Printed`, its code, the code of its inputs; lines only where they are kept."""
+class BaselineEntry:
+    """A thing as it was taken: as `PrintedThing`, its code, the code of its inputs; lines only where they are kept."""
 
     kind: str
     title: str
@@ -65,7 +65,7 @@ class Taken:
 class Baseline:
     """Every thing by its key, and the inputs they were printed from by their codes."""
 
-    things: Mapping[str, Taken] = field(default_factory=dict)
+    things: Mapping[str, BaselineEntry] = field(default_factory=dict)
     inputs: Mapping[str, Inputs] = field(default_factory=dict)
 
     def all_from(self, inputs: Inputs) -> bool:
@@ -115,7 +115,7 @@ def program_files() -> Mapping[str, str]:
 
 def renewed(
     old: Baseline | None,
-    things: Iterable[Printed],
+    things: Iterable[PrintedThing],
     inputs: Inputs,
     issued: Iterable[str] | None,
     waiting: Iterable[str],
@@ -144,7 +144,7 @@ def renewed(
             kept.pop(key)
         else:
             lines = thing.lines if thing.kept else ()
-            kept[key] = Taken(
+            kept[key] = BaselineEntry(
                 thing.kind, thing.title, thing.address, thing.pages, inputs.code, thing.code, lines
             )
     used = {one.inputs for one in kept.values()}
@@ -169,9 +169,9 @@ def read_baseline(house_folder: Path) -> Baseline | None:
     return Baseline(things, inputs) if all(one.inputs in inputs for one in things.values()) else None
 
 
-def _taken(row: Any) -> Taken:
+def _taken(row: Any) -> BaselineEntry:
     kind, title, address, pages, inputs, code, lines = row
-    return Taken(
+    return BaselineEntry(
         str(kind),
         str(title),
         str(address),

@@ -29,7 +29,7 @@ MOST_ALIKE = 3
 
 
 @dataclass(frozen=True)
-class Printed:
+class PrintedThing:
     """One thing the house prints or shows: its own key, its kind in words, and its lines in order.
 
     `pages` are the keys of the controlled items it follows from; none means that it follows from the whole house.
@@ -52,7 +52,7 @@ class Printed:
 
 def printed_things(
     register: Register, views: Sequence[PageView], questions: Sequence[QuestionView]
-) -> Iterator[Printed]:
+) -> Iterator[PrintedThing]:
     """Labels, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     yield from _labels(register, views)
     yield from _questions(register.house.house.name, views, questions)
@@ -61,19 +61,21 @@ def printed_things(
     if len(plants) > 1:
         house = PrintedLine("house", "text", register.house.house.name)
         lines = [house, *(line for plant in plants for line in _plant(plant))]
-        yield Printed("NAMING-CARDS", "plant cards", "Plant cards", "training/naming.html", (), _told(lines))
+        yield PrintedThing(
+            "NAMING-CARDS", "plant cards", "Plant cards", "training/naming.html", (), _told(lines)
+        )
 
 
 # ------------------------------------------------------------------ labels
 
 
-def _labels(register: Register, views: Sequence[PageView]) -> Iterator[Printed]:
+def _labels(register: Register, views: Sequence[PageView]) -> Iterator[PrintedThing]:
     seen: dict[str, int] = {}
     for label in house_labels(register, views):
         key = f"LABEL {label.kind}: {label.what}"
         times = seen[key] = seen.get(key, 0) + 1
         source = next((view for view in views if view.key == label.source.key), None)
-        yield Printed(
+        yield PrintedThing(
             key if times == 1 else f"{key} ({times})",
             "label",
             label.what,
@@ -106,7 +108,7 @@ def _row(row: LabelRow) -> Iterator[PrintedLine]:
 
 def _questions(
     house_name: str, views: Sequence[PageView], questions: Sequence[QuestionView]
-) -> Iterator[Printed]:
+) -> Iterator[PrintedThing]:
     titles = {view.key: view.title for view in views}
     for module in dict.fromkeys(question.module for question in questions):
         name = short_name(module)
@@ -118,11 +120,13 @@ def _questions(
         house = PrintedLine("house", "text", house_name)
         key = [house, *(line for n, q in enumerate(own, start=1) for line in _key(n, q, heads[q.id]))]
         asked = [house, *(line for n, q in enumerate(own, start=1) for line in _asked(n, q, heads[q.id]))]
-        yield Printed(f"QUESTIONS-{name}", "questions", f"Self-check {name}", address, pages, _told(shown))
-        yield Printed(
+        yield PrintedThing(
+            f"QUESTIONS-{name}", "questions", f"Self-check {name}", address, pages, _told(shown)
+        )
+        yield PrintedThing(
             f"ASK-{name}", "question sheet", f"Question sheet {name}", address, pages, _told(asked), False
         )
-        yield Printed(
+        yield PrintedThing(
             f"KEY-{name}", "trainer's key", f"Trainer's key {name}", address, pages, _told(key), False
         )
 
@@ -187,13 +191,13 @@ def _asked(number: int, question: QuestionView, heading: str) -> Iterator[Printe
 # ------------------------------------------------------------------ training
 
 
-def _training(register: Register, views: Sequence[PageView]) -> Iterator[Printed]:
+def _training(register: Register, views: Sequence[PageView]) -> Iterator[PrintedThing]:
     path = training_path(register, views)
     for module in path.modules if path else ():
         name, taught = module.data.short, tuple(page.key for page in module.taught)
         trainer = _trainer(trainer_view(register, module))
         record = _record(training_record(register, module))
-        yield Printed(
+        yield PrintedThing(
             f"{name}-trainer",
             "trainer's sheet",
             f"Trainer's sheet {name}",
@@ -204,10 +208,10 @@ def _training(register: Register, views: Sequence[PageView]) -> Iterator[Printed
         for sheet in module.sheets:
             title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
             lines = _told(_breakdown(sheet))
-            yield Printed(
+            yield PrintedThing(
                 sheet.key, "breakdown sheet", title, module.address, (sheet.page.key,), lines, False
             )
-        yield Printed(
+        yield PrintedThing(
             f"{name}-record",
             "training record",
             f"Training record {name}",

@@ -9,7 +9,7 @@ from datetime import date
 from difflib import get_close_matches
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, snapshot_of
 from macros.control.documents.judge_change import Judgement, judge_change, shown_first
 from macros.control.documents.place_words import told_of
@@ -63,7 +63,7 @@ class IssuePlan:
     told: tuple[str, ...]
 
 
-def chosen_items(request: IssueRequest, items: Sequence[Controlled]) -> list[Controlled]:
+def chosen_items(request: IssueRequest, items: Sequence[ControlledDocument]) -> list[ControlledDocument]:
     """The items the request names, in the order of the manual; of a document those that changed.
 
     Raises
@@ -91,12 +91,12 @@ def chosen_items(request: IssueRequest, items: Sequence[Controlled]) -> list[Con
     return wanted or chosen
 
 
-def _is(name: str, item: Controlled) -> bool:
+def _is(name: str, item: ControlledDocument) -> bool:
     """Whether a name as typed is the item or the document it is of."""
     return name.upper() in (item.key.upper(), item.control.document.upper())
 
 
-def _unknown(name: str, items: Sequence[Controlled]) -> str:
+def _unknown(name: str, items: Sequence[ControlledDocument]) -> str:
     keys = {item.key.upper(): item.key for item in items}
     near = get_close_matches(name.upper(), keys, n=3, cutoff=0.6)
     nearest = (
@@ -106,7 +106,7 @@ def _unknown(name: str, items: Sequence[Controlled]) -> str:
 
 
 def plan_issue(
-    request: IssueRequest, chosen: Sequence[Controlled], register: Register, archive: Archive
+    request: IssueRequest, chosen: Sequence[ControlledDocument], register: Register, archive: Archive
 ) -> IssuePlan:
     """Judge each item and make its entry.
 
@@ -195,7 +195,9 @@ def _day(request: IssueRequest, register: Register, refused: list[str]) -> date:
         return register.built_for
 
 
-def _issue(request: IssueRequest, item: Controlled, register: Register, archive: Archive, day: date) -> _Made:
+def _issue(
+    request: IssueRequest, item: ControlledDocument, register: Register, archive: Archive, day: date
+) -> _Made:
     issues = issues_of(register.house, item.key)
     last = issues[-1] if issues else None
     if last is not None and not item.control.draft_reasons:
@@ -223,7 +225,7 @@ def _issue(request: IssueRequest, item: Controlled, register: Register, archive:
     return _Made(entry, tuple(told), name, copy)
 
 
-def _only_wording(item: Controlled, last: Issued | None, judged: Judgement | None) -> None:
+def _only_wording(item: ControlledDocument, last: Issued | None, judged: Judgement | None) -> None:
     """Whether a change may keep the revision: wording alone, compared with a copy."""
     if last is None:
         raise NotIssued(
@@ -288,7 +290,11 @@ def _record(entry: str) -> Issued:
 
 
 def _told(
-    item: Controlled, record: Issued, judged: Judgement | None, last: Issued | None, register: Register
+    item: ControlledDocument,
+    record: Issued,
+    judged: Judgement | None,
+    last: Issued | None,
+    register: Register,
 ) -> Iterator[str]:
     if record.noted is not None:
         yield f"{item.key}: corrected on {record.noted}, still revision {record.revision}, values code {record.values_code}."
@@ -316,7 +322,7 @@ def _told(
 
 
 def _review(
-    request: IssueRequest, item: Controlled, register: Register, archive: Archive, day: date
+    request: IssueRequest, item: ControlledDocument, register: Register, archive: Archive, day: date
 ) -> _Made:
     issues = issues_of(register.house, item.key)
     if not issues:

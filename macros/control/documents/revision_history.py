@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, values_taken
 from macros.control.documents.judge_change import judge_change, shown_first, value_differences
 from macros.control.documents.place_words import told_of
@@ -92,7 +92,9 @@ def withdrawn_address(name: str) -> str:
     return f"issues/{name.removesuffix('.json').lower()}.html"
 
 
-def withdrawn_items(house: House, items: Iterable[Controlled], archive: Archive) -> list[WithdrawnView]:
+def withdrawn_items(
+    house: House, items: Iterable[ControlledDocument], archive: Archive
+) -> list[WithdrawnView]:
     """Every issue that is no longer in force and of which a copy was kept, by the order of the entries."""
     there = {item.key: item for item in items}
     found = []
@@ -110,7 +112,7 @@ def withdrawn_items(house: House, items: Iterable[Controlled], archive: Archive)
 
 
 def _withdrawn(
-    issue: Issued, following: Issued | None, kept: Snapshot, item: Controlled | None, address: str
+    issue: Issued, following: Issued | None, kept: Snapshot, item: ControlledDocument | None, address: str
 ) -> WithdrawnView:
     return WithdrawnView(
         key=issue.page,

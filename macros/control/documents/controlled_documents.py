@@ -18,11 +18,11 @@ from macros.page_model.card import CardView
 from macros.page_model.page import ChecklistView, ControlView, PageView
 from macros.paper.cards.cards import wall_cards
 
-Kind = Literal["page", "checklist", "card"]
+DocumentKind = Literal["page", "checklist", "card"]
 
 
 @dataclass(frozen=True)
-class Controlled:
+class ControlledDocument:
     """One controlled item: the key it is issued by, where it stands on the site, its control block and what it shows.
 
     A bench sheet and a blank record are the page on paper: they carry its revision and its code, and are no items.
@@ -30,33 +30,41 @@ class Controlled:
 
     key: str
     title: str
-    kind: Kind
+    kind: DocumentKind
     address: str
     control: ControlView
     view: PageView | ChecklistView | CardView
 
 
-def controlled_items(
+def controlled_documents(
     pages: Iterable[PageView], checklists: Iterable[ChecklistView], cards: Iterable[CardView]
-) -> tuple[Controlled, ...]:
+) -> tuple[ControlledDocument, ...]:
     """Every controlled item of the house: pages, then checklists, then cards, each in the order of the manual."""
     return (
-        *(Controlled(p.key, _of(p.title, p.system), "page", p.page_address, p.control, p) for p in pages),
         *(
-            Controlled(c.key, _of(c.title, c.system), "checklist", c.address, c.control, c)
+            ControlledDocument(p.key, _of(p.title, p.system), "page", p.page_address, p.control, p)
+            for p in pages
+        ),
+        *(
+            ControlledDocument(c.key, _of(c.title, c.system), "checklist", c.address, c.control, c)
             for c in checklists
         ),
-        *(Controlled(c.key, _of(c.title, c.system, c.part), "card", c.address, c.control, c) for c in cards),
+        *(
+            ControlledDocument(c.key, _of(c.title, c.system, c.part), "card", c.address, c.control, c)
+            for c in cards
+        ),
     )
 
 
-def controlled_of(register: Register, pages: Sequence[PageView]) -> tuple[Controlled, ...]:
-    """As `controlled_items`, where the pages alone are at hand."""
-    return controlled_items(pages, checklists_of(pages, register.house), wall_cards(register, pages).cards)
+def controlled_documents_of(register: Register, pages: Sequence[PageView]) -> tuple[ControlledDocument, ...]:
+    """As `controlled_documents`, where the pages alone are at hand."""
+    return controlled_documents(
+        pages, checklists_of(pages, register.house), wall_cards(register, pages).cards
+    )
 
 
 def unknown_item(
-    house: House, record: Record, field: str, key: str, items: Sequence[Controlled]
+    house: House, record: Record, field: str, key: str, items: Sequence[ControlledDocument]
 ) -> list[Problem]:
     """What is wrong with the key of an item in a house file: not of this house, no longer, or never issued."""
     keys = [item.key for item in items]
