@@ -344,6 +344,14 @@ def test_long_texts_are_cut_around_what_differs() -> None:
     assert old == "... thirteen fourteen fifteen sixteen red one two three four five six seven ..."
     assert new == "... thirteen fourteen fifteen sixteen blue one two three four five six seven ..."
     assert around("short", "text") == ("short", "text")
+    assert around(f"one red {words}", f"one blue {words}") == (
+        "one red one two three four five six seven ...",
+        "one blue one two three four five six seven ...",
+    )
+    assert around(f"{words} red", f"{words} blue") == (
+        "... thirteen fourteen fifteen sixteen red",
+        "... thirteen fourteen fifteen sixteen blue",
+    )
 
 
 # ------------------------------------------------------------------ nothing is lost from it

@@ -49,7 +49,7 @@ def listed(site: Site) -> MasterList:
 
 
 def row(listed: MasterList, key: str) -> MasterRow:
-    (found,) = (one for one in listed.rows if one.key == key)
+    (found,) = (one for one in listed.rows if one.item.key == key)
     return found
 
 
@@ -64,18 +64,20 @@ def test_the_list_equals_the_site(sites: dict[str, Site], name: str) -> None:
     published |= {a for a in site.files if re.match(r"sheets/(check|card)-", a)}
     rows = master_list(site.register, site.controlled_documents).rows
     assert len(rows) == len(published) > 30
-    assert {one.address for one in rows} == published
+    assert {one.item.address for one in rows} == published
     text = site.pages["reference/master-list.md"]
     assert set(re.findall(r'<td data-label="Title"><a href="\.\./([^"]+)"', text)) == published
 
 
 def test_each_item_shows_what_was_recorded_of_it(listed: MasterList) -> None:
     shown = row(listed, "SOP-08-K")
-    assert (shown.revision, shown.effective, shown.approved_by) == ("2", "2031-03-01", "owner")
+    control = shown.item.control
+    assert (control.revision, control.effective, control.approved_by) == ("2", "2031-03-01", "owner")
     assert (shown.next_review, shown.owner, shown.state) == ("2032-03-01", "owner", "in force")
     assert shown.copies == ("1 at tank K, revision 2",)
     fresh = row(listed, "CARD-1")
-    assert (fresh.revision, fresh.effective, fresh.approved_by) == ("0", "not issued", "nobody yet")
+    control = fresh.item.control
+    assert (control.revision, control.effective, control.approved_by) == ("0", "not issued", "nobody yet")
     assert (fresh.state, fresh.next_review) == (
         "DRAFT: not issued",
         "from its issue",
@@ -137,11 +139,11 @@ def test_a_changed_figure_makes_the_card_a_draft_and_no_other(
 def test_every_old_copy_is_on_the_swap_list_by_place(listed: MasterList) -> None:
     assert listed.swaps == (
         Swap(
-            "SOP-17", row(listed, "SOP-17").title, "Bench", 3, "revision 1",
+            "SOP-17", row(listed, "SOP-17").item.title, "Bench", 3, "revision 1",
             "revision 2, effective 2031-02-02", date(2031, 2, 2), "DRAFT: issue it first",
         ),
         Swap(
-            "CHECK-K", row(listed, "CHECK-K").title, "door, inside", 1, "revision 1",
+            "CHECK-K", row(listed, "CHECK-K").item.title, "door, inside", 1, "revision 1",
             "revision 2, effective 2031-06-01", date(2031, 6, 1),
         ),
         Swap("SOP-99", "no longer in the manual", "hall", 1, "revision 1", ""),
@@ -151,7 +153,7 @@ def test_every_old_copy_is_on_the_swap_list_by_place(listed: MasterList) -> None
         ),
     )  # fmt: skip
     assert [(title, copy.item, copy.where) for title, copy in listed.drafts] == [
-        (row(listed, "SOP-01").title, "SOP-01", "door, outside")
+        (row(listed, "SOP-01").item.title, "SOP-01", "door, outside")
     ]
     assert row(listed, "CARD-2-K").copies == (
         "2 at sink, left of the <b>tap</b> & {{ 7 * 7 }}, revision 1: swap",

@@ -95,7 +95,7 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     signed = "sign_offs:\n  - {who: helper, procedure: SOP-08-K, revision: 1, by: owner, when: 2030-06-01}\n"
     register = register_with(site, folder, text + signed)
     found = withdrawn_items(register.house, site.controlled_documents, Archive(folder / "house"))
-    assert [(one.revision, one.withdrawn, one.replaced_by) for one in found] == [
+    assert [(one.issue.revision, one.withdrawn, one.replaced_by) for one in found] == [
         (1, "2030-02-01", "revision 1 as corrected"), (1, "2031-03-01", "revision 2"),
     ]  # fmt: skip
     pages = withdrawn_pages(found)

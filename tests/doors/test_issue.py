@@ -127,7 +127,7 @@ def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
         text=True,
         check=False,
         env={**quiet_environment(), "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"},
-        cwd=Path(__file__).parents[1],
+        cwd=Path(__file__).parents[2],
     )
 
 

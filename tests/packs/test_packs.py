@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -16,12 +16,12 @@ from macros.doors.cli import main
 from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
-from macros.packs.cover import cover_view
-from macros.packs.ledger import ledger_view, sign_off_view
+from macros.packs.cover import cover_notes, meter_on
+from macros.packs.ledger import stock_rows
 from macros.packs.makers import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
 from macros.packs.pack import PackContext, PackRequest, day_text
-from macros.packs.readiness import NOT_TOLD, readiness_view
-from macros.packs.sheets import COVER
+from macros.packs.readiness import NOT_TOLD, small_needs, stock_needs, things
+from macros.packs.sheets import COVER, ledger_part, readiness_part, sign_off_part
 from macros.published.paper.packs import ASKED, packs
 from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, PROCEDURES, made_house
@@ -89,7 +89,7 @@ def test_cover_judges_the_pens_on_the_day(tmp_path: Path) -> None:
     for day in ("2032-09-15", "2032-09-16"):
         found = prepare_site(house, PROCEDURES, day, {})
         pack = pack_of(found, PackRequest("cleanout", system="N"), day_given=True)
-        states[day] = {meter.name: meter for meter in cover_view(pack).meters}["pH tester"]
+        states[day] = {meter.name: meter_on(meter, pack.day) for meter in pack.house.meters}["pH tester"]
     assert states["2032-09-15"].due == "2032-09-15"
     assert not states["2032-09-15"].out
     assert states["2032-09-16"].out
@@ -108,19 +108,19 @@ def test_cover_says_what_the_house_lacks_and_which_sheets_are_drafts() -> None:
 def test_readiness_counts_packages_up() -> None:
     """100 mL of a gallon of 3785 mL is one container, counted up; two stand on the shelf: none to buy."""
     found = prepare_site(HOUSES / "second", PROCEDURES, None, {})
-    view = readiness_view(pack_of(found, PackRequest("cleanout", system="N"), day_given=False))
-    bleach = next(row for row in view.stocks if "bleach" in row.name)
+    pack = pack_of(found, PackRequest("cleanout", system="N"), day_given=False)
+    bleach = next(row for row in stock_needs(pack) if "bleach" in row.name)
     assert bleach.needed == found.register.get("stock_total", system="N", chemical="bleach").printed
     assert (bleach.packages, bleach.shelf, bleach.buy) == ("1 × 1 gal", "2 × 1 gal", "none")
-    assert view.on == "Tuesday 2032-09-07"  # 10 September 2032 is a Friday, by any calendar
-    assert any(row.shelf == NOT_TOLD for row in view.smalls)
+    # 10 September 2032 is a Friday, by any calendar; three days before it the list is gone through.
+    assert "Go through it on Tuesday 2032-09-07" in str(readiness_part(pack).html).replace("\u00a0", " ")
+    assert any(row.shelf == NOT_TOLD for row in small_needs(pack))
 
 
 def test_readiness_lists_every_supply_of_the_pages_once(cleanout: PackContext) -> None:
-    view = readiness_view(cleanout)
-    names = [thing.name.split(" (")[0] for thing in view.things]
+    names = [thing.name.split(" (")[0] for thing in things(cleanout)]
     assert len(names) == len(set(names))
-    listed = {row.name for row in (*view.stocks, *view.smalls)} | set(names)
+    listed = {row.name for row in (*stock_needs(cleanout), *small_needs(cleanout))} | set(names)
     for page in cleanout.all_pages():
         for item in page.supplies:
             if item.group != "Chemicals and feed":
@@ -128,16 +128,17 @@ def test_readiness_lists_every_supply_of_the_pages_once(cleanout: PackContext) -
 
 
 def test_ledger_leaves_what_was_taken_blank(cleanout: PackContext) -> None:
-    view = ledger_view(cleanout)
-    assert view.water_total == cleanout.register.get("disposal_volume", system="K").printed
-    assert [row.task for row in view.stocks]
+    rows = list(stock_rows(cleanout))
+    total = cleanout.register.get("disposal_volume", system="K").printed.replace(" ", "\u00a0")
+    assert f"<b>Whole day</b></th><td><b>{total}</b></td>" in ledger_part(cleanout).html
+    assert [row.task for row in rows]
     poured = {amount.printed for amount in cleanout.register.of_id("stock_for_batch", system="K")}
-    assert not poured & {value for row in view.stocks for value in (row.task, row.stock)}
+    assert not poured & {value for row in rows for value in (row.task, row.stock)}
 
 
 def test_sign_off_is_reviewed_within_a_week(cleanout: PackContext) -> None:
-    view = sign_off_view(cleanout)
-    assert (date.fromisoformat(view.review_by.split()[1]) - cleanout.day).days == 7
+    by = day_text(cleanout.day + timedelta(days=7))
+    assert f") by {by}" in sign_off_part(cleanout, []).html.replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize(
@@ -257,7 +258,7 @@ def test_earlier_day_is_told_and_refused_where_a_ceiling_would_be_passed(tmp_pat
     assert (found.register.day - found.register.built_for).days == 39
     pack = pack_of(found, PackRequest("cleanout", system="K"), day_given=True)
     assert pack.day == found.register.built_for
-    assert any("up to 2.6 % stronger than printed" in note for note in cover_view(pack).notes)
+    assert any("up to 2.6 % stronger than printed" in note for note in cover_notes(pack))
     assert pack_of(found, PackRequest("cleanout", system="K"), day_given=False).day == found.register.day
     dip = next(task for task in tasks_of(found.register) if task.name == "tool_dip")
     stock, batch = (found.register.get(id_, **dip.keys) for id_ in ("stock_for_batch", "batch_tool_dip"))

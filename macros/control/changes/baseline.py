@@ -136,9 +136,7 @@ def renewed(
     kept = dict(before)
     for key in {**before, **there}:
         thing = there.get(key)
-        pages = {*(thing.pages if thing else ()), *(before[key].pages if key in before else ())}
-        same = thing is not None and key in before and thing.code == before[key].code
-        if (pages & waits if pages else waits) or not (now is None or not pages or pages & now or same):
+        if not _is_taken(before.get(key), thing, now, waits):
             continue
         if thing is None:
             kept.pop(key)
@@ -150,6 +148,17 @@ def renewed(
     used = {one.inputs for one in kept.values()}
     known = {**(old.inputs if old else {}), inputs.code: inputs}
     return Baseline(kept, {code: one for code, one in known.items() if code in used})
+
+
+def _is_taken(
+    old: BaselineEntry | None, new: PrintedThing | None, issued: set[str] | None, waiting: set[str]
+) -> bool:
+    """Whether a thing, or that it is gone, is taken as done."""
+    pages = {page for one in (old, new) if one is not None for page in one.pages}
+    if (pages & waiting) if pages else waiting:
+        return False
+    same = old is not None and new is not None and old.code == new.code
+    return issued is None or not pages or bool(pages & issued) or same
 
 
 def read_baseline(house_folder: Path) -> Baseline | None:

@@ -100,6 +100,10 @@ class ChangeList:
         """Whether all prints as it was issued."""
         return self.compared and not (self.items or self.things or self.pages or self.unseen)
 
+    def signed_off(self, *, void: bool) -> list[str]:
+        """Who is signed off on which waiting page: what a re-issue voids, or what is to be looked at."""
+        return [f"{one.who} on {one.page}" for one in self.sign_offs if one.void == void]
+
     def of_kind(self, kind: str) -> tuple[ThingChange, ...]:
         """The things of one kind."""
         return tuple(one for one in self.things if one.kind == kind)
@@ -151,14 +155,7 @@ class Comparison:
     ) -> ChangeList:
         """The list. `names` shows initials of who signed; without `pages` those of the site are not compared."""
         waiting = (*self._items(items), *self._gone_items(items))
-        keys = {item.key for item in items}
-        known = {
-            key: one
-            for key, one in self.baseline.things.items()
-            if key not in keys and one.kind not in _ITEMS
-        }
-        of_site = {key: one for key, one in known.items() if one.kind in _SITE}
-        made = {key: one for key, one in known.items() if one.kind not in _SITE}
+        made, of_site = self._known_things({item.key for item in items})
         same = self.baseline.all_from(self.inputs)
         changed = self._things(things, made) if self.compared and not same else ()
         told = {one.address for one in waiting} | {one.address for one in changed if one.kind == "questions"}
@@ -172,6 +169,15 @@ class Comparison:
             self._sign_offs(items, waiting, names=names),
             self._unseen((*waiting, *changed)),
         )
+
+    def _known_things(self, items: set[str]) -> tuple[dict[str, BaselineEntry], dict[str, BaselineEntry]]:
+        """What was taken beside the items: the things that are printed, and the pages and files of the site."""
+        made: dict[str, BaselineEntry] = {}
+        of_site: dict[str, BaselineEntry] = {}
+        for key, one in self.baseline.things.items():
+            if key not in items and one.kind not in _ITEMS:
+                (of_site if one.kind in _SITE else made)[key] = one
+        return made, of_site
 
     # ------------------------------------------------------------- items
 
@@ -243,7 +249,7 @@ class Comparison:
                 continue
             differences: tuple[ExplainedDifference, ...] = ()
             if old is not None and old.lines:
-                documents = [_document(page) for page in thing.pages]
+                documents = [document_of(page) for page in thing.pages]
                 differences = tuple(
                     self._told(one, thing.key, documents) for one in line_differences(old.lines, thing.lines)
                 )
@@ -325,9 +331,9 @@ def documents_of(item: ControlledDocument) -> list[str]:
     pages = (
         item.view.pages if isinstance(item.view, ChecklistView) else [one.page for one in item.view.sources]
     )
-    return [_document(page) for page in pages]
+    return [document_of(page) for page in pages]
 
 
-def _document(key: str) -> str:
-    """`SOP-08` of `SOP-08-A`."""
+def document_of(key: str) -> str:
+    """`SOP-08` of the page `SOP-08-A`."""
     return "-".join(key.split("-")[:2])

@@ -33,22 +33,20 @@ def changes_page(
         day=compared.register.built_for,
         waiting=[one for one in changes.items if one.verdict != "first issue"],
         never=[one for one in changes.items if one.verdict == "first issue"],
-        things=[(kind.head, found) for kind in SHEET_KINDS.values() if (found := changes.of_kind(kind.name))],
+        things=[
+            (kind.head, changes.of_kind(kind.name))
+            for kind in SHEET_KINDS.values()
+            if changes.of_kind(kind.name)
+        ],
         shortened=lambda found: list(shortened(found)),
         reasons=_reasons,
         verdicts=VERDICTS,
-        sign_offs=_sign_offs(changes),
+        sign_offs=[
+            (head, found)
+            for head, void in (("Void once the page is issued", True), ("To be looked at", False))
+            if (found := changes.signed_off(void=void))
+        ],
     )
-
-
-def _sign_offs(changes: ChangeList) -> list[tuple[str, list[str]]]:
-    """Void and to be looked at, each with its people and pages."""
-    heads = ((True, "Void once the page is issued"), (False, "To be looked at"))
-    told = [
-        (head, [f"{one.who} on {one.page}" for one in changes.sign_offs if one.void == void])
-        for void, head in heads
-    ]
-    return [(head, found) for head, found in told if found]
 
 
 def _reasons(differences: Iterable[ExplainedDifference]) -> list[str]:

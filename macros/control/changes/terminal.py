@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
@@ -45,18 +46,16 @@ def summary(changes: ChangeList) -> str:
         return "Nothing waits: everything prints as it was issued."
     if not (changes.items or changes.things):
         return f"Nothing waits to be issued{' or printed again' if changes.compared else ''}."
-    verdicts = ", ".join(
-        f"{sum(one.verdict == verdict for one in changes.items)} {name.partition(';')[0].partition(':')[0]}"
-        for verdict, name in VERDICTS.items()
-        if any(one.verdict == verdict for one in changes.items)
-    )
-    items = f"{_count(len(changes.items), 'controlled item')} ({verdicts})"
-    pieces = [items] if changes.items else []
-    pieces += [
-        _count(len(changes.of_kind(kind.name)), kind.name, kind.several)
-        for kind in SHEET_KINDS.values()
-        if changes.of_kind(kind.name)
-    ]
+    pieces = []
+    if changes.items:
+        count = Counter(one.verdict for one in changes.items)
+        verdicts = [
+            f"{count[one]} {re.split('[;:]', name)[0]}" for one, name in VERDICTS.items() if count[one]
+        ]
+        pieces.append(f"{_count(len(changes.items), 'controlled item')} ({', '.join(verdicts)})")
+    for kind in SHEET_KINDS.values():
+        if changes.of_kind(kind.name):
+            pieces.append(_count(len(changes.of_kind(kind.name)), kind.name, kind.several))
     if changes.sign_offs:
         pieces.append(_count(len(changes.sign_offs), "sign-off"))
     return f"Waiting: {', '.join(pieces)}."
@@ -70,44 +69,28 @@ def change_lines(changes: ChangeList, house: House, folder: str = "") -> Iterato
             "There is no earlier print to compare with: every sheet, card, label and question is new. "
             "The list begins with the next issue, or now: trayside changes --seen."
         )
-    never = [item.key for item in changes.items if item.verdict == NEVER]
-    if never:
-        yield f"Never issued: {', '.join(never)}."
-    for item in changes.items:
-        if item.verdict != NEVER:
-            yield from _item(item)
+    yield from _items(changes.items)
     for kind in SHEET_KINDS.values():
         yield from _kind(kind.head, changes.of_kind(kind.name))
-    yield from _sign_offs(changes)
+    for void, head in (
+        (True, "Sign-offs that are void once the page is issued"),
+        (False, "Sign-offs to be looked at"),
+    ):
+        if found := changes.signed_off(void=void):
+            yield f"{head}: {', '.join(found)}."
     if changes.pages:
         names = ", ".join(one.address or one.key for one in changes.pages)
         yield f"Pages and files of the site that read otherwise; a build is enough: {names}."
     for cause in changes.unseen:
         yield f"{cause.text}, and prints the same everywhere: no re-issue."
-    commands = list(next_commands(changes, house, folder))
-    if commands:
-        yield "Next:"
-        yield from (f"  {command}" for command in commands)
+    commands = [f"  {command}" for command in next_commands(changes, house, folder)]
+    yield from ("Next:", *commands) if commands else ()
 
 
 def next_commands(changes: ChangeList, house: House, folder: str = "") -> Iterator[str]:
     """What to type, in its order."""
     where = f" --house {folder}" if folder else ""
-    role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
-    by = f' --by {role} --why "..."{where}'
-    reviews = [one.key for one in changes.items if one.verdict == "review due"]
-    wording = [one.key for one in changes.items if one.verdict == "wording"]
-    issued = [
-        one.key for one in changes.items if one.verdict != "gone" and one.key not in (*reviews, *wording)
-    ]
-    if len(issued) > MOST_NAMED and not wording:
-        yield f"trayside issue --all{by}"
-    elif issued:
-        yield f"trayside issue {' '.join(issued)}{by}"
-    if wording:
-        yield f"trayside issue {' '.join(wording)} --same-meaning{by}"
-    if reviews:
-        yield f"trayside issue {' '.join(reviews)} --by {role} --reviewed{where}"
+    yield from _issues(changes.items, house, where)
     if changes.nothing:
         return
     yield f"trayside build{where}"
@@ -115,6 +98,23 @@ def next_commands(changes: ChangeList, house: House, folder: str = "") -> Iterat
     items = {one.key for one in changes.items}
     if any(not set(one.waits_for) & items for one in changes.things) or changes.unseen or not changes.items:
         yield f"trayside changes --seen{where}    (once the things that wait for no issue are printed)"
+
+
+def _issues(items: Sequence[ItemChange], house: House, where: str) -> Iterator[str]:
+    """The commands that issue and review; a correction of wording has its own, so `--all` would take it along."""
+    role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
+    by = f' --by {role} --why "..."{where}'
+    keys: dict[str, list[str]] = {"issue": [], "wording": [], "review due": [], "gone": []}
+    for one in items:
+        keys[one.verdict if one.verdict in keys else "issue"].append(one.key)
+    if len(keys["issue"]) > MOST_NAMED and not keys["wording"]:
+        yield f"trayside issue --all{by}"
+    elif keys["issue"]:
+        yield f"trayside issue {' '.join(keys['issue'])}{by}"
+    if keys["wording"]:
+        yield f"trayside issue {' '.join(keys['wording'])} --same-meaning{by}"
+    if keys["review due"]:
+        yield f"trayside issue {' '.join(keys['review due'])} --by {role} --reviewed{where}"
 
 
 def _packs(changes: ChangeList) -> list[str]:
@@ -128,6 +128,15 @@ def _packs(changes: ChangeList) -> list[str]:
     if any(one.hangs for one in changes.items):
         found.append("control")
     return list(dict.fromkeys(found))
+
+
+def _items(items: Sequence[ItemChange]) -> Iterator[str]:
+    never = [item.key for item in items if item.verdict == NEVER]
+    if never:
+        yield f"Never issued: {', '.join(never)}."
+    for item in items:
+        if item.verdict != NEVER:
+            yield from _item(item)
 
 
 def _item(item: ItemChange) -> Iterator[str]:
@@ -207,16 +216,6 @@ def _cut(text: str, start: int, end: int) -> str:
     first = 0 if start <= CONTEXT else text.rfind(" ", 0, start - CONTEXT + 1) + 1
     last = text.find(" ", end + CONTEXT)
     return f"{'... ' if first else ''}{text[first:] if last < 0 else text[first:last]}{'' if last < 0 else ' ...'}"
-
-
-def _sign_offs(changes: ChangeList) -> Iterator[str]:
-    for void, told in (
-        (True, "Sign-offs that are void once the page is issued"),
-        (False, "Sign-offs to be looked at"),
-    ):
-        found = [f"{one.who} on {one.page}" for one in changes.sign_offs if one.void == void]
-        if found:
-            yield f"{told}: {', '.join(found)}."
 
 
 def _count(number: int, one: str, several: str = "") -> str:

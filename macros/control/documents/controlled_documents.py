@@ -69,39 +69,25 @@ def unknown_item(
     """What is wrong with the key of an item in a house file: not of this house, no longer, or never issued."""
     keys = [item.key for item in items]
     issued = last_issue(house, key) is not None
-    if key in keys and issued:
-        return []
     if key in keys:
-        return [
-            problem_at(
-                record,
-                field,
-                f"{key} has not been issued",
-                "Under control stands what was issued: it has a revision",
-                "Issue it first, or remove the entry",
-            )
-        ]
-    if issued:
-        return [
-            problem_at(
-                record,
-                field,
-                f"{key} was issued once and is no longer in the manual",
-                "The master list names every page, checklist and card there is",
-                "Take its copies down, then remove the entry",
-                severity="warning",
-            )
-        ]
-    near = get_close_matches(key.upper(), keys, n=1, cutoff=0.5)
-    return [
-        problem_at(
-            record,
-            field,
-            f"{key} is no page, checklist or card of this house",
-            "Keys are as on the master list: SOP-08-A, CHECK-SOP-08-A, CARD-2-A",
-            f"Did you mean {near[0]}?" if near else "Mend the key",
+        what, allowed = (
+            f"{key} has not been issued",
+            "Under control stands what was issued: it has a revision",
         )
-    ]
+        return (
+            []
+            if issued
+            else [problem_at(record, field, what, allowed, "Issue it first, or remove the entry")]
+        )
+    if issued:
+        what = f"{key} was issued once and is no longer in the manual"
+        allowed = "The master list names every page, checklist and card there is"
+        remedy = "Take its copies down, then remove the entry"
+        return [problem_at(record, field, what, allowed, remedy, severity="warning")]
+    near = get_close_matches(key.upper(), keys, n=1, cutoff=0.5)
+    what = f"{key} is no page, checklist or card of this house"
+    allowed = "Keys are as on the master list: SOP-08-A, CHECK-SOP-08-A, CARD-2-A"
+    return [problem_at(record, field, what, allowed, f"Did you mean {near[0]}?" if near else "Mend the key")]
 
 
 def _of(title: str, system: str, part: str = "") -> str:

@@ -49,13 +49,7 @@ NONE_HANGS = "none noted"
 class MasterRow:
     """One controlled item as listed; texts are plain."""
 
-    key: str
-    title: str
-    kind: DocumentKind
-    address: str
-    revision: str
-    effective: str
-    approved_by: str
+    item: ControlledDocument
     next_review: str
     owner: str
     state: str
@@ -91,7 +85,7 @@ class MasterList:
 
     def of_kind(self, kind: DocumentKind) -> tuple[MasterRow, ...]:
         """The rows of one kind."""
-        return tuple(row for row in self.rows if row.kind == kind)
+        return tuple(row for row in self.rows if row.item.kind == kind)
 
 
 def master_list(register: Register, items: Sequence[ControlledDocument]) -> MasterList:
@@ -154,12 +148,13 @@ def master_list_page(register: Register, items: Sequence[ControlledDocument]) ->
 
 def _cells(row: MasterRow) -> tuple[str | LinkView, ...]:
     """A row of the site: few cells, for on a phone each is a line."""
-    issued = f"revision {row.revision}, {row.effective}, by {row.approved_by}" if row.issued else "not issued"
+    control = row.item.control
+    issued = f"revision {control.revision}, {control.effective}, by {control.approved_by}"
     return (
-        row.key,
-        LinkView(row.title, row.address),
+        row.item.key,
+        LinkView(row.item.title, row.item.address),
         row.state,
-        issued,
+        issued if row.issued else "not issued",
         f"{row.next_review}, {row.owner}",
         "; ".join(row.copies) or NONE_HANGS,
     )
@@ -189,13 +184,7 @@ def _row(house: House, item: ControlledDocument, standing: ReviewStanding | None
     draft = bool(item.control.draft_reasons)
     state = _draft(item, standing) if draft else due or _in_force(house, item.key, today)
     return MasterRow(
-        key=item.key,
-        title=item.title,
-        kind=item.kind,
-        address=item.address,
-        revision=item.control.revision,
-        effective=item.control.effective,
-        approved_by=item.control.approved_by,
+        item,
         next_review=str(standing.due) if standing is not None else "from its issue",
         owner=_owner(house, item.key),
         state=f"{state} Also: {due}." if draft and due else state,

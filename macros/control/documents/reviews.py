@@ -87,15 +87,9 @@ def review_problems(register: Register, items: Sequence[ControlledDocument]) -> 
     for entry in house.reviews:
         problems += unknown_item(house, entry, "page", entry.page, items)
         if entry.when > today:
-            problems.append(
-                problem_at(
-                    entry,
-                    "when",
-                    f"{entry.when} is after {today}, the day the manual is built for",
-                    "A review is in the past",
-                    "Mend the date, or build for a later day",
-                )
-            )
+            what = f"{entry.when} is after {today}, the day the manual is built for"
+            remedy = "Mend the date, or build for a later day"
+            problems.append(problem_at(entry, "when", what, "A review is in the past", remedy))
     by_day: dict[date, list[str]] = {}
     for key, standing in review_standings(house, (item.key for item in items)).items():
         if standing.is_due(today):
