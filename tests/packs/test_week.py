@@ -30,7 +30,7 @@ def rows(sheet: WeekSheet, grid: int = 0) -> tuple[tuple[str, ...], ...]:
 
 def test_a_whole_house_has_every_sheet_in_order(sites: dict[str, Site]) -> None:
     site = sites["fourth"]
-    parts = week_parts(site.register.house, site.register, site.views, MONDAY)
+    parts = week_parts(site.register, site.views, MONDAY)
     assert [part.key for part in parts] == [
         "WEEK-DAILY",
         "SOP-17",
@@ -166,7 +166,7 @@ def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, S
 def test_every_record_carries_what_a_record_must(sites: dict[str, Site]) -> None:
     """Requirements G-01, G-02, G-05, G-07, G-08, G-09."""
     site = sites["fourth"]
-    parts = {p.key: p for p in week_parts(site.register.house, site.register, site.views, MONDAY)}
+    parts = {p.key: p for p in week_parts(site.register, site.views, MONDAY)}
     for key in RECORDS:
         part, text = parts[key], parts[key].html
         assert "Test Hall" in text
@@ -189,4 +189,4 @@ def test_a_house_with_little_has_a_week_all_the_same(name: str) -> None:
     found = sheets(site, register.built_for)
     assert {"WEEK-DAILY", "WEEK-HARVEST", "WEEK-STICKY", "WEEK-STOCK", "WEEK-DATES"} <= set(found)
     assert ("WEEK-SOWING" in found) == bool(register.house.varieties)
-    assert len(week_parts(register.house, register, site.views, register.built_for)) >= len(found)
+    assert len(week_parts(register, site.views, register.built_for)) >= len(found)
