@@ -18,9 +18,20 @@ from macros.manual.pages import formula_shapes as formulas
 FOLDER = Path(macros.published.__file__).parent
 
 
+def file_of(topic: str, folder: Path = FOLDER) -> Path:
+    """`<topic>.yml`, whatever folder below this one it stands in."""
+    (path,) = folder.rglob(f"{topic}.yml")
+    return path
+
+
+def shown(topic: str) -> str:
+    """The file of a topic as messages name it: `macros/published/safety/cautions.yml`."""
+    return f"macros/published/{file_of(topic).relative_to(FOLDER).as_posix()}"
+
+
 @contextmanager
 def written(topic: str, text: str) -> Iterator[None]:
-    """`macros/published/<topic>.yml` holds this text; what was worked out of it is forgotten before and after."""
+    """`<topic>.yml` holds this text; what was worked out of it is forgotten before and after."""
     try:
         with mock.patch.object(macros.published, "read_yaml", reading(topic, text)):
             forget()
@@ -41,7 +52,7 @@ def reading(topic: str, text: str) -> Callable[[Path, str], tuple[Source | None,
 
 def replaced(topic: str, old: str, new: str) -> str:
     """The text of the file with one piece replaced, which stands there once."""
-    text = (FOLDER / f"{topic}.yml").read_text(encoding="utf-8")
+    text = file_of(topic).read_text(encoding="utf-8")
     assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {topic}.yml"
     return text.replace(old, new)
 

@@ -44,7 +44,7 @@ class NameOf:
         names = self.names()
         if text not in names:
             raise mistake(
-                f'"{text}" is none of the names under {self.section} in macros/published/{self.topic}.yml',
+                f'"{text}" is none of the names under {self.section} in {source_of(self.topic).file}',
                 "" if len(names) > 12 else f"Allowed: {', '.join(names)}",
                 nearest(text, names) or "Choose one of them, or add it there",
             )

@@ -28,7 +28,7 @@ from macros.manual.procedures.load_files import load_procedures
 from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problems
 from macros.published.names import slots_in
 from tests.making import HOUSES, PROCEDURES
-from tests.published_files import FOLDER, forget
+from tests.published_files import FOLDER, forget, shown
 
 PROSE = {id(note) for kind in (field_types.Text, field_types.Name) for note in kind.__metadata__}
 NUMBERS = {
@@ -108,7 +108,7 @@ def told(house: House) -> list[Problem]:
 
 def main(topics: list[str]) -> int:
     """Every word of these files; the number of words that nothing told."""
-    read = {path.stem: read_yaml(path, f"macros/published/{path.name}") for path in FOLDER.glob("*.yml")}
+    read = {path.stem: read_yaml(path, shown(path.stem)) for path in FOLDER.rglob("*.yml")}
     house, _ = load_house(HOUSES / "first")
     assert house is not None
     untold = 0

@@ -19,7 +19,7 @@ from macros.published.index.topics import OF_ROWS, TOPICS, all_published_problem
 from macros.published.safety.cautions import Caution, catalogue
 from tests.house.test_schema import as_editors_read
 from tests.making import HOUSES
-from tests.published_files import FOLDER, replaced, written
+from tests.published_files import file_of, replaced, shown, written
 
 MISSPELT = [
     ("cautions", "- caution: [CHEM-PEROXIDE-CONC,", "- caution: [CHEM-PEROXIDE-CON,",
@@ -49,9 +49,7 @@ def test_a_misspelt_word_is_told_with_its_line(topic: str, old: str, new: str, t
     with written(topic, text):
         found = [str(problem) for problem in all_published_problems()]
     line = text[: text.index(new)].count("\n") + 1
-    assert any(one.startswith(f"macros/published/{topic}.yml:{line}: ") and told in one for one in found), (
-        found
-    )
+    assert any(one.startswith(f"{shown(topic)}:{line}: ") and told in one for one in found), found
 
 
 def test_every_writing_of_yes_is_yes() -> None:
@@ -123,7 +121,7 @@ def test_the_schema_for_editors_is_current_takes_the_file_and_is_named_in_its_he
     assert (SCHEMAS / f"{topic}.json").read_text(encoding="utf-8") == schema_text(topic), (
         "run python -m macros.published.index.schema"
     )
-    path = FOLDER / f"{topic}.yml"
+    path = file_of(topic)
     assert path.read_text(encoding="utf-8").startswith(SCHEMA_HINT.format(topic))
     jsonschema.validate(as_editors_read(path), json.loads(schema_text(topic)))
 

@@ -16,6 +16,7 @@ from macros.published.pages import requirements, words
 from macros.published.training.training import training_units
 from macros.site.published_names import published_name_problems
 from tests.making import PROCEDURES
+from tests.published_files import file_of, shown
 
 TASKS = "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate."
 
@@ -47,7 +48,7 @@ CASES = (
     ("sign_off", "good_runs: 2", "good_runs: two", 'good_runs: "two" is not a count. A whole number, 0 or more, without a unit. Count and write it. [E01]'),
     ("requirements", "{id: P-11, must: no", "{id: P-11, must: now", 'requirements[P-11].must: "now" is neither yes nor no. yes, no, true or false. Choose one. [E01]'),
     ("requirements", "judged: eye", "judged: eys", 'requirements[P-11].judged: "eys" is not one of the words for this. Allowed: page, build, print or eye. Did you mean eye?'),
-    ("requirements", "macros/manual/pages/supplies.py", "macros/manual/suplies.py", 'requirements[P-06].by: "macros/manual/suplies.py" is no file. ... Did you mean macros/manual/pages/supplies.py? [E01]'),
+    ("requirements", "macros/manual/pages/supplies.py", "macros/manual/pages/suplies.py", 'requirements[P-06].by: "macros/manual/pages/suplies.py" is no file. ... Did you mean macros/manual/pages/supplies.py? [E01]'),
     ("requirements", '"the check of links"', '"the chek of links"', 'requirements[A-10].by: "the chek of links" is no file of macros/ or tests/. Allowed: the one page template, the one form template, the one caution template, the register of amounts, the check of links, the one set of fonts, macros/html/theme/assets/fonts. Did you mean the check of links? [E01]'),
     ("requirements", "{id: P-05,", "{id: P-55,", "requirements[P-55].id: judged: page does not fit P-55. ... Mend id or judged."),
     ("glossary", "not: [tier, tiers, deck]", "nto: [tier, tiers, deck]", "terms.shelf.nto: nto is not a known field. Did you mean terms.shelf.not? [E31]"),
@@ -83,11 +84,11 @@ def forget() -> None:
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """The published files, to be changed."""
-    for file in published._FOLDER.glob("*.yml"):
-        shutil.copy(file, tmp_path)
-    monkeypatch.setattr(published, "_FOLDER", tmp_path)
+    folder = tmp_path / "published"
+    shutil.copytree(published._FOLDER, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    monkeypatch.setattr(published, "_FOLDER", folder)
     forget()
-    yield tmp_path
+    yield folder
     forget()
 
 
@@ -99,7 +100,7 @@ def told() -> list[str]:
     ("topic", "right", "wrong", "message"), CASES, ids=[f"{case[0]}-{case[2]}" for case in CASES]
 )
 def test_a_misspelt_word_is_told(folder: Path, topic: str, right: str, wrong: str, message: str) -> None:
-    file = folder / f"{topic}.yml"
+    file = file_of(topic, folder)
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace(right, wrong, 1), encoding="utf-8")
     line = text[: text.index(right)].count("\n") + 1
@@ -108,7 +109,7 @@ def test_a_misspelt_word_is_told(folder: Path, topic: str, right: str, wrong: st
         one for one in told() if one.partition(": ")[2].startswith(begins) and one.endswith(ends or begins)
     ]
     assert found, told()
-    assert found[0].startswith(f"macros/published/{topic}.yml:"), found
+    assert found[0].startswith(f"{shown(topic)}:"), found
     if wrong:
         assert int(found[0].split(":")[1]) - line in (0, 1), found
 
@@ -119,7 +120,7 @@ def test_all_are_told_in_one_run(folder: Path) -> None:
         ("sources", ": seen", ": sene"),
         ("questions", ": level", ": levle"),
     ):
-        file = folder / f"{topic}.yml"
+        file = file_of(topic, folder)
         file.write_text(file.read_text(encoding="utf-8").replace(right, wrong), encoding="utf-8")
     assert {line.split(":")[0].rpartition("/")[2] for line in told()} == {
         "training.yml",

@@ -19,7 +19,7 @@ from macros.published.amounts.amount_ids import known_amount_ids
 from tests.making import ROOT
 
 PACKAGE = ROOT / "macros"
-PUBLISHED = frozenset(path.stem for path in (PACKAGE / "published").glob("*.yml"))
+PUBLISHED = frozenset(path.stem for path in (PACKAGE / "published").rglob("*.yml"))
 NO_IDS = frozenset({"li"})
 """Words one slip away from an id that mean something else: `li` is an element of HTML."""
 ONLY_READS = frozenset({"earlier_day", "reckoner"})

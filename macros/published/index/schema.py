@@ -7,7 +7,7 @@ from pathlib import Path
 
 from macros.published.index.topics import OF_ROWS, TOPICS
 
-FOLDER = Path(__file__).parent / "schemas"
+FOLDER = Path(__file__).parents[1] / "schemas"
 
 
 def schema_text(topic: str) -> str:

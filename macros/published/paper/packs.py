@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import model_validator
+from pydantic import BeforeValidator
 
 from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.ground.records import Record
@@ -27,11 +27,6 @@ class PackEntry(Record):
     sheet: Document = ""
     record: Document = ""
 
-    @model_validator(mode="before")
-    @classmethod
-    def _maker_alone(cls, written: Any) -> Any:
-        return {"made": written} if isinstance(written, str) else written
-
     @property
     def maker(self) -> str:
         """What makes it: a name of `MAKERS`, else `sheet` or `record`."""
@@ -41,6 +36,16 @@ class PackEntry(Record):
     def document(self) -> str:
         """The document it shows, where it shows one."""
         return self.sheet or self.record
+
+
+_Part = Annotated[
+    PackEntry,
+    BeforeValidator(
+        lambda written: {"made": written} if isinstance(written, str) else written,
+        json_schema_input_type=Name | PackEntry,
+    ),
+]
+"""A maker may be written alone: `month` for `{made: month}`."""
 
 
 class PackPlan(Record):
@@ -54,7 +59,7 @@ class PackPlan(Record):
     asks: tuple[AskedFor, ...] = ()
     takes: tuple[AskedFor, ...] = ()
     planned: Flag = False
-    parts: tuple[PackEntry, ...]
+    parts: tuple[_Part, ...]
 
     @property
     def name(self) -> str:

@@ -45,7 +45,13 @@ StepName = Annotated[str, reader(_read_step), Elsewhere("step")]
 Place = Annotated[Name, Elsewhere("place or thing")]
 AmountId = Annotated[str, one_of("amount", lambda: sorted(known_amount_ids()))]
 Extra = Literal["dress", "way_to_kitchen"]
-_Steps = Annotated[tuple[Identifier, ...], BeforeValidator(lambda steps: () if steps == "all" else steps)]
+_Steps = Annotated[
+    tuple[Identifier, ...],
+    BeforeValidator(
+        lambda steps: () if steps == "all" else steps,
+        json_schema_input_type=tuple[Identifier, ...] | Literal["all"],
+    ),
+]
 
 
 class Part(Record):
@@ -185,7 +191,9 @@ class Jobs(Record):
     jobs: Mapped[Identifier, Job]
     rules: StepRules
     capacity: Mapped[Place, Count]
-    shared_tools: tuple[Annotated[str, one_of("thing of things.yml", lambda: load("things")["things"])], ...]
+    shared_tools: tuple[
+        Annotated[str, one_of("thing of things.yml", lambda: load("things").get("things", ()))], ...
+    ]
     vessels: tuple[Place, ...]
     extras: Mapped[Extra, Preparing]
     day: DayRules
