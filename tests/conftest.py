@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
-from macros.site.site import Site
-from tests.making import HOUSES, made_site
+if TYPE_CHECKING:
+    from macros.site.site import Site
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
@@ -17,13 +19,34 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     return None
 
 
+class _Manuals(Mapping[str, "Site"]):
+    """Each is made when it is first asked for, so that one test waits for one house."""
+
+    names = ("second", "fourth", "fifth")
+
+    def __getitem__(self, name: str) -> Site:
+        if name not in self.names:
+            raise KeyError(name)
+        from tests.making import (
+            manual_of,  # reads the whole program, which a test of one function does without
+        )
+
+        return manual_of(name)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.names)
+
+    def __len__(self) -> int:
+        return len(self.names)
+
+
 @pytest.fixture(scope="session")
-def sites() -> dict[str, Site]:
+def sites() -> Mapping[str, Site]:
     """second: US units and no varieties; fourth: all kinds of thing; fifth: one rack, hypochlorite."""
-    return {name: made_site(HOUSES / name) for name in ("second", "fourth", "fifth")}
+    return _Manuals()
 
 
 @pytest.fixture(scope="session")
-def all_kinds(sites: dict[str, Site]) -> Site:
+def all_kinds(sites: Mapping[str, Site]) -> Site:
     """The manual of the house that has every kind of thing. Tests only look at it."""
     return sites["fourth"]

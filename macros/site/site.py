@@ -49,7 +49,6 @@ from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
-from macros.site.published_names import published_name_problems
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_sheet
@@ -60,6 +59,7 @@ from macros.reference.markdown import reference_pages
 from macros.reference.workings import workings_text
 from macros.site.home import home_page
 from macros.site.menu import in_a_row_or_group
+from macros.site.published_names import published_name_problems
 from macros.site.published_words import unknown_words
 from macros.training.path.markdown import training_section
 from macros.training.path.naming_test import naming_page

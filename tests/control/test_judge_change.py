@@ -8,6 +8,7 @@ sheet; (8) the review date. D-06 no re-issue for a typing error, styling, an inp
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -254,7 +255,7 @@ def test_what_is_more_than_wording(old: str, new: str, kind: str) -> None:
     assert [one.kind for one in line_differences(lines(old), lines(new))] == [kind]
 
 
-def test_every_difference_of_the_code_is_found_and_no_other(sites: dict[str, Site]) -> None:
+def test_every_difference_of_the_code_is_found_and_no_other(sites: Mapping[str, Site]) -> None:
     """Equal lines and formulas, equal codes, and no difference; each line taken out or changed moves all three."""
     for site in sites.values():
         for item in site.controlled:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from tests.signing import register_with
 
 
 @pytest.fixture
-def site(sites: dict[str, Site]) -> Site:
+def site(sites: Mapping[str, Site]) -> Site:
     """The fourth house: nothing of it is issued, and it stands on 2031-05-01."""
     return sites["fourth"]
 

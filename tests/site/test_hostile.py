@@ -22,12 +22,12 @@ import vobject
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
 from macros.control.documents.sheets import control_parts
+from macros.doors.mkdocs_plugin import build_site
 from macros.house import load_house
 from macros.html.paper import document
 from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
-from macros.doors.mkdocs_plugin import build_site
 from macros.site.site import Site
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site
