@@ -13,9 +13,15 @@ if TYPE_CHECKING:
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
-    """The browser tests are read only when asked for by `-m browser`: their libraries are an extra of their own."""
-    if collection_path.name == "browser" and config.getoption("markexpr") != "browser":
+    """The browser tests are read only when asked for by `-m browser`: their libraries are an extra of their own.
+
+    Where `-m quick` asks for few tests, files without one are not read: that would take longer than the tests.
+    """
+    asked = config.getoption("markexpr")
+    if collection_path.name == "browser" and asked != "browser":
         return True
+    if asked == "quick" and collection_path.match("test_*.py"):
+        return "@pytest.mark.quick" not in collection_path.read_text(encoding="utf-8")
     return None
 
 

@@ -102,6 +102,7 @@ def test_free_float_is_all_one_activity_may_slip_alone(seed: int) -> None:
         assert 0 <= one.free_float <= one.total_float
 
 
+@pytest.mark.quick
 def test_published_chains_are_the_activities_without_float() -> None:
     """Source: the seven-activity example of encyclopedias, from memory; how many do it is no matter here."""
     network = [

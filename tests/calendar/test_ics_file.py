@@ -234,6 +234,7 @@ def test_the_file_keeps_to_the_standard(name: str) -> None:
     assert {entry.categories.value[0] for entry in read(text)} <= names
 
 
+@pytest.mark.quick
 def test_page_and_address_stand_in_the_entry() -> None:
     entry = next(e for e in read(manual_of("fourth").files["calendar.ics"]) if e.summary.value == "Sow viola")
     page = next(view for view in manual_of("fourth").views if view.document == "SOP-11")

@@ -233,6 +233,7 @@ def test_a_line_put_into_a_list_is_one_difference() -> None:
     assert [(one.old, one.new) for one in found] == [("", "bowl")]
 
 
+@pytest.mark.quick
 def test_texts_that_change_places_are_a_difference() -> None:
     old = [PrintedLine("caution X before s: title", "caution", "a"), PrintedLine("caution Y before s: title", "caution", "b")]  # fmt: skip
     found = line_differences(old, [old[1], old[0]])

@@ -80,6 +80,7 @@ def kept(site: Site, folder: Path, key: str, *, change: tuple[str, str] | None =
 # ------------------------------------------------------------------ what is recorded
 
 
+@pytest.mark.quick
 def test_a_first_issue(site: Site, tmp_path: Path) -> None:
     plan = planned(site, tmp_path, asked("SOP-08-K", why='acid: 5 "drops", {braces} # and more'))
     code = next(item.control.values_code for item in site.controlled if item.key == "SOP-08-K")

@@ -144,6 +144,7 @@ def test_sticky_cards_hang_on_every_shelf(sites: Mapping[str, Site]) -> None:
     assert heads == ["card", "changed on", *load("week")["pests"], "initials"]
 
 
+@pytest.mark.quick
 def test_stock_count_prints_the_reorder_points(sites: Mapping[str, Site]) -> None:
     register = sites["fourth"].register
     counted = {row[0]: row[1:3] for row in rows(sheets(sites["fourth"])["WEEK-STOCK"])}

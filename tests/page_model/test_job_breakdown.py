@@ -84,6 +84,7 @@ def test_each_key_point_has_a_reason_of_the_page(sites: Mapping[str, Site], name
                     assert all(point.strip() for point in group.points)
 
 
+@pytest.mark.quick
 def test_amounts_limits_waits_and_cautions_of_a_sheet_are_those_of_the_page(
     sites: Mapping[str, Site],
 ) -> None:

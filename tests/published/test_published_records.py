@@ -126,6 +126,7 @@ def test_the_schema_for_editors_is_current_takes_the_file_and_is_named_in_its_he
     jsonschema.validate(as_editors_read(path), json.loads(schema_text(topic)))
 
 
+@pytest.mark.quick
 def test_every_topic_is_read_without_a_problem() -> None:
     assert all_published_problems() == []
     assert published(TOPICS["ppe"], "ppe").place("aliases").file == "macros/published/safety/ppe.yml"

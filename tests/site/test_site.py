@@ -52,6 +52,7 @@ def test_needless_caution_on_a_rendered_sheet_is_told(built: list[BuiltPage]) ->
     ]
 
 
+@pytest.mark.quick
 def test_links_that_lead_nowhere_are_told_with_their_line() -> None:
     pages = {
         "a.md": '<a href="b.html#here">x</a>\n<a href="c.html">y</a>',

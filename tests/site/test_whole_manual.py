@@ -16,6 +16,7 @@ WHOLE = ("fourth", "fifth")
 """Houses with every section; the fifth has one rack, another sanitizer and no log."""
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("name", WHOLE)
 def test_all_26_procedures_build(name: str) -> None:
     assert {view.document for view in manual_of(name).views} == {f"SOP-{n:02}" for n in range(1, 27)}

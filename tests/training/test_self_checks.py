@@ -221,6 +221,7 @@ SAID_BY_HAND = {
 = 3.75 mL/h with the lights on, so 7.4 h, down to 7; last flood 07:00."""
 
 
+@pytest.mark.quick
 def test_answers_worked_by_hand(sites: Mapping[str, Site]) -> None:
     questions = by_id(sites["fifth"])
     assert {id_: questions[id_].answer for id_ in SAID_BY_HAND} == SAID_BY_HAND

@@ -193,6 +193,7 @@ def test_a_checklist_has_a_code_of_its_own_that_follows_its_text() -> None:
     assert _code(replace(view, mode="do_confirm")) != _code(view)
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
 def test_page_and_home_lead_to_the_checklist(name: str) -> None:
     site = manual_of(name)
