@@ -196,14 +196,14 @@ def forget() -> None:
 TEMPLATE = "a word of the sheet's template"
 """The sheets are printed again; no line of a page changed, so no page is issued anew."""
 PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
-    "the words of a caution": ("published/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
+    "the words of a caution": ("published/safety/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
     "the level of a caution": (
-        "published/cautions.yml",
+        "published/safety/cautions.yml",
         'title: "Dose for another volume"\n    severity: no_injury',
         'title: "Dose for another volume"\n    severity: minor_or_moderate',
     ),
-    "the words of a question": ("published/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
-    "what a trainer watches for": ("published/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
+    "the words of a question": ("published/training/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
+    "what a trainer watches for": ("published/training/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
     TEMPLATE: ("html/templates/sheet.html.j2", "Amount, measure with", "Amount, with"),
     "styling": ("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
 }  # fmt: skip

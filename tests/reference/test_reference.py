@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from macros.published.amounts.checks import checked_by
-from tests.making import HOUSES, ROOT
+from tests.making import HOUSES, ROOT, made_register
 from tests.reference.comparisons import FOLDER, cases, comparisons, computed
 from tests.reference.renew import FILE, text
 
