@@ -12,7 +12,7 @@ import macros.published
 from macros.ground.problems import Problem
 from macros.ground.yaml_source import Source, read_yaml_text
 from macros.house.rules import plausible_ranges as rules_ranges
-from macros.manual.cautions import cautions_of_step as caution_shown
+from macros.manual.cautions import cautions_of_step
 from macros.manual.pages import formula_shapes as formulas
 
 FOLDER = Path(macros.published.__file__).parent
@@ -60,7 +60,7 @@ def replaced(topic: str, old: str, new: str) -> str:
 def forget() -> None:
     """Nothing is known of any published file."""
     modules = [module for name, module in sys.modules.items() if name.startswith("macros.published")]
-    for module in (*modules, rules_ranges, caution_shown, formulas):
+    for module in (*modules, rules_ranges, cautions_of_step, formulas):
         for held in list(vars(module).values()):
             if hasattr(held, "cache_clear"):
                 held.cache_clear()

@@ -11,7 +11,8 @@ from macros.day_plan.times import DAY, length
 from macros.day_plan.work import Piece, Work
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import whole_minutes
+from macros.page_model.page import StepView
 from macros.published.work import jobs
 from macros.published.work.jobs import CropRule, Within, step_parts
 
@@ -62,7 +63,7 @@ def _pairs(work: Work, first: str, last: str) -> list[tuple[Piece, Piece]]:
 def _most(rule: Within, register: Register, system: str) -> int | None:
     """The time a rule allows [min]; None where the house has no such amount."""
     if rule.most is not None:
-        return minutes_of(rule.most.written, up=False)
+        return whole_minutes(rule.most.to("min"), up=False)
     try:
         return int(register.get(rule.amount, system=system, task=rule.task).rounded)
     except NotFound:
@@ -84,20 +85,25 @@ def _within(work: Work, rule: Within, first: Piece, last: Piece, most: int) -> l
     return [Alarm(first.id, start, most, words)]
 
 
-def _named(piece: Piece, step: str) -> str:
-    document, name, task = step_parts(step)
-    found = next(
+def _step(piece: Piece, step: str) -> StepView:
+    _, name, task = step_parts(step)
+    return next(
         one
         for one in piece.steps
         if one.timing is not None
         and one.timing.step == name
         and (not task or ("task", task) in one.timing.keys)
     )
-    return f"{document} step {found.number}" + (f", {piece.label}" if piece.label else "")
+
+
+def _named(piece: Piece, step: str) -> str:
+    return f"{step_parts(step)[0]} step {_step(piece, step).number}" + (
+        f", {piece.label}" if piece.label else ""
+    )
 
 
 def _too_long(a: str, b: str, first: Piece, last: Piece, takes: int, most: int) -> Problem:
-    timing = first.steps[0].timing
+    timing = _step(first, a).timing
     assert timing is not None
     return Problem(
         timing.place,

@@ -21,7 +21,7 @@ from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
-from macros.ground.disk.safe_write import NotWritten, in_words
+from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
 from macros.ground.version import VERSION
@@ -314,7 +314,7 @@ def main() -> None:
         error.show()
         _end(error, "", error.exit_code)
     except OSError as error:
-        _end(error, in_words(error), 1)
+        _end(error, describe_os_error(error), 1)
     except DataProblems as found:
         click.echo(str(found), err=True)
         count = len(found.problems)

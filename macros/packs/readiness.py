@@ -113,7 +113,7 @@ def _strips(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
     """A strip for each step that reads one. A failed reading takes another."""
     for strip in pack.house.test_strips:
         uses = sum(
-            strip.name in step.tools or any(view.tool.startswith(strip.name) for view in step.amounts)
+            strip.name in step.tools or any(view.tool == strip.name for view in step.amounts)
             for page in pages
             for step in page.steps
         )

@@ -13,7 +13,7 @@ from macros.manual.pages.figures import amount_table
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.packs.week_sheet_model import BOX, Column, Grid, WeekSheet
 from macros.page_model.page import PageView
-from macros.paper.cards.figures import DASH, TOO_LITTLE, found
+from macros.paper.cards.figures import DASH, TOO_LITTLE, capital, found
 from macros.published.work.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -266,7 +266,7 @@ def sticky_cards(week: Week) -> WeekSheet | None:
     positions += ["nursery"] if week.house.nursery is not None else []
     rows = tuple((position, *[""] * (2 + len(week_facts().pests))) for position in (*positions, "door"))
     columns = (
-        Column("Card"), Column("Changed on", 27), *(Column(_cap(pest), 26) for pest in week_facts().pests),
+        Column("Card"), Column("Changed on", 27), *(Column(capital(pest), 26) for pest in week_facts().pests),
         Column("Initials", 17),
     )  # fmt: skip
     return _sheet(
@@ -342,7 +342,7 @@ def _table(amount: Amount, title: str, across: int) -> Grid:
     """A table of the register, its cells as printed there."""
     table = amount_table(amount, title)
     rows = tuple(tuple(DASH if cell == TOO_LITTLE else cell for cell in row) for row in table.rows)
-    return Grid(title, tuple(Column(_cap(head)) for head in table.columns), rows, 5.8, across)
+    return Grid(title, tuple(Column(capital(head)) for head in table.columns), rows, 5.8, across)
 
 
 def _sheet(
@@ -379,7 +379,3 @@ def _sheet(
         kept=kept_for(week.house),
         landscape=landscape,
     )
-
-
-def _cap(text: str) -> str:
-    return text if text.startswith("pH") else text[:1].upper() + text[1:]

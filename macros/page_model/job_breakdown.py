@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from macros.page_model.page import CautionView, PageView, StepView
+from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
@@ -77,7 +77,7 @@ def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
     return tuple(sheets)
 
 
-def important_steps(page: PageView) -> tuple[StepView, ...]:
+def important_steps(page: PageContent) -> tuple[StepView, ...]:
     """The steps that stand on the sheets; fewer than five only where no others have a reason."""
     chosen = [step for step in page.steps if is_important(step)]
     if len(chosen) < LEAST:
@@ -146,11 +146,11 @@ def _told(steps: Sequence[StepView]) -> tuple[ImportantStep, ...]:
     told: set[tuple[str, str]] = set()
     found = []
     for step in steps:
-        new = [c for c in step.cautions if (c.id, c.short_hazard) not in told]
+        new = [c for c in step.cautions if (c.id, c.entry.short_hazard) not in told]
         own = _own_points(step)
         if not own and not new:
             new = list(step.cautions[:1])
-        told |= {(c.id, c.short_hazard) for c in step.cautions}
+        told |= {(c.id, c.entry.short_hazard) for c in step.cautions}
         pairs = [(_caution_point(c), c.consequence) for c in new]
         points = own if own or pairs else (_order_point(step),)
         pairs += [(point, reason_of(step)) for point in points]
@@ -166,8 +166,8 @@ def _grouped(pairs: Sequence[tuple[str, str]]) -> tuple[KeyGroup, ...]:
     return tuple(KeyGroup(tuple(dict.fromkeys(points)), reason) for reason, points in by_reason.items())
 
 
-def _caution_point(caution: CautionView) -> str:
-    return f"{caution.word}: {caution.short_hazard} {caution.short_avoidance}"
+def _caution_point(caution: PlacedCaution) -> str:
+    return f"{caution.word}: {caution.entry.short_hazard} {caution.entry.short_avoidance}"
 
 
 def _own_points(step: StepView) -> tuple[str, ...]:

@@ -6,9 +6,12 @@ The templates get nothing but these. A text in here is plain text (never HTML, n
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from macros.ground.problems import Place
+from macros.published.safety.cautions import Caution
+from macros.published.safety.signal_words import worst_first
 
 
 @dataclass(frozen=True)
@@ -20,35 +23,70 @@ class AmountView:
     printed: str
     tool: str
     anchor: str
-    note: str = ""
     system: str = ""
 
 
 @dataclass(frozen=True)
-class CautionView:
-    """One caution as shown; `short_hazard` and `short_avoidance` are its one-line form for the bench sheet."""
+class PlacedCaution:
+    """A caution before a step of this house; made once, and printed as it is wherever the step stands.
 
-    id: str
+    Parameters
+    ----------
+    entry : the catalogue's entry; its short texts have no slots
+    word : the signal word, raised where an escalation is met
+    hazard, consequence, avoidance : its texts with their slots filled
+    label_line : what the label of the substance handled says; empty where no code applies
+    not_known : facts that were not known and counted as met
+    why : which facts put it there
+    ppe : ids of what to wear, in list order
+    weight : [%] strength or [kg] mass it speaks of; of one caution on a page the summary shows the greatest
+    """
+
+    entry: Caution = field(hash=False)
     word: str
-    title: str
     hazard: str
     consequence: str
     avoidance: str
-    short_hazard: str
-    short_avoidance: str
     label_line: str = ""
     not_known: tuple[str, ...] = ()
     why: tuple[str, ...] = ()
+    ppe: tuple[str, ...] = ()
+    weight: float = 0.0
+
+    @property
+    def id(self) -> str:
+        """Its id in the catalogue."""
+        return self.entry.id
+
+    @property
+    def not_known_lines(self) -> tuple[str, ...]:
+        """What its box asks to be measured."""
+        return tuple(f"{fact}: not known, measure this" for fact in self.not_known)
+
+    @property
+    def wording(self) -> tuple[str, ...]:
+        """What the reader can tell apart: two of the same wording are one caution."""
+        return self.id, self.word, self.hazard, self.consequence, self.avoidance
+
+    @property
+    def rank(self) -> tuple[int, int, float]:
+        """Sort key: the worst word first, then by place in the catalogue, then the strongest or heaviest."""
+        return worst_first(self.word), self.entry.place_in_file, -self.weight
 
 
 @dataclass(frozen=True)
 class WaitView:
-    """A timed wait: least and greatest time as text, what to do when it is over, and when it was missed."""
+    """A timed wait: least and greatest time as text and in minutes, what to do when it is over, and when it was missed.
+
+    The minutes are None where the text is not one plain time.
+    """
 
     least: str
     greatest: str
     then: str
     missed: str = ""
+    least_minutes: float | None = None
+    greatest_minutes: float | None = None
 
 
 @dataclass(frozen=True)
@@ -99,7 +137,7 @@ class StepView:
     short: str
     amounts: tuple[AmountView, ...]
     tools: tuple[str, ...]
-    cautions: tuple[CautionView, ...]
+    cautions: tuple[PlacedCaution, ...]
     expect: str = ""
     reason: str = ""
     where: str = ""
@@ -178,10 +216,11 @@ class LinkView:
 
 
 @dataclass(frozen=True)
-class PageView:
-    """One procedure for one system (or for the room, then `system` is empty).
+class PageContent:
+    """What one procedure says for one system (or for the room, then `system` is empty), whichever revision it is.
 
-    `worked_from` holds the keys of the amounts whose numbers the page prints; they are no text of it.
+    `worked_from` holds the keys of the amounts whose numbers the page prints, `formulas` how they are worked out by
+    name; they are no text of it, and the second counts for its values code.
     """
 
     key: str
@@ -197,7 +236,7 @@ class PageView:
     when: str
     who: str
     first_lines: tuple[str, ...]
-    cautions: tuple[CautionView, ...]
+    cautions: tuple[PlacedCaution, ...]
     ppe: tuple[SupplyView, ...]
     first_aid: tuple[tuple[str, str], ...]
     flush_point: str
@@ -211,9 +250,7 @@ class PageView:
     records: tuple[RecordView, ...]
     references: tuple[str, ...]
     see_also: tuple[LinkView, ...]
-    history: tuple[RevisionView, ...]
     body_markdown: str
-    control: ControlView
     page_address: str
     sheet_address: str
     public_address: str
@@ -231,6 +268,15 @@ class PageView:
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
     worked_from: tuple[str, ...] = ()
+    formulas: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PageView(PageContent):
+    """A page as it is published: what it says, under its control block and with its history."""
+
+    control: ControlView
+    history: tuple[RevisionView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -329,7 +375,7 @@ class ChecklistBlock:
 
 
 @dataclass(frozen=True)
-class ChecklistView:
+class ChecklistContent:
     """The must-not-miss items of one job or procedure, read aloud and answered.
 
     `mode` is `read_do` or `do_confirm`; `worked_to` names the pages and their revisions.
@@ -343,6 +389,12 @@ class ChecklistView:
     blocks: tuple[ChecklistBlock, ...]
     pages: tuple[str, ...]
     worked_to: tuple[str, ...]
-    control: ControlView
     address: str
     public_address: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChecklistView(ChecklistContent):
+    """A checklist as it is published, under its control block."""
+
+    control: ControlView

@@ -19,8 +19,9 @@ from macros.doors.print_pack import pack_of
 from macros.html.paper import Part
 from macros.packs.makers import pack_document, pack_parts
 from macros.packs.pack import Asked, PackContext
+from macros.page_model.addresses import source_address
 from macros.page_model.page import PageView
-from macros.site.site import Site, prepare_site, source_address
+from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, PROCEDURES, ROOT, quiet_environment
 
 pytestmark = pytest.mark.browser

@@ -24,7 +24,7 @@ from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
 from macros.published import load
-from tests.making import HOUSES, PROCEDURES, made_house
+from tests.making import HOUSES, PROCEDURES, made_house, views_of
 from tests.published_files import forget, reading
 
 Changes = tuple[tuple[str, str], ...]
@@ -100,7 +100,7 @@ def page_of(file: ProcedureFile, register: Register, linked: bool = False) -> Pa
     files = [without_links(other) for other in others() if other.id in file.data.see_also] if linked else []
     files.append(file if linked else without_links(file))
     pages, problems = build_pages(files, register, TextWriter())
-    found = [page.view for page in pages if page.view.document == file.id]
+    found = [view for view in views_of(pages, register) if view.document == file.id]
     assert found, [str(problem) for problem in problems]
     return found[0]
 

@@ -18,6 +18,7 @@ from macros.amounts.engine import number_format as printing
 from macros.control.changes import baseline
 from macros.control.changes.baseline import Inputs, read_baseline, renewed
 from macros.control.changes.changes import Impact
+from macros.control.changes.sheet_kinds import SHEET_KINDS
 from macros.control.changes.terminal import around, impact_json, impact_lines
 from macros.control.changes.uncontrolled_things import Printed
 from macros.doors import cli
@@ -81,7 +82,7 @@ def listed(impact: Impact, *, sheets: bool = False) -> set[str]:
     pages = {one.address: one.key for one in impact.items}
     named = {one.key if one.kind == "page" else one.address for one in impact.items}
     for thing in impact.things:
-        by_address = thing.kind in ("bench sheet", "record form", "questions")
+        by_address = SHEET_KINDS[thing.kind].on_site
         named.add(thing.address if by_address else thing.key)
         if sheets and thing.kind == "bench sheet":
             named.update(thing.waits_for)

@@ -15,10 +15,11 @@ from macros.house.records.systems import System
 from macros.html.environment import TEMPLATES
 from macros.manual.pages.page_markdown import see_also
 from macros.packs.week_sheet import week_parts
+from macros.page_model.addresses import source_address
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import house_labels
-from macros.site.site import Site, source_address
+from macros.site.site import Site
 from tests.making import HOUSES, labels_document, made_house, made_site, manual_of, pages_that_differ
 
 READ = ("second", "fourth")

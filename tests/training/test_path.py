@@ -18,7 +18,7 @@ from macros.site.site import Site
 from macros.training.path.markdown import training_parts
 from macros.training.path.path import PathView, module_named, training_path, training_problems
 from macros.training.path.sheets import trainer_view, training_record
-from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register
+from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register, views_of
 
 
 def path_of(site: Site) -> PathView:
@@ -82,7 +82,7 @@ def test_hours_are_the_sum_by_hand(tmp_path: Path, register_of_one_page: Registe
     (tmp_path / "page.md").write_text(text.replace("uses: [low strip]", "uses: [chlorine strip]"))
     files, _ = load_procedures(tmp_path)
     pages, _ = build_pages(files, register_of_one_page, TextWriter())
-    path = training_path(register_of_one_page, [page.view for page in pages])
+    path = training_path(register_of_one_page, views_of(pages, register_of_one_page))
     assert path is not None
     # steps of the page: 1 + 2 + 5 + 3 + 4 + 5 + 2 + 1 = 23 min; 1.0 h + 2.0 h + 2 x 23 min = 3.77 h, up to 3.8 h
     assert module_named(path, "M8").shadow_minutes == 23

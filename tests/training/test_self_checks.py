@@ -22,7 +22,7 @@ from macros.training.self_checks.all_questions import QuestionView, house_questi
 from macros.training.self_checks.coverage import coverage_problems, coverage_rows
 from macros.training.self_checks.figures import Figure
 from macros.training.self_checks.from_steps import caution_questions, step_questions
-from macros.training.self_checks.markdown import check_pages
+from macros.training.self_checks.markdown import check_texts
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 from macros.training.self_checks.wrong_answers import decoys_that_differ
 from tests.making import PROCEDURES, made_house, made_site
@@ -479,7 +479,7 @@ def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
 
 def test_pages_hold_the_same_bytes_on_every_build(sites: Mapping[str, Site]) -> None:
     site = sites["fifth"]
-    again = check_pages(site.register, site.views, site.questions, coverage_rows(site.views, site.questions))
-    assert {address: text for address, (_, text) in again.items()} == {
+    again = check_texts(site.register, site.views, site.questions, coverage_rows(site.views, site.questions))
+    assert {one.address: one.text for one in again} == {
         address: text for address, text in site.pages.items() if address.startswith(OWN_PAGES)
     }

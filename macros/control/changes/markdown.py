@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from macros.control.changes.causes import Cause
 from macros.control.changes.changes import Comparison, Impact, Told
-from macros.control.changes.terminal import HEADS, VERDICTS, shortened, summary
+from macros.control.changes.sheet_kinds import SHEET_KINDS
+from macros.control.changes.terminal import VERDICTS, shortened, summary
 from macros.control.changes.uncontrolled_things import Printed
 from macros.control.documents.controlled_items import Controlled
 from macros.html.environment import render
@@ -30,7 +31,7 @@ def changes_page(compared: Comparison, items: Sequence[Controlled], things: Iter
         day=compared.register.built_for,
         waiting=[one for one in impact.items if one.verdict != "first issue"],
         never=[one for one in impact.items if one.verdict == "first issue"],
-        things=[(head, impact.of_kind(kind)) for kind, (_, head) in HEADS.items() if impact.of_kind(kind)],
+        things=[(kind.head, found) for kind in SHEET_KINDS.values() if (found := impact.of_kind(kind.name))],
         shortened=lambda found: list(shortened(found)),
         reasons=_reasons,
         verdicts=VERDICTS,

@@ -9,6 +9,7 @@ from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
 
 from macros.control.changes.changes import Impact, ItemChange, ThingChange, Told
+from macros.control.changes.sheet_kinds import SHEET_KINDS
 from macros.house import House
 from macros.house.rules.people import TRAINER
 
@@ -25,20 +26,6 @@ VERDICTS = {
     "gone": "no longer in the manual: withdraw it",
 }
 """What a verdict is called."""
-
-HEADS = {
-    "bench sheet": ("bench sheets", "Bench sheets to print again"),
-    "record form": ("record forms", "Record forms to print again"),
-    "label": ("labels", "Labels to print again"),
-    "questions": ("self-checks", "Questions that changed"),
-    "question sheet": ("question sheets", "Question sheets to print again"),
-    "trainer's key": ("trainer's keys", "Trainer's keys to print again"),
-    "trainer's sheet": ("trainer's sheets", "Trainer's sheets to print again"),
-    "breakdown sheet": ("breakdown sheets", "Breakdown sheets to print again"),
-    "training record": ("training records", "Training records to print again"),
-    "plant cards": ("sets of plant cards", "Plant cards to print again"),
-}
-"""Every kind of thing in the order it is told: several of it, and the head over them."""
 
 MOST_ROWS = 6
 """Rows of one table or list that are told one by one; of more the first three and the last."""
@@ -66,9 +53,9 @@ def summary(impact: Impact) -> str:
     items = f"{_count(len(impact.items), 'controlled item')} ({verdicts})"
     pieces = [items] if impact.items else []
     pieces += [
-        _count(len(impact.of_kind(kind)), kind, several)
-        for kind, (several, _) in HEADS.items()
-        if impact.of_kind(kind)
+        _count(len(impact.of_kind(kind.name)), kind.name, kind.several)
+        for kind in SHEET_KINDS.values()
+        if impact.of_kind(kind.name)
     ]
     if impact.sign_offs:
         pieces.append(_count(len(impact.sign_offs), "sign-off"))
@@ -89,8 +76,8 @@ def impact_lines(impact: Impact, house: House, folder: str = "") -> Iterator[str
     for item in impact.items:
         if item.verdict != NEVER:
             yield from _item(item)
-    for kind, (_, head) in HEADS.items():
-        yield from _kind(head, impact.of_kind(kind))
+    for kind in SHEET_KINDS.values():
+        yield from _kind(kind.head, impact.of_kind(kind.name))
     yield from _sign_offs(impact)
     if impact.pages:
         names = ", ".join(one.address or one.key for one in impact.pages)
@@ -134,29 +121,13 @@ def _packs(impact: Impact) -> list[str]:
     """The packs that print what is to be printed again, each once."""
     found: list[str] = []
     for thing in impact.things:
-        if thing.state == "gone":
-            continue
-        if thing.kind in ("bench sheet", "record form"):
-            found += [f"page {_document(page)}" for page in thing.waits_for]
-        elif thing.kind == "label":
-            found.append(f"labels --kind {thing.key.split()[1].rstrip(':')}")
-        elif thing.kind == "trainer's key":
-            found.append(f"key --module {thing.key.removeprefix('KEY-')}")
-        elif thing.kind == "question sheet":
-            found.append(f"training --module {thing.key.removeprefix('ASK-')}")
-        elif thing.kind in ("trainer's sheet", "training record"):
-            found.append(f"training --module {thing.key.partition('-')[0]}")
-        elif thing.kind == "plant cards":
-            found.append("naming")
+        if thing.state != "gone":
+            found += SHEET_KINDS[thing.kind].packs(thing.key, thing.waits_for)
     if any(one.kind == "card" and one.verdict not in ("gone", "review due") for one in impact.items):
         found.append("cards")
     if any(one.hangs for one in impact.items):
         found.append("control")
     return list(dict.fromkeys(found))
-
-
-def _document(key: str) -> str:
-    return "-".join(key.split("-")[:2])
 
 
 def _item(item: ItemChange) -> Iterator[str]:

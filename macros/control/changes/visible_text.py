@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import unescape
 
 from macros.amounts import Register
+from macros.control.changes.sheet_kinds import listed, page_sheets
 from macros.control.changes.uncontrolled_things import Printed, printed_things
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.page_model.page import PageView
@@ -50,14 +51,10 @@ def site_things(
     `files` are the finished sheets by their addresses.
     """
     for view in views:
-        for key, kind, address in (
-            (f"SHEET-{view.key}", "bench sheet", view.sheet_address),
-            (f"RECORD-{view.key}", "record form", view.form_address),
-        ):
-            if address in files:
-                title = f"{view.key} {view.title}"
-                yield _whole(key, kind, title, address, (view.key,), shown_text(files[address]))
-    yield from printed_things(register, views, questions)
+        for kind, address in page_sheets(view):
+            key, title = f"{kind.code}-{view.key}", f"{view.key} {view.title}"
+            yield _whole(key, kind.name, title, address, (view.key,), shown_text(files[address]))
+    yield from listed(printed_things(register, views, questions))
 
 
 def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:

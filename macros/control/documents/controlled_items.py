@@ -11,7 +11,7 @@ from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house import House
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.values_code import last_issue
 from macros.page_model.card import CardView
@@ -65,7 +65,7 @@ def unknown_item(
         return []
     if key in keys:
         return [
-            told(
+            problem_at(
                 record,
                 field,
                 f"{key} has not been issued",
@@ -75,7 +75,7 @@ def unknown_item(
         ]
     if issued:
         return [
-            told(
+            problem_at(
                 record,
                 field,
                 f"{key} was issued once and is no longer in the manual",
@@ -86,7 +86,7 @@ def unknown_item(
         ]
     near = get_close_matches(key.upper(), keys, n=1, cutoff=0.5)
     return [
-        told(
+        problem_at(
             record,
             field,
             f"{key} is no page, checklist or card of this house",

@@ -10,7 +10,7 @@ from macros.control.documents.issued_copies import Archive, snapshot_of
 from macros.control.documents.judge_change import judge_change, shown_first
 from macros.control.documents.place_words import told_of
 from macros.ground.problems import Problem
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 from macros.manual.pages.values_code import issues_of
 
 FIRST = 3
@@ -23,7 +23,7 @@ def unapproved_problems(register: Register, items: Iterable[Controlled], archive
     if policies is None or policies.unapproved != "refuse":
         return []
     return [
-        told(
+        problem_at(
             policies,
             "unapproved",
             f"{item.key} is not issued as it is. {_differences(register, item, archive)}",

@@ -12,9 +12,9 @@ from macros.control.documents.judge_change import judge_change, shown_first, val
 from macros.control.documents.place_words import told_of
 from macros.house import House
 from macros.house.records.people import Issued
-from macros.manual.pages.printed_lines import in_words
-from macros.manual.pages.values_code import issues_of
-from macros.page_model.page import LinkView, PageView, RevisionView
+from macros.manual.pages.printed_lines import in_words, page_lines
+from macros.manual.pages.values_code import control_block, issues_of
+from macros.page_model.page import LinkView, PageContent, PageView, RevisionView
 from macros.page_model.table import Table, TablePage
 
 WITHDRAWN = "issues/withdrawn.html"
@@ -39,22 +39,27 @@ class WithdrawnView:
     now: LinkView | None
 
 
-def with_revisions(view: PageView, register: Register, archive: Archive) -> PageView:
-    """The page with its history; a draft also where a formula behind it changed and the page prints the same."""
-    issues = issues_of(register.house, view.key)
-    if not issues:
-        return view
+def published_page(content: PageContent, register: Register, archive: Archive) -> PageView:
+    """The page under its control block and with its history.
+
+    It is a draft also where a formula behind it changed and the page prints the same.
+    """
+    control = control_block(
+        register.house, content.key, content.document, page_lines(content), content.formulas
+    )
+    issues = issues_of(register.house, content.key)
     kept = [archive.of(issue, issues) for issue in issues]
-    control, last = view.control, kept[-1]
+    last = kept[-1] if kept else None
     same = last is not None and last.code == control.values_code
-    if last is not None and same and value_differences(last, *values_taken(view, register)):
+    if last is not None and same and value_differences(last, *values_taken(content, register)):
         reason = f"A formula or constant behind it changed since revision {last.revision} was issued."
         control = replace(control, draft_reasons=(*control.draft_reasons, reason))
-    return replace(view, control=control, history=tuple(reversed(list(_history(view, issues, kept)))))
+    history = tuple(reversed(list(_history(content, issues, kept))))
+    return PageView(**vars(content), control=control, history=history)
 
 
 def _history(
-    view: PageView, issues: Sequence[Issued], kept: Sequence[Snapshot | None]
+    view: PageContent, issues: Sequence[Issued], kept: Sequence[Snapshot | None]
 ) -> Iterable[RevisionView]:
     names = snapshot_names(issues)
     for index, issue in enumerate(issues):

@@ -6,36 +6,17 @@ step only where its word or its slots differ. Before one step the worst comes fi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
-from macros.manual.cautions.cautions_of_step import Shown, met_at
-from macros.manual.cautions.incompatible_pairs import page_pairs, pairs_at
-from macros.manual.cautions.label_words import LabelLine
-from macros.manual.cautions.step_facts import Lift, StepFacts
-from macros.page_model.page import CautionView
+from macros.manual.cautions.cautions_of_step import cautions_of_step
+from macros.manual.cautions.incompatible_pairs import page_pairs
+from macros.manual.cautions.step_facts import StepFacts
+from macros.page_model.page import PlacedCaution
 from macros.published.safety.bands import codes_of, weak_ppe
-from macros.published.safety.cautions import Catalogue, catalogue
 from macros.published.safety.pairs import HousePair, MetPair
 from macros.published.safety.protection import first_aid, in_ppe_order
-from macros.published.safety.signal_words import worst_first
 from macros.published.safety.substances import Handling, substances
-
-__all__ = [
-    "CautionProblem",
-    "Handling",
-    "HousePair",
-    "Lift",
-    "PageCautions",
-    "Shown",
-    "StepCautions",
-    "StepFacts",
-    "page_cautions",
-    "view",
-]
-
-MOST_BEFORE_ONE_STEP = 3
-"""More boxes than this before one step: the job wants another cut, or a section message (our own rule)."""
 
 
 class CautionProblem(ValueError):  # noqa: N818 - named for what it tells
@@ -47,38 +28,35 @@ class CautionProblem(ValueError):  # noqa: N818 - named for what it tells
 
 
 @dataclass(frozen=True)
-class StepCautions:
-    """What stands before one step, worst first; `met` lists every caution whose trigger the step meets."""
-
-    step_id: str
-    cautions: tuple[Shown, ...]
-    met: tuple[Shown, ...]
-
-
-@dataclass(frozen=True)
 class PageCautions:
-    """Everything of a page that follows from its cautions."""
+    """Everything of a page that follows from its cautions.
 
-    steps: tuple[StepCautions, ...]
-    summary: tuple[Shown, ...]
-    ppe: tuple[str, ...]
-    first_aid: tuple[str, ...]
-    flush_point: bool
-    flush_because: tuple[str, ...]
-    labels: tuple[LabelLine, ...]
-    pairs: tuple[MetPair, ...]
-    uncovered: tuple[str, ...]
-    crowded: tuple[str, ...]
+    Parameters
+    ----------
+    facts : of its steps, in order
+    before : step id -> what stands before it, worst first
+    met : step id -> every caution whose trigger the step meets
+    summary : each caution once, worst first, in its worst wording
+    ppe, first_aid : ids of what to wear and of the injuries, in list order
+    flush_point : flushing water must be near
+    pairs : what must never meet, of the page and its job
+    uncovered : what is handled and has no caution in the catalogue
+    """
 
-    def before(self, step_id: str) -> tuple[Shown, ...]:
-        """What stands before that step; KeyError for a step that is not on the page."""
-        return {one.step_id: one.cautions for one in self.steps}[step_id]
+    facts: tuple[StepFacts, ...]
+    before: Mapping[str, tuple[PlacedCaution, ...]] = field(default_factory=dict)
+    met: Mapping[str, tuple[PlacedCaution, ...]] = field(default_factory=dict)
+    summary: tuple[PlacedCaution, ...] = ()
+    ppe: tuple[str, ...] = ()
+    first_aid: tuple[str, ...] = ()
+    flush_point: bool = False
+    pairs: tuple[MetPair, ...] = ()
+    uncovered: tuple[str, ...] = ()
 
 
 def page_cautions(
     steps: Sequence[StepFacts],
-    also_on_page: Iterable[Handling | str] = (),
-    elsewhere: Iterable[Handling | str] = (),
+    elsewhere: Sequence[Handling] = (),
     house_pairs: Sequence[HousePair] = (),
     unit_style: str = "metric",
 ) -> PageCautions:
@@ -87,7 +65,6 @@ def page_cautions(
     Parameters
     ----------
     steps : facts of its steps, in order
-    also_on_page : what its supply list or shelf holds beside what the steps handle
     elsewhere : what other pages of the same job, day, drain line or shelf hold
     house_pairs : pairs the house adds
     unit_style : metric or us, for the numbers in slots
@@ -99,103 +76,69 @@ def page_cautions(
     RangeProblem
         a strength outside 0 to 100 %.
     """
-    known = catalogue()
-    shelf = _things(also_on_page)
-    pairs = page_pairs(steps, shelf, _things(elsewhere), house_pairs)
-    stage = steps or [StepFacts("", "")]
-    found = [met_at(step, here, unit_style) for step, here in zip(stage, pairs_at(stage, pairs), strict=True)]
-    _refuse_open_slots(stage, found)
-    placed = _placed(stage, found)
-    summary = _summary(_all(placed), known)
+    pairs = page_pairs(steps, elsewhere, house_pairs)
+    before, met = {}, {}
+    seen: set[tuple[str, ...]] = set()
+    for step in steps:
+        here = tuple(pair for pair in pairs if pair.meets(step.handlings))
+        placed = met[step.step_id] = cautions_of_step(step, here, unit_style)
+        before[step.step_id] = tuple(one for one in placed if one.wording not in seen)
+        seen.update(one.wording for one in placed)
+    _refuse_open_slots(met)
+    shown = [one for new in before.values() for one in new]
     handled = [item for step in steps for item in step.strongest]
-    flush = [
+    return PageCautions(
+        facts=tuple(steps),
+        before=before,
+        met=met,
+        summary=_summary(shown),
+        ppe=_worn(shown, handled),
+        first_aid=_injuries(shown),
+        flush_point=any(asks_for_flushing(item) for item in handled),
+        pairs=pairs,
+        uncovered=_uncovered(handled),
+    )
+
+
+def asks_for_flushing(item: Handling) -> bool:
+    """Whether flushing water must be near; hazard codes that are not known count as burning."""
+    return item.sds_codes is None or not first_aid().flush_point.codes.isdisjoint(codes_of(item))
+
+
+def _worn(shown: Sequence[PlacedCaution], handled: Sequence[Handling]) -> tuple[str, ...]:
+    for_weak = [worn for item in handled for worn in weak_ppe(item)]
+    return in_ppe_order([*for_weak, *(worn for one in shown for worn in one.ppe)])
+
+
+def _injuries(shown: Sequence[PlacedCaution]) -> tuple[str, ...]:
+    met = {injury for one in shown for injury in one.entry.first_aid}
+    return tuple(injury for injury in first_aid().items if injury in met)
+
+
+def _uncovered(handled: Sequence[Handling]) -> tuple[str, ...]:
+    without = [
         item
         for item in handled
-        if not first_aid().flush_point.codes.isdisjoint(codes_of(item)) or item.sds_codes is None
+        if item.substance in substances() and not substances()[item.substance].cautioned
     ]
-    return PageCautions(
-        steps=placed if steps else (),
-        summary=summary,
-        ppe=in_ppe_order(
-            [one for shown in _all(placed) for one in shown.ppe]
-            + [one for item in handled for one in weak_ppe(item)]
-        ),
-        first_aid=tuple(
-            one for one in first_aid().items if any(one in shown.first_aid for shown in _all(placed))
-        ),
-        flush_point=bool(flush),
-        flush_because=tuple(dict.fromkeys(_named(item) for item in flush)),
-        labels=tuple(dict.fromkeys(shown.label for shown in _all(placed) if shown.label)),
-        pairs=pairs,
-        uncovered=tuple(
-            dict.fromkeys(
-                item.shown_name
-                for item in handled
-                if item.substance in substances() and not substances()[item.substance].cautioned
-            )
-        ),
-        crowded=tuple(step.step_id for step in placed if len(step.cautions) > MOST_BEFORE_ONE_STEP),
-    )
+    return tuple(dict.fromkeys(item.shown_name for item in without))
 
 
-def view(shown: Shown) -> CautionView:
-    """The caution as the templates get it."""
-    return CautionView(
-        id=shown.id,
-        word=shown.word,
-        title=shown.title,
-        hazard=shown.hazard,
-        consequence=shown.consequence,
-        avoidance=shown.avoidance,
-        short_hazard=shown.short_hazard,
-        short_avoidance=shown.short_avoidance,
-        label_line=shown.label.text if shown.label else "",
-        not_known=tuple(f"{fact}: not known, measure this" for fact in shown.not_known),
-        why=shown.why,
-    )
-
-
-def _placed(stage: Sequence[StepFacts], found: Sequence[tuple[Shown, ...]]) -> tuple[StepCautions, ...]:
-    seen: set[object] = set()
-    placed = []
-    for step, met in zip(stage, found, strict=True):
-        new = tuple(one for one in met if one.wording not in seen)
-        seen.update(one.wording for one in met)
-        placed.append(StepCautions(step.step_id, new, met))
-    return tuple(placed)
-
-
-def _summary(shown: Sequence[Shown], known: Catalogue) -> tuple[Shown, ...]:
+def _summary(shown: Sequence[PlacedCaution]) -> tuple[PlacedCaution, ...]:
     """One of each id, worst first: its worst word, and of these the strongest or heaviest."""
-    best: dict[str, Shown] = {}
-    for one in shown:
-        held = best.get(one.id)
-        if held is None or (worst_first(one.word), -one.weight) < (worst_first(held.word), -held.weight):
-            best[one.id] = one
-    return tuple(sorted(best.values(), key=lambda one: (worst_first(one.word), known[one.id].place_in_file)))
+    best: dict[str, PlacedCaution] = {}
+    for one in sorted(shown, key=lambda one: one.rank):
+        best.setdefault(one.id, one)
+    return tuple(best.values())
 
 
-def _refuse_open_slots(stage: Sequence[StepFacts], found: Sequence[tuple[Shown, ...]]) -> None:
+def _refuse_open_slots(met: Mapping[str, tuple[PlacedCaution, ...]]) -> None:
     messages = [
-        f"step {step.step_id}: {one.id} needs {{{name}}}, and no fact of the step fills it"
-        for step, met in zip(stage, found, strict=True)
-        for one in met
-        for name, value in one.slots
-        if value == "{" + name + "}"
+        f"step {step_id}: {one.id} needs {slot}, and no fact of the step fills it"
+        for step_id, placed in met.items()
+        for one in placed
+        for slot in (f"{{{name}}}" for name in one.entry.slots)
+        if any(slot in text for text in one.wording)
     ]
     if messages:
         raise CautionProblem(dict.fromkeys(messages))
-
-
-def _things(items: Iterable[Handling | str]) -> tuple[Handling, ...]:
-    return tuple(Handling(one) if isinstance(one, str) else one for one in items)
-
-
-def _all(placed: Sequence[StepCautions]) -> list[Shown]:
-    return [one for step in placed for one in step.cautions]
-
-
-def _named(item: Handling) -> str:
-    return (
-        item.shown_name if item.percent_by_mass is None else f"{item.shown_name} {item.percent_by_mass:g} %"
-    )

@@ -8,35 +8,29 @@ from macros.house import House
 from macros.house.records.crops import EdibleEntry, Variety
 
 _WORST_FIRST = ("treated", "unknown", "untreated")
+_SEVERAL = "each has a limit on who eats it or how much; it stands in the table and on the house list"
 
 
-def crop_facts(house: House, system: str, variety: str) -> dict[str, Any]:
-    """Facts of the variety of a step, or of all varieties the page may be about: the worst of them counts."""
-    about = [
-        one
-        for one in house.varieties
-        if (not variety or one.id == variety) and (not system or variety or one.system == system)
-    ]
+def crop_facts(house: House, system: str, variety: str) -> tuple[dict[str, Any], dict[str, str]]:
+    """Facts and slots of the variety of a step, or of all it may be about: the worst of them counts."""
+    about = [one for one in house.varieties if _is_about(one, system, variety)]
     if not about:
-        return {}
-    limited = [(one, entry.caution) for one in about if (entry := edible_entry(house, one)) and entry.caution]
-    facts: dict[str, Any] = {
-        "species_has_caution": bool(limited) if house.edible_list is not None else None,
+        return {}, {}
+    entries = {one.id: edible_entry(house, one) for one in about}
+    limits = {id_: entry.caution for id_, entry in entries.items() if entry and entry.caution}
+    facts = {
+        "species_has_caution": bool(limits) if house.edible_list is not None else None,
         "seed_treatment": min((_treatment(house, one) for one in about), key=_WORST_FIRST.index),
     }
-    slots = {}
-    if len(limited) == 1:
-        slots = {
-            "species_name": limited[0][0].id.replace("_", " ").capitalize(),
-            "species_caution": limited[0][1],
-        }
-    elif limited:
-        names = ", ".join(one.id.replace("_", " ") for one, _ in limited)
-        slots = {
-            "species_name": names[:1].upper() + names[1:],
-            "species_caution": "each has a limit on who eats it or how much; it stands in the table and on the house list",
-        }
-    return facts | ({"slots": slots} if slots else {})
+    if not limits:
+        return facts, {}
+    names = ", ".join(limits).replace("_", " ")
+    said = _SEVERAL if len(limits) > 1 else next(iter(limits.values()))
+    return facts, {"species_name": names[:1].upper() + names[1:], "species_caution": said}
+
+
+def _is_about(one: Variety, system: str, variety: str) -> bool:
+    return one.id == variety if variety else system in ("", one.system)
 
 
 def edible_entry(house: House, variety: Variety) -> EdibleEntry | None:
@@ -50,5 +44,4 @@ def edible_entry(house: House, variety: Variety) -> EdibleEntry | None:
 def _treatment(house: House, variety: Variety) -> str:
     """The worst on file for the lots of a variety; without a lot, what the variety says; else unknown."""
     lots = [lot.treatment for lot in house.seed_lots if lot.variety == variety.id]
-    told = [*lots, *([variety.seed_treatment] if variety.seed_treatment is not None and not lots else [])]
-    return min(told, key=_WORST_FIRST.index, default="unknown")
+    return min(lots or [variety.seed_treatment or "unknown"], key=_WORST_FIRST.index)

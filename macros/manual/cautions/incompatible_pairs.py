@@ -1,4 +1,4 @@
-"""Which never-together pairs a page has to show, and at which of its steps."""
+"""Which never-together pairs a page has to show."""
 
 from __future__ import annotations
 
@@ -11,33 +11,14 @@ from macros.published.safety.substances import Handling
 
 
 def page_pairs(
-    steps: Sequence[StepFacts],
-    also_on_page: Sequence[Handling],
-    elsewhere: Sequence[Handling],
-    house_pairs: Sequence[HousePair],
+    steps: Sequence[StepFacts], elsewhere: Sequence[Handling], house_pairs: Sequence[HousePair]
 ) -> tuple[MetPair, ...]:
-    """The pairs this page shows: at least one side is on the page, the other there or in the same job."""
+    """The pairs this page shows: it handles at least one side, the other too or another page of the same job."""
     handled = [one for step in steps for one in step.handlings]
-    here = {*handled, *also_on_page}
-    met = pairs_among([*handled, *also_on_page, *elsewhere], house_pairs)
     return tuple(
         pair
-        for pair in met
-        if (pair.first in here or pair.second in here) and not (pair.own_boxes and _said(pair, handled))
-    )
-
-
-def pairs_at(steps: Sequence[StepFacts], pairs: Sequence[MetPair]) -> tuple[tuple[MetPair, ...], ...]:
-    """For each step the pairs of which it handles a side. A pair no step handles stands at the first step."""
-    homeless = tuple(
-        pair
-        for pair in pairs
-        if not any(pair.first in step.handlings or pair.second in step.handlings for step in steps)
-    )
-    return tuple(
-        (homeless if index == 0 else ())
-        + tuple(pair for pair in pairs if pair.first in step.handlings or pair.second in step.handlings)
-        for index, step in enumerate(steps)
+        for pair in pairs_among([*handled, *elsewhere], house_pairs)
+        if pair.meets(handled) and not (pair.own_boxes and _said(pair, handled))
     )
 
 

@@ -12,9 +12,8 @@ None always means not known, for a fact of either kind.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
 
 from macros.published.safety.substances import Handling
 
@@ -59,7 +58,7 @@ class Lift:
 
 @dataclass(frozen=True)
 class StepFacts:
-    """What one step does and where, as far as cautions care.
+    """What one step does and where, as far as cautions care; steps alike in all but their name are equal.
 
     Parameters
     ----------
@@ -94,7 +93,7 @@ class StepFacts:
     slots : slot texts that are already printed, for example {"volume": "136 L"}; they win over the facts
     """
 
-    step_id: str
+    step_id: str = field(compare=False)
     action: str
     handlings: tuple[Handling, ...] = ()
     lifts: tuple[Lift, ...] = ()
@@ -130,23 +129,7 @@ class StepFacts:
     solution_volume_l: float | None = None
     drained_volume_l: float | None = None
     pump_minimum_depth_cm: float | None = None
-    slots: Mapping[str, str] = field(default_factory=dict)
-
-    @property
-    def content(self) -> tuple[object, ...]:
-        """All of it but its id, as `of_content` takes it: steps alike in it meet the same cautions."""
-        values = [getattr(self, name) for name in _FIELDS]
-        return (*values, tuple(self.slots.items()))
-
-    @classmethod
-    def of_content(cls, content: tuple[Any, ...]) -> StepFacts:
-        """A step without a name that has this content."""
-        *values, slots = content
-        return cls(step_id="", slots=dict(slots), **dict(zip(_FIELDS, values, strict=True)))
-
-    def fact(self, name: str) -> Any:
-        """The fact of that name; None when it is not known."""
-        return getattr(self, name)
+    slots: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     @cached_property
     def strongest(self) -> tuple[Handling, ...]:
@@ -157,9 +140,6 @@ class StepFacts:
             if held is None or _strength(handling) > _strength(held):
                 best[handling.substance] = handling
         return tuple(best.values())
-
-
-_FIELDS = tuple(one.name for one in fields(StepFacts) if one.name not in ("step_id", "slots"))
 
 
 def _strength(handling: Handling) -> float:

@@ -24,11 +24,21 @@ class Match:
     lift: Lift | None = None
     pair: MetPair | None = None
 
+    @property
+    def about(self) -> tuple[object, ...]:
+        """What it was met with."""
+        return self.handling, self.lift, self.pair
+
+    @property
+    def weight(self) -> float:
+        """How heavy [kg] or strong [%]; 0 where that is not known."""
+        return (self.lift.mass_kg if self.lift else self.handling and self.handling.percent_by_mass) or 0.0
+
     def joined(self, other: Match) -> Match:
         """Both together; what the first found stays."""
         return Match(
-            _once((*self.because, *other.because)),
-            _once((*self.unknown, *other.unknown)),
+            tuple(dict.fromkeys((*self.because, *other.because))),
+            tuple(dict.fromkeys((*self.unknown, *other.unknown))),
             self.handling or other.handling,
             self.lift or other.lift,
             self.pair or other.pair,
@@ -98,7 +108,7 @@ def _any_lifted(condition: Condition, scene: Scene) -> tuple[Match, ...]:
 def _fact(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     """What is asked of a fact. One that is not known counts, unless what guards it is not met."""
     fact, asked = condition.fact
-    held = scene.step.fact(fact)
+    held = getattr(scene.step, fact)
     if held is None:
         guard = condition.unknown_counts_with
         counts = guard is None or bool(matches(guard, scene))
@@ -153,33 +163,32 @@ _FINDERS: dict[str, Callable[[Condition, Scene], tuple[Match, ...]]] = {
 def _handled(condition: Handled, item: Handling) -> tuple[Match, ...]:
     if condition.substance and not item.counts_as & condition.substance:
         return ()
-    percent = item.percent_by_mass
-    unknown: list[str] = []
-    if percent is None:
-        # a strength that is not known counts as the strongest, so never as "below"
-        if condition.percent_below is not None:
-            return ()
-        if condition.percent_min is not None or condition.band_codes_any:
-            unknown.append("handled_strength")
-    elif not _in_range(condition, percent):
+    strength, sheet = _strength_met(condition, item), _sheet_met(condition, item)
+    if strength is None or sheet is None:
         return ()
-    if condition.sds_codes_none and (
-        item.sds_codes is None or condition.sds_codes_none & set(item.sds_codes)
-    ):
-        return ()  # not known: the stricter caution is shown already
-    if condition.sds_codes_any:
-        if item.sds_codes is None:
-            unknown.append("sds_codes")
-        elif not condition.sds_codes_any & set(item.sds_codes):
-            return ()
-    if condition.band_codes_any and not condition.band_codes_any & set(codes_of(item)):
+    if condition.band_codes_any and condition.band_codes_any.isdisjoint(codes_of(item)):
         return ()
-    return (Match((_said(condition, item),), tuple(unknown), handling=item),)
+    return (Match((_said(condition, item),), strength + sheet, handling=item),)
 
 
-def _in_range(condition: Handled, percent: float) -> bool:
-    lower, upper = condition.percent_min, condition.percent_below
-    return (lower is None or _reaches(percent, lower)) and (upper is None or not _reaches(percent, upper))
+def _strength_met(condition: Handled, item: Handling) -> tuple[str, ...] | None:
+    """None where it is not met, else what is not known: that counts as the strongest, so never as "below"."""
+    percent, lower, upper = item.percent_by_mass, condition.percent_min, condition.percent_below
+    if percent is not None:
+        too_weak = lower is not None and not _reaches(percent, lower)
+        return None if too_weak or (upper is not None and _reaches(percent, upper)) else ()
+    if upper is not None:
+        return None
+    asked = lower is not None or condition.band_codes_any
+    return ("handled_strength",) if asked else ()
+
+
+def _sheet_met(condition: Handled, item: Handling) -> tuple[str, ...] | None:
+    """None where the codes of the safety data sheet do not meet it, else what is not known."""
+    if item.sds_codes is None:  # what asks for none of them has a stricter caution, which is shown then
+        return None if condition.sds_codes_none else ("sds_codes",) if condition.sds_codes_any else ()
+    missing = condition.sds_codes_any and condition.sds_codes_any.isdisjoint(item.sds_codes)
+    return None if missing or not condition.sds_codes_none.isdisjoint(item.sds_codes) else ()
 
 
 def _said(condition: Handled, item: Handling) -> str:
@@ -194,26 +203,20 @@ def _said(condition: Handled, item: Handling) -> str:
 
 
 def _lifted(condition: Lifted, lift: Lift) -> tuple[Match, ...]:
-    unknown: list[str] = []
-    if lift.mass_kg is None:
-        unknown.append("lift_mass_kg")
-    elif not _reaches(lift.mass_kg, condition.mass_kg_min):
+    unknown = [] if lift.mass_kg is not None else ["lift_mass_kg"]
+    if lift.mass_kg is not None and not _reaches(lift.mass_kg, condition.mass_kg_min):
         return ()
-    for wanted, held, fact in (
-        (condition.above_shoulder, lift.above_shoulder, "lift_above_shoulder"),
-        (condition.from_below_knee, lift.from_below_knee, "lift_from_below_knee"),
+    how = ""
+    for where, words in (
+        ("above_shoulder", "above the shoulder"),
+        ("from_below_knee", "from below the knee"),
     ):
-        if wanted and held is None:
-            unknown.append(fact)
-        elif wanted and not held:
-            return ()
-    how = (
-        " above the shoulder"
-        if condition.above_shoulder
-        else " from below the knee"
-        if condition.from_below_knee
-        else ""
-    )
+        if getattr(condition, where):
+            held = getattr(lift, where)
+            if held is False:
+                return ()
+            unknown += [f"lift_{where}"] if held is None else []
+            how = how or f" {words}"
     mass = "a load" if lift.mass_kg is None else f"{lift.mass_kg:g} kg"
     return (Match((f"{mass} lifted{how}, {condition.mass_kg_min:g} kg or more",), tuple(unknown), lift=lift),)
 
@@ -221,7 +224,3 @@ def _lifted(condition: Lifted, lift: Lift) -> tuple[Match, ...]:
 def _reaches(value: float, limit: float) -> bool:
     """A value on the edge, or short of it by rounding in the computing alone, reaches it."""
     return value >= limit - EDGE_TOLERANCE
-
-
-def _once(items: Iterable[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(items))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from macros.amounts.engine.number_format import house_unit, shown_unit, trimmed
 from macros.ground.units import convert
@@ -11,25 +10,17 @@ from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.cautions.triggers import Match
 from macros.published.safety.bands import EDGE_TOLERANCE, edges_of
 from macros.published.safety.cautions import Caution, Slot, cautions
-from macros.published.safety.pairs import MetPair
 from macros.published.safety.protection import fill
 from macros.published.safety.substances import Handling, substances
 
-
-@dataclass(frozen=True)
-class FilledText:
-    """The texts with slots filled; `unknown` names facts that are not known, `missing` slots left open."""
-
-    hazard: str
-    consequence: str
-    avoidance: str
-    slots: tuple[tuple[str, str], ...]
-    unknown: tuple[str, ...]
-    missing: tuple[str, ...]
+Texts = tuple[str, str, str]
+"""Hazard, consequence and avoidance."""
 
 
-def filled_text(caution: Caution, match: Match, step: StepFacts, unit_style: str = "metric") -> FilledText:
-    """The texts of a caution for one match.
+def filled(caution: Caution, match: Match, step: StepFacts, unit_style: str) -> tuple[Texts, list[str]]:
+    """The texts of a caution for one match, and the facts behind their slots that are not known.
+
+    A slot that must be known and is not stays as it is written, in braces.
 
     Parameters
     ----------
@@ -37,22 +28,20 @@ def filled_text(caution: Caution, match: Match, step: StepFacts, unit_style: str
     """
     values: dict[str, str] = {}
     unknown: list[str] = []
-    missing: list[str] = []
     for name in caution.slots:
-        described = cautions().slots[name]
-        value = step.slots.get(name) or _value(described, caution, match, step, unit_style)
-        value = described.before + value if value else value
-        if not value and described.unknown and (described.comes_from != "text" or match.unknown):
-            value = described.unknown
-            unknown += [] if described.comes_from == "text" else [_fact_behind(described)]
-        if not value:
-            missing.append(name)
-        values[name] = value or "{" + name + "}"
+        slot = cautions().slots[name]
+        if said := step.slots.get(name) or _printed(slot, _value(slot, caution, match, step), unit_style):
+            values[name] = slot.before + said
+        elif slot.unknown and (slot.comes_from != "text" or match.unknown):
+            values[name] = slot.unknown
+            unknown += _FACT_BEHIND.get(slot.comes_from, (slot.comes_from,))
+        else:
+            values[name] = "{" + name + "}"
     hazard, consequence, avoidance = (
         _capital(text, fill(text, values))
         for text in (caution.hazard, caution.consequence, caution.avoidance)
     )
-    return FilledText(hazard, consequence, avoidance, tuple(values.items()), tuple(unknown), tuple(missing))
+    return (hazard, consequence, avoidance), unknown
 
 
 def printed_strength(handling: Handling) -> str:
@@ -85,43 +74,47 @@ def printed_value(value: float, described: Slot, unit_style: str = "metric") -> 
     return f"{trimmed(text)} {shown_unit(target)}"
 
 
-def spoken_of(caution: Caution, pair: MetPair) -> Handling:
-    """The side of a pair that the caution's text and label speak of; the first where both or neither do."""
+def spoken_of(caution: Caution, match: Match) -> Handling | None:
+    """What the caution's text and label speak of: the substance met, or a side of the pair met.
+
+    Of a pair it is the first side where both or neither are among the caution's substances.
+    """
+    if match.handling or not match.pair:
+        return match.handling
     wanted = caution.substances | caution.label
-    return next((one for one in (pair.first, pair.second) if one.counts_as & wanted), pair.first)
+    sides = (match.pair.first, match.pair.second)
+    return next((one for one in sides if one.counts_as & wanted), sides[0])
 
 
-def _value(described: Slot, caution: Caution, match: Match, step: StepFacts, unit_style: str) -> str:
-    source = described.comes_from
+_FACT_BEHIND = {"handling": ("handled_strength",), "lift": ("lift_mass_kg",), "text": ()}
+"""The fact that is not known, by where its slot comes from; else it is the fact of that name."""
+
+_OF_LIFT = {"container": "container", "volume_lifted": "volume_l", "mass": "mass_kg"}
+
+
+def _value(slot: Slot, caution: Caution, match: Match, step: StepFacts) -> str | float | None:
+    """What stands in the slot: words, or a number in its unit; None where it is not known."""
+    source, pair, lift = slot.comes_from, match.pair, match.lift
     if source == "handling":
-        item = match.handling or (spoken_of(caution, match.pair) if match.pair else None)
-        return "" if item is None else printed_strength(item) if described.name == "strength" else _acid(item)
+        item = spoken_of(caution, match)
+        return _acid_or_strength(slot, item) if item else None
     if source == "pair":
-        pair = match.pair
-        return "" if pair is None else (pair.first if described.name == "first" else pair.second).shown_name
-    if source == "text":
-        return ""
+        return (pair.first if slot.name == "first" else pair.second).shown_name if pair else None
     if source == "lift":
-        if match.lift is None:
-            return ""
-        if described.name == "container":
-            return match.lift.container
-        value = match.lift.volume_l if described.name == "volume_lifted" else match.lift.mass_kg
-    else:
-        value = step.fact(source)
-    if value is None or (described.zero == "unknown" and value == 0):
-        return ""
-    return printed_value(value, described, unit_style)
+        return getattr(lift, _OF_LIFT[slot.name]) if lift else None
+    return None if source == "text" else getattr(step, source)
 
 
-def _acid(item: Handling) -> str:
+def _acid_or_strength(slot: Slot, item: Handling) -> str:
+    if slot.name == "strength":
+        return printed_strength(item)
     return item.shown_name if item.substance == "other_acid" else substances()[item.substance].name
 
 
-def _fact_behind(described: Slot) -> str:
-    return {"handling": "handled_strength", "lift": "lift_mass_kg"}.get(
-        described.comes_from, described.comes_from
-    )
+def _printed(slot: Slot, value: str | float | None, unit_style: str) -> str:
+    if value is None or (slot.zero == "unknown" and value == 0):
+        return ""
+    return value if isinstance(value, str) else printed_value(value, slot, unit_style)
 
 
 def _same_side(printed: float, value: float, edges: tuple[float, ...]) -> bool:

@@ -9,8 +9,8 @@ from markupsafe import Markup
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
 from macros.html.search_synonyms import also_searched
-from macros.page_model.clock_times import minutes_of
-from macros.page_model.page import CautionView, ChecklistView, LinkView, PageView, WaitView
+from macros.page_model.clock_times import whole_minutes
+from macros.page_model.page import ChecklistView, LinkView, PageView, PlacedCaution, WaitView
 from macros.published.safety.signal_words import worst_first
 
 
@@ -39,12 +39,11 @@ def procedure_page(
 
 def timer(wait: WaitView) -> Markup:
     """What a timer of a waiting step needs, in minutes; nothing where the wait is not one plain time."""
-    least = minutes_of(wait.least, up=True)
-    if not least:
+    if not wait.least_minutes:
         return Markup("")
-    greatest = minutes_of(wait.greatest, up=False)
+    least, most = whole_minutes(wait.least_minutes, up=True), wait.greatest_minutes
     return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
-        least, "" if greatest is None else greatest, joined(wait.then), joined(wait.missed)
+        least, "" if most is None else whole_minutes(most, up=False), joined(wait.then), joined(wait.missed)
     )
 
 
@@ -67,7 +66,7 @@ def problems_page(problems: Sequence[str]) -> str:
 
 def cautions_page(pages: Sequence[PageView]) -> str:
     """Every caution of the manual, where it stands and why."""
-    found: dict[str, tuple[CautionView, list[tuple[str, int, str, str]]]] = {}
+    found: dict[str, tuple[PlacedCaution, list[tuple[str, int, str, str]]]] = {}
     for page in pages:
         for step in page.steps:
             for caution in step.cautions:
@@ -76,7 +75,7 @@ def cautions_page(pages: Sequence[PageView]) -> str:
                 places.append((name, step.number, page.page_address, "; ".join(caution.why)))
     box = template_environment().get_template("parts.j2").module.caution  # type: ignore[attr-defined]  # a macro of the template
     uses = [
-        {"title": f"{view.word}: {view.title}", "box": box(view), "places": places}
+        {"title": f"{view.word}: {view.entry.title}", "box": box(view), "places": places}
         for _, (view, places) in sorted(found.items(), key=lambda one: (worst_first(one[1][0].word), one[0]))
     ]
     return render("cautions.md.j2", uses=uses)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from macros.house import House
+from macros.manual.cautions.page_safety import opens_stock
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.page_model.page import StepTiming
@@ -20,6 +21,6 @@ def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming
         step=data.id,
         keys=tuple(step.keys.items()),
         two_people=heavy or data.hands == "2",
-        open_stock=any(entry.at == "stock" and entry.chemical != "part" for entry in data.handles),
+        open_stock=opens_stock(step),
         place=data.place("wait") if data.wait is not None else data.place("id"),
     )

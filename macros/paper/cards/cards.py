@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.manual.house_facts.emergency import NOT_GIVEN
 from macros.manual.house_facts.fact_text import fact_of
-from macros.manual.pages.printed_lines import printed_lines
-from macros.manual.pages.values_code import control_block, lines_code, public_address
-from macros.page_model.card import Block, CardSource, CardView, NoCard, Sentences
-from macros.page_model.page import ControlView, PageView
+from macros.manual.pages.printed_lines import card_lines
+from macros.manual.pages.values_code import control_block, public_address
+from macros.page_model.card import Block, CardContent, CardSource, CardView, NoCard, Sentences
+from macros.page_model.page import PageView
 from macros.paper.cards import figures as card_figures
 from macros.paper.cards import people_and_plants as card_people
 from macros.published.paper.cards import CardKind, card_words
@@ -171,7 +171,8 @@ def _card(
     pieces = [f"CARD-{entry.number}", system, part.split(" ")[0]]
     key = "-".join(piece for piece in pieces if piece)
     address = f"sheets/{key.lower()}.html"
-    card = CardView(
+    pages = _pages(views, entry, system)
+    card = CardContent(
         key=key,
         kind=kind,
         number=entry.number,
@@ -182,16 +183,9 @@ def _card(
         lead=entry.lead,
         part=part,
         blocks=blocks,
-        sources=(),
-        built_for="",
-        control=ControlView(key, "", "", "", ""),
+        sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
+        built_for=register.built_for.isoformat(),
         address=address,
         public_address=public_address(house, address),
     )
-    pages = _pages(views, entry, system)
-    return replace(
-        card,
-        sources=tuple(CardSource(p.key, p.control.revision, p.control.values_code) for p in pages),
-        built_for=register.built_for.isoformat(),
-        control=control_block(house, key, key, lines_code(printed_lines(card), {})),
-    )
+    return CardView(**vars(card), control=control_block(house, key, key, card_lines(card)))

@@ -87,7 +87,7 @@ def _strip(register: Register, of: dict[str, str]) -> list[Line]:
     parts, band = found(register, "strip_dilution", **of), found(register, "strip_band", **of)
     if parts is None or band is None:
         return []
-    return [(f"{_cap(band.tool)}, 1 part in {parts.printed}", band.printed, "")]
+    return [(f"{capital(band.tool)}, 1 part in {parts.printed}", band.printed, "")]
 
 
 def level(register: Register, system: str) -> list[tuple[Block, ...]]:
@@ -182,7 +182,7 @@ def _topup(amount: Amount, names: dict[str, str]) -> list[Block]:
     blocks: list[Block] = []
     if cells:
         blocks.append(
-            CardTable("Top-up: water added, and what goes with it", (_cap(heads[0]), *heads[1:]), cells)
+            CardTable("Top-up: water added, and what goes with it", (capital(heads[0]), *heads[1:]), cells)
         )
     if notes:
         blocks.append(Sentences("", (" ".join(notes),)))
@@ -200,7 +200,7 @@ def ph(register: Register, system: str) -> list[tuple[Block, ...]]:
         name = register.house.chemical(chemical).name
         table = amount_table(amount, amount.label)
         blocks.append(Facts(f"Too high: {name}{of_full}", tuple(_line("First dose, at most", first))))
-        blocks.append(CardTable("", tuple(_cap(head) for head in table.columns), table.rows, across=2))
+        blocks.append(CardTable("", tuple(capital(head) for head in table.columns), table.rows, across=2))
     for amount in register.of_id("ph_up_first_dose", system=system):
         name = register.house.chemical(dict(amount.of)["chemical"]).name
         blocks.append(Facts(f"Too low: {name}{of_full}", tuple(_line("First dose, at most", amount))))
@@ -231,14 +231,14 @@ def flood(register: Register, system: str) -> list[tuple[Block, ...]]:
     blocks.append(
         CardTable(
             "Hours without a flood, lamps on",
-            tuple(_cap(head) for head in table.columns),
+            tuple(capital(head) for head in table.columns),
             table.rows,
             first_wide=True,
         )
     )
     assumed = dict.fromkeys(text for text in clock.assumed if "act at half" in text)
     if assumed:
-        blocks.append(Sentences("", tuple(_cap(text) + "." for text in assumed)))
+        blocks.append(Sentences("", tuple(capital(text) + "." for text in assumed)))
     return [tuple(blocks)]
 
 
@@ -290,6 +290,6 @@ def lifting(register: Register, system: str) -> list[tuple[Block, ...]]:
     return [tuple(blocks)]
 
 
-def _cap(text: str) -> str:
+def capital(text: str) -> str:
     """A capital, but for pH."""
     return text if text.startswith("pH") else text[:1].upper() + text[1:]

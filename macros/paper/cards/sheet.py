@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from macros.amounts import Register
 from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
+from macros.html.site_text import SiteText
 from macros.page_model.card import CardView
 from macros.page_model.page import PageView
 from macros.paper.cards.cards import wall_cards
@@ -36,6 +37,11 @@ def card_sheet(view: CardView, language: str = "en") -> str:
     title = f"{view.key} {view.title}, wall card, revision {view.control.revision}{draft}"
     bar = Bar("../reference/master-list.html", "Back to the master list", "Print this card")
     return document([card_part(view)], title, language, bar=bar)
+
+
+def card_texts(cards: Iterable[CardView], language: str) -> Iterator[SiteText]:
+    """The wall cards of the site, each as a file."""
+    return (SiteText(card.address, card_sheet(card, language)) for card in cards)
 
 
 def card_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:

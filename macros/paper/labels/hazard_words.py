@@ -6,14 +6,13 @@ from collections.abc import Sequence
 
 from macros.amounts import Register
 from macros.house import House
-from macros.manual.cautions.cautions_of_page import PageCautions, Shown, page_cautions
-from macros.manual.cautions.label_words import label_line
-from macros.manual.cautions.page_safety import house_pairs
+from macros.manual.cautions.cautions_of_page import PageCautions, asks_for_flushing, page_cautions
+from macros.manual.cautions.page_safety import first_aid_places, house_pairs
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.house_facts.chemicals_in_hand import part_handling, stock_handling
+from macros.page_model.page import PlacedCaution
 from macros.paper.labels.label import ASK, LabelRow
-from macros.published.safety.bands import codes_of
-from macros.published.safety.cautions import catalogue
+from macros.published.safety.bands import codes_of, hazard_text, label_word_of
 from macros.published.safety.pairs import pairs_among, partners_of
 from macros.published.safety.protection import (
     equipment,
@@ -43,13 +42,14 @@ def hazard_rows(
         return (LabelRow(text=UNLISTED),)
     deadly, own = _shown(item, register, action)
     rows = [
-        LabelRow(word=one.word, text=f"{one.short_hazard} {one.short_avoidance}") for one in (*deadly, *own)
+        LabelRow(word=one.word, text=f"{one.entry.short_hazard} {one.entry.short_avoidance}")
+        for one in (*deadly, *own)
     ]
-    line = label_line(item)
-    if line is not None:
-        meanings = "; ".join(meaning for _, meaning in line.hazards)
+    codes = codes_of(item)
+    if codes:
+        meanings = "; ".join(hazard_text(code) for code in codes)
         if as_bought:
-            rows.append(LabelRow(f"Its own label says {line.word}:", f"{meanings}."))
+            rows.append(LabelRow(f"Its own label says {label_word_of(item)}:", f"{meanings}."))
         else:
             rows.append(LabelRow("At this strength:", f"{meanings}."))
     elif item.sds_codes is None:
@@ -72,12 +72,7 @@ def wear_row(item: Handling | None, register: Register, own: Sequence[str] = ())
 
 def first_aid_rows(item: Handling | None, house: House) -> tuple[LabelRow, ...]:
     """The rule for a splash in the eye, whole where a longer rinse may be asked for; whom to call."""
-    emergency, places = house.house.emergency, house.house.places
-    values = {
-        "poison_centre": emergency.poison_line,
-        "emergency_number": emergency.ambulance_fire,
-        "breaker_place": places.breaker_panel or "breaker panel",
-    }
+    values = first_aid_places(house)
     title, whole = first_aid_text("eye", values)
     text = whole if item is None or _asks_for_long_rinse(item) else first_aid_rule("eye")
     return (LabelRow(f"{title}:", text), LabelRow("Then:", fill(first_aid().follow, values), rank=3))
@@ -102,7 +97,9 @@ def kept_in(house: House) -> tuple[Handling, ...]:
     return tuple(one for one in (*stocks, *parts) if one is not None)
 
 
-def _shown(item: Handling, register: Register, action: str) -> tuple[list[Shown], list[Shown]]:
+def _shown(
+    item: Handling, register: Register, action: str
+) -> tuple[list[PlacedCaution], list[PlacedCaution]]:
     """Of its pairs with what the house keeps those that kill, and what the substance itself calls for."""
     house = register.house
     own = [one for one in _cautions(item, house, action).summary if _speaks_of(one, item)]
@@ -112,9 +109,9 @@ def _shown(item: Handling, register: Register, action: str) -> tuple[list[Shown]
     return [one for one in met if one.word == "DANGER" and one.id not in ids], own
 
 
-def _speaks_of(shown: Shown, item: Handling) -> bool:
+def _speaks_of(placed: PlacedCaution, item: Handling) -> bool:
     """Whether the caution is about the substance: one about the work (alone, unlabelled) is for the page."""
-    return bool(catalogue()[shown.id].substances & item.counts_as)
+    return bool(placed.entry.substances & item.counts_as)
 
 
 def _cautions(item: Handling, house: House, action: str, elsewhere: Sequence[Handling] = ()) -> PageCautions:
@@ -127,8 +124,7 @@ def _cautions(item: Handling, house: House, action: str, elsewhere: Sequence[Han
 
 
 def _asks_for_long_rinse(item: Handling) -> bool:
-    strong = item.sds_codes is None or not first_aid().flush_point.codes.isdisjoint(codes_of(item))
-    return strong or bool(item.counts_as & _LONG_FLUSH)
+    return asks_for_flushing(item) or bool(item.counts_as & _LONG_FLUSH)
 
 
 def _parts_that_meet(item: Handling, house: House) -> list[str]:

@@ -38,11 +38,6 @@ class Band(Record):
     p_set: Annotated[str, NameOf("bands", "p_sets")] = ""
     text: Text
 
-    @property
-    def p_codes(self) -> tuple[str, ...]:
-        """The precautions a label of this band commonly carries."""
-        return published(Bands, "bands").p_sets[self.p_set] if self.p_set else ()
-
 
 class BandsOf(Record):
     """The bands of one substance, weakest first, and where they are from."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Annotated
 
 from pydantic import AfterValidator
@@ -67,6 +68,10 @@ class MetPair:
     own_boxes: bool = False
     where: str = ""
 
+    def meets(self, handled: Sequence[Handling]) -> bool:
+        """Whether one side is among what is handled."""
+        return self.first in handled or self.second in handled
+
     def __str__(self) -> str:
         what = f": {self.gives}" if self.gives else f" ({self.where})" if self.where else ""
         return f"{self.first.shown_name} with {self.second.shown_name}{what}"
@@ -86,37 +91,25 @@ def pairs_among(
     speaks for the same two things. A strength that is not known counts as strong enough.
     """
     things = tuple(dict.fromkeys(Handling(one) if isinstance(one, str) else one for one in items))
-    met: dict[tuple[str, Handling, Handling], MetPair] = {}
-    spoken: set[frozenset[Handling]] = set()
-    for rule in pair_rules():
-        firsts = [one for one in things if one.counts_as & rule.a and _strong_enough(rule, one)]
-        seconds = [one for one in things if one.counts_as & rule.b and _strong_enough(rule, one)]
-        for first in firsts:
-            for second in seconds:
-                if not _same_product(first, second):
-                    met[rule.id, first, second] = MetPair(
-                        rule.id, first, second, rule.gives, rule.caution, rule.own_boxes
-                    )
-                    spoken.add(frozenset((first, second)))
+    met = {(one.rule, one.first, one.second): one for one in _published_among(things)}
+    spoken = {frozenset((one.first, one.second)) for one in met.values()}
     for pair in house_pairs:
-        for index, first in enumerate(things):
-            for second in things[index + 1 :]:
-                both = frozenset((first, second))
-                if (
-                    both not in spoken
-                    and not _same_product(first, second)
-                    and _house_meets(pair, first, second)
-                ):
-                    spoken.add(both)
-                    met[HOUSE, first, second] = MetPair(
-                        HOUSE,
-                        first,
-                        second,
-                        "",
-                        published(Pairs, "pairs").house_pair_caution,
-                        where=pair.where,
-                    )
+        for first, second in combinations(things, 2):
+            both = frozenset((first, second))
+            if both not in spoken and not _same_product(first, second) and _house_meets(pair, first, second):
+                spoken.add(both)
+                caution = published(Pairs, "pairs").house_pair_caution
+                met[HOUSE, first, second] = MetPair(HOUSE, first, second, "", caution, where=pair.where)
     return tuple(met.values())
+
+
+def _published_among(things: Sequence[Handling]) -> Iterator[MetPair]:
+    for rule in pair_rules():
+        strong = [one for one in things if _strong_enough(rule, one)]
+        for first in (one for one in strong if one.counts_as & rule.a):
+            for second in (one for one in strong if one.counts_as & rule.b):
+                if not _same_product(first, second):
+                    yield MetPair(rule.id, first, second, rule.gives, rule.caution, rule.own_boxes)
 
 
 def partners_of(item: Handling, house_pairs: Sequence[HousePair] = ()) -> frozenset[str]:

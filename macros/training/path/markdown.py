@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Any
 
 from macros.amounts import Register
 from macros.house import House
 from macros.html.environment import fragment, render
 from macros.html.paper import VALID, Part, Running, running_head
 from macros.html.qr_code import qr_svg
+from macros.html.site_text import SiteText
+from macros.page_model.addresses import source_address
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.training.path.chemicals import chemical_training
-from macros.training.path.path import PathView, module_named, training_path
+from macros.training.path.path import module_named, training_path
 from macros.training.path.sheets import (
     TrainerView,
     TrainingRecordView,
@@ -23,39 +24,29 @@ from macros.training.path.sheets import (
     training_record,
 )
 
-PATH = "training/path.md"
 VOID = "Void once a page of this module is issued anew"
 
 
-def training_section(register: Register, views: Sequence[PageView]) -> tuple[dict[str, str], list[Any]]:
-    """Source address -> text of every page of the section, and its menu; both empty without `training` in the house."""
+def path_texts(register: Register, views: Sequence[PageView]) -> Iterator[SiteText]:
+    """The path, its modules, then what is the trainer's; nothing without `training` in the house."""
     path = training_path(register, views)
     if path is None:
-        return {}, []
-    pages = {PATH: render("training_path.md.j2", path=path)}
-    titles = {module.data.unit: module for module in path.modules}
+        return
+    yield SiteText("training/path.md", render("training_path.md.j2", path=path), ("Training", "Path"))
+    modules = {module.data.unit: module for module in path.modules}
     for module in path.modules:
-        pages[_source(module.address)] = render(
+        text = render(
             "training_module.md.j2",
             m=module,
-            needs=[titles[unit] for unit in module.data.needs],
+            needs=[modules[unit] for unit in module.data.needs],
             chemicals=chemical_training(register, views, module.data.unit),
             revision=revision,
         )
-        pages[_source(module.trainer_address)] = render(
-            "training_trainer.md.j2", t=trainer_view(register, module), revision=revision
-        )
-    return pages, _menu(path)
-
-
-def _menu(path: PathView) -> list[Any]:
-    """Path and modules; what is the trainer's stands last and together."""
-    trainers = [{f"{module.title}, trainer": _source(module.trainer_address)} for module in path.modules]
-    return [
-        {"Path": PATH},
-        *({module.title: _source(module.address)} for module in path.modules),
-        {"For the trainer": trainers},
-    ]
+        yield SiteText(source_address(module.address), text, ("Training", module.title))
+    for module in path.modules:
+        text = render("training_trainer.md.j2", t=trainer_view(register, module), revision=revision)
+        menu = ("Training", "For the trainer", f"{module.title}, trainer")
+        yield SiteText(source_address(module.trainer_address), text, menu)
 
 
 def breakdown_part(view: BreakdownView) -> Part:
@@ -132,7 +123,3 @@ def _running(house_name: str, title: str, kind: str, key: str, day: str) -> Runn
         "bottom_left": f"Built for {day}",
         "bottom_right": VOID,
     }
-
-
-def _source(address: str) -> str:
-    return address.replace(".html", ".md")

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from macros.amounts import Register
-from macros.page_model.page import AmountView, CautionView, PageView, StepView
+from macros.page_model.page import AmountView, PageView, PlacedCaution, StepView
 from macros.training.self_checks.figures import NoFigure, figure_of
 from macros.training.self_checks.question import QuestionView, Target
 from macros.training.self_checks.tolerance import mark_of_amount
@@ -118,7 +118,7 @@ def _last_resort(step: StepView, target: Target, name: str, module: str, at: str
 
 def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> Iterator[QuestionView]:
     """Each caution of a training unit once: what it can do, what is kept or never done. Step numbers are not asked by heart."""
-    found: dict[tuple[str, str], list[tuple[Target, CautionView, PageView]]] = {}
+    found: dict[tuple[str, str], list[tuple[Target, PlacedCaution, PageView]]] = {}
     for view in views:
         for step in view.steps:
             for caution in step.cautions:
@@ -133,7 +133,7 @@ def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> 
             f"{id_}-{module.partition('_')[0]}",
             module,
             tuple(target for target, _, _ in places),
-            f"{first.word}, “{first.title}” ({pages}): what can it do, and what do you keep to?",
+            f"{first.word}, “{first.entry.title}” ({pages}): what can it do, and what do you keep to?",
             "words",
             f"What it can do: {harm} What you keep to: {act}",
             why=_hazard([caution.hazard for _, caution, _ in places]),

@@ -94,7 +94,7 @@ class _Asked:
         self.words = Words(register, dict(self.keys), dict(self.named))
         self.given: dict[str, Any] = {}
         if "part" in self.named:
-            self.given["column"] = int(self.named["part"]["column"])
+            self.given["column"] = self.named["part"]["column"]
         if "block" in self.named:
             self.given["planted"] = Figure(float(self.named["block"]["plants"]), "plants", 1.0)
         wait = places.waits.get((self.targets[0].page_key, self.targets[0].step_id)) if self.targets else None

@@ -34,7 +34,7 @@ def _parts(register: Register) -> list[Item]:
         (
             f"{part.id}-{system.id}",
             {"system": system.id, "part": part.id},
-            {"part": {"name": part.name, "column": str(column)}},
+            {"part": {"name": part.name, "column": column}},
         )
         for system in house.systems
         for column, part in enumerate(
@@ -90,7 +90,7 @@ def _blocks(register: Register) -> list[Item]:
                 "block": {
                     "variety": block.variety.replace("_", " "),
                     "plates": ", ".join(block.cup_plates),
-                    "plants": str(block.plants),
+                    "plants": block.plants,
                 }
             },
         )

@@ -7,13 +7,14 @@ what each wrong answer means side by side, is a print (`question_sheets.key_part
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from html import unescape
 from typing import Any
 
 from macros.amounts import Register
 from macros.html.environment import joined, render, script_data
+from macros.html.site_text import SiteText
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules, training_units
 from macros.training.self_checks.all_questions import QuestionView, of_module, short_name
@@ -39,24 +40,19 @@ def modules_with_questions(questions: Sequence[QuestionView]) -> list[str]:
     return list(dict.fromkeys(question.module for question in questions))
 
 
-def check_pages(
+def check_texts(
     register: Register,
     views: Sequence[PageView],
     questions: Sequence[QuestionView],
     rows: Sequence[CoverageRow],
-) -> dict[str, tuple[str, str]]:
-    """Source address -> (title of the menu, text) of each self-check and of the coverage table."""
+) -> Iterator[SiteText]:
+    """Each self-check, and the table of what they cover."""
     titles = {view.key: view for view in views}
     workings = {amount.key: amount.anchor for amount in register.all()}
-    pages = {
-        check_address(module): (
-            module_title(module),
-            _check_page(register.built_for, of_module(questions, module), titles, workings),
-        )
-        for module in modules_with_questions(questions)
-    }
-    pages[COVERAGE] = ("What is asked", _coverage_page(rows))
-    return pages
+    for module in modules_with_questions(questions):
+        text = _check_page(register.built_for, of_module(questions, module), titles, workings)
+        yield SiteText(check_address(module), text, ("Training", module_title(module)))
+    yield SiteText(COVERAGE, _coverage_page(rows), ("Training", "What is asked"))
 
 
 def anchor(id_: str) -> str:

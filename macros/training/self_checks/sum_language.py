@@ -14,6 +14,7 @@ from typing import Any
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.register import UnknownAmount
 from macros.calculations.room.air import humidity_at_surface
+from macros.day_plan.times import from_midnight
 from macros.ground.units import Quantity, convert
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_of
@@ -155,8 +156,7 @@ class Sums:
 
     def at(self, text: str) -> Figure:
         """A time of day, as 10:00."""
-        hours, _, minutes = text.partition(":")
-        return Figure(int(hours) * 60 + int(minutes), CLOCK)
+        return Figure(from_midnight(text), CLOCK)
 
     def first_flood(self) -> Figure:
         """The first flood of the day that the timer of this system starts."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from macros.amounts import Amount, Register
 from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
@@ -44,7 +42,7 @@ def mark_of_amount(amount: Amount, answer: Figure, register: Register) -> tuple[
     if amount.pours:
         return mark_of(answer, "pours", register, "")
     if amount.tool:
-        named = [tool for tool in register.house.measuring_tools if amount.tool.startswith(tool.name)]
+        named = [tool for tool in register.house.measuring_tools if tool.name in amount.tools]
         if named and "level" in named[0].for_:
             return mark_of(answer, "level", register, dict(amount.of).get("system", ""))
         if named:
@@ -99,8 +97,6 @@ def _level_mark(answer: Figure, register: Register, system: str) -> tuple[float,
 def _resolution(measures: str, register: Register) -> tuple[float, str]:
     for meter in register.house.meters:
         if meter.measures == measures:
-            number, _, unit = str(meter.resolution).partition(" ")
-            if not re.fullmatch(r"\d+(\.\d+)?", number):  # written in words: no figure to allow for
-                return 0.0, ""
-            return float(number), f"one digit of the {meter.name}, {printing.with_unit(number, unit)}"
+            digit = meter.last_digit
+            return (digit, f"one digit of the {meter.name}, {meter.resolution}") if digit else (0.0, "")
     return 0.0, ""

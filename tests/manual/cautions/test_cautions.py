@@ -10,19 +10,14 @@ import pytest
 
 from macros.ground.problems import RangeProblem
 from macros.ground.yaml_source import read_yaml
-from macros.manual.cautions.cautions_of_page import (
-    CautionProblem,
-    Handling,
-    HousePair,
-    Lift,
-    StepFacts,
-    page_cautions,
-    view,
-)
+from macros.manual.cautions.cautions_of_page import CautionProblem, page_cautions
 from macros.manual.cautions.check_rendered import check_page, unlabelled_solutions
+from macros.manual.cautions.step_facts import Lift, StepFacts
 from macros.published.safety.cautions import catalogue
 from macros.published.safety.conditions import NumberFact, WordFacts, YesNoFact
+from macros.published.safety.pairs import HousePair
 from macros.published.safety.signal_words import worst_first
+from macros.published.safety.substances import Handling
 
 HARMLESS: dict[str, Any] = {
     "mains_device_present": False, "timer_controlled": False, "crop_present": False,
@@ -96,7 +91,6 @@ def _step(index: int, row: dict[str, Any]) -> StepFacts:
 def _read(case: dict[str, Any]) -> dict[str, Any]:
     return {
         "steps": [_step(index, row) for index, row in enumerate(case["steps"])],
-        "also_on_page": [_handling(row) for row in case.get("also", ())],
         "elsewhere": [_handling(row) for row in case.get("elsewhere", ())],
     }
 
@@ -110,9 +104,9 @@ def test_there_are_the_eleven_of_the_catalogue_and_forty_more_each_with_a_reason
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["case"].replace(" ", "-"))
 def test_case(case: dict[str, Any]) -> None:
     page = page_cautions(**_read(case))
-    for row, step in zip(case["steps"], page.steps, strict=True):
-        assert [one.id for one in step.cautions] == list(row["shows"]), case["reason"]
-        words = {one.id: one.word for one in step.cautions}
+    for row, placed in zip(case["steps"], page.before.values(), strict=True):
+        assert [one.id for one in placed] == list(row["shows"]), case["reason"]
+        words = {one.id: one.word for one in placed}
         for caution, word in row.get("words", {}).items():
             assert words[caution] == word, case["reason"]
 
@@ -126,48 +120,50 @@ def test_the_cases_reach_every_caution_of_the_catalogue() -> None:
 def test_the_check_accepts_the_right_page_and_finds_each_removed_and_each_added_caution(
     case: dict[str, Any],
 ) -> None:
-    page = _read(case)
+    page = page_cautions(**_read(case))
     right = {f"s{index}": list(row["shows"]) for index, row in enumerate(case["steps"])}
-    assert check_page(right, **page) == []
+    assert check_page(right, page) == []
     for step_id, ids in right.items():
         for gone in ids:
             broken = {**right, step_id: [one for one in ids if one != gone]}
-            messages = check_page(broken, **page)
+            messages = check_page(broken, page)
             assert len(messages) == 1
             assert messages[0].startswith(f"step {step_id}: {gone} (")
             assert "is missing; " in messages[0]
         needless = next(one for one in ("DUST-MINERAL-WOOL", "WATER-HOT") if one not in ids)
-        messages = check_page({**right, step_id: [*ids, needless]}, **page)
+        messages = check_page({**right, step_id: [*ids, needless]}, page)
         assert messages == [f"step {step_id}: {needless} is shown, but its trigger is not met here"]
 
 
 def test_the_check_says_why_a_caution_is_missing() -> None:
-    steps = [facts("pour_stock", "pour", handlings=(Handling("hydrogen_peroxide", 11.9, "stock"),))]
-    assert check_page({}, steps) == [
+    page = page_cautions(
+        [facts("pour_stock", "pour", handlings=(Handling("hydrogen_peroxide", 11.9, "stock"),))]
+    )
+    assert check_page({}, page) == [
         "step pour_stock: CHEM-PEROXIDE-CONC (WARNING) is missing; stock 11.9 %, 8 % or more is handled"
     ]
 
 
 def test_the_check_finds_wrong_order_repeats_and_unknown_names() -> None:
-    steps = [facts("a", "wash_rack"), facts("b", "wash_rack")]
-    assert check_page({"a": ["FLOOR-WET", "ELEC-WATER"]}, steps) == [
+    page = page_cautions([facts("a", "wash_rack"), facts("b", "wash_rack")])
+    assert check_page({"a": ["FLOOR-WET", "ELEC-WATER"]}, page) == [
         "step a: the order is FLOOR-WET, ELEC-WATER; worst first is ELEC-WATER, FLOOR-WET"
     ]
-    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET"], "b": ["FLOOR-WET"]}, steps) == [
+    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET"], "b": ["FLOOR-WET"]}, page) == [
         "step b: FLOOR-WET is shown again with the same words as before"
     ]
-    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET", "FLOOR-WET"]}, steps) == [
+    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET", "FLOOR-WET"]}, page) == [
         "step a: FLOOR-WET is shown 2 times, 1 wanted"
     ]
-    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET", "FLOOD"], "c": []}, steps) == [
+    assert check_page({"a": ["ELEC-WATER", "FLOOR-WET", "FLOOD"], "c": []}, page) == [
         "step c shows cautions but is no step of this page",
         "step a: FLOOD is no caution of the catalogue",
     ]
 
 
 def test_a_caution_shown_too_late_is_missing_before_its_first_step() -> None:
-    steps = [facts("a", "hose"), facts("b", "hose")]
-    assert check_page({"b": ["FLOOR-WET"]}, steps) == [
+    page = page_cautions([facts("a", "hose"), facts("b", "hose")])
+    assert check_page({"b": ["FLOOR-WET"]}, page) == [
         "step a: FLOOR-WET (CAUTION) is missing; the action is hose",
         "step b: FLOOR-WET is shown again with the same words as before",
     ]
@@ -181,7 +177,7 @@ def test_worst_stands_first_before_every_step_and_in_the_summary() -> None:
         facts("c", "pour", handlings=(Handling("sodium_hypochlorite", 4), Handling("phosphoric_acid", 40))),
     ]
     page = page_cautions(steps)
-    for shown in (*(step.cautions for step in page.steps), page.summary):
+    for shown in (*page.before.values(), page.summary):
         ranks = [worst_first(one.word) for one in shown]
         assert ranks == sorted(ranks)
     assert page.summary[0].word == "DANGER"
@@ -206,10 +202,10 @@ def test_the_summary_takes_the_worst_word_and_the_strongest_strength() -> None:
 
 def test_what_is_not_known_is_met_for_injury_and_named() -> None:
     step = StepFacts("reach", "reach_into_reservoir", persons_in_room=2)
-    (shown,) = page_cautions([step]).before("reach")
+    (shown,) = page_cautions([step]).before["reach"]
     assert shown.id == "ELEC-WATER"
     assert shown.not_known == ("whether a mains pump or heater hangs in this water",)
-    assert view(shown).not_known == (
+    assert shown.not_known_lines == (
         "whether a mains pump or heater hangs in this water: not known, measure this",
     )
 
@@ -224,7 +220,7 @@ def test_nothing_known_of_the_house_does_not_flood_a_plain_page() -> None:
 
 def test_a_strength_not_known_counts_as_the_strongest() -> None:
     page = page_cautions([facts("a", "pour", handlings=(Handling("hydrogen_peroxide", None),))])
-    (shown,) = page.before("a")
+    (shown,) = page.before["a"]
     assert shown.id == "CHEM-PEROXIDE-CONC"
     assert shown.not_known == ("strength of the chemical",)
     assert page.flush_point
@@ -233,7 +229,7 @@ def test_a_strength_not_known_counts_as_the_strongest() -> None:
 def test_sheet_codes_not_known_count_as_burning() -> None:
     (shown,) = page_cautions(
         [facts("a", "pour", handlings=(Handling("citric_acid", 50, sds_codes=None),))]
-    ).before("a")
+    ).before["a"]
     assert shown.id == "CHEM-ACID-CONC"
     assert shown.not_known == ("hazard codes on the safety data sheet",)
 
@@ -243,15 +239,15 @@ def test_a_house_pair_is_added_and_a_published_one_is_not_doubled() -> None:
     pair = HousePair(
         frozenset({"nutrient_concentrate"}), frozenset({"potassium_hydroxide"}), "chemicals.yml:7"
     )
-    page = page_cautions([facts("a", "pour", handlings=(feed,))], also_on_page=[base], house_pairs=[pair])
-    (shown,) = page.before("a")
+    page = page_cautions([facts("a", "pour", handlings=(feed,))], elsewhere=[base], house_pairs=[pair])
+    (shown,) = page.before["a"]
     assert shown.id == "CHEM-HOUSE-PAIR"
     assert shown.hazard == "This house's list says feed and pH-up must never meet."
     assert shown.why == ("feed with pH-up (chemicals.yml:7)",)
     peroxide = Handling("hydrogen_peroxide", 3)
     known = HousePair(frozenset({"hydrogen_peroxide"}), frozenset({"nutrient_concentrate"}))
-    met = page_cautions([facts("a", "pour", handlings=(feed,))], also_on_page=[peroxide], house_pairs=[known])
-    assert [one.id for one in met.before("a")] == ["CHEM-PEROXIDE-PRESSURE"]
+    met = page_cautions([facts("a", "pour", handlings=(feed,))], elsewhere=[peroxide], house_pairs=[known])
+    assert [one.id for one in met.before["a"]] == ["CHEM-PEROXIDE-PRESSURE"]
 
 
 def test_equipment_first_aid_and_flushing_water_follow_from_the_cautions() -> None:
@@ -260,7 +256,6 @@ def test_equipment_first_aid_and_flushing_water_follow_from_the_cautions() -> No
     assert page.ppe == ("goggles", "face_shield", "gloves_chem", "apron")
     assert page.first_aid == ("eye", "skin", "swallowed", "inhaled")
     assert page.flush_point
-    assert page.flush_because == ("pH-down N 30 %",)
     below = page_cautions([facts("a", "pour", handlings=(Handling("nitric_acid", 25.9),))])
     assert "face_shield" not in below.ppe
 
@@ -278,34 +273,29 @@ def test_label_lines_hold_the_word_and_codes_of_the_strength_handled() -> None:
         Handling("hydrogen_peroxide", 6, "batch"),
     )
     page = page_cautions([facts("a", "pour", handlings=(stock,)), facts("b", "spray", handlings=(made,))])
-    assert [line.text for line in page.labels] == [
+    shown = [one for placed in page.before.values() for one in placed]
+    assert [*dict.fromkeys(one.label_line for one in shown if one.label_line)] == [
         "Label of stock 11.9 %: Danger. H318 serious eye damage; H272 may make a fire worse, oxidiser.",
         "Label of batch 6 %: Warning. H319 serious eye irritation.",
     ]
     weak = page_cautions([facts("a", "spray", handlings=(Handling("hydrogen_peroxide", 3),))])
-    assert weak.labels == ()  # below 5 % no code applies
-    assert page.labels[0].precaution_text.startswith("P220 keep away from cloth")
+    assert [one.label_line for one in weak.before["a"]] == [""]  # below 5 % no code applies
 
 
 def test_the_label_word_is_apart_from_the_word_of_the_step_and_never_lowered() -> None:
     # the label of 24 % phosphoric acid says Warning, its step CAUTION; a strict sheet raises the label alone
     acid = Handling("phosphoric_acid", 24, "pH-down", sds_codes=("H314",))
-    (shown,) = page_cautions([facts("a", "pour", handlings=(acid,))]).before("a")
+    (shown,) = page_cautions([facts("a", "pour", handlings=(acid,))]).before["a"]
     assert shown.word == "CAUTION"
-    assert shown.label is not None
-    assert shown.label.word == "Danger"
-    assert [code for code, _ in shown.label.hazards] == ["H315", "H319", "H314"]
+    assert shown.label_line == (
+        "Label of pH-down 24 %: Danger. H315 skin irritation; H319 serious eye irritation; "
+        "H314 severe skin burns and eye damage."
+    )
 
 
 def test_a_substance_without_wording_is_reported() -> None:
     page = page_cautions([facts("a", "pour", handlings=(Handling("peracetic_acid", 5),))])
     assert page.uncovered == ("peracetic acid",)
-
-
-def test_more_than_three_boxes_before_one_step_are_reported() -> None:
-    page = page_cautions([facts("a", "wash_rack", uses=("ladder",), water_temp_c=60.0)])
-    assert len(page.before("a")) == 4
-    assert page.crowded == ("a",)
 
 
 def test_a_kept_solution_needs_a_label_step() -> None:

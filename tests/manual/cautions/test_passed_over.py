@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from macros.manual.cautions.cautions_of_step import met_at
+from macros.manual.cautions.cautions_of_step import cautions_of_step
 from macros.manual.cautions.step_facts import Lift, StepFacts
 from macros.manual.requirements.rules.language import _given_up, _vague_and_limits
 from macros.published.pages.words import glossary, language
@@ -40,8 +41,8 @@ def test_phrases_are_found_as_by_looking_for_each(pieces: list[str]) -> None:
 def test_steps_alike_meet_the_same_and_steps_that_differ_do_not() -> None:
     acid = Handling("phosphoric_acid", 80.0, "pH-down")
     step = StepFacts("one", "open", (acid,), (Lift.of_water("bucket", 18.0, 1.0),), slots={"volume": "136 L"})
-    alike = StepFacts.of_content(step.content)
-    assert alike.content == step.content
-    assert met_at(step, (), "metric") == met_at(alike, (), "metric") != ()
+    alike = replace(step, step_id="another")
+    assert alike == step
+    assert cautions_of_step(step, (), "metric") == cautions_of_step(alike, (), "metric") != ()
     weaker = StepFacts("two", "open", (Handling("phosphoric_acid", 0.1, "pH-down"),))
-    assert met_at(weaker, (), "metric") != met_at(step, (), "metric")
+    assert cautions_of_step(weaker, (), "metric") != cautions_of_step(step, (), "metric")

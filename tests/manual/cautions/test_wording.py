@@ -59,12 +59,12 @@ def test_directions_of_rounding() -> None:
 def test_filled_texts_of_a_lift() -> None:
     # 18 L x 1.0 kg/L + 1 kg = 19 kg, as in the catalogue's own case
     lift = Lift.of_water("bucket", 18.0, 1.0, from_below_knee=True)
-    (shown,) = page_cautions([StepFacts("a", "carry", lifts=(lift,))]).before("a")
+    (shown,) = page_cautions([StepFacts("a", "carry", lifts=(lift,))]).before["a"]
     assert shown.hazard == "Bucket holding 18 L weighs about 19 kg and shifts when carried."
 
 
 def test_what_is_not_known_stands_in_the_text() -> None:
-    (shown,) = page_cautions([StepFacts("a", "load_tier")]).before("a")
+    (shown,) = page_cautions([StepFacts("a", "load_tier")]).before["a"]
     assert shown.id == "RACK-TIP"
     assert shown.hazard.startswith("A flooded rack weighs an amount not known,")
     assert shown.not_known == ("mass of the rack with water in", "shelf rating, from the maker's plate")
@@ -72,16 +72,15 @@ def test_what_is_not_known_stands_in_the_text() -> None:
 
 def test_a_printed_text_given_for_a_slot_wins() -> None:
     step = StepFacts("a", "dose_ph", solution_volume_l=136.0, slots={"volume": "35.9 gal"})
-    (shown,) = page_cautions([step]).before("a")
+    (shown,) = page_cautions([step]).before["a"]
     assert shown.hazard == "The dose is for 35.9 gal. In any other volume it is wrong."
 
 
 def test_an_unlisted_acid_is_called_by_its_own_name() -> None:
     acid = Handling("other_acid", 60, "formic acid", sds_codes=("H314",), also=("ph_down",))
-    (shown,) = page_cautions([StepFacts("a", "pour", (acid,), persons_in_room=2)]).before("a")
+    (shown,) = page_cautions([StepFacts("a", "pour", (acid,), persons_in_room=2)]).before["a"]
     assert shown.hazard.startswith("pH-down (formic acid, 60 %) burns")
-    assert shown.label is not None
-    assert shown.label.text == "Label of formic acid 60 %: Danger. H314 severe skin burns and eye damage."
+    assert shown.label_line == "Label of formic acid 60 %: Danger. H314 severe skin burns and eye damage."
 
 
 @given(st.floats(min_value=0.0, max_value=100.0), st.sampled_from(("hydrogen_peroxide", "nitric_acid")))
@@ -96,12 +95,12 @@ def test_any_strength_of_peroxide_has_one_box_or_lies_below_the_floor(percent: f
     expected = "CHEM-PEROXIDE-CONC" if percent >= 8 else "CHEM-PEROXIDE-DILUTE" if percent >= 0.1 else None
     assume(min(abs(percent - 8), abs(percent - 0.1)) > 1e-6)
     step = StepFacts("a", "pour", (Handling("hydrogen_peroxide", percent),), persons_in_room=2)
-    assert [one.id for one in page_cautions([step]).before("a")] == ([expected] if expected else [])
+    assert [one.id for one in page_cautions([step]).before["a"]] == ([expected] if expected else [])
 
 
 def test_a_limit_on_who_eats_it_that_is_not_known_is_said_and_a_known_one_needs_its_words() -> None:
     unknown = StepFacts("a", "pack_leaf")
-    (shown,) = page_cautions([unknown]).before("a")
+    (shown,) = page_cautions([unknown]).before["a"]
     assert shown.id == "FOOD-SPECIES-LIMIT"
     assert shown.hazard == "This plant: a limit on who may eat it is not known."
     assert shown.not_known == ("whether the house list limits who eats this plant",)

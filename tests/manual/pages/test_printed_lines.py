@@ -9,18 +9,23 @@ from typing import Any
 import pytest
 
 from macros.manual.pages.printed_lines import printed_lines
+from macros.published.safety.cautions import Caution
 from macros.site.site import Site
 
 NOT_PRINTED = {
     "PageView": {
         # which copy it is, and where things lie
-        "control", "history", "page_address", "sheet_address", "public_address", "form_address", "section", "worked_from",
+        "control", "history", "page_address", "sheet_address", "public_address", "form_address", "section", "worked_from", "formulas",
         # how it is laid out, and what is said by another field
         "one_page", "job", "level", "checklist", "reckoners", "records",
         "amounts",  # the steps print them; of the table only the names are lines of its own
     },
     "AmountView": {"anchor", "note", "label"},
-    "CautionView": {"why"},  # the page of cautions prints them
+    "PlacedCaution": {"why", "weight"},  # the page of cautions prints the reasons; the weight picks for the summary
+    "Caution": {
+        "hazard", "consequence", "avoidance",  # printed with their slots filled
+        "severity", "likelihood", "why", "source", "obtained", "note",  # what its word and its wording rest on
+    },
     "StepView": {
         "number",  # follows from the order
         "where", "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
@@ -52,24 +57,34 @@ def changed(value: Any) -> Any:
     return next(other for kind, other in CHANGED_AS.items() if isinstance(value, kind))
 
 
+def field_names(record: Any) -> list[str]:
+    """Of a record of the page, or of the catalogue's entry that a placed caution prints from."""
+    return [*Caution.model_fields] if isinstance(record, Caution) else [one.name for one in fields(record)]
+
+
+def other_with(record: Any, values: dict[str, Any]) -> Any:
+    """The record with these values."""
+    return record.model_copy(update=values) if isinstance(record, Caution) else replace(record, **values)
+
+
 def variants(record: Any) -> Iterator[tuple[str, str, Any]]:
     """(record, field, the whole with that field changed) for every plain field below a view, one of each field."""
     seen: set[tuple[str, str]] = set()
 
     def walk(value: Any, rebuild: Any) -> Iterator[tuple[str, str, Any]]:
-        if is_dataclass(value) and not isinstance(value, type):
+        if isinstance(value, Caution) or (is_dataclass(value) and not isinstance(value, type)):
             name = type(value).__name__
-            for one in fields(value):
-                inside = getattr(value, one.name)
+            for one in field_names(value):
+                inside = getattr(value, one)
 
-                def put(new: Any, value: Any = value, field: str = one.name, rebuild: Any = rebuild) -> Any:
-                    return rebuild(replace(value, **{field: new}))
+                def put(new: Any, value: Any = value, field: str = one, rebuild: Any = rebuild) -> Any:
+                    return rebuild(other_with(value, {field: new}))
 
                 if isinstance(inside, str | int | float):
-                    if (name, one.name) not in seen:
-                        seen.add((name, one.name))
-                        yield name, one.name, put(changed(inside))
-                elif one.name not in NOT_PRINTED.get(name, ()):
+                    if (name, one) not in seen:
+                        seen.add((name, one))
+                        yield name, one, put(changed(inside))
+                elif one not in NOT_PRINTED.get(name, ()):
                     yield from walk(inside, put)
         elif isinstance(value, tuple):
             for at, item in enumerate(value):
@@ -92,7 +107,14 @@ def test_every_printed_field_moves_a_line_and_no_other_does(sites: Mapping[str, 
             printed = field not in NOT_PRINTED.get(name, set())
             moved = printed_lines(other) != before
             assert moved == printed, f"{item.key}: {name}.{field} is {'not ' if printed else ''}a line"
-    assert {name for name, _ in met} >= {"PageView", "StepView", "CautionView", "ChecklistItem", "CardView"}
+    assert {name for name, _ in met} >= {
+        "PageView",
+        "StepView",
+        "PlacedCaution",
+        "Caution",
+        "ChecklistItem",
+        "CardView",
+    }
 
 
 def test_the_name_of_an_amount_is_a_line_of_its_table(sites: Mapping[str, Site]) -> None:

@@ -164,7 +164,7 @@ def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> t
     files, problems = with_own_pages(PROCEDURES, own)
     assert problems == []
     pages, problems = build_pages(files, bare(), TextWriter(), "p/sop-08-k.html")
-    steps = [step.id for page in pages for step in page.view.steps]
+    steps = [step.id for page in pages for step in page.content.steps]
     return steps, [str(one) for one in problems if one.severity == "error"]
 
 
