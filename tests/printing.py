@@ -132,11 +132,11 @@ def _papers(site: Site) -> Iterator[Part]:
         asked = of_module(
             site.questions, module
         )  # as key_parts and question_sheet_parts, which work them out each time
-        yield question_part(house, register, views, asked, "KEY", "trainer's key")
-        yield question_part(house, register, views, asked, "ASK", "self-check")
+        yield question_part(register, views, asked, "KEY", "trainer's key")
+        yield question_part(register, views, asked, "ASK", "self-check")
         if house.training is not None:
-            yield from training_parts(house, register, views, module)
-    yield from (part for part in naming_parts(house, register, views) if "cards" in part.key)
+            yield from training_parts(register, views, module)
+    yield from (part for part in naming_parts(register, views) if "cards" in part.key)
 
 
 def issued_house(folder: Path, name: str, more: str = "") -> Site:

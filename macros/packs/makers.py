@@ -12,7 +12,6 @@ from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_views
 from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
-from macros.house import House
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.packs.pack import PackContext
@@ -79,11 +78,11 @@ def house_label_parts(pack: PackContext) -> list[Part]:
 
 
 def module_parts(
-    pack: PackContext, make: Callable[[House, Register, Sequence[PageView], str], list[Part]]
+    pack: PackContext, make: Callable[[Register, Sequence[PageView], str], list[Part]]
 ) -> list[Part]:
     """The sheets of the training unit asked for."""
     try:
-        return make(pack.house, pack.register, pack.views, pack.module)
+        return make(pack.register, pack.views, pack.module)
     except KeyError as missing:
         place = Place("trayside pack, --module", 1)
         raise DataProblems([Problem(place, "module", str(missing.args[0]))]) from missing
@@ -108,10 +107,10 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "training": lambda pack: module_parts(pack, training_parts),
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
-    "naming": lambda pack: naming_parts(pack.house, pack.register, pack.views),
+    "naming": lambda pack: naming_parts(pack.register, pack.views),
     "control": lambda pack: control_parts(pack.register, controlled_of(pack.register, pack.views)),
     "copies": new_copies,
-    "roster": lambda pack: [roster_part(pack.house, pack.register, pack.views)],
+    "roster": lambda pack: [roster_part(pack.register, pack.views)],
 }
 """Name in packs.yml -> what makes its sheets."""
 

@@ -31,7 +31,7 @@ from macros.published.pages.requirements import requirements
 from macros.published.safety.cautions import catalogue
 from macros.published.training.questions import Answer, Template, parsed_sum, templates
 from macros.published.training.training import training
-from macros.training.self_checks.sum_language import BY_NAME, Sums
+from macros.training.self_checks.sum_language import BY_NAME, ExpressionEvaluator
 
 TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
 """The uses of a sanitizer that have pages."""
@@ -139,7 +139,7 @@ def _in_sum(text: str, names: Collection[str]) -> Iterator[Told]:
         if isinstance(node, ast.Name) and node.id not in (*BY_NAME, *names):
             yield unknown_word(node.id, "name of this sum", (*names, *BY_NAME))
         elif isinstance(node, ast.Call):
-            yield from _in_call(node, {name: getattr(Sums, name) for name in BY_NAME})
+            yield from _in_call(node, {name: getattr(ExpressionEvaluator, name) for name in BY_NAME})
         elif isinstance(node, ast.Compare):
             yield from _compared(node)
 

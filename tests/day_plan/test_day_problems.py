@@ -77,7 +77,8 @@ def test_a_step_the_house_calls_critical_is_not_left_out() -> None:
     )
 
 
-def test_steps_that_overrun_a_time_within_one_piece() -> None:
+def test_steps_that_overrun_a_time_within_one_activity() -> None:
+    """Picking 12, waste 1, laying 20 instead of 4, size, label and cold 2 each, against half an hour."""
     (problem,) = {str(p) for p in problems_with("SOP-18", "lay", minutes=20.0)}
     line = line_of("sop-18-harvest-and-pack.md", "- id: pick_flower", "critical: yes")
     assert problem == (

@@ -109,7 +109,7 @@ def test_a_house_that_trains_nobody_has_no_path(sites: Mapping[str, Site]) -> No
         section = next(entry["Training"] for entry in site.navigation if "Training" in entry)
         assert any("training/path.md" in entry.values() for entry in section) is there
     with pytest.raises(KeyError, match="this house says nothing under training"):
-        training_parts(sites["second"].register.house, sites["second"].register, sites["second"].views, "M8")
+        training_parts(sites["second"].register, sites["second"].views, "M8")
 
 
 @pytest.mark.parametrize(
@@ -158,7 +158,7 @@ def test_the_record_has_every_topic_with_unit_and_revision(sites: Mapping[str, S
             key == f"M8 {page.key}" and rev.startswith(page.control.revision) for key, _, rev in record.topics
         )
     assert record.runs == ("Run 1", "Run 2", "Unannounced")
-    parts = training_parts(site.register.house, site.register, site.views, "M8_cleanout")
+    parts = training_parts(site.register, site.views, "M8_cleanout")
     html = str(parts[-1].html)
     # 21 CFR 112.30(b) asks for date, topics and person; trainer, method, result and signatures are our own
     for field in ("Name", "Trainer", "Topic", "Rev.", "Run 1, date", "Run 2, date", "Unannounced, date",
@@ -169,7 +169,7 @@ def test_the_record_has_every_topic_with_unit_and_revision(sites: Mapping[str, S
 def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     module = module_named(path_of(site), "m8")
-    parts = training_parts(site.register.house, site.register, site.views, "M8")
+    parts = training_parts(site.register, site.views, "M8")
     assert [part.key for part in parts] == [
         "M8-trainer",
         *(sheet.key for sheet in module.sheets),
@@ -177,7 +177,7 @@ def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: Ma
     ]
     assert len({part.key for part in parts}) == len(parts)
     with pytest.raises(KeyError, match="M0 is no module: there are M1, M2, M3, M4, M5, M6, M7, M8, M9"):
-        training_parts(site.register.house, site.register, site.views, "M0")
+        training_parts(site.register, site.views, "M0")
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])

@@ -24,7 +24,7 @@ from macros.training.self_checks.figures import Figure
 from macros.training.self_checks.from_steps import caution_questions, step_questions
 from macros.training.self_checks.markdown import check_texts
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
-from macros.training.self_checks.wrong_answers import decoys_that_differ
+from macros.training.self_checks.wrong_answers import distractors_that_differ
 from tests.making import PROCEDURES, made_house, made_site
 from tests.training.print_questions import asked
 
@@ -340,7 +340,7 @@ def test_no_wrong_answer_is_right(sites: Mapping[str, Site], house: str) -> None
             )
 
 
-def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
+def test_a_distractor_within_one_mark_or_of_another_kind_is_left_out() -> None:
     answer = Figure(90, "mL", 1)
     wrong = [
         (Figure(91, "mL", 1), "one mark off"),
@@ -350,9 +350,9 @@ def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
         (Figure(200, "mL"), "the same again"),
         (Figure(92, "mL", 1), "two marks off"),
     ]
-    kept = decoys_that_differ("number", "90 mL", answer, 1.0, wrong)
+    kept = distractors_that_differ("90 mL", answer, 1.0, wrong)
     assert [(text, value) for text, _, value in kept] == [("200 mL", 200), ("92 mL", 92)]
-    assert decoys_that_differ("choice", "Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
+    assert distractors_that_differ("Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
         ("no", "other", 0.0)
     ]
 
@@ -436,8 +436,8 @@ def test_links_of_the_questions_lead_to_their_step_and_working(sites: Mapping[st
 
 def test_the_key_is_no_page_and_no_file_of_the_site(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
-    (key,) = key_parts(site.register.house, site.register, site.views, "M8")
-    (sheet,) = question_sheet_parts(site.register.house, site.register, site.views, "M8_cleanout")
+    (key,) = key_parts(site.register, site.views, "M8")
+    (sheet,) = question_sheet_parts(site.register, site.views, "M8_cleanout")
     assert (key.key, sheet.key) == ("KEY-M8", "ASK-M8")
     asked_here = of_module(site.questions, "M8")
     assert len(asked_here) > 40
@@ -457,9 +457,7 @@ def test_an_unknown_unit_is_told_with_those_there_are(sites: Mapping[str, Site])
     with pytest.raises(
         KeyError, match="M12 is no training unit with questions in this house; there are M1, M2, M3"
     ):
-        key_parts(site.register.house, site.register, site.views, "M12")
-    with pytest.raises(ValueError, match="another house"):
-        key_parts(sites["fourth"].register.house, site.register, site.views, "M8")
+        key_parts(site.register, site.views, "M12")
 
 
 def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
@@ -472,7 +470,7 @@ def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
     assert "{{" not in page.partition("---\n# ")[2]
     texts = {q["id"]: q["text"] for group in data_of(page) for q in group}
     assert texts["part_dose-part_1-K"] == question.text
-    (key,) = key_parts(site.register.house, site.register, site.views, "M7")
+    (key,) = key_parts(site.register, site.views, "M7")
     assert "<b>{{" not in key.html
     assert "&lt;/script&gt;" in key.html
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from markupsafe import Markup
+
 from macros.amounts import Register
-from macros.house import House
 from macros.html.environment import fragment, render
-from macros.html.paper import VALID, Part, Running, running_head
+from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
 from macros.html.site_text import SiteText
 from macros.page_model.addresses import source_address
@@ -70,32 +71,32 @@ def breakdown_part(view: BreakdownView) -> Part:
 
 def trainer_part(view: TrainerView) -> Part:
     """The trainer's sheet of one module."""
-    module = view.module
-    return Part(
-        key=f"{module.data.short}-trainer",
-        title=f"Trainer's sheet: {module.title}",
-        html=fragment("trainer.html.j2", t=view, qr=qr_svg(module.public_address)),
-        styles=("training",),
-        **_running(view.house_name, module.title, "trainer's sheet", module.data.short, view.built_for),
-    )
+    html = fragment("trainer.html.j2", t=view, qr=qr_svg(view.module.public_address))
+    return _module_part(view, "trainer", "Trainer's sheet", html)
 
 
 def training_record_part(view: TrainingRecordView) -> Part:
     """The blank training record of one person in one module."""
+    html = fragment("training_record.html.j2", r=view, qr=qr_svg(view.module.public_address))
+    kept = f"Kept for {view.kept} · reviewed within {view.reviewed_within}"
+    return replace(_module_part(view, "record", "Training record", html), bottom_right=kept, landscape=True)
+
+
+def _module_part(view: TrainerView | TrainingRecordView, key: str, kind: str, html: Markup) -> Part:
     module = view.module
-    running = _running(view.house_name, module.title, "training record", module.data.short, view.built_for)
-    running["bottom_right"] = f"Kept for {view.kept} · reviewed within {view.reviewed_within}"
     return Part(
-        key=f"{module.data.short}-record",
-        title=f"Training record: {module.title}",
-        html=fragment("training_record.html.j2", r=view, qr=qr_svg(module.public_address)),
+        key=f"{module.data.short}-{key}",
+        title=f"{kind}: {module.title}",
+        html=html,
         styles=("training",),
-        landscape=True,
-        **running,
+        top_left=f"{view.house_name} · {module.title} · {kind.lower()}",
+        top_right=module.data.short,
+        bottom_left=f"Built for {view.built_for}",
+        bottom_right=VOID,
     )
 
 
-def training_parts(house: House, register: Register, views: Sequence[PageView], module: str) -> list[Part]:
+def training_parts(register: Register, views: Sequence[PageView], module: str) -> list[Part]:
     """The paper of one module, by its unit or short name: trainer's sheet, breakdown sheets, record.
 
     Raises
@@ -103,8 +104,6 @@ def training_parts(house: House, register: Register, views: Sequence[PageView], 
     KeyError
         the house trains nobody, or there is no such module; the message says so.
     """
-    if register.house is not house:
-        raise ValueError("the register is of another house")
     path = training_path(register, views)
     if path is None:
         raise KeyError("this house says nothing under training")
@@ -114,12 +113,3 @@ def training_parts(house: House, register: Register, views: Sequence[PageView], 
         *(breakdown_part(sheet) for sheet in found.sheets),
         training_record_part(training_record(register, found)),
     ]
-
-
-def _running(house_name: str, title: str, kind: str, key: str, day: str) -> Running:
-    return {
-        "top_left": f"{house_name} · {title} · {kind}",
-        "top_right": key,
-        "bottom_left": f"Built for {day}",
-        "bottom_right": VOID,
-    }
