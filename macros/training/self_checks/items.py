@@ -35,9 +35,7 @@ def _parts(register: Register) -> list[Item]:
         poured = [part for part in nutrients.parts_in_order() if part.id in rates]
         for column, part in enumerate(poured, start=1):
             keys = {"system": system.id, "part": part.id}
-            items.append(
-                (f"{part.id}-{system.id}", keys, {"part": {"name": part.name, "column": str(column)}})
-            )
+            items.append((f"{part.id}-{system.id}", keys, {"part": {"name": part.name, "column": column}}))
     return items
 
 
