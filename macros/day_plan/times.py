@@ -16,15 +16,17 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
     assert step.wait is not None
     assert step.timing is not None
-    wait = step.wait
-    exact, most = wait.least_minutes, wait.greatest_minutes
     meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
     if meant is not None:
         exact, most = meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
-    elif exact is None and wait.least:
-        return _no_time(step.timing, "least", wait.least)
-    elif most is None and wait.greatest:
-        return _no_time(step.timing, "greatest", wait.greatest)
+    else:
+        exact, most = step.wait.least_minutes, step.wait.greatest_minutes
+        for field, text, minutes in (
+            ("least", step.wait.least, exact),
+            ("greatest", step.wait.greatest, most),
+        ):
+            if minutes is None and text:
+                return _no_time(step.timing, field, text)
     least = whole_minutes(exact or 0.0, up=True)
     greatest = None if most is None else whole_minutes(most, up=False)
     if greatest is not None and greatest < least:

@@ -125,9 +125,7 @@ def _unknown(mark: NameOf, text: str, handed: Mapping[str, Names]) -> Iterator[U
 
 def _walk(type_: Any, notes: tuple[Any, ...] = ()) -> Walk | None:
     """What yields the marked words of data of this type; None where it holds no mark."""
-    while get_origin(type_) in (Annotated, Union, UnionType):
-        notes = (*notes, *getattr(type_, "__metadata__", ()))
-        type_ = next(part for part in get_args(type_) if part is not type(None))
+    type_, notes = _bare(type_, notes)
     if is_record(type_):
         return partial(_in_record, type_)  # a record may hold itself
     inner = [_walk(part) for part in get_args(type_) if part is not Ellipsis]
@@ -137,6 +135,14 @@ def _walk(type_: Any, notes: tuple[Any, ...] = ()) -> Walk | None:
         return partial(_in_mapping, inner[0], inner[1]) if any(inner) else None
     marks = [note for note in notes if isinstance(note, NameOf)]
     return partial(_in_text, marks) if marks else None
+
+
+def _bare(type_: Any, notes: tuple[Any, ...]) -> tuple[Any, tuple[Any, ...]]:
+    """The type without "or nothing", and all notes on it."""
+    while get_origin(type_) in (Annotated, Union, UnionType):
+        notes = (*notes, *getattr(type_, "__metadata__", ()))
+        type_ = next(part for part in get_args(type_) if part is not type(None))
+    return type_, notes
 
 
 @cache

@@ -7,6 +7,8 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
+from radon.complexity import cc_visit
+from radon.visitors import Function
 
 PACKAGE = Path(__file__).parents[2] / "macros"
 
@@ -87,6 +89,7 @@ ONE_IMPORTER = {
 """Library -> the modules that import it."""
 RULE = "A folder uses only floors below it"
 MOST_FILES, MOST_SHARE, MOST_LINES = 20, 0.20, 400
+MOST_COMPLEX, MOST_LINES_OF_A_FUNCTION = 12, 60
 """Modules flat in one folder; share of a room in all lines; lines of a module."""
 
 
@@ -196,3 +199,20 @@ def test_modules_stay_short() -> None:
         for path, count in lines.items()
         if count > MOST_LINES
     ] == []
+
+
+def test_functions_stay_short_and_plain() -> None:
+    """Complexity counts each branch, condition and comprehension (McCabe 1976, as radon counts it)."""
+    found = [(path, block) for path in modules() for block in functions_of(path.read_text(encoding="utf-8"))]
+    assert len(found) > 2000
+    assert [
+        f"{path.name}: {block.name} has complexity {block.complexity} and {block.endline - block.lineno + 1} lines"
+        for path, block in found
+        if block.complexity > MOST_COMPLEX or block.endline - block.lineno >= MOST_LINES_OF_A_FUNCTION
+    ] == []
+
+
+def functions_of(text: str) -> list[Function]:
+    """Every function and method of a module."""
+    blocks = cc_visit(text)
+    return [one for one in blocks if isinstance(one, Function)]

@@ -166,9 +166,7 @@ class _PageBuilder:
 
     def _content(self) -> PageContent:
         data, register, system = self.data, self.register, self.system
-        steps = _phase_once(
-            tuple(self._step(step, number) for number, step in enumerate(self.planned, start=1))
-        )
+        steps = self._steps()
         records = tuple(step.record for step in steps if step.record is not None)
         system_name = self.house.system(system).name if system else ""
         texts = self._whole_texts()
@@ -220,6 +218,9 @@ class _PageBuilder:
         return tuple(sorted({*told, *amounts_of_figures(self.data, self.register, self.system)}))
 
     # ------------------------------------------------------------- steps
+
+    def _steps(self) -> tuple[StepView, ...]:
+        return _phase_once(tuple(self._step(one, number) for number, one in enumerate(self.planned, start=1)))
 
     def _step(self, planned: PlannedStep, number: int) -> StepView:
         data = planned.data
