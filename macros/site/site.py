@@ -151,14 +151,17 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data, procedure and published files, in one run; where a published file cannot be read on which
-        the reading itself rests, those of published files alone.
+        every mistake in data, procedure and published files, in one run; where the house cannot be read for
+        mistakes of published files, those alone.
     """
     try:
         house, problems = load_house(house_folder)
         files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    except DataProblems:
-        raise DataProblems(all_published_problems()) from None
+    except (DataProblems, LookupError) as error:
+        unread = all_published_problems()  # the house is read with their help
+        if not unread:
+            raise
+        raise DataProblems([*unread, *getattr(error, "problems", ())]) from error
     published = published_mistakes(files)
     problems += page_problems + published
     if house is None or published:

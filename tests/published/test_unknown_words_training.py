@@ -121,6 +121,12 @@ def test_they_are_told_with_the_mistakes_of_the_house(tmp_path: Path) -> None:
     assert "colour is not a known section." in said
 
 
+def test_a_name_the_house_is_read_by_is_told_and_no_key_error() -> None:
+    wrong = text_of("bands").replace("  sodium_hypochlorite:", "  sodium_hypochlorit:", 1)
+    with written("bands", wrong), pytest.raises(DataProblems, match='"sodium_hypochlorit" is no substance'):
+        read_house(HOUSES / "fourth", PROCEDURES, None, {})
+
+
 def test_as_shipped_nothing_is_told() -> None:
     assert told() == []
 
