@@ -101,7 +101,7 @@ def variants(record: Any) -> Iterator[tuple[str, str, Any]]:
 @pytest.mark.parametrize("house", ["fourth", "second"])
 def test_every_printed_field_moves_a_line_and_no_other_does(sites: dict[str, Site], house: str) -> None:
     met: set[tuple[str, str]] = set()
-    for item in sites[house].controlled:
+    for item in sites[house].controlled_documents:
         before = printed_lines(item.view)
         for name, field, other in variants(item.view):
             met.add((name, field))
