@@ -10,16 +10,9 @@ from macros.day_plan.day_plan import plan_days, views_of
 from macros.day_plan.schedule import PlannedDay
 from macros.page_model.day_plan import PlanView
 from macros.published.work.jobs import Job, job, job_of
-from macros.site.site import Site
-from tests.making import HOUSES, made_site
+from tests.making import manual_of
 
 SYSTEMS = (("second", "N"), ("fourth", "K"), ("fifth", "K"))
-
-
-@cache
-def site_of(house: str) -> Site:
-    """The finished manual of a house."""
-    return made_site(HOUSES / house)
 
 
 @cache
@@ -40,7 +33,7 @@ def pages_day(
 
 def days_of(house: str, system: str, work: Job, start: str) -> list[PlannedDay]:
     """The days of a job in a house that has no problem with it."""
-    site = site_of(house)
+    site = manual_of(house)
     days, problems = plan_days(work, site.views, site.register, system, start)
     assert problems == []
     return days
@@ -49,7 +42,7 @@ def days_of(house: str, system: str, work: Job, start: str) -> list[PlannedDay]:
 def view_of(house: str, day: PlannedDay) -> PlanView:
     """A day as its sheet shows it, beside the day of the other number of people."""
     both = cleanout(house, day.work.system) if day.work.job.id == "cleanout" else (day,)
-    return views_of(both, site_of(house).register, assumed=False)[both.index(day)]
+    return views_of(both, manual_of(house).register, assumed=False)[both.index(day)]
 
 
 def broken(

@@ -6,7 +6,9 @@ import os
 import shutil
 from collections.abc import Sequence
 from dataclasses import fields
+from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
 from macros.amounts import Register, compute_amounts
 from macros.control.documents.issued_copies import Archive
@@ -43,6 +45,14 @@ def made_house(folder: Path, *changes: tuple[str, str], name: str = "first") -> 
 def made_site(house: Path, procedures: Path = PROCEDURES) -> Site:
     """The finished manual of a house, nothing written."""
     return prepare_site(house, procedures, None, {})
+
+
+@cache
+def manual_of(name: str) -> Site:
+    """The manual of one of the houses as it stands, made once in a run; no test can change its pages or files."""
+    site = made_site(HOUSES / name)
+    site.pages, site.files = MappingProxyType(site.pages), MappingProxyType(site.files)  # type: ignore[assignment]
+    return site
 
 
 def made_register(house: Path) -> Register:

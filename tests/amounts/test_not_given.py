@@ -155,7 +155,7 @@ def test_a_question_with_a_slip_is_not_left_out_in_silence(first: Register) -> N
     with pytest.raises(UnknownAmount, match="did you mean res_fill"):
         ExpressionEvaluator(Words(first, {"system": "K"}), {}).work_out('amount("res_fil")')
     with pytest.raises(UnknownAmount, match="did you mean res_fill"):
-        ExpressionEvaluator(Words(first, {"system": "K"}), {}).work_out('has("res_fil")')
+        ExpressionEvaluator(Words(first, {"system": "K"}), {}).work_out('fewest("res_fil")')
 
 
 def test_words_for_a_lacking_amount_do_not_hide_a_slip(first: Register) -> None:

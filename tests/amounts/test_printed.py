@@ -36,6 +36,7 @@ def shown(amount: Amount) -> float:
     return float(match.group())
 
 
+@pytest.mark.quick
 def test_printed_numbers_keep_to_their_safe_side(amounts: dict[str, list[Amount]]) -> None:
     seen: Counter[str] = Counter()
     for house, found in amounts.items():

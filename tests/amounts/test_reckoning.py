@@ -165,6 +165,7 @@ def test_batches_and_strips_answer_as_printed(name: str, system: str) -> None:
 # a full feed adds 1.5 x 0.40 + 1.5 x 0.30 = 1.05 mS/cm. A flood takes 2 x 0.80 x 0.40 x 0.030 x 1000 + 0.5 = 19.7 L.
 
 
+@pytest.mark.quick
 def test_a_level_by_hand() -> None:
     answer = reckon_level(facts("fourth", "K"), "14")
     # 14 cm = 28 L, 60 - 28 = 32 L short, row 30: 30 x 1.5 = 45 mL, half of it 22.5, to the even mark 22; 28 - 19.7 - 10

@@ -76,6 +76,7 @@ def test_passes_agree_with_linear_programming(seed: int) -> None:
         assert one.earliest_finish == one.earliest_start + activity.minutes
 
 
+@pytest.mark.quick
 def test_published_chains_are_the_activities_without_float() -> None:
     """Source: the seven-activity example of encyclopedias, from memory; how many do it is no matter here."""
     network = [

@@ -15,6 +15,7 @@ from macros.calculations.sanitizer.rinsing import residue_after, rinse_count
 from macros.ground.problems import RangeProblem
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize(("spacing", "count"), [(80, 72), (113, 36), (160, 18), (226, 9), (240, 8)])
 def test_counts_on_six_by_twelve_holes(spacing: float, count: int) -> None:
     """Source: worked example of the owner (Q72), 80 mm pitch."""

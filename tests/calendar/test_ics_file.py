@@ -23,19 +23,14 @@ from macros.manual.house_facts.recurrence import months_later
 from macros.published import source_of
 from macros.published.pages.frequencies import published_rhythms
 from macros.site.site import Site
-from tests.making import HOUSES, made_house, made_site
+from tests.making import HOUSES, made_house, made_site, manual_of
 
 READ = ("second", "fourth", "fifth")
 
 
 @cache
-def manual(name: str) -> Site:
-    return made_site(HOUSES / name)
-
-
-@cache
 def known(name: str) -> list[Event]:
-    return known_events(manual(name).register, manual(name).views)
+    return known_events(manual_of(name).register, manual_of(name).views)
 
 
 def read(text: str) -> list[Any]:
@@ -50,7 +45,7 @@ def days_of(entry: Any) -> list[date]:
 
 
 def date_amounts(name: str) -> list[Amount]:
-    return [amount for amount in manual(name).register.all() if amount.kind == "date"]
+    return [amount for amount in manual_of(name).register.all() if amount.kind == "date"]
 
 
 def events_of(site: Site, kind: str) -> list[Event]:
@@ -184,7 +179,7 @@ def test_a_page_is_reviewed_a_year_after_its_issue(busy: Site) -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_expanded_entries_are_sorted_and_within_their_days(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     first, last = site.register.built_for + timedelta(days=3), site.register.built_for + timedelta(days=90)
     events = house_events(site.register, site.views, first, last)
     keys = [(event.day, event.kind, event.title) for event in events]
@@ -199,13 +194,13 @@ def test_expanded_entries_are_sorted_and_within_their_days(name: str) -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_the_file_holds_every_date_amount_of_the_year_on_its_day(name: str) -> None:
-    first = manual(name).register.built_for
+    first = manual_of(name).register.built_for
     last = months_later(first, 12)
     wanted = sorted(
         (event.title, event.day) for event in known(name) if event.amount_key and first <= event.day <= last
     )
     titles = {title for title, _ in wanted}
-    found = sorted((e.summary.value, e.dtstart.value) for e in read(manual(name).files["calendar.ics"]) if e.summary.value in titles)  # fmt: skip
+    found = sorted((e.summary.value, e.dtstart.value) for e in read(manual_of(name).files["calendar.ics"]) if e.summary.value in titles)  # fmt: skip
     assert found == wanted
     assert (
         len(wanted) == sum(first.isoformat() <= a.value <= last.isoformat() for a in date_amounts(name)) > 0
@@ -214,10 +209,10 @@ def test_the_file_holds_every_date_amount_of_the_year_on_its_day(name: str) -> N
 
 @pytest.mark.parametrize("name", READ)
 def test_rules_expand_to_our_own_days(name: str) -> None:
-    first = manual(name).register.built_for
+    first = manual_of(name).register.built_for
     last = months_later(first, 12)
     ours = sorted((event.title, event.day) for event in expanded(known(name), first, last))
-    entries = read(manual(name).files["calendar.ics"])
+    entries = read(manual_of(name).files["calendar.ics"])
     assert any(hasattr(entry, "rrule") for entry in entries)
     assert sorted((entry.summary.value, day) for entry in entries for day in days_of(entry)) == ours
 
@@ -225,12 +220,12 @@ def test_rules_expand_to_our_own_days(name: str) -> None:
 @pytest.mark.parametrize("name", READ)
 def test_the_file_keeps_to_the_standard(name: str) -> None:
     """RFC 5545: CRLF, lines of 75 octets at most (3.1), one UID each (3.8.4.7), UTC stamp (3.8.7.2), all-day dates."""
-    text = manual(name).files["calendar.ics"]
+    text = manual_of(name).files["calendar.ics"]
     assert text.startswith("BEGIN:VCALENDAR\r\n")
     assert text.endswith("END:VCALENDAR\r\n")
     assert "\n" not in text.replace("\r\n", "")
     assert max(len(line.encode()) for line in text.split("\r\n")) <= 75
-    stamp = f"DTSTAMP:{manual(name).register.built_for:%Y%m%d}T000000Z"
+    stamp = f"DTSTAMP:{manual_of(name).register.built_for:%Y%m%d}T000000Z"
     assert set(re.findall(r"DTSTAMP.*", text)) == {stamp + "\r"}
     assert text.count("DTSTART;VALUE=DATE:") == text.count("BEGIN:VEVENT") > 10
     uids = [entry.uid.value for entry in read(text)]
@@ -239,19 +234,20 @@ def test_the_file_keeps_to_the_standard(name: str) -> None:
     assert {entry.categories.value[0] for entry in read(text)} <= names
 
 
+@pytest.mark.quick
 def test_page_and_address_stand_in_the_entry() -> None:
-    entry = next(e for e in read(manual("fourth").files["calendar.ics"]) if e.summary.value == "Sow viola")
-    page = next(view for view in manual("fourth").views if view.document == "SOP-11")
+    entry = next(e for e in read(manual_of("fourth").files["calendar.ics"]) if e.summary.value == "Sow viola")
+    page = next(view for view in manual_of("fourth").views if view.document == "SOP-11")
     assert entry.url.value == page.public_address == "https://loft.example/p/sop-11.html"
     assert entry.description.value.splitlines()[1:] == [f"SOP-11 {page.title}", page.public_address]
 
 
 def test_same_bytes_on_two_runs() -> None:
-    assert made_site(HOUSES / "fourth").files["calendar.ics"] == manual("fourth").files["calendar.ics"]
+    assert made_site(HOUSES / "fourth").files["calendar.ics"] == manual_of("fourth").files["calendar.ics"]
 
 
 def test_an_entry_keeps_its_name_when_the_manual_is_built_a_day_later() -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     later = replace(site.register, built_for=site.register.built_for + timedelta(days=1))
     text = calendar_file(later.house.house, later.built_for, known_events(later, site.views), site.views)
     before = {e.summary.value: e.uid.value for e in read(site.files["calendar.ics"])}
@@ -262,7 +258,7 @@ def test_an_entry_keeps_its_name_when_the_manual_is_built_a_day_later() -> None:
 
 
 def test_without_an_address_no_entry_has_one() -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     house = site.register.house.house.model_copy(update={"site_address": None})
     text = calendar_file(house, site.register.built_for, known("fourth"), site.views)
     assert not any(hasattr(entry, "url") for entry in read(text))
@@ -302,14 +298,14 @@ def test_hostile_names_survive_the_round_trip(hostile: Site) -> None:
     assert len(meters) == len(HOSTILE) + 2
     for meter in meters:
         assert f"Calibrate the {meter.name}" in found
-    assert len(entries) == len(read(manual("fourth").files["calendar.ics"])) + len(HOSTILE)
+    assert len(entries) == len(read(manual_of("fourth").files["calendar.ics"])) + len(HOSTILE)
     assert max(len(line.encode()) for line in hostile.files["calendar.ics"].split("\r\n")) <= 75
     assert vobject.readOne(hostile.files["calendar.ics"]).contents["x-wr-calname"][0].value == hostile.register.house.house.name  # fmt: skip
 
 
 def test_other_ends_of_line_end_no_property() -> None:
     """RFC 5545 3.1; a house cannot write them, the file does not rest on that."""
-    site = manual("fourth")
+    site = manual_of("fourth")
     event = replace(known("fourth")[0], title="one\r\ntwo\u2028three\rEND:VEVENT\x07")
     (entry,) = read(calendar_file(site.register.house.house, site.register.built_for, [event], site.views))
     assert entry.summary.value == "one\ntwo\nthree\nEND:VEVENT "
@@ -319,7 +315,7 @@ def test_other_ends_of_line_end_no_property() -> None:
 
 
 def test_the_page_tells_each_entry_of_twelve_weeks_once_or_on_its_day() -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     page = unescape(site.pages["reference/calendar.md"]).replace("\u00a0", " ")
     first = site.register.built_for
     last = first - timedelta(days=first.weekday()) + timedelta(days=83)
@@ -338,7 +334,7 @@ def test_the_page_tells_each_entry_of_twelve_weeks_once_or_on_its_day() -> None:
 
 
 def test_home_page_and_calendar_lead_to_the_file() -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     assert '<a href="calendar.ics" download>' in site.pages["index.md"]
     assert '<a href="../calendar.ics" download>' in site.pages["reference/calendar.md"]
     assert {"Calendar": "reference/calendar.md"} in site.navigation[-1]["Reference"]

@@ -34,6 +34,7 @@ def cells(view: MonthView) -> dict[int, tuple[tuple[str, ...], int]]:
     return {d.number: (d.items, d.more) for week in view.weeks for d in week.days if d.inside}
 
 
+@pytest.mark.quick
 @given(year=st.integers(2020, 2040), month=st.integers(1, 12))
 def test_weeks_are_those_of_the_standard_library(year: int, month: int) -> None:
     view = month_view([], "Test Hall", date(2031, 5, 1), date(year, month, 1))

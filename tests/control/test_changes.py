@@ -26,7 +26,7 @@ from macros.html import environment
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.site.changes_of_site import site_changes
 from macros.site.site import Site, prepare_site
-from tests.making import HOUSES, made_house, made_site
+from tests.making import HOUSES, made_house, manual_of
 from tests.printing import everything, issued_house
 
 SIGNED = """
@@ -323,7 +323,7 @@ def test_the_page_says_when_nothing_waits(base: Base) -> None:
 
 
 def test_a_house_that_issued_nothing_has_nothing_to_compare_with() -> None:
-    site = made_site(HOUSES / "first")
+    site = manual_of("first")
     told = list(change_lines(site_changes(site), site.register.house))
     assert told[1].startswith(
         "There is no earlier print to compare with: every sheet, card, label and question is new."

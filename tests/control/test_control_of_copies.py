@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import html
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -29,16 +30,17 @@ from macros.house import load_house
 from macros.html.paper import Part
 from macros.packs.makers import pack_parts
 from macros.packs.pack import PackRequest
+from macros.published import source_of
 from macros.site.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
-from tests.making import HOUSES, made_site
+from tests.making import made_site, manual_of
 from tests.signing import fourth_with
 
 HOUSES_OF_ALL_KINDS = ("first", "second", "third", "fourth", "fifth")
 
 
 @pytest.fixture(scope="module")
-def site(sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory) -> Site:
+def site(sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory) -> Site:
     return made_site(controlled_house(sites["fourth"], tmp_path_factory.mktemp("control")))
 
 
@@ -56,9 +58,9 @@ def row(listed: MasterList, key: str) -> MasterRow:
 
 
 @pytest.mark.parametrize("name", HOUSES_OF_ALL_KINDS)
-def test_the_list_equals_the_site(sites: dict[str, Site], name: str) -> None:
+def test_the_list_equals_the_site(name: str) -> None:
     """D-12: every procedure page, checklist and card that is published is listed once, and nothing else is."""
-    site = sites[name] if name in sites else made_site(HOUSES / name)
+    site = manual_of(name)
     published = {address.replace(".md", ".html") for address in site.pages if address.startswith("p/")}
     published |= {a for a in site.files if re.match(r"sheets/(check|card)-", a)}
     rows = master_list(site.register, site.controlled_documents).rows
@@ -96,7 +98,7 @@ def test_the_counts_add_up(listed: MasterList) -> None:
     )
 
 
-def test_a_card_is_its_own_item(sites: dict[str, Site], site: Site) -> None:
+def test_a_card_is_its_own_item(sites: Mapping[str, Site], site: Site) -> None:
     """Its code covers what it says: pages issued since do not make it a draft. The sign-off card prints their revisions."""
     before = {item.key: item.control for item in sites["fourth"].controlled_documents}
     moved = [
@@ -116,7 +118,7 @@ def test_a_card_is_its_own_item(sites: dict[str, Site], site: Site) -> None:
 
 
 def test_a_changed_figure_makes_the_card_a_draft_and_no_other(
-    sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory
+    sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """D-08: with another feed rate the feed card is a draft; the emergency card prints the same and stays in force."""
     folder = tmp_path_factory.mktemp("changed")
@@ -168,7 +170,7 @@ def test_the_page_tells_where_to_swap_and_escapes_the_place(site: Site) -> None:
     assert "49" not in text
 
 
-def test_a_house_without_copies_is_shown_how_to_note_them(sites: dict[str, Site]) -> None:
+def test_a_house_without_copies_is_shown_how_to_note_them(sites: Mapping[str, Site]) -> None:
     page = master_list_page(sites["fifth"].register, sites["fifth"].controlled_documents)
     assert (
         page.example == 'wall_copies:\n  - {item: CARD-1, where: "beside the door", count: 1, printed: 1}\n'
@@ -212,7 +214,7 @@ def test_how_control_works_names_each_mechanism(site: Site) -> None:
     ],
 )
 def test_a_copy_of_what_is_not_there_is_told(
-    site: Site, sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory, entry: str, message: str
+    site: Site, sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory, entry: str, message: str
 ) -> None:
     folder = tmp_path_factory.mktemp("copies")
     house, _ = load_house(controlled_house(sites["fourth"], folder, f"wall_copies:\n  - {entry}\n"))
@@ -287,7 +289,7 @@ def test_the_calendar_counts_from_the_review_and_holds_cards(site: Site) -> None
     ],
 )
 def test_a_review_that_cannot_be_is_told(
-    site: Site, sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory, entry: str, message: str
+    site: Site, sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory, entry: str, message: str
 ) -> None:
     folder = tmp_path_factory.mktemp("reviews")
     house, _ = load_house(controlled_house(sites["fourth"], folder, f"reviews:\n  - {entry}\n"))
@@ -299,7 +301,7 @@ def test_a_review_that_cannot_be_is_told(
 
 
 def test_an_unknown_copy_stops_the_build(
-    sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory
+    sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     house = controlled_house(
         sites["fourth"], tmp_path_factory.mktemp("stop"), WALL_COPIES.replace("CARD-3-M", "CARD-33-M")
@@ -369,7 +371,7 @@ def test_only_control_prints_copies(site: Site) -> None:
     )
 
 
-def test_an_empty_swap_list_says_which_of_two_it_is(sites: dict[str, Site], site: Site) -> None:
+def test_an_empty_swap_list_says_which_of_two_it_is(sites: Mapping[str, Site], site: Site) -> None:
     none_noted = words_of(parts_of(sites["fifth"])[0])
     assert "The house file notes no wall copies, so nobody can say what hangs." in none_noted
     register = replace(site.register, house=site.register.house.model_copy(update={"wall_copies": ()}))

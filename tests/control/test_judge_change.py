@@ -8,6 +8,7 @@ sheet; (8) the review date. D-06 no re-issue for a typing error, styling, an inp
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -231,6 +232,7 @@ def test_a_line_put_into_a_list_is_one_difference() -> None:
     assert [(one.old, one.new) for one in found] == [("", "bowl")]
 
 
+@pytest.mark.quick
 def test_texts_that_change_places_are_a_difference() -> None:
     old = [PrintedLine("caution X before s: title", "caution", "a"), PrintedLine("caution Y before s: title", "caution", "b")]  # fmt: skip
     found = line_differences(old, [old[1], old[0]])
@@ -253,7 +255,7 @@ def test_what_is_more_than_wording(old: str, new: str, kind: str) -> None:
     assert [one.kind for one in line_differences(lines(old), lines(new))] == [kind]
 
 
-def test_every_difference_of_the_code_is_found_and_no_other(sites: dict[str, Site]) -> None:
+def test_every_difference_of_the_code_is_found_and_no_other(sites: Mapping[str, Site]) -> None:
     """Equal lines and formulas, equal codes, and no difference; each line taken out or changed moves all three."""
     for site in sites.values():
         for item in site.controlled_documents:

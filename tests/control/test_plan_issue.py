@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from tests.signing import register_with
 
 
 @pytest.fixture
-def site(sites: dict[str, Site]) -> Site:
+def site(sites: Mapping[str, Site]) -> Site:
     """The fourth house: nothing of it is issued, and it stands on 2031-05-01."""
     return sites["fourth"]
 
@@ -80,6 +80,7 @@ def kept(site: Site, folder: Path, key: str, *, change: tuple[str, str] | None =
 # ------------------------------------------------------------------ what is recorded
 
 
+@pytest.mark.quick
 def test_a_first_issue(site: Site, tmp_path: Path) -> None:
     plan = planned(site, tmp_path, asked("SOP-08-K", why='acid: 5 "drops", {braces} # and more'))
     code = next(item.control.values_code for item in site.controlled_documents if item.key == "SOP-08-K")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -46,7 +47,7 @@ def with_text(snapshot: Snapshot, old: str, new: str) -> Snapshot:
 
 
 @pytest.fixture
-def issued(sites: dict[str, Site], tmp_path: Path) -> tuple[str, Path]:
+def issued(sites: Mapping[str, Site], tmp_path: Path) -> tuple[str, Path]:
     """SOP-08-K issued twice, the first time with another time, once corrected between; the last is as it is now."""
     site = sites["fourth"]
     now = snapshot_of(item_of(site).view, 2, site.register)
@@ -65,7 +66,7 @@ def issued(sites: dict[str, Site], tmp_path: Path) -> tuple[str, Path]:
 
 
 def test_the_history_tells_what_changed_newest_first(
-    sites: dict[str, Site], issued: tuple[str, Path]
+    sites: Mapping[str, Site], issued: tuple[str, Path]
 ) -> None:
     """D-09: number, date, what changed (old value to new value), why, who, retrain yes or no."""
     text, folder = issued
@@ -88,7 +89,9 @@ def test_the_history_tells_what_changed_newest_first(
     assert '<a href="../issues/sop-08-k-1.html">As it was</a>' in page
 
 
-def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issued: tuple[str, Path]) -> None:
+def test_what_was_withdrawn_is_a_page_that_says_so(
+    sites: Mapping[str, Site], issued: tuple[str, Path]
+) -> None:
     """D-11: kept, dated withdrawn, reachable from the record that cites it."""
     text, folder = issued
     site = sites["fourth"]
@@ -114,7 +117,7 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     assert void.rows[0][2] == LinkView("revision 1", "issues/sop-08-k-1-note-1.html")
 
 
-def test_an_issue_without_a_copy_says_so(sites: dict[str, Site], issued: tuple[str, Path]) -> None:
+def test_an_issue_without_a_copy_says_so(sites: Mapping[str, Site], issued: tuple[str, Path]) -> None:
     text, folder = issued
     site = sites["fourth"]
     register = register_with(site, folder, text)
@@ -171,7 +174,7 @@ def test_a_page_name_never_leads_out_of_the_folder(tmp_path: Path) -> None:
 
 
 def test_a_constant_that_prints_the_same_makes_a_draft(
-    sites: dict[str, Site], issued: tuple[str, Path]
+    sites: Mapping[str, Site], issued: tuple[str, Path]
 ) -> None:
     """D-05 (5) and D-08: the code stays, for the sheet is the same; the page is a draft until somebody approves."""
     text, folder = issued
@@ -200,7 +203,7 @@ REFUSE = ('spill_limit: "0.5 L",', 'spill_limit: "0.5 L", unapproved: refuse,')
 
 
 def test_where_the_house_refuses_drafts_each_stops_the_build(
-    sites: dict[str, Site], issued: tuple[str, Path]
+    sites: Mapping[str, Site], issued: tuple[str, Path]
 ) -> None:
     """D-08: changes nobody approved make the build fail, with the first differences and what to type."""
     text, folder = issued

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from macros.control.changes.sheet_kinds import SHEET_KINDS, listed, page_sheets
-from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.control.changes.visible_text import site_things
 from macros.published.paper.packs import packs
 from macros.site.site import Site
@@ -24,6 +24,6 @@ def test_each_kind_is_printed_somewhere_and_by_a_pack_there_is(sites: dict[str, 
 
 
 def test_a_kind_that_no_list_of_changes_would_name_is_refused() -> None:
-    strange = Printed("X-1", "poster", "A poster", "", (), ())
+    strange = PrintedThing("X-1", "poster", "A poster", "", (), ())
     with pytest.raises(ValueError, match=r"^poster is no kind of sheet: enter it in sheet_kinds\.py$"):
         list(listed(iter([strange])))

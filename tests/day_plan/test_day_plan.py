@@ -17,7 +17,8 @@ from macros.day_plan.schedule import PlannedDay, stretches
 from macros.day_plan.times import from_midnight
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
-from tests.day_plans import SYSTEMS, broken, cleanout, days_of, pages_day, site_of, view_of
+from tests.day_plans import SYSTEMS, broken, cleanout, days_of, pages_day, view_of
+from tests.making import manual_of
 
 CASES = [(house, system, people) for house, system in SYSTEMS for people in (1, 2)]
 HELD = {"SOP-24": {"water_first": (15, None)}}
@@ -164,7 +165,7 @@ class TestEveryPlan:
     def test_batches_are_used_before_they_are_dead(self, house: str, system: str, people: int) -> None:
         """From the stock in the water to the end of the last use, against the life the house prints."""
         day = day_of(house, system, people)
-        register = site_of(house).register
+        register = manual_of(house).register
         seen = 0
         for task, document, step in (("tray_spray", "SOP-04", "rewet"), ("parts_soak", "SOP-05", "lift")):
             life = register.get("batch_life_end", system=system, task=task)
@@ -189,7 +190,7 @@ class TestEveryPlan:
     def test_the_flood_watched_is_one_of_the_timers(self, house: str, system: str, people: int) -> None:
         day = day_of(house, system, people)
         start = day.start + day.plan.placed["SOP-15/watch_flood"].start
-        assert start % 1440 in flood_starts(site_of(house).register, system)
+        assert start % 1440 in flood_starts(manual_of(house).register, system)
 
 
 def numbers_in(text: str) -> list[int]:
@@ -270,7 +271,7 @@ def test_r09_a_second_person_is_within_call_while_stock_is_open() -> None:
 def test_r11_the_crop_is_out_before_it_is_dry(people: int) -> None:
     """From the pump unplugged to the plants out, against the dry hours less the longest time between two floods."""
     day = cleanout("fourth", "K")[people - 1]
-    register = site_of("fourth").register
+    register = manual_of("fourth").register
     planned = {block.variety for block in register.house.crop_plan.blocks}  # type: ignore[union-attr]
     own = [v.id for v in register.house.varieties if v.system == "K" and v.id in planned]
     dry = min(register.get("dry_hours", variety=v, growth_stage="full").rounded for v in own) * 60
@@ -298,7 +299,7 @@ def test_r11_where_the_last_flood_may_be_too_old_one_is_asked_for() -> None:
 
 
 def test_the_start_moves_every_clock_and_an_assumed_one_says_so() -> None:
-    site = site_of("second")
+    site = manual_of("second")
     early, _ = plan_views(jobs.job_of(["SOP-04"], "Trays"), site.views, site.register, "N", "06:30")
     assumed, _ = plan_views(jobs.job_of(["SOP-04"], "Trays"), site.views, site.register, "N")
     assert [view.start for view in early] == ["06:30", "06:30"]
@@ -314,7 +315,7 @@ def test_the_start_moves_every_clock_and_an_assumed_one_says_so() -> None:
 
 def test_a_minute_more_at_one_step_leaves_the_order_nearly_as_it_is() -> None:
     """The share of pairs of activities that change places; people learn a day by heart."""
-    site = site_of("fifth")
+    site = manual_of("fifth")
     views = [longer(view, "SOP-04", "brush") for view in site.views]
     days, problems = plan_days(jobs.job("cleanout"), views, site.register, "K", "08:00", [2])
     assert problems == []
@@ -341,7 +342,7 @@ def order(day: PlannedDay) -> list[str]:
 
 
 def test_the_same_input_gives_the_same_plan() -> None:
-    site = site_of("second")
+    site = manual_of("second")
     work = jobs.job_of(["SOP-04", "SOP-05"], "Two pages")
     first, second = (plan_days(work, site.views, site.register, "N", "08:00")[0] for _ in range(2))
     assert [day.plan.plan for day in first] == [day.plan.plan for day in second]
@@ -362,7 +363,7 @@ def test_what_is_done_once_is_counted_once() -> None:
 def test_a_stretch_no_plan_could_shorten_is_told() -> None:
     day = cleanout("fourth", "K")[0]
     long = replace(day, plan=replace(day.plan, unrested=284))
-    (view,) = views_of([long], site_of("fourth").register, assumed=False)
+    (view,) = views_of([long], manual_of("fourth").register, assumed=False)
     assert (
         "No plan was found without a stretch of 4 h 44 min: whoever works it takes a break at a wait."
         in view.rules
@@ -379,7 +380,7 @@ def test_what_can_wait_does_not_make_the_day_miss_a_flood() -> None:
 
 def test_work_after_the_flood_is_not_told_as_before_it() -> None:
     """Alone, packing goes on after the flood of 17:00; by two everything else is done before it."""
-    site = site_of("second")
+    site = manual_of("second")
     (one, two), _ = plan_views(jobs.job("cleanout"), site.views, site.register, "N", "10:00")
     assert one.finish > "17:15" == two.finish
     for view in (one, two):

@@ -15,7 +15,7 @@ from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import CleanoutTask
 from macros.page_model.page import PageView, StepView, WaitView
 from macros.published.work import jobs
-from tests.day_plans import site_of
+from tests.day_plans import manual_of
 from tests.making import PROCEDURES
 
 
@@ -30,7 +30,7 @@ def changed(view: PageView, document: str, name: str, **values: object) -> PageV
 
 def problems_with(document: str, name: str, **values: object) -> list[Problem]:
     """Problems of the fourth house's cleanout with one step changed; no plan is made."""
-    site = site_of("fourth")
+    site = manual_of("fourth")
     views = [changed(view, document, name, **values) for view in site.views]
     days, problems = plan_days(jobs.job("cleanout"), views, site.register, "K", "08:00", [2])
     assert days == []
@@ -111,7 +111,7 @@ def test_a_day_no_plan_can_hold_is_refused_with_its_reason() -> None:
 
 def with_stages(*tasks: CleanoutTask) -> list[str]:
     """The warnings of the fourth house with these stages of its own."""
-    site = site_of("fourth")
+    site = manual_of("fourth")
     register = copy(site.register)
     register.house = site.register.house.model_copy(update={"cleanout_tasks": tasks})
     problems = check_stages(site.views, register)
@@ -134,7 +134,7 @@ def stage(id_: str, hands_on: str, wait: str) -> CleanoutTask:
 def test_a_stage_that_is_off_by_more_than_a_quarter_is_told() -> None:
     # By the steps: brush 20, rinse 6, feel 2 min; no wait.
     found = with_stages(stage("wash_trays", "60 min", "0 min"))
-    assert len(found) == len(site_of("fourth").register.house.systems)
+    assert len(found) == len(manual_of("fourth").register.house.systems)
     assert found[0] == (
         "house.yml:2: warning: cleanout_tasks[wash_trays].hands_on: the steps of stage wash_trays on system K take 28 min hands-on, "
         "here it is 60 min. At most 25 % apart. Time the next cleanout and write what it took here, or mend the minutes "
@@ -156,7 +156,7 @@ def test_a_stage_within_a_quarter_is_not_told(minutes: int) -> None:
 
 def test_a_stage_the_job_does_not_know_is_not_compared() -> None:
     """Houses may have stages of their own names; the house of the test has."""
-    site = site_of("fourth")
+    site = manual_of("fourth")
     assert {task.id for task in site.register.house.cleanout_tasks} & set(
         jobs.job("cleanout").stages
     ) == set()

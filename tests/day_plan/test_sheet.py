@@ -62,6 +62,7 @@ def test_bars_stand_inside_the_drawing_and_apart_in_their_lane(people: int) -> N
             assert one.x + one.width <= other.x + 1.6 or other.x + other.width <= one.x + 1.6
 
 
+@pytest.mark.quick
 def test_a_bar_is_as_long_as_its_minutes() -> None:
     drawing = day_drawing(view(2))
     hours = [x for x, _ in drawing.hours]

@@ -14,14 +14,14 @@ from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssu
 from macros.doors import issue as issuing
 from macros.house import load_house
 from macros.site.site import Site
-from tests.making import HOUSES, bytes_below, made_house, made_site, quiet_environment
+from tests.making import ROOT, bytes_below, made_house, made_site, manual_of, quiet_environment
 
 FIRST = IssueRequest((), "owner", "first issue", every_draft=True)
 
 
 @pytest.fixture(scope="module")
 def site() -> Site:
-    return made_site(HOUSES / "fifth")
+    return manual_of("fifth")
 
 
 def plan_of(site: Site, house: Path, *keys: str) -> IssuePlan:
@@ -127,7 +127,7 @@ def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
         text=True,
         check=False,
         env={**quiet_environment(), "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"},
-        cwd=Path(__file__).parents[2],
+        cwd=ROOT,
     )
 
 

@@ -28,11 +28,13 @@ def test_the_readme_names_each_status() -> None:
     assert re.findall(r"^\| ([\d, ]+) \|", text, re.MULTILINE) == ["0", "1", "2", "129, 130, 143"]
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("arguments", [("--version",), ("--help",), ("pack", "--help")], ids=" ".join)
 def test_done_is_0(monkeypatch: pytest.MonkeyPatch, arguments: tuple[str, ...]) -> None:
     assert status_of(monkeypatch, *arguments) == 0
 
 
+@pytest.mark.quick
 def test_a_mistake_in_the_facts_is_1(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -7,6 +7,7 @@ import pytest
 from macros.ground.units import QuantityMistake, convert, kinds, parse_money, parse_quantity, parse_strength
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize(
     ("value", "from_unit", "to_unit", "expected"),
     [

@@ -31,6 +31,7 @@ def test_scalars_and_keys_stay_as_typed() -> None:
     }
 
 
+@pytest.mark.quick
 def test_places_are_kept() -> None:
     source, _ = read_yaml_text("a:\n  b: 1\n  c:\n    - x\n    - y\n", "x.yml", first_line=10)
     assert source is not None

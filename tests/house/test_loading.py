@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.day import resolve_day
 from tests.making import made_house
 
 
+@pytest.mark.quick
 def test_sections_may_stand_in_several_files(tmp_path: Path) -> None:
     house = made_house(tmp_path)
     file = house / "site_data" / "house.yml"

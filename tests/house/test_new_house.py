@@ -100,6 +100,7 @@ def test_the_two_kinds_of_house_differ_in_units_alone(sites: dict[str, Site]) ->
         assert getattr(us_tank, field).to("m") == pytest.approx(getattr(metric_tank, field).to("m"), rel=0.05)
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("us", UNITS.values(), ids=UNITS)
 def test_no_mark_of_ours_is_left_in_a_file(us: bool) -> None:
     for name, text in starter_facts(us).items():

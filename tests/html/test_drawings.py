@@ -81,6 +81,7 @@ def test_figure_is_one_block_with_words_for_a_reader(view: MapView | StickView |
     assert re.search(r"#[0-9a-fA-F]{3,6}\b(?!-)", re.sub(r"url\(#[^)]*\)", "", text)) is None
 
 
+@pytest.mark.quick
 def test_hostile_names_are_text() -> None:
     for view in (map_view(HOSTILE), TableView(HOSTILE, (HOSTILE,), ((HOSTILE,),))):
         text = figure(view, "f1")

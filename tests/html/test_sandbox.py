@@ -98,6 +98,7 @@ def test_words_of_a_refusal(names: dict[str, Any], text: str, message: str) -> N
     assert refusal(text, names).startswith(f"procedures/x.md:10: text: {message}")
 
 
+@pytest.mark.quick
 def test_what_a_page_needs_still_works(names: dict[str, Any]) -> None:
     text = "{% if system.drain_valve and system.tray_count > 1 %}{{ place('eyewash', 'x')[:3] }}{% else %}{{ 'a' if not system.id in ('K', 'L') else scale() }}{% endif %}"
     assert WRITER.render(text, names, "x", 1) == "tap"

@@ -24,13 +24,13 @@ from macros.packs.readiness import NOT_TOLD, small_needs, stock_needs, things
 from macros.packs.sheets import COVER, ledger_part, readiness_part, sign_off_part
 from macros.published.paper.packs import ASKED, packs
 from macros.site.site import Site, prepare_site
-from tests.making import HOUSES, PROCEDURES, made_house
+from tests.making import HOUSES, PROCEDURES, made_house, manual_of
 
 
 @pytest.fixture(scope="module")
 def site() -> Site:
     """The manual of the house that has every kind of thing."""
-    return prepare_site(HOUSES / "fourth", PROCEDURES, None, {})
+    return manual_of("fourth")
 
 
 @pytest.fixture(scope="module")
@@ -97,7 +97,7 @@ def test_cover_judges_the_pens_on_the_day(tmp_path: Path) -> None:
 
 
 def test_cover_says_what_the_house_lacks_and_which_sheets_are_drafts() -> None:
-    found = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    found = manual_of("second")
     pack = pack_of(found, PackRequest("cleanout", system="N"), day_given=False)
     text, _ = pack_document(pack, pack_parts(pack))
     assert "Left out, as this house has no such page: SOP-13." in text
@@ -107,7 +107,7 @@ def test_cover_says_what_the_house_lacks_and_which_sheets_are_drafts() -> None:
 
 def test_readiness_counts_packages_up() -> None:
     """100 mL of a gallon of 3785 mL is one container, counted up; two stand on the shelf: none to buy."""
-    found = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    found = manual_of("second")
     pack = pack_of(found, PackRequest("cleanout", system="N"), day_given=False)
     bleach = next(row for row in stock_needs(pack) if "bleach" in row.name)
     assert bleach.needed == found.register.get("stock_total", system="N", chemical="bleach").printed
@@ -211,13 +211,13 @@ def test_training_is_packed_by_unit_and_the_key_is_no_file_of_the_site(site: Sit
 
 
 def test_a_house_that_trains_nobody_is_told_so() -> None:
-    us = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    us = manual_of("second")
     with pytest.raises(DataProblems, match="this house says nothing under training"):
         pack_parts(pack_of(us, PackRequest("training", module="M8"), day_given=False))
 
 
 def test_paper_follows_the_units_unless_the_house_says(site: Site, tmp_path: Path) -> None:
-    us = prepare_site(HOUSES / "second", PROCEDURES, None, {})
+    us = manual_of("second")
     assert pack_of(us, PackRequest("week"), day_given=False).paper == "Letter"
     assert pack_of(site, PackRequest("week"), day_given=False).paper == "A4"
     assert pack_of(site, PackRequest("week", paper="letter"), day_given=False).paper == "Letter"

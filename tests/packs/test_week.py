@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import pytest
@@ -13,7 +14,7 @@ from macros.packs.week_sheet import week_parts
 from macros.packs.week_sheet_model import BOX, WeekSheet
 from macros.published import source_of
 from macros.site.site import Site
-from tests.making import HOUSES, made_site
+from tests.making import manual_of
 
 MONDAY = date(2031, 5, 19)  # a Monday: ISO 8601 week 21 of 2031
 RECORDS = ("WEEK-DAILY", "WEEK-SOWING", "WEEK-HARVEST", "WEEK-STICKY", "WEEK-STOCK")
@@ -28,7 +29,7 @@ def rows(sheet: WeekSheet, grid: int = 0) -> tuple[tuple[str, ...], ...]:
     return sheet.grids[grid].rows
 
 
-def test_a_whole_house_has_every_sheet_in_order(sites: dict[str, Site]) -> None:
+def test_a_whole_house_has_every_sheet_in_order(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     parts = week_parts(site.register, site.views, MONDAY)
     assert [part.key for part in parts] == [
@@ -47,7 +48,7 @@ def test_a_whole_house_has_every_sheet_in_order(sites: dict[str, Site]) -> None:
     ]
 
 
-def test_daily_card_has_the_seven_days_and_every_value_of_the_round(sites: dict[str, Site]) -> None:
+def test_daily_card_has_the_seven_days_and_every_value_of_the_round(sites: Mapping[str, Site]) -> None:
     card = sheets(sites["fourth"])["WEEK-DAILY"]
     (grid,) = card.grids
     assert [(c.head, c.day) for c in grid.columns[1:]] == [
@@ -74,7 +75,7 @@ def test_daily_card_has_the_seven_days_and_every_value_of_the_round(sites: dict[
 
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])
-def test_no_record_holds_a_value_before_it_is_read(sites: dict[str, Site], name: str) -> None:
+def test_no_record_holds_a_value_before_it_is_read(sites: Mapping[str, Site], name: str) -> None:
     """Requirement G-02: boxes that are to be written are empty; printed are names, limits and figures of the house."""
     found = sheets(sites[name])
     printed = {"WEEK-DAILY": 1, "WEEK-SOWING": 6, "WEEK-HARVEST": 0, "WEEK-STICKY": 1, "WEEK-STOCK": 3}
@@ -87,7 +88,7 @@ def test_no_record_holds_a_value_before_it_is_read(sites: dict[str, Site], name:
     assert looked > 40
 
 
-def test_tables_are_the_registers(sites: dict[str, Site]) -> None:
+def test_tables_are_the_registers(sites: Mapping[str, Site]) -> None:
     register = sites["second"].register
     found = sheets(sites["second"], date(2032, 9, 6))
     level = amount_table(register.get("topup_volume", system="N"), "")
@@ -104,7 +105,7 @@ def test_tables_are_the_registers(sites: dict[str, Site]) -> None:
     assert rows(found["WEEK-DOSES-N"]) == amount_table(register.get("ph_next_dose", system="N"), "").rows
 
 
-def test_sowing_card_holds_what_is_sown_this_week(sites: dict[str, Site]) -> None:
+def test_sowing_card_holds_what_is_sown_this_week(sites: Mapping[str, Site]) -> None:
     register = sites["fourth"].register
     assert register.get("sow_date", variety="viola").printed == "2031-05-19"
     first = [row for row in rows(sheets(sites["fourth"])["WEEK-SOWING"]) if row[0]]
@@ -115,7 +116,7 @@ def test_sowing_card_holds_what_is_sown_this_week(sites: dict[str, Site]) -> Non
     assert any("viola-1: viola, untreated, tested 2031-04-01" in note for note in second.notes)
 
 
-def test_a_week_without_sowing_says_so(sites: dict[str, Site]) -> None:
+def test_a_week_without_sowing_says_so(sites: Mapping[str, Site]) -> None:
     card = sheets(sites["fourth"], date(2031, 5, 5))["WEEK-SOWING"]
     assert card.notes[0] == (
         "No first sowing falls into this week. The next is viola on 2031-05-19. The rows are for sets that follow on "
@@ -124,7 +125,7 @@ def test_a_week_without_sowing_says_so(sites: dict[str, Site]) -> None:
     assert {cell for row in rows(card) for cell in row} == {""}
 
 
-def test_harvest_log_leads_from_the_punnet_to_the_seed_lot(sites: dict[str, Site]) -> None:
+def test_harvest_log_leads_from_the_punnet_to_the_seed_lot(sites: Mapping[str, Site]) -> None:
     """Requirement G-12: each pick names date, time, variety, tray, seed lot, who had it, and who picked."""
     log = sheets(sites["fourth"], date(2031, 6, 23))["WEEK-HARVEST"]
     heads = [column.head for column in log.grids[0].columns]
@@ -136,14 +137,15 @@ def test_harvest_log_leads_from_the_punnet_to_the_seed_lot(sites: dict[str, Site
     assert "Harvests this week: 2031-06-27 first rocket." in log.notes
 
 
-def test_sticky_cards_hang_on_every_shelf(sites: dict[str, Site]) -> None:
+def test_sticky_cards_hang_on_every_shelf(sites: Mapping[str, Site]) -> None:
     sheet = sheets(sites["fourth"])["WEEK-STICKY"]
     assert [row[0] for row in rows(sheet)] == ["K, shelf 1", "K, shelf 2", "M, shelf 1", "M, shelf 2", "door"]
     heads = [column.head.lower() for column in sheet.grids[0].columns]
     assert heads == ["card", "changed on", *source_of("week").data["pests"], "initials"]
 
 
-def test_stock_count_prints_the_reorder_points(sites: dict[str, Site]) -> None:
+@pytest.mark.quick
+def test_stock_count_prints_the_reorder_points(sites: Mapping[str, Site]) -> None:
     register = sites["fourth"].register
     counted = {row[0]: row[1:3] for row in rows(sheets(sites["fourth"])["WEEK-STOCK"])}
     assert counted["part 1 (calcium)"] == (register.get("reorder_point", part="part_1").printed, "not set")
@@ -151,7 +153,7 @@ def test_stock_count_prints_the_reorder_points(sites: dict[str, Site]) -> None:
     assert counted["high strip"] == ("not set", "not set")
 
 
-def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, Site]) -> None:
+def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     shown = [row for row in rows(sheets(site)["WEEK-DATES"]) if row[0]]
     events = house_events(site.register, site.views, date(2031, 5, 26), date(2031, 6, 1))
@@ -163,7 +165,7 @@ def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, S
     assert {row[0][4:] for row in shown} <= {f"2031-05-{day}" for day in range(26, 32)} | {"2031-06-01"}
 
 
-def test_every_record_carries_what_a_record_must(sites: dict[str, Site]) -> None:
+def test_every_record_carries_what_a_record_must(sites: Mapping[str, Site]) -> None:
     """Requirements G-01, G-02, G-05, G-07, G-08, G-09."""
     site = sites["fourth"]
     parts = {p.key: p for p in week_parts(site.register, site.views, MONDAY)}
@@ -184,7 +186,7 @@ def test_every_record_carries_what_a_record_must(sites: dict[str, Site]) -> None
 
 @pytest.mark.parametrize("name", ["first", "third"])
 def test_a_house_with_little_has_a_week_all_the_same(name: str) -> None:
-    site = made_site(HOUSES / name)
+    site = manual_of(name)
     register = site.register
     found = sheets(site, register.built_for)
     assert {"WEEK-DAILY", "WEEK-HARVEST", "WEEK-STICKY", "WEEK-STOCK", "WEEK-DATES"} <= set(found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -51,7 +52,7 @@ def built(folder: Path, text: str) -> tuple[list[PageView], list[str]]:
 
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])
-def test_every_procedure_has_sheets_of_five_to_nine_steps(sites: dict[str, Site], name: str) -> None:
+def test_every_procedure_has_sheets_of_five_to_nine_steps(sites: Mapping[str, Site], name: str) -> None:
     views = sites[name].views
     assert len(views) >= 20
     for view in views:
@@ -68,7 +69,7 @@ def test_every_procedure_has_sheets_of_five_to_nine_steps(sites: dict[str, Site]
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
-def test_each_key_point_has_a_reason_of_the_page(sites: dict[str, Site], name: str) -> None:
+def test_each_key_point_has_a_reason_of_the_page(sites: Mapping[str, Site], name: str) -> None:
     for view in sites[name].views:
         said = {
             step.id: {step.reason, HOLD, *(c.consequence for c in step.cautions)} - {""}
@@ -83,7 +84,10 @@ def test_each_key_point_has_a_reason_of_the_page(sites: dict[str, Site], name: s
                     assert all(point.strip() for point in group.points)
 
 
-def test_amounts_limits_waits_and_cautions_of_a_sheet_are_those_of_the_page(sites: dict[str, Site]) -> None:
+@pytest.mark.quick
+def test_amounts_limits_waits_and_cautions_of_a_sheet_are_those_of_the_page(
+    sites: Mapping[str, Site],
+) -> None:
     view = next(view for view in sites["fourth"].views if view.key == "SOP-04-K")
     sheets = breakdown_sheets(view)
     points = {s.id: [p for g in s.groups for p in g.points] for sheet in sheets for s in sheet.steps}
@@ -125,7 +129,7 @@ def test_every_number_of_steps_has_sheets_of_five_to_nine(count: int) -> None:
     assert all(5 <= size <= 9 for size in sizes)
 
 
-def test_a_step_gives_its_own_reason_first_then_the_hold_then_the_caution(sites: dict[str, Site]) -> None:
+def test_a_step_gives_its_own_reason_first_then_the_hold_then_the_caution(sites: Mapping[str, Site]) -> None:
     spray = next(s for v in sites["fourth"].views if v.key == "SOP-04-K" for s in v.steps if s.id == "spray")
     assert reason_of(spray) == spray.reason != ""
     bare = replace(spray, reason="", hold=False)
@@ -179,7 +183,7 @@ def printed_of(site: Site, sheet: BreakdownView) -> list[StepView]:
 
 
 def test_a_changed_amount_changes_the_sheets_that_print_it_and_no_other(
-    sites: dict[str, Site], tmp_path: Path
+    sites: Mapping[str, Site], tmp_path: Path
 ) -> None:
     before = sites["fifth"]
     after = made_site(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -26,7 +26,7 @@ FIGURES = ("dilution", "level", "feed", "ph", "flood", "lifting")
 
 
 @pytest.fixture(scope="module")
-def cards(sites: dict[str, Site]) -> dict[str, WallCards]:
+def cards(sites: Mapping[str, Site]) -> dict[str, WallCards]:
     return {name: wall_cards(site.register, site.views) for name, site in sites.items()}
 
 
@@ -67,7 +67,9 @@ def test_what_a_house_lacks_is_told_in_words(cards: dict[str, WallCards]) -> Non
 
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])
-def test_each_kind_is_there_or_told(cards: dict[str, WallCards], sites: dict[str, Site], name: str) -> None:
+def test_each_kind_is_there_or_told(
+    cards: dict[str, WallCards], sites: Mapping[str, Site], name: str
+) -> None:
     there = {(card.kind, card.system) for card in cards[name].cards}
     told = {(missing.kind, missing.system) for missing in cards[name].without}
     systems = [system.id for system in sites[name].register.house.systems]
@@ -88,7 +90,7 @@ def printed_of(amount: Amount) -> set[str]:
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])
 def test_every_figure_is_printed_by_the_register(
-    cards: dict[str, WallCards], sites: dict[str, Site], name: str
+    cards: dict[str, WallCards], sites: Mapping[str, Site], name: str
 ) -> None:
     """No figure on a card that the register, the stick or a fact of the house does not print letter for letter."""
     register = sites[name].register
@@ -114,7 +116,9 @@ def test_every_figure_is_printed_by_the_register(
     assert looked > 150
 
 
-def test_no_figure_of_the_register_is_left_out(cards: dict[str, WallCards], sites: dict[str, Site]) -> None:
+def test_no_figure_of_the_register_is_left_out(
+    cards: dict[str, WallCards], sites: Mapping[str, Site]
+) -> None:
     register = sites["fourth"].register
     told = {
         "CARD-2-K": (
@@ -175,7 +179,7 @@ def test_doses_and_loads_by_hand(cards: dict[str, WallCards]) -> None:
 
 
 def test_a_long_level_table_is_thinned_and_keeps_its_marks(
-    sites: dict[str, Site], monkeypatch: pytest.MonkeyPatch
+    sites: Mapping[str, Site], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(card_figures, "ROWS_OF_LEVELS", 10)
     ((_, table),) = card_figures.level(sites["fourth"].register, "K")
@@ -290,7 +294,7 @@ def test_plant_card_has_a_frame_for_each_and_names_look_alikes(cards: dict[str, 
 
 
 def test_more_plants_than_frames_take_a_second_card(
-    sites: dict[str, Site], monkeypatch: pytest.MonkeyPatch
+    sites: Mapping[str, Site], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(card_people, "FRAMES", 2)
     found = card_people.plants(sites["fifth"].register.house, "K")
@@ -302,7 +306,7 @@ def test_more_plants_than_frames_take_a_second_card(
 
 
 def test_daily_round_keeps_the_order_and_the_limits_of_the_page(
-    cards: dict[str, WallCards], sites: dict[str, Site]
+    cards: dict[str, WallCards], sites: Mapping[str, Site]
 ) -> None:
     page = next(view for view in sites["second"].views if view.document == "SOP-16")
     (table,) = tables_of(the(cards["second"], "CARD-8"))
@@ -316,7 +320,7 @@ def test_daily_round_keeps_the_order_and_the_limits_of_the_page(
 
 
 def test_daily_round_of_many_racks_takes_more_cards(
-    sites: dict[str, Site], monkeypatch: pytest.MonkeyPatch
+    sites: Mapping[str, Site], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(card_people, "SYSTEMS", 1)
     page = next(view for view in sites["second"].views if view.document == "SOP-16")
@@ -330,7 +334,7 @@ def test_daily_round_of_many_racks_takes_more_cards(
 
 
 def test_sign_off_has_every_procedure_its_level_and_empty_boxes(
-    cards: dict[str, WallCards], sites: dict[str, Site]
+    cards: dict[str, WallCards], sites: Mapping[str, Site]
 ) -> None:
     rows = [
         row
@@ -348,7 +352,7 @@ def test_sign_off_has_every_procedure_its_level_and_empty_boxes(
 
 
 def test_every_card_says_where_its_figures_come_from(
-    cards: dict[str, WallCards], sites: dict[str, Site]
+    cards: dict[str, WallCards], sites: Mapping[str, Site]
 ) -> None:
     for name, found in cards.items():
         pages = {view.key: view for view in sites[name].views}
@@ -365,7 +369,7 @@ def test_every_card_says_where_its_figures_come_from(
             assert (card.control.revision, card.control.effective) == ("0", "not issued")
 
 
-def test_the_paper_says_void_and_carries_the_code(sites: dict[str, Site]) -> None:
+def test_the_paper_says_void_and_carries_the_code(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     parts = card_parts(site.register, site.views)
     assert len({part.key for part in parts}) == len(parts)

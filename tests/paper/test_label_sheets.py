@@ -18,13 +18,13 @@ from macros.paper.labels.label import LabelRow, LabelSource, LabelView
 from macros.paper.labels.sheet import label_parts, sheets_that_take
 from macros.published.paper.label_stocks import LabelStock, label_stock, label_stocks
 from macros.site.site import Site
-from tests.making import HOUSES, labels_document, made_house, made_register, made_site
+from tests.making import HOUSES, labels_document, made_house, made_register, manual_of
 
 
 @pytest.fixture(scope="module")
 def fourth() -> Site:
     """The finished manual of the house that has every kind of thing."""
-    return made_site(HOUSES / "fourth")
+    return manual_of("fourth")
 
 
 def refused(

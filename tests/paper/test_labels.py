@@ -143,6 +143,7 @@ CROSSINGS = [
 ]
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize(("substance", "percent", "words", "not_yet"), CROSSINGS)
 def test_hazard_words_are_those_of_the_band(
     registers: dict[str, Register], substance: str, percent: float, words: str, not_yet: str

@@ -25,6 +25,7 @@ def test_the_published_cautions_the_two_of_our_own_among_them() -> None:
     assert "CHEM-HOUSE-PAIR" in catalogue()
 
 
+@pytest.mark.quick
 def test_actions_have_a_meaning_verbs_and_known_wider_actions() -> None:
     for action in actions().values():
         assert action.meaning

@@ -7,8 +7,7 @@ from typing import Any
 import pytest
 
 from macros.published.amounts.checks import checked_by
-from macros.site.site import prepare_site
-from tests.making import HOUSES, PROCEDURES, ROOT
+from tests.making import HOUSES, ROOT, made_register
 from tests.reference.comparisons import FOLDER, cases, comparisons, computed
 from tests.reference.renew import FILE, text
 
@@ -46,6 +45,7 @@ def test_calculation_agrees_with_its_source(case: dict[str, Any]) -> None:
     assert computed(case) == pytest.approx(case["expected"], **{tolerance["kind"]: tolerance["value"]})
 
 
+@pytest.mark.quick
 def test_table_of_checks_is_current() -> None:
     assert FILE.read_text(encoding="utf-8") == text(), "run `python -m tests.reference.renew`"
 
@@ -53,6 +53,6 @@ def test_table_of_checks_is_current() -> None:
 @pytest.mark.parametrize("house", ["first", "second", "third", "fourth", "real"])
 def test_every_amount_says_what_it_was_checked_with(house: str) -> None:
     folder = ROOT if house == "real" else HOUSES / house
-    ids = set(prepare_site(folder, PROCEDURES, None, {}).register.ids())
+    ids = set(made_register(folder).ids())
     assert ids <= set(checked_by())
     assert all(bool(rests_on.by) != bool(rests_on.none) for rests_on in checked_by().values())

@@ -10,7 +10,7 @@ import pytest
 from macros.ground.problems import DataProblems
 from macros.page_model.page import PageView
 from macros.site.site import Site
-from tests.making import HOUSES, PROCEDURES, made_house, made_site, pages_that_differ
+from tests.making import HOUSES, PROCEDURES, made_house, made_site, manual_of, pages_that_differ
 
 STOCK = 'strength: "10 % w/w", density: "1.035 g/mL",\n     container: "1 L", containers_in_stock: 4'
 # Density of 34 % peroxide at 20 degC by the published cubic (Laliberte 2009): 1.1286 g/mL.
@@ -73,7 +73,7 @@ def tells(site: Site, view: PageView, anchors: set[str]) -> bool:
 def test_bands_words_and_equipment_follow_the_strength(tmp_path: Path) -> None:
     """Source of the bands: Regulation (EC) 1272/2008 Annex VI, hydrogen peroxide: eye damage from 8 %, irritant from 5 %;
     oxidiser and inhalation rows below 35 % from a statutory-insurance database, as cited in bands.yml."""
-    weak = page(made_site(HOUSES / "third"), "SOP-03-K")
+    weak = page(manual_of("third"), "SOP-03-K")
     strong = page(made_site(made_house(tmp_path, FINE_TOOL, (STOCK, STRONG), name="third")), "SOP-03-K")
     labels = [
         next(c.label_line for c in view.cautions if c.id == "CHEM-PEROXIDE-CONC") for view in (weak, strong)
@@ -137,7 +137,7 @@ def test_peroxide_and_bleach_in_one_cleanout_warn_and_ask_for_a_full_rinse_on_bo
         assert lines[0].endswith(
             "drain and rinse until the strip reads 5 mg/L or less before the other is opened."
         )
-    alone = made_site(HOUSES / "third")
+    alone = manual_of("third")
     assert all("CHEM-PEROXIDE-BLEACH" not in ids(view) for view in alone.views)
 
 
@@ -173,12 +173,12 @@ def test_acid_stored_with_bleach_is_refused(tmp_path: Path) -> None:
 def test_a_house_that_lets_people_work_alone_gets_the_lone_work_warning(tmp_path: Path) -> None:
     alone = ("peroxide_or_acid_alone_in_room: no", "peroxide_or_acid_alone_in_room: yes")
     assert "LONE-WORK" in ids(page(made_site(made_house(tmp_path, alone, name="third")), "SOP-03-K"))
-    assert "LONE-WORK" not in ids(page(made_site(HOUSES / "third"), "SOP-03-K"))
+    assert "LONE-WORK" not in ids(page(manual_of("third"), "SOP-03-K"))
 
 
 def test_shelf_load_not_known_counts_for_the_rack_and_says_so(tmp_path: Path) -> None:
     """The rating given: 0.80 x 0.40 x 0.09 m of water is 28.8 kg, under 80 % of 100 kg. Not given: not known."""
-    known = page(made_site(HOUSES / "third"), "SOP-06-K")
+    known = page(manual_of("third"), "SOP-06-K")
     assert "RACK-TIP" not in ids(known)
     text = (HOUSES / "third" / "site_data" / "house.yml").read_text(encoding="utf-8")
     rack = 'rack: {empty_mass: "40 kg", shelf_rating: "100 kg", fixed_to_wall: yes}'
@@ -193,12 +193,12 @@ def test_shelf_load_not_known_counts_for_the_rack_and_says_so(tmp_path: Path) ->
 
 def test_every_caution_of_a_page_stands_in_its_summary_and_before_a_step() -> None:
     for house in ("first", "second", "third"):
-        for view in made_site(HOUSES / house).views:
+        for view in manual_of(house).views:
             assert {c.id for c in view.cautions} == ids(view)
 
 
 def test_supplies_are_what_the_steps_use_and_nothing_else() -> None:
-    site = made_site(HOUSES / "third")
+    site = manual_of("third")
     view = page(site, "SOP-08-K")
     names = {item.name for item in view.supplies}
     used = {tool for step in view.steps for tool in step.tools}

@@ -15,7 +15,7 @@ from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
 from macros.site.site import Site
-from tests.making import HOUSES, PROCEDURES, made_house, made_site
+from tests.making import HOUSES, PROCEDURES, made_house, made_site, manual_of
 
 
 @pytest.fixture(scope="module")
@@ -53,6 +53,7 @@ def test_needless_caution_on_a_rendered_sheet_is_told(built: list[BuiltPage]) ->
     ]
 
 
+@pytest.mark.quick
 def test_links_that_lead_nowhere_are_told_with_their_line() -> None:
     pages = {
         "a.md": '<a href="b.html#here">x</a>\n<a href="c.html">y</a>',
@@ -70,7 +71,7 @@ def feed_page(site: Site) -> PageView:
 
 
 def test_page_is_a_draft_until_issued_and_again_when_its_values_change(tmp_path: Path) -> None:
-    view = feed_page(made_site(HOUSES / "first"))
+    view = feed_page(manual_of("first"))
     assert view.control.draft_reasons == ("This page has not been issued yet.",)
     issue = (
         "issued:\n  - {page: SOP-08-K, revision: 3, effective: 2031-05-01, approved_by: owner, why: first issue, "
@@ -100,7 +101,7 @@ def test_sections_stand_in_one_order_on_every_page() -> None:
     wanted = ["Purpose and scope", "When", "Who", "Hazards", "Tools and supplies", "Amounts", "Before you start", "Steps",
               "Done when", "Clean-up and disposal", "If something goes wrong", "Records", "References",
               "Why it is done this way", "Revision history"]  # fmt: skip
-    pages = {a: t for a, t in made_site(HOUSES / "third").pages.items() if a.startswith("p/")}
+    pages = {a: t for a, t in manual_of("third").pages.items() if a.startswith("p/")}
     assert len(pages) >= 10
     for text in pages.values():
         assert [line[3:] for line in text.splitlines() if line.startswith("## ")] == wanted

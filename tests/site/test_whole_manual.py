@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 import pytest
 
@@ -11,32 +10,27 @@ from macros.manual.pages.record_form import form_of
 from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
-from macros.site.site import Site
-from tests.making import HOUSES, made_site
+from tests.making import manual_of
 
 WHOLE = ("fourth", "fifth")
 """Houses with every section; the fifth has one rack, another sanitizer and no log."""
 
 
-@cache
-def manual(name: str) -> Site:
-    return made_site(HOUSES / name)
-
-
+@pytest.mark.quick
 @pytest.mark.parametrize("name", WHOLE)
 def test_all_26_procedures_build(name: str) -> None:
-    assert {view.document for view in manual(name).views} == {f"SOP-{n:02}" for n in range(1, 27)}
+    assert {view.document for view in manual_of(name).views} == {f"SOP-{n:02}" for n in range(1, 27)}
 
 
 @pytest.mark.parametrize("name", ["first", "second", "third", *WHOLE])
 def test_no_page_breaks_a_requirement(name: str) -> None:
-    codes = [problem.code for problem in manual(name).warnings]
+    codes = [problem.code for problem in manual_of(name).warnings]
     assert [code for code in codes if code in requirements()] == []
 
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_the_table_of_requirements_is_whole(name: str) -> None:
-    page = manual(name).pages["reference/requirements.md"]
+    page = manual_of(name).pages["reference/requirements.md"]
     rows = re.findall(r'<tr><th scope="row">([A-Z]-\d\d)', page)
     assert set(rows) == set(requirements())
     assert "✗" not in page.split("<table", 1)[1]
@@ -44,7 +38,7 @@ def test_the_table_of_requirements_is_whole(name: str) -> None:
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_emergency_pages_begin_with_three_lines_and_the_numbers(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     urgent = [view for view in site.views if view.emergency]
     assert {view.document for view in urgent} == {"SOP-20", "SOP-21", "SOP-22", "SOP-23"}
     for view in urgent:
@@ -60,7 +54,7 @@ def test_emergency_pages_begin_with_three_lines_and_the_numbers(name: str) -> No
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_every_page_that_writes_has_its_form_in_the_order_of_the_work(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     with_forms = 0
     for view in site.views:
         steps = [step for step in view.steps if step.record is not None]
@@ -79,7 +73,7 @@ def test_every_page_that_writes_has_its_form_in_the_order_of_the_work(name: str)
 
 
 def test_a_form_names_its_pens_and_what_to_do_outside_the_limits() -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     page = next(view for view in site.views if view.document == "SOP-08")
     form = form_of(page, site.register.house)
     assert form is not None
@@ -89,11 +83,11 @@ def test_a_form_names_its_pens_and_what_to_do_outside_the_limits() -> None:
 
 @pytest.mark.parametrize("name", WHOLE)
 def test_every_section_of_the_menu_has_pages(name: str) -> None:
-    assert {view.section for view in manual(name).views} == set(SECTIONS)
+    assert {view.section for view in manual_of(name).views} == set(SECTIONS)
 
 
 def test_inventory_lists_exactly_what_the_pages_use() -> None:
-    site = manual("fifth")
+    site = manual_of("fifth")
     page = site.pages["reference/inventory.md"]
     used = {tool for view in site.views for step in view.steps for tool in step.tools} & set(things())
     listed = set(
@@ -108,21 +102,21 @@ def test_inventory_lists_exactly_what_the_pages_use() -> None:
 
 def test_every_shipped_thing_is_used_by_a_page() -> None:
     """A list that outgrows its use is a list nobody reads."""
-    views = [view for name in WHOLE for view in manual(name).views]
+    views = [view for name in WHOLE for view in manual_of(name).views]
     used = {tool for view in views for step in view.steps for tool in step.tools}
     assert set(things()) - used == set()
 
 
 def test_assumptions_are_asked_to_be_measured() -> None:
-    page = manual("fourth").pages["reference/facts.md"]
-    assumed = {text for amount in manual("fourth").register.all() for text in amount.assumed}
+    page = manual_of("fourth").pages["reference/facts.md"]
+    assumed = {text for amount in manual_of("fourth").register.all() for text in amount.assumed}
     assert len(assumed) > 3
     assert page.count("<tr>") > len(assumed)
     assert page.index("Measure this") < page.index("Facts as entered")
 
 
 def test_who_may_do_what_follows_the_levels() -> None:
-    page = manual("fourth").pages["reference/roles.md"].replace("\xa0", " ")
+    page = manual_of("fourth").pages["reference/roles.md"].replace("\xa0", " ")
     row = re.search(r"SOP-03 Make up[^<]*</th><td[^>]*>3 works alone</td><td[^>]*>([^<]*)</td>", page)
     assert row is not None
     assert row.group(1) == "owner"

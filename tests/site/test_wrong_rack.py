@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,16 +20,11 @@ from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import house_labels
 from macros.site.site import Site
-from tests.making import HOUSES, labels_document, made_house, made_site, pages_that_differ
+from tests.making import HOUSES, labels_document, made_house, made_site, manual_of, pages_that_differ
 
 READ = ("second", "fourth")
 LETTER = re.compile(r'class="(?:sys|sop-system)" aria-label="System ([^"]+)">\1<')
 WORKING = re.compile(r'workings\.html#([^"]+)"><strong>')
-
-
-@cache
-def manual(name: str) -> Site:
-    return made_site(HOUSES / name)
 
 
 def systems(site: Site) -> tuple[System, ...]:
@@ -61,7 +55,7 @@ def documents(site: Site) -> Iterator[tuple[str, str, str]]:
 
 @pytest.mark.parametrize("name", READ)
 def test_the_letter_stands_on_everything_of_a_system(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     found = list(documents(site))
     assert {system for _, system, _ in found} == {system.id for system in systems(site)}
     assert len(found) > 50
@@ -84,7 +78,7 @@ def test_the_letter_is_large() -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_cards_weeks_and_labels_bear_their_letter(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     register, letters = site.register, {system.id for system in systems(site)}
     for part in card_parts(register, site.views):
         named = re.search(r", (\w+)$", part.title)
@@ -104,7 +98,7 @@ def test_cards_weeks_and_labels_bear_their_letter(name: str) -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_a_page_prints_no_number_of_another_system(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     whose = {amount.anchor: dict(amount.of).get("system", "") for amount in site.register.all()}
     seen = 0
     for view in of_systems(site):
@@ -116,7 +110,7 @@ def test_a_page_prints_no_number_of_another_system(name: str) -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_a_page_of_the_room_says_whose_each_number_is(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     whose = {amount.anchor: dict(amount.of).get("system", "") for amount in site.register.all()}
     seen = 0
     for view in site.views:
@@ -155,14 +149,14 @@ def test_another_tank_moves_no_page_of_this_one(tmp_path: Path) -> None:
         "Rack M", "Bench"
     )
     house = made_house(tmp_path, (first + second, first + other), name="fourth")
-    moved = pages_that_differ(manual("fourth"), made_site(house))
+    moved = pages_that_differ(manual_of("fourth"), made_site(house))
     assert {key for key in moved if key.endswith("-K")} == set()
     assert {"SOP-06-M", "SOP-08-M", "SOP-09-M"} <= moved
 
 
 @pytest.mark.parametrize("name", READ)
 def test_links_stay_with_the_system_and_name_another(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     places = {view.page_address: view for view in site.views}
     reckoners = {f"reckon/reckoner-{system.id.lower()}.html": system.id for system in systems(site)}
     seen = 0
@@ -184,7 +178,7 @@ def _has(site: Site, document: str, system: str) -> bool:
 
 
 def test_a_page_the_system_lacks_is_named_as_the_others(tmp_path: Path) -> None:
-    site = manual("fourth")
+    site = manual_of("fourth")
     view = next(view for view in of_systems(site) if any(f"-{view.system.lower()}." in link.address for link in view.see_also))  # fmt: skip
     link = next(link for link in view.see_also if f"-{view.system.lower()}." in link.address)
     there = next(one for one in site.views if one.page_address == link.address)
@@ -196,7 +190,7 @@ def test_a_page_the_system_lacks_is_named_as_the_others(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", READ)
 def test_tab_menu_and_calendar_name_the_system(name: str) -> None:
-    site = manual(name)
+    site = manual_of(name)
     menu = {address: title for section in site.navigation for title, address in _leaves(section)}
     for view in of_systems(site):
         title = re.search(r'^title: "(.*)"$', page_of(site, view), re.MULTILINE)

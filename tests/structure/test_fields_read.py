@@ -37,7 +37,7 @@ def read_names() -> frozenset[str]:
                 found |= {
                     name for name in _fields() if name.startswith(str(node.values[0].value)) and "_" in name
                 }
-    for text in (*ROOT.glob("procedures/*.md"), *PACKAGE.glob("published/*.yml")):
+    for text in (*ROOT.glob("procedures/*.md"), *PACKAGE.glob("published/**/*.yml")):
         words = text.read_text(encoding="utf-8")
         found |= {part for path in _PATH.findall(words) for part in path.split(".")}
         found |= set(_QUOTED.findall(words))

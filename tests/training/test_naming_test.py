@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from itertools import combinations
@@ -50,7 +50,9 @@ MADE = {
 
 
 @pytest.mark.parametrize("kinds", MADE.values(), ids=list(MADE))
-def test_every_look_alike_pair_is_in_it(sites: dict[str, Site], kinds: list[tuple[str, str | None]]) -> None:
+def test_every_look_alike_pair_is_in_it(
+    sites: Mapping[str, Site], kinds: list[tuple[str, str | None]]
+) -> None:
     register = with_varieties(sites["fourth"].register, kinds)
     tests = naming_tests(register)
     wanted = named_pairs(register.house.varieties)
@@ -61,7 +63,7 @@ def test_every_look_alike_pair_is_in_it(sites: dict[str, Site], kinds: list[tupl
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
-def test_the_houses_pairs_are_in_it(sites: dict[str, Site], name: str) -> None:
+def test_the_houses_pairs_are_in_it(sites: Mapping[str, Site], name: str) -> None:
     (test,) = naming_tests(sites[name].register)
     names = [plant.name for plant in test.order]
     assert {"rocket", "lettuce", "viola"} == set(names)
@@ -69,7 +71,7 @@ def test_the_houses_pairs_are_in_it(sites: dict[str, Site], name: str) -> None:
     assert test.told == ("3 varieties for 12 plants: some stand there more than once.",)
 
 
-def test_what_is_left_out_or_divided_is_told(sites: dict[str, Site]) -> None:
+def test_what_is_left_out_or_divided_is_told(sites: Mapping[str, Site]) -> None:
     register = sites["fourth"].register
     (one,) = naming_tests(with_varieties(register, MADE["two pairs among many"]))
     assert one.told == ("8 varieties without a look-alike here are left out today.",)
@@ -79,7 +81,7 @@ def test_what_is_left_out_or_divided_is_told(sites: dict[str, Site]) -> None:
     assert "The house names no look-alikes." in none.told
 
 
-def test_the_draw_is_the_same_today_and_another_tomorrow(sites: dict[str, Site]) -> None:
+def test_the_draw_is_the_same_today_and_another_tomorrow(sites: Mapping[str, Site]) -> None:
     register = with_varieties(sites["fourth"].register, MADE["seven pairs"])
     later = replace(register, built_for=register.built_for + timedelta(days=1))
     assert naming_tests(register) == naming_tests(register)
@@ -87,14 +89,14 @@ def test_the_draw_is_the_same_today_and_another_tomorrow(sites: dict[str, Site])
     assert naming_tests(register)[0].code != naming_tests(later)[0].code
 
 
-def test_a_house_of_fewer_than_two_varieties_has_no_test(sites: dict[str, Site]) -> None:
+def test_a_house_of_fewer_than_two_varieties_has_no_test(sites: Mapping[str, Site]) -> None:
     second = sites["second"]
     assert naming_parts(second.register, second.views) == []
     assert "This house lists no varieties" in second.pages["training/naming.md"]
     assert naming_tests(with_varieties(sites["fourth"].register, [("v1", "one")])) == ()
 
 
-def test_the_page_tells_the_pairs_apart_and_not_the_order(sites: dict[str, Site]) -> None:
+def test_the_page_tells_the_pairs_apart_and_not_the_order(sites: Mapping[str, Site]) -> None:
     register = with_varieties(sites["fourth"].register, MADE["two pairs among many"])
     page = naming_page(register)
     pairs, plants = page.tables
@@ -111,7 +113,7 @@ def test_the_page_tells_the_pairs_apart_and_not_the_order(sites: dict[str, Site]
     )
 
 
-def test_helper_and_trainer_sheets_carry_one_code_and_one_key(sites: dict[str, Site]) -> None:
+def test_helper_and_trainer_sheets_carry_one_code_and_one_key(sites: Mapping[str, Site]) -> None:
     fourth = sites["fourth"]
     parts = naming_parts(fourth.register, fourth.views)
     assert [part.key for part in parts] == [
@@ -125,7 +127,7 @@ def test_helper_and_trainer_sheets_carry_one_code_and_one_key(sites: dict[str, S
     assert not any(word in helper for word in ("lettuce", "rocket", "viola", "Lactuca"))
 
 
-def test_backs_mirror_the_fronts_and_only_they_name_the_plant(sites: dict[str, Site]) -> None:
+def test_backs_mirror_the_fronts_and_only_they_name_the_plant(sites: Mapping[str, Site]) -> None:
     """Turned over its long edge, left stands behind right: a row 1 2 has the backs 2 1."""
     fourth = sites["fourth"]
     kinds = [(f"kind{n}", "one") for n in range(1, 10)]
@@ -145,7 +147,7 @@ def test_backs_mirror_the_fronts_and_only_they_name_the_plant(sites: dict[str, S
     assert "and 5 more: see the page Naming plants" in str(cards[1].html)
 
 
-def test_hostile_names_stay_text(sites: dict[str, Site]) -> None:
+def test_hostile_names_stay_text(sites: Mapping[str, Site]) -> None:
     fourth = sites["fourth"]
     house = fourth.register.house
     update = {"botanical": "<img src=x> {{ 7 }}", "part": "<i>leaf</i>", "leaf_look": "<u>round</u>"}

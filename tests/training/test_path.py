@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -51,7 +52,7 @@ def test_what_a_module_teaches_asks_for_it() -> None:
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
-def test_pages_of_a_module_are_those_that_ask_for_it(sites: dict[str, Site], name: str) -> None:
+def test_pages_of_a_module_are_those_that_ask_for_it(sites: Mapping[str, Site], name: str) -> None:
     files, _ = load_procedures(PROCEDURES)
     asked = {file.data.id: file.data.units for file in files}
     for module in path_of(sites[name]).modules:
@@ -60,7 +61,9 @@ def test_pages_of_a_module_are_those_that_ask_for_it(sites: dict[str, Site], nam
         assert wanted, module.title
 
 
-def test_what_may_be_done_alone_asks_for_no_later_module_and_no_higher_level(sites: dict[str, Site]) -> None:
+def test_what_may_be_done_alone_asks_for_no_later_module_and_no_higher_level(
+    sites: Mapping[str, Site],
+) -> None:
     passed: list[Module] = []
     seen: list[str] = []
     for module in path_of(sites["fourth"]).modules:
@@ -88,7 +91,7 @@ def test_hours_are_the_sum_by_hand(tmp_path: Path, register_of_one_page: Registe
     assert path.untimed == ("M3", "M4", "M5", "M6", "M7", "M8", "M9")
 
 
-def test_the_amount_of_the_register_is_printed_as_it_stands_there(sites: dict[str, Site]) -> None:
+def test_the_amount_of_the_register_is_printed_as_it_stands_there(sites: Mapping[str, Site]) -> None:
     site = sites["fifth"]
     path = path_of(site)
     assert path.cleanout is not None
@@ -98,7 +101,7 @@ def test_the_amount_of_the_register_is_printed_as_it_stands_there(sites: dict[st
     assert f"<strong>{path.total}</strong>" in text
 
 
-def test_a_house_that_trains_nobody_has_no_path(sites: dict[str, Site]) -> None:
+def test_a_house_that_trains_nobody_has_no_path(sites: Mapping[str, Site]) -> None:
     for name, there in (("second", False), ("fourth", True)):
         site = sites[name]
         found = [a for a in site.pages if re.fullmatch(r"training/(path|m\d.*|trainer-.*)\.md", a)]
@@ -133,7 +136,7 @@ def test_modules_the_path_has_not_are_told_with_their_line(tmp_path: Path, new: 
     assert told in found[0]
 
 
-def test_the_trainers_sheet_has_four_lines_four_passes_and_the_dates(sites: dict[str, Site]) -> None:
+def test_the_trainers_sheet_has_four_lines_four_passes_and_the_dates(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     view = trainer_view(site.register, module_named(path_of(site), "M5"))
     # TWI: timetable, breakdown, everything ready, workplace as it should be kept; four passes; day 1, 7, 30, 90
@@ -146,7 +149,7 @@ def test_the_trainers_sheet_has_four_lines_four_passes_and_the_dates(sites: dict
     assert any(line.startswith("2 good runs watched") and "1 more" in line for line in view.mastered)
 
 
-def test_the_record_has_every_topic_with_unit_and_revision(sites: dict[str, Site]) -> None:
+def test_the_record_has_every_topic_with_unit_and_revision(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     module = module_named(path_of(site), "M8")
     record = training_record(site.register, module)
@@ -163,7 +166,7 @@ def test_the_record_has_every_topic_with_unit_and_revision(sites: dict[str, Site
         assert f">{field}<" in html, field
 
 
-def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: dict[str, Site]) -> None:
+def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     module = module_named(path_of(site), "m8")
     parts = training_parts(site.register, site.views, "M8")
@@ -178,7 +181,7 @@ def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: di
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
-def test_chemicals_of_the_house_are_told_before_the_first_use(sites: dict[str, Site], name: str) -> None:
+def test_chemicals_of_the_house_are_told_before_the_first_use(sites: Mapping[str, Site], name: str) -> None:
     site = sites[name]
     house = site.register.house
     text = site.pages["training/m2-room-tour-and-emergencies.md"]

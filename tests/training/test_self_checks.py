@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -46,7 +47,7 @@ def data_of(text: str) -> list[list[dict[str, Any]]]:
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_every_critical_step_and_caution_has_a_question(sites: dict[str, Site], house: str) -> None:
+def test_every_critical_step_and_caution_has_a_question(sites: Mapping[str, Site], house: str) -> None:
     site = sites[house]
     wanted = {
         (view.key, step.id, caution)
@@ -62,7 +63,7 @@ def test_every_critical_step_and_caution_has_a_question(sites: dict[str, Site], 
     assert coverage_problems(rows) == []
 
 
-def test_a_question_taken_away_is_told_with_page_and_step(sites: dict[str, Site]) -> None:
+def test_a_question_taken_away_is_told_with_page_and_step(sites: Mapping[str, Site]) -> None:
     site = sites["fifth"]
     without = [q for q in site.questions if not q.id.startswith(("SOP-20-stay_out", "PUMP-DRY-M4"))]
     assert len(without) == len(site.questions) - 2
@@ -75,7 +76,7 @@ def test_a_question_taken_away_is_told_with_page_and_step(sites: dict[str, Site]
 
 
 def test_a_critical_step_that_says_nothing_but_its_act_is_asked_for_all_the_same(
-    sites: dict[str, Site],
+    sites: Mapping[str, Site],
 ) -> None:
     site = sites["fifth"]
     view = next(view for view in site.views if view.key == "SOP-20")
@@ -90,7 +91,7 @@ def test_a_critical_step_that_says_nothing_but_its_act_is_asked_for_all_the_same
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_ids_are_given_once_and_name_their_step(sites: dict[str, Site], house: str) -> None:
+def test_ids_are_given_once_and_name_their_step(sites: Mapping[str, Site], house: str) -> None:
     questions = sites[house].questions
     assert len({question.id for question in questions}) == len(questions)
     assert len({(q.module, q.scope, q.text) for q in questions}) == len(questions)
@@ -104,7 +105,7 @@ def test_ids_are_given_once_and_name_their_step(sites: dict[str, Site], house: s
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_every_question_belongs_to_a_training_unit_and_a_step_that_is_there(
-    sites: dict[str, Site], house: str
+    sites: Mapping[str, Site], house: str
 ) -> None:
     site = sites[house]
     steps = {(view.key, step.id, step.number) for view in site.views for step in view.steps}
@@ -115,7 +116,7 @@ def test_every_question_belongs_to_a_training_unit_and_a_step_that_is_there(
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_a_question_is_asked_in_the_module_that_works_its_page(sites: dict[str, Site], house: str) -> None:
+def test_a_question_is_asked_in_the_module_that_works_its_page(sites: Mapping[str, Site], house: str) -> None:
     teaches = {document: module.unit for module in training().modules for document in module.teaches}
     seen = 0
     for question in sites[house].questions:
@@ -127,7 +128,7 @@ def test_a_question_is_asked_in_the_module_that_works_its_page(sites: dict[str, 
     assert seen > 150
 
 
-def test_a_page_of_the_houses_own_goes_with_the_last_unit_it_names(sites: dict[str, Site]) -> None:
+def test_a_page_of_the_houses_own_goes_with_the_last_unit_it_names(sites: Mapping[str, Site]) -> None:
     view = replace(
         sites["fifth"].views[0], document="SOP-77", key="SOP-77", units=("Pens and strips", "Cleanout")
     )
@@ -137,7 +138,7 @@ def test_a_page_of_the_houses_own_goes_with_the_last_unit_it_names(sites: dict[s
 # ----------------------------------------------------------------- templates
 
 
-def test_the_twenty_four_questions_are_templates_each_asked_in_a_house(sites: dict[str, Site]) -> None:
+def test_the_twenty_four_questions_are_templates_each_asked_in_a_house(sites: Mapping[str, Site]) -> None:
     rows = asked()
     assert [row["n"] for row in rows] == [str(n) for n in range(1, 25)]
     named = {template for row in rows for template in row["templates"]}
@@ -168,7 +169,7 @@ def heavy(tmp_path_factory: pytest.TempPathFactory) -> Site:
     return made_site(made_house(folder, ('bag_mass: "14 kg"', 'bag_mass: "16 kg"'), name="fifth"))
 
 
-def test_what_is_too_heavy_is_asked_where_something_is(heavy: Site, sites: dict[str, Site]) -> None:
+def test_what_is_too_heavy_is_asked_where_something_is(heavy: Site, sites: Mapping[str, Site]) -> None:
     question = by_id(heavy)["too_heavy"]
     assert question.answer == "A bag of potting mix, 16 kg"
     # Bucket: 10 L at 1 kg/L and its own 0.6 kg, under the limit of 15 kg.
@@ -193,7 +194,7 @@ BY_HAND: tuple[tuple[str, float, str, float, tuple[float, ...]], ...] = (
 
 @pytest.mark.parametrize(("id_", "value", "unit", "within", "wrong"), BY_HAND)
 def test_numbers_worked_by_hand(
-    sites: dict[str, Site], id_: str, value: float, unit: str, within: float, wrong: tuple[float, ...]
+    sites: Mapping[str, Site], id_: str, value: float, unit: str, within: float, wrong: tuple[float, ...]
 ) -> None:
     question = by_id(sites["fifth"])[id_]
     assert question.kind == "number"
@@ -220,14 +221,15 @@ SAID_BY_HAND = {
 = 3.75 mL/h with the lights on, so 7.4 h, down to 7; last flood 07:00."""
 
 
-def test_answers_worked_by_hand(sites: dict[str, Site]) -> None:
+@pytest.mark.quick
+def test_answers_worked_by_hand(sites: Mapping[str, Site]) -> None:
     questions = by_id(sites["fifth"])
     assert {id_: questions[id_].answer for id_ in SAID_BY_HAND} == SAID_BY_HAND
     assert [text for text, _ in questions["missed_flood_full-K"].wrong] == ["16:30", "21:00"]
     assert "50 mg/L" in questions["strip_under_band-K"].text
 
 
-def test_trays_that_flood_one_after_the_other_are_asked_so(sites: dict[str, Site]) -> None:
+def test_trays_that_flood_one_after_the_other_are_asked_so(sites: Mapping[str, Site]) -> None:
     questions = by_id(sites["second"])
     assert "flood_lowers_together-N" not in questions
     one = questions["flood_lowers_staggered-N"]
@@ -239,7 +241,7 @@ def test_trays_that_flood_one_after_the_other_are_asked_so(sites: dict[str, Site
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_amounts_asked_of_steps_are_those_of_the_register(sites: dict[str, Site], house: str) -> None:
+def test_amounts_asked_of_steps_are_those_of_the_register(sites: Mapping[str, Site], house: str) -> None:
     site = sites[house]
     amounts: dict[str, Amount] = {amount.key: amount for amount in site.register.all()}
     seen = 0
@@ -289,7 +291,7 @@ CHANGES = (
 
 @pytest.mark.parametrize(("change", "must", "fact"), CHANGES, ids=("bottle", "tank"))
 def test_a_changed_fact_changes_the_questions_that_rest_on_it_and_no_other(
-    sites: dict[str, Site], tmp_path: Path, change: tuple[str, str], must: set[str], fact: str
+    sites: Mapping[str, Site], tmp_path: Path, change: tuple[str, str], must: set[str], fact: str
 ) -> None:
     before, after = sites["fifth"], made_site(made_house(tmp_path, change, name="fifth"))
     moved = changed(before, after)
@@ -319,7 +321,7 @@ def test_a_changed_fact_changes_the_questions_that_rest_on_it_and_no_other(
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_no_wrong_answer_is_right(sites: dict[str, Site], house: str) -> None:
+def test_no_wrong_answer_is_right(sites: Mapping[str, Site], house: str) -> None:
     for question in sites[house].questions:
         for text, means in question.wrong:
             assert means, question.id
@@ -355,7 +357,7 @@ def test_a_distractor_within_one_mark_or_of_another_kind_is_left_out() -> None:
     ]
 
 
-def test_an_answer_does_not_stand_in_its_own_question(sites: dict[str, Site]) -> None:
+def test_an_answer_does_not_stand_in_its_own_question(sites: Mapping[str, Site]) -> None:
     for site in sites.values():
         for question in site.questions:
             if question.kind == "number" and not question.template:
@@ -363,7 +365,7 @@ def test_an_answer_does_not_stand_in_its_own_question(sites: dict[str, Site]) ->
 
 
 def test_no_answer_sends_the_reader_elsewhere_and_no_question_tells_its_limits(
-    sites: dict[str, Site],
+    sites: Mapping[str, Site],
 ) -> None:
     limits = 0
     for site in sites.values():
@@ -378,7 +380,7 @@ def test_no_answer_sends_the_reader_elsewhere_and_no_question_tells_its_limits(
     assert limits > 10
 
 
-def test_systems_whose_answers_agree_are_asked_once(sites: dict[str, Site]) -> None:
+def test_systems_whose_answers_agree_are_asked_once(sites: Mapping[str, Site]) -> None:
     for site in sites.values():
         for module in training_units():
             asked_here = [
@@ -395,7 +397,7 @@ def test_systems_whose_answers_agree_are_asked_once(sites: dict[str, Site]) -> N
 OWN_PAGES = ("training/check-", "training/coverage")
 
 
-def test_pages_ask_every_question_once_and_the_coverage_tells_no_answer(sites: dict[str, Site]) -> None:
+def test_pages_ask_every_question_once_and_the_coverage_tells_no_answer(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     pages = {address: text for address, text in site.pages.items() if address.startswith(OWN_PAGES)}
     assert sorted(pages) == [*(f"training/check-m{n}.md" for n in range(1, 10)), "training/coverage.md"]
@@ -419,7 +421,7 @@ def test_pages_ask_every_question_once_and_the_coverage_tells_no_answer(sites: d
     assert f"{len(rows)} of {len(rows)}." in coverage
 
 
-def test_links_of_the_questions_lead_to_their_step_and_working(sites: dict[str, Site]) -> None:
+def test_links_of_the_questions_lead_to_their_step_and_working(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     workings = site.pages["reference/workings.md"]
     for address, text in site.pages.items():
@@ -432,7 +434,7 @@ def test_links_of_the_questions_lead_to_their_step_and_working(sites: dict[str, 
                 assert f'id="{question["working"].partition("#")[2]}"' in workings
 
 
-def test_the_key_is_no_page_and_no_file_of_the_site(sites: dict[str, Site]) -> None:
+def test_the_key_is_no_page_and_no_file_of_the_site(sites: Mapping[str, Site]) -> None:
     site = sites["fourth"]
     (key,) = key_parts(site.register, site.views, "M8")
     (sheet,) = question_sheet_parts(site.register, site.views, "M8_cleanout")
@@ -450,7 +452,7 @@ def test_the_key_is_no_page_and_no_file_of_the_site(sites: dict[str, Site]) -> N
         assert "TRAINER'S KEY" not in text
 
 
-def test_an_unknown_unit_is_told_with_those_there_are(sites: dict[str, Site]) -> None:
+def test_an_unknown_unit_is_told_with_those_there_are(sites: Mapping[str, Site]) -> None:
     site = sites["fifth"]
     with pytest.raises(
         KeyError, match="M12 is no training unit with questions in this house; there are M1, M2, M3"
@@ -473,7 +475,7 @@ def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
     assert "&lt;/script&gt;" in key.html
 
 
-def test_pages_hold_the_same_bytes_on_every_build(sites: dict[str, Site]) -> None:
+def test_pages_hold_the_same_bytes_on_every_build(sites: Mapping[str, Site]) -> None:
     site = sites["fifth"]
     again = check_texts(site.register, site.views, site.questions, coverage_rows(site.views, site.questions))
     assert {one.address: one.text for one in again} == {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -21,7 +21,7 @@ from tests.signing import SIGNED, fourth_with, issued, register_with
 
 
 @pytest.fixture(scope="module")
-def signed(sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory) -> Site:
+def signed(sites: Mapping[str, Site], tmp_path_factory: pytest.TempPathFactory) -> Site:
     """The whole manual of the house with sign-offs."""
     gone = "  - {page: SOP-40, revision: 1, effective: 2030-01-05, approved_by: owner, why: first, values_code: x}\n"
     kept = "  - {who: helper, procedure: SOP-40, revision: 1, by: owner, when: 2030-02-01}\n"
@@ -76,7 +76,7 @@ def test_a_page_that_changed_since_is_to_be_looked_at(signed: Site) -> None:
     assert [s.page.key for s in standings(signed.register, signed.views) if s.changed] == ["SOP-18"]
 
 
-def test_the_last_sign_off_counts(sites: dict[str, Site], tmp_path: Path) -> None:
+def test_the_last_sign_off_counts(sites: Mapping[str, Site], tmp_path: Path) -> None:
     lines = (
         "sign_offs:\n"
         "  - {who: helper, procedure: SOP-01, revision: 1, by: owner, when: 2031-02-01}\n"
@@ -87,7 +87,7 @@ def test_the_last_sign_off_counts(sites: dict[str, Site], tmp_path: Path) -> Non
     assert [(s.state, s.due) for s in standings(register, views)] == [("in force", date(2032, 2, 1))]
 
 
-def test_the_house_sets_its_own_refresher(sites: dict[str, Site], tmp_path: Path) -> None:
+def test_the_house_sets_its_own_refresher(sites: Mapping[str, Site], tmp_path: Path) -> None:
     lines = (
         "frequencies: {refresher: every 6 months}\n"
         "sign_offs:\n  - {who: helper, procedure: SOP-01, revision: 1, by: owner, when: 2031-01-31}\n"
@@ -165,7 +165,7 @@ def test_initials_stay_off_the_site(signed: Site) -> None:
     assert "<b>feed" not in printed
 
 
-def test_a_house_may_publish_initials(sites: dict[str, Site], tmp_path: Path) -> None:
+def test_a_house_may_publish_initials(sites: Mapping[str, Site], tmp_path: Path) -> None:
     views = sites["fourth"].views
     made = fourth_with(tmp_path, issued(views) + SIGNED, ("policies: {", "policies: {publish_names: yes, "))
     house, _ = load_house(made)
@@ -176,7 +176,7 @@ def test_a_house_may_publish_initials(sites: dict[str, Site], tmp_path: Path) ->
 
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])
-def test_a_house_without_sign_offs_is_told_how_to_enter_one(sites: dict[str, Site], name: str) -> None:
+def test_a_house_without_sign_offs_is_told_how_to_enter_one(sites: Mapping[str, Site], name: str) -> None:
     site = sites[name]
     text = site.pages["training/roster.md"]
     assert "No sign-off is entered yet. Write the lines below into a file under site_data" in text.replace(
@@ -188,7 +188,7 @@ def test_a_house_without_sign_offs_is_told_how_to_enter_one(sites: dict[str, Sit
     assert ("SOP-01" in text) == (name != "second")  # a house without people has no matrix
 
 
-def test_the_example_is_a_sign_off_that_passes(sites: dict[str, Site], tmp_path: Path) -> None:
+def test_the_example_is_a_sign_off_that_passes(sites: Mapping[str, Site], tmp_path: Path) -> None:
     site = sites["fourth"]
     register = register_with(site, tmp_path, issued(site.views) + example(site.register, site.views))
     found = [str(problem) for problem in sign_off_problems(register, site.views)]
@@ -212,7 +212,7 @@ def test_the_page_is_in_the_menu(signed: Site) -> None:
 
 
 def test_a_changed_amount_changes_the_roster_lines_of_its_pages_only(
-    sites: dict[str, Site], tmp_path: Path
+    sites: Mapping[str, Site], tmp_path: Path
 ) -> None:
     """D-07: every page issued and signed; another hold after spraying re-opens the pages that print it, no other."""
     views = sites["fourth"].views
@@ -366,7 +366,7 @@ PAGE_CASES = {
 
 @pytest.mark.parametrize(("line", "message"), PAGE_CASES.values(), ids=list(PAGE_CASES))
 def test_pages_and_days_of_a_sign_off_are_told(
-    sites: dict[str, Site], tmp_path: Path, line: str, message: str
+    sites: Mapping[str, Site], tmp_path: Path, line: str, message: str
 ) -> None:
     views = sites["fourth"].views
     register = register_with(sites["fourth"], tmp_path, f"{issued(views)}sign_offs:\n{line}\n")
@@ -377,7 +377,7 @@ def test_pages_and_days_of_a_sign_off_are_told(
     assert "warning" not in found[0]
 
 
-def test_a_sign_off_of_a_page_no_longer_there_is_a_warning(sites: dict[str, Site], tmp_path: Path) -> None:
+def test_a_sign_off_of_a_page_no_longer_there_is_a_warning(sites: Mapping[str, Site], tmp_path: Path) -> None:
     views = [view for view in sites["fourth"].views if view.key != "SOP-01"]
     text = issued(sites["fourth"].views) + f"sign_offs:\n{OWN}\n"
     register = register_with(sites["fourth"], tmp_path, text)

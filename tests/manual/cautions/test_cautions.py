@@ -169,6 +169,7 @@ def test_a_caution_shown_too_late_is_missing_before_its_first_step() -> None:
     ]
 
 
+@pytest.mark.quick
 def test_worst_stands_first_before_every_step_and_in_the_summary() -> None:
     steps = [
         facts("a", "drain_reservoir"),

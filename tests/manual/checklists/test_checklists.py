@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -24,18 +23,13 @@ from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.requirements.rules.checklists import MOST_WORDS, says_nothing
 from macros.page_model.page import ChecklistView, PageView, StepView
 from macros.site.site import Site
-from tests.making import HOUSES, made_site
+from tests.making import HOUSES, manual_of
 
 ALL_HOUSES = ("first", "second", "third", "fourth", "fifth")
 
 
-@cache
-def site_of(name: str) -> Site:
-    return made_site(HOUSES / name)
-
-
 def page_of(name: str, document: str) -> PageView:
-    return next(page for page in site_of(name).views if page.document == document)
+    return next(page for page in manual_of(name).views if page.document == document)
 
 
 # ----------------------------------------------------------------- blocks
@@ -81,7 +75,7 @@ def test_blocks_part_pages_before_phases() -> None:
 
 @pytest.mark.parametrize("name", ALL_HOUSES)
 def test_items_are_the_steps_that_must_not_be_missed(name: str) -> None:
-    site = site_of(name)
+    site = manual_of(name)
     assert site.checklists
     for view in site.checklists:
         pages = [page for page in site.views if page.key in view.pages]
@@ -98,7 +92,7 @@ def test_items_are_the_steps_that_must_not_be_missed(name: str) -> None:
 @pytest.mark.parametrize("name", ALL_HOUSES)
 def test_items_are_short_and_answers_tell_a_state_or_a_value(name: str) -> None:
     """Banned answers: Degani and Wiener, NASA CR-177549, guideline 1. Ten words are our own."""
-    for view in site_of(name).checklists:
+    for view in manual_of(name).checklists:
         for item in (item for block in view.blocks for item in block.items):
             assert len(item.text.split()) <= MOST_WORDS, f"{view.key}: {item.text}"
             assert item.response or item.record, f"{view.key}: {item.text}"
@@ -120,7 +114,7 @@ def test_states_and_values_are_answers(answer: str) -> None:
 
 def test_the_mode_is_the_page_s_and_the_trigger_fits_it() -> None:
     modes = set()
-    for view in site_of("fourth").checklists:
+    for view in manual_of("fourth").checklists:
         modes.add(view.mode)
         for block in view.blocks:
             numbers = [item.step for item in block.items]
@@ -131,10 +125,10 @@ def test_the_mode_is_the_page_s_and_the_trigger_fits_it() -> None:
 
 
 def test_a_house_without_sanitizing_has_no_cleanout_checklist() -> None:
-    keys = [view.key for view in site_of("first").checklists]
+    keys = [view.key for view in manual_of("first").checklists]
     assert keys
     assert all(key.startswith("CHECK-SOP-") for key in keys)
-    assert {"CHECK-K", "CHECK-M"} <= {view.key for view in site_of("third").checklists}
+    assert {"CHECK-K", "CHECK-M"} <= {view.key for view in manual_of("third").checklists}
 
 
 # ----------------------------------------------------------------- order
@@ -172,7 +166,7 @@ def test_where_order_is_free_the_worst_comes_first_and_nobody_walks_back() -> No
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
 def test_where_order_is_fixed_it_is_the_order_of_the_work(name: str) -> None:
-    for view in site_of(name).checklists:
+    for view in manual_of(name).checklists:
         for block in view.blocks:
             for one, two in pairwise(block.items):
                 assert (one.page, one.step) < (two.page, two.step)
@@ -193,15 +187,16 @@ def test_asking_for_a_checklist_leaves_the_values_code_alone() -> None:
 
 
 def test_a_checklist_has_a_code_of_its_own_that_follows_its_text() -> None:
-    view = next(one for one in site_of("third").checklists if one.key == "CHECK-SOP-08-K")
+    view = next(one for one in manual_of("third").checklists if one.key == "CHECK-SOP-08-K")
     assert view.control.values_code == _code(view)
     assert _code(replace(view, worked_to=("SOP-08-K rev 9",))) == _code(view)
     assert _code(replace(view, mode="do_confirm")) != _code(view)
 
 
+@pytest.mark.quick
 @pytest.mark.parametrize("name", ["fourth", "fifth"])
 def test_page_and_home_lead_to_the_checklist(name: str) -> None:
-    site = site_of(name)
+    site = manual_of(name)
     for view in site.checklists:
         assert view.address in site.files
         assert f'href="{view.address}"' in site.pages["index.md"]
@@ -214,7 +209,7 @@ def lists_of(site: Site) -> tuple[dict[str, str], list[ChecklistView], list[Page
 
 
 def test_the_check_finds_a_missing_a_strange_and_a_double_item() -> None:
-    files, checklists, views = lists_of(site_of("third"))
+    files, checklists, views = lists_of(manual_of("third"))
     assert checklist_mistakes(files, checklists, views) == []
     address = "sheets/check-sop-08-k.html"
     whole = files[address]
@@ -237,7 +232,7 @@ def test_the_check_finds_a_missing_a_strange_and_a_double_item() -> None:
 
 
 def test_no_sheet_holds_a_script_of_its_own() -> None:
-    site = site_of("fourth")
+    site = manual_of("fourth")
     for address, text in site.files.items():
         if address.endswith(".html"):
             assert re.search(r"\son[a-z]+=", text) is None, address
@@ -251,7 +246,7 @@ def test_large_print_is_the_same_sheet_and_may_take_more_pages() -> None:
     assert not large.one_page
     assert str(large.html).replace(" large", "", 1).replace('one-page="0"', 'one-page="1"') == str(small.html)
     assert large.top_left.endswith(("large print", "DRAFT"))
-    view = site_of("third").checklists[0]
+    view = manual_of("third").checklists[0]
     assert 'class="sheet check large"' in checklist_part(view, large=True).html
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
@@ -99,7 +99,7 @@ def variants(record: Any) -> Iterator[tuple[str, str, Any]]:
 
 
 @pytest.mark.parametrize("house", ["fourth", "second"])
-def test_every_printed_field_moves_a_line_and_no_other_does(sites: dict[str, Site], house: str) -> None:
+def test_every_printed_field_moves_a_line_and_no_other_does(sites: Mapping[str, Site], house: str) -> None:
     met: set[tuple[str, str]] = set()
     for item in sites[house].controlled_documents:
         before = printed_lines(item.view)
@@ -118,7 +118,7 @@ def test_every_printed_field_moves_a_line_and_no_other_does(sites: dict[str, Sit
     }
 
 
-def test_the_name_of_an_amount_is_a_line_of_its_table(sites: dict[str, Site]) -> None:
+def test_the_name_of_an_amount_is_a_line_of_its_table(sites: Mapping[str, Site]) -> None:
     view = next(one for one in sites["fourth"].views if len(one.amounts) > 1)
     first = replace(view.amounts[0], label="changed text")
     changed_view = replace(view, amounts=(first, *view.amounts[1:]))

@@ -15,12 +15,12 @@ from macros.manual.pages.printed_lines import page_lines
 from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures.file_format import ProcedureData
 from macros.site.site import Site
-from tests.making import HOUSES, made_house, made_site
+from tests.making import ROOT, made_house, made_site, manual_of
 
 
 @pytest.fixture(scope="module")
 def site() -> Site:
-    return made_site(HOUSES / "fourth")
+    return manual_of("fourth")
 
 
 def facts_of(text: str) -> dict[str, Any]:
@@ -86,7 +86,7 @@ def test_a_page_may_ask_for_every_reckoner_and_for_no_other() -> None:
 
 
 def test_a_system_without_a_crop_plan_says_so() -> None:
-    site = made_site(HOUSES / "second")
+    site = manual_of("second")
     text = site.pages["reckon/reckoner-n.md"].replace("\xa0", " ")
     assert 'data-reckoner="missed_flood"' not in text
     assert "A missed flood: system N has no row. Wet every tray by hand now, then each hour (SOP-21)." in text
@@ -106,8 +106,7 @@ def test_a_name_with_marks_of_html_stays_text(tmp_path: Path) -> None:
 
 
 def test_every_word_the_script_says_stands_in_the_page(site: Site) -> None:
-    script = Path("macros/html/theme/assets/reckoners.js")
-    text = (Path(__file__).parents[3] / script).read_text(encoding="utf-8")
+    text = (ROOT / "macros/html/theme/assets/reckoners.js").read_text(encoding="utf-8")
     words = facts_of(site.pages["reckon/reckoner-k.md"])["words"]
     said = set(re.findall(r'say\([^"()]*"([a-z_]+\.[a-z_]+)"', text))
     assert len(said) > 60

@@ -168,6 +168,7 @@ def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> t
     return steps, [str(one) for one in problems if one.severity == "error"]
 
 
+@pytest.mark.quick
 def test_a_page_of_the_house_may_not_drop_a_critical_step_by_a_slip(tmp_path: Path) -> None:
     steps, errors = own_page(tmp_path, "sanitzier", "unplug")
     line = shipped("08").splitlines().index("    action: unplug") + 2
