@@ -201,7 +201,8 @@ class _PageWork:
             entered.append(self._by_itself(activity, "runs", activity.steps, runs_on, activity.needs))
         if step.wait is None:
             return entered
-        read = wait_of(self.page.document, step)
+        assert step.timing is not None
+        read = wait_of(name, step.wait, step.timing)
         if isinstance(read, Problem):
             self.work.problems.append(read)
             return entered

@@ -39,7 +39,7 @@ SHOWN = "two texts are compared by the figures a reader sees in each; no number 
 ALLOWED = {
     "calendar/month.py lines_of": WORDS,
     "control/changes/terminal.py _NUMBERED": KEY,
-    "control/changes/terminal.py _packs": KEY,
+    "control/changes/sheet_kinds.py _KINDS": KEY,
     "control/changes/visible_text.py _BUILT": SHOWN,
     "control/documents/place_words.py _AMOUNT": KEY,
     "day_plan/times.py from_midnight": TYPED,

@@ -18,6 +18,7 @@ from macros.manual.procedures import template_functions
 from macros.manual.procedures.load_files import hands_on_minutes, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.clock_times import Answer
+from macros.page_model.page import ControlView, PageView
 from macros.published.work import jobs
 from tests.making import HOUSES, PROCEDURES, made_register
 
@@ -27,7 +28,8 @@ WORDS = "so much"
 def counted(house: str, system: str) -> tuple[dict[str, object], set[str]]:
     """Every number and name that pages, plan and rhythms take from facts and amounts; and the texts beside them."""
     register = made_register(HOUSES / house)
-    views = [page.view for page in build_pages(load_procedures(PROCEDURES)[0], register, TextWriter())[0]]
+    built, _ = build_pages(load_procedures(PROCEDURES)[0], register, TextWriter())
+    views = [PageView(**vars(page.content), control=ControlView("", "", "", "", "")) for page in built]
     found: dict[str, object] = {
         name: one.rhythm for name, one in frequencies.frequencies(register.house).items()
     }
