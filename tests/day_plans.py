@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cache
 
-from macros.calculations.scheduler import Activity, Placed
-from macros.day_plan.day_plan import Day, plan_days, views_of
+from macros.calculations.scheduler import NetworkActivity, Placed
+from macros.day_plan.day_plan import plan_days, views_of
+from macros.day_plan.schedule import PlannedDay
 from macros.page_model.day_plan import PlanView
 from macros.published.work.jobs import Job, job, job_of
 from macros.site.site import Site
@@ -22,20 +23,22 @@ def site_of(house: str) -> Site:
 
 
 @cache
-def cleanout(house: str, system: str) -> tuple[Day, Day]:
+def cleanout(house: str, system: str) -> tuple[PlannedDay, PlannedDay]:
     """The cleanout of a system for one person and for two, from 08:00."""
     one, two = days_of(house, system, job("cleanout"), "08:00")
     return one, two
 
 
 @cache
-def pages_day(house: str, system: str, documents: tuple[str, ...], start: str = "08:00") -> tuple[Day, Day]:
+def pages_day(
+    house: str, system: str, documents: tuple[str, ...], start: str = "08:00"
+) -> tuple[PlannedDay, PlannedDay]:
     """A day of any pages for one person and for two."""
     one, two = days_of(house, system, job_of(documents, "Pages"), start)
     return one, two
 
 
-def days_of(house: str, system: str, work: Job, start: str) -> list[Day]:
+def days_of(house: str, system: str, work: Job, start: str) -> list[PlannedDay]:
     """The days of a job in a house that has no problem with it."""
     site = site_of(house)
     days, problems = plan_days(work, site.views, site.register, system, start)
@@ -43,14 +46,14 @@ def days_of(house: str, system: str, work: Job, start: str) -> list[Day]:
     return days
 
 
-def view_of(house: str, day: Day) -> PlanView:
+def view_of(house: str, day: PlannedDay) -> PlanView:
     """A day as its sheet shows it, beside the day of the other number of people."""
     both = cleanout(house, day.work.system) if day.work.job.id == "cleanout" else (day,)
     return views_of(both, site_of(house).register, assumed=False)[both.index(day)]
 
 
 def broken(
-    activities: Sequence[Activity], placed: Sequence[Placed], people: int, capacity: Mapping[str, int]
+    activities: Sequence[NetworkActivity], placed: Sequence[Placed], people: int, capacity: Mapping[str, int]
 ) -> list[str]:
     """What a plan breaks, a sentence each: looked at minute by minute."""
     own = {one.id: one for one in placed}

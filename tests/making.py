@@ -5,13 +5,17 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Sequence
+from dataclasses import fields
 from pathlib import Path
 
 from macros.amounts import Register, compute_amounts
+from macros.control.documents.issued_copies import Archive
+from macros.control.documents.revision_history import published_page
 from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.html.paper import document
-from macros.page_model.page import PageView
+from macros.manual.pages.build_page import BuiltPage
+from macros.page_model.page import PageContent, PageView
 from macros.paper.labels.sheet import label_parts
 from macros.published.paper.label_stocks import label_stock
 from macros.site.site import Site, prepare_site
@@ -48,6 +52,16 @@ def made_register(house: Path) -> Register:
     assert errors_in(problems) == []
     assert found.house.as_of is not None
     return compute_amounts(found, found.house.as_of, found.house.place("as_of"))
+
+
+def content_of(view: PageView) -> PageContent:
+    """What a published page says, without its control block and history."""
+    return PageContent(**{one.name: getattr(view, one.name) for one in fields(PageContent)})
+
+
+def views_of(built: Sequence[BuiltPage], register: Register) -> list[PageView]:
+    """The pages as a house publishes them that kept no copy of any issue."""
+    return [published_page(page.content, register, Archive(Path("no house"))) for page in built]
 
 
 def bytes_below(folder: Path) -> dict[str, bytes]:

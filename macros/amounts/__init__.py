@@ -22,28 +22,9 @@ from macros.house import House
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
-    strength,
-    reservoir,
-    flooding,
-    pumping,
-    feeding,
-    logbook,
-    acidity,
-    sanitizing,
-    rinsing,
-    planting,
-    sowing,
-    light,
-    watering,
-    climate,
-    oxygen,
-    harvest,
-    electricity,
-    carrying,
-    timing,
-    supplies,
-    costs,
-)
+    strength, reservoir, flooding, pumping, feeding, logbook, acidity, sanitizing, rinsing, planting, sowing, light,
+    watering, climate, oxygen, harvest, electricity, carrying, timing, supplies, costs,
+)  # fmt: skip
 
 
 def compute_amounts(house: House, day: date, day_place: Place, *, on_the_day: bool = False) -> Register:

@@ -34,7 +34,7 @@ _ASKED_BY = {
     "sanitizing": (
         "stock_for_batch", "water_for_batch", "strength_made", "batch_life_end", "batch_spray", "batch_soak",
         "batch_tool_dip", "loop_volume", "soak_loads", "strip_band", "strip_dilution", "stock_total",
-        "quench_water", "rinse_trays", "rinse_parts", "rinse_count", "rinse_total", "disposal_volume",
+        "quench_water",
     ),
     "sanitizing.rinse": ("rinse_trays", "rinse_parts", "rinse_count", "rinse_total", "disposal_volume"),
     "supplies": ("reorder_point",),
@@ -46,7 +46,8 @@ _ASKED_BY = {
     "systems.reservoir.air_stones": ("airflow_per_100L",),
     "systems.cup_plate": ("planting_map", "sites_per_flood_tray"),
 }  # fmt: skip
-"""What of a house asks for an amount at all: without it there is none, and no reason is noted."""
+"""What of a house asks for an amount at all: without it there is none, and no reason is noted. By hand: a topic asks
+before it knows the id. A path stands for its beginnings as well."""
 
 
 @dataclass

@@ -10,6 +10,7 @@ from macros.amounts.sanitizer.batches import grams_per_litre, tolerance
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.ground.problems import Problem
 from macros.ground.units import convert
+from macros.house.rules.report import problem_at
 
 
 def stronger_on(register: Register, day: date) -> float:
@@ -34,17 +35,13 @@ def too_strong_on(register: Register, day: date) -> list[Problem]:
         )
         most = tolerance(register, stock, batch).strongest(strengths[task.data.chemical][1])
         if most > ceiling * (1 + 1e-9):
-            problems.append(
-                Problem(
-                    task.data.place("ceiling"),
-                    task.data.key("ceiling"),
-                    f"system {task.system.id}: the amounts are worked out for {register.day}; on {day} the stock is "
-                    f"stronger and {task.name} may come out at {most / 10:.3g} % w/v",
-                    f"The ceiling is {task.data.ceiling.written}",
-                    f"Write crop_plan.cleanout_day: {day}, so that the amounts are worked out for that day",
-                    "E08",
-                )
+            what = (
+                f"system {task.system.id}: the amounts are worked out for {register.day}; on {day} the stock is "
+                f"stronger and {task.name} may come out at {most / 10:.3g} % w/v"
             )
+            allowed = f"The ceiling is {task.data.ceiling.written}"
+            remedy = f"Write crop_plan.cleanout_day: {day}, so that the amounts are worked out for that day"
+            problems.append(problem_at(task.data, "ceiling", what, allowed, remedy, "E08"))
     return problems
 
 

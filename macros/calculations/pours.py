@@ -49,15 +49,15 @@ class PourPlan:
 
 
 class NoTool(ValueError):  # noqa: N818 - named for what is lacking
-    """No tool at hand measures the amount by the rules; `told` says why and what would do, in a unit's name."""
+    """No tool at hand measures the amount by the rules; `told` says why, and what would do, in a unit's name."""
 
-    def __init__(self, sentence: str) -> None:
-        super().__init__(sentence.replace("{unit}", "").replace("  ", " "))
-        self._sentence = sentence
+    def __init__(self, why: str, remedy: str) -> None:
+        super().__init__(f"{why}. {remedy}.".replace("{unit}", "").replace("  ", " "))
+        self._why, self._remedy = why, remedy
 
-    def told(self, unit: str) -> str:
-        """The sentence with the unit after each number that has one."""
-        return self._sentence.replace("{unit}", unit)
+    def told(self, unit: str) -> tuple[str, str]:
+        """Both with the unit after each number that has one."""
+        return self._why.replace("{unit}", unit), self._remedy.replace("{unit}", unit)
 
 
 def plan_pours(
@@ -65,17 +65,9 @@ def plan_pours(
 ) -> PourPlan:
     """The best plan for one amount.
 
-    Parameters
-    ----------
-    amount : above 0, in the unit of the tools
-    tools : in the order of the house's file
-    direction : up, down or nearest mark
-    half_mark_limit : largest share of the amount that half a mark may be
-
-    Raises
-    ------
-    NoTool
-        none of the tools, nor a pair of them, fits.
+    amount [unit of the tools] above 0; tools: in the order of the house's file; direction: up, down or nearest mark;
+    half_mark_limit [1] largest share of the amount that half a mark may be. Raises NoTool where none of the tools,
+    nor a pair of them, fits. Source: common practice, no source.
     """
     ranked: list[tuple[tuple[float, float, float, int], PourPlan]] = []
     for order, tool in enumerate(tools):
@@ -84,7 +76,7 @@ def plan_pours(
             rank = (float(len(volumes)), round(abs(total - amount), 9), tool.mark, order)
             ranked.append((rank, PourPlan(volumes, total)))
     if not ranked:
-        raise NoTool(_why_none(amount, tools, half_mark_limit))
+        raise NoTool(*_why_none(amount, tools, half_mark_limit))
     return min(ranked, key=lambda entry: entry[0])[1]
 
 
@@ -93,10 +85,9 @@ def plan_together(
 ) -> tuple[PourPlan, ...]:
     """Plans for amounts whose ratio matters: one tool for all of them where one fits, fewest pours first.
 
-    Raises
-    ------
-    NoTool
-        an amount fits no tool, or the poured amounts are off their ratio by more than 3 %.
+    amounts [unit of the tools] above 0; tools, direction and half_mark_limit [1] as for `plan_pours`. Raises NoTool
+    where an amount fits no tool, or the poured amounts are off their ratio by more than 3 %. Source: common practice,
+    no source.
     """
     best: tuple[tuple[int, float, int], tuple[PourPlan, ...]] | None = None
     for order, tool in enumerate(tools):
@@ -113,13 +104,17 @@ def plan_together(
     off = ratio_error(amounts, plans)
     if off > RATIO_TOLERANCE:
         raise NoTool(
-            f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %. Buy a finer tool."
+            f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %",
+            "Buy a finer tool",
         )
     return plans
 
 
 def ratio_error(amounts: Sequence[float], plans: Sequence[PourPlan]) -> float:
-    """How far the poured amounts are off their ratio: largest over smallest share poured, less 1."""
+    """How far the poured amounts are off their ratio [1]: largest over smallest share poured, less 1.
+
+    amounts [unit of the tools] above 0; plans: one for each. Raises nothing. Source: arithmetic.
+    """
     shares = [plan.total / amount for amount, plan in zip(amounts, plans, strict=True)]
     return max(shares) / min(shares) - 1 if shares else 0.0
 
@@ -170,22 +165,24 @@ def _fine_enough(tool: Tool, amount: float, limit: float) -> bool:
     return tool.mark / 2 <= limit * amount * (1 + 1e-9)
 
 
-def _why_none(amount: float, tools: Sequence[Tool], limit: float) -> str:
+def _why_none(amount: float, tools: Sequence[Tool], limit: float) -> tuple[str, str]:
     """In the words of the bench: the finest tool, why it fails, and the tool that would do."""
     wanted = f"{amount:.3g} {{unit}} to measure"
     if not tools:
-        return f"{wanted}: the house owns no tool for this liquid. Buy one."
+        return f"{wanted}: the house owns no tool for this liquid", "Buy one"
     finest = min(tools, key=lambda tool: (tool.smallest_use, tool.mark))
     half = finest.mark / 2
     share = half / amount if amount else math.inf
     if amount < finest.smallest_use or share > limit:
         return (
             f"{wanted}: smallest usable tool is '{finest.name}' (from {finest.smallest_use:g} {{unit}}; half a mark is "
-            f"{half:g} {{unit}} = {share:.0%} of the dose, limit {limit:.0%}). Buy one with marks of "
-            f"{2 * limit * amount:.2g} {{unit}} or finer that holds {2 * amount:.2g} {{unit}}."
+            f"{half:g} {{unit}} = {share:.0%} of the dose, limit {limit:.0%})",
+            "Buy one with marks of "
+            f"{2 * limit * amount:.2g} {{unit}} or finer that holds {2 * amount:.2g} {{unit}}",
         )
     largest = max(tools, key=lambda tool: tool.capacity)
     return (
         f"{wanted}: with '{largest.name}' ({largest.capacity:g} {{unit}}) that is over {MOST_POURS} pours, or its marks are "
-        "too coarse. Buy a larger tool."
+        "too coarse",
+        "Buy a larger tool",
     )

@@ -11,7 +11,11 @@ _ON_A_STEP = Decimal("1e-9")
 
 
 def whole_steps(value: float, step: float, direction: Literal["up", "down", "nearest"]) -> int:
-    """Number of whole steps in a value, rounded in the direction given; value and step in one unit, step above 0."""
+    """Number of whole steps in a value, rounded in the direction given [steps].
+
+    value [unit of the step] any; step [any unit] above 0, not judged; direction: up, down or nearest. Raises nothing.
+    Source: arithmetic.
+    """
     steps = Decimal(repr(value)) / Decimal(repr(step))
     whole = steps.to_integral_value(ROUND_HALF_EVEN)
     if abs(steps - whole) <= _ON_A_STEP * max(abs(whole), Decimal(1)):
@@ -23,16 +27,26 @@ def whole_steps(value: float, step: float, direction: Literal["up", "down", "nea
 
 
 def on_step(value: float, step: float) -> float:
-    """The value as the nearest multiple of the step, exactly as it would be typed."""
+    """The value as the nearest multiple of the step, exactly as it would be typed [unit of the step].
+
+    value [unit of the step] any; step [any unit] above 0, not judged. Raises nothing. Source: arithmetic.
+    """
     return float(whole_steps(value, step, "nearest") * Decimal(repr(step)))
 
 
 def round_to(value: float, step: float, direction: Literal["up", "down", "nearest"]) -> float:
-    """The value as a whole number of steps in the direction given."""
+    """The value as a whole number of steps in the direction given [unit of the step].
+
+    value [unit of the step] any; step [any unit] above 0, not judged; direction: up, down or nearest. Raises nothing.
+    Source: arithmetic.
+    """
     return float(whole_steps(value, step, direction) * Decimal(repr(step)))
 
 
 def decimals_of(step: float) -> int:
-    """Digits after the point that a step of this size shows: 0.2 shows 1, 0.25 shows 2, 20 shows none."""
+    """Digits after the point that a step of this size shows [digits]: 0.2 shows 1, 0.25 shows 2, 20 shows none.
+
+    step [any unit] above 0, not judged. Raises nothing. Source: arithmetic.
+    """
     exponent = Decimal(repr(step)).normalize().as_tuple().exponent
     return max(0, -int(exponent))

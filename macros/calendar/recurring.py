@@ -14,8 +14,7 @@ from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
-from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.house_facts.frequencies import Frequency, frequencies
+from macros.manual.house_facts.frequencies import Frequency, frequencies, frequency_of
 from macros.manual.house_facts.recurrence import (
     Repeat,
     Rhythm,
@@ -24,8 +23,6 @@ from macros.manual.house_facts.recurrence import (
     weekday_from,
 )
 from macros.published.work.calendar import calendar
-
-_NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."
 
 
 class Rounds:
@@ -55,9 +52,7 @@ class Rounds:
             "rcd_test", self.frequencies["rcd_test"], electricity.rcd_tested if electricity else None
         )
         water = calendar().own_rhythms.water_test
-        yield from self._test(
-            "water_test", Frequency(water.task, water.text, ""), self.house.water_source.tested
-        )
+        yield from self._test("water_test", Frequency(water.task, water.text), self.house.water_source.tested)
         yield from self._reviews()
 
     # ------------------------------------------------------------- when
@@ -92,8 +87,7 @@ class Rounds:
 
     def _chore(self, kind: str, frequency: Frequency) -> Iterator[Event]:
         """A chore of the room, or of each system; none where this house lacks its page."""
-        rhythm = parse_rhythm(frequency.text)
-        day, repeat = self._first(rhythm)
+        day, repeat = self._first(frequency.rhythm)
         for system in self.pages.systems(kinds()[kind].document) if kind == "succession" else [""]:
             page = self.pages.key(kinds()[kind].document, system)
             if page:
@@ -103,68 +97,70 @@ class Rounds:
                 )
 
     def _test(self, kind: str, frequency: Frequency, last: date | None) -> list[Event]:
-        day, repeat = self._next(parse_rhythm(frequency.text), last)
-        said = f"{frequency.text}; last on {last}" if last else f"{frequency.text}. {_NO_LAST}"
+        day, repeat = self._next(frequency.rhythm, last)
+        said = _since(frequency, last)
         return self._now(new_event(self.pages, kind, day, frequency.task, said, repeat=repeat))
 
     def _tank(self, system: System) -> Iterator[Event]:
         """Changes from the last one in the log; anew from the cleanout, after which the tank is filled fresh."""
         frequency = self.frequencies["tank_change"]
-        rhythm = parse_rhythm(frequency.text)
         last = _last_change(self.house, system.id, self.today)
         plan = self.house.crop_plan
         fresh = None
         if plan is not None and plan.cleanout_day is not None and plan.cleanout_system in (None, system.id):
             fresh = plan.cleanout_day if plan.cleanout_day >= self.today else None
-        yield from self._changes(system, rhythm, frequency.text, last, fresh)
+        yield from self._changes(system, frequency, last, fresh)
         if fresh is not None:
-            yield from self._changes(system, rhythm, frequency.text, fresh, None)
+            yield from self._changes(system, frequency, fresh, None)
 
     def _changes(
-        self, system: System, rhythm: Rhythm, text: str, last: date | None, before: date | None
+        self, system: System, frequency: Frequency, last: date | None, before: date | None
     ) -> Iterator[Event]:
         """The changes counted from the last one, and the top-ups between them, all before the day `before`."""
-        day, repeat = self._next(rhythm, last)
+        day, repeat = self._next(frequency.rhythm, last)
         if repeat.on == "first_weekday":
             repeat = Repeat("month", repeat.every)
         until = before - timedelta(days=1) if before is not None else None
-        said = f"{text}; last on {last}" if last else f"{text}. {_NO_LAST}"
-        changes = self._now(
-            new_event(
-                self.pages, "tank_change", day, system.id, said, system=system.id, repeat=repeat, until=until
-            )
-        )
-        yield from (change for change in changes if until is None or change.day <= until)
-        next_change = changes[0].day
-        since = last if last is not None else next_change
+        change = new_event(
+            self.pages, "tank_change", day, system.id, _since(frequency, last), system=system.id, repeat=repeat, until=until
+        )  # fmt: skip
+        changes = self._now(change)
+        following = changes[0].day
+        for one in (*changes, *self._topups(system, last or following, following, repeat, until)):
+            if until is None or one.day <= until:
+                yield one
+
+    def _topups(
+        self, system: System, since: date, following: date, repeat: Repeat, until: date | None
+    ) -> Iterator[Event]:
+        """The top-ups after the change of the day `since`; one that has passed stands after the following change."""
         for amount in self.register.of_id("days_to_topup", system=system.id, growth_stage="full"):
             every = int(amount.value)
             for after in range(every, (repeat.nth(since, 1) - since).days, every):
                 first = since + timedelta(days=after)
                 if first < self.today:
-                    first = next_change + timedelta(days=after)
+                    first = following + timedelta(days=after)
                 detail = (
                     f"{after} days after a change full-grown plants have drunk tank {system.id} down to its refill mark; "
                     "younger ones drink less: read the level first."
                 )
-                if until is None or first <= until:
-                    yield new_event(
-                        self.pages, "topup", first, system.id, detail, system=system.id, repeat=repeat, until=until
-                    )  # fmt: skip
+                yield new_event(
+                    self.pages, "topup", first, system.id, detail, system=system.id, repeat=repeat, until=until
+                )  # fmt: skip
 
     def _calibrations(self) -> Iterator[Event]:
         for meter in self.house.meters:
-            text = self._calibrated(meter)
-            day, repeat = self._next(parse_rhythm(text), meter.last)
-            said = f"{text}; last on {meter.last}" if meter.last else f"{text}. {_NO_LAST}"
+            frequency = self._calibrated(meter)
+            day, repeat = self._next(frequency.rhythm, meter.last)
+            said = _since(frequency, meter.last)
             yield from self._now(new_event(self.pages, "calibration", day, meter.name, said, repeat=repeat))
 
-    def _calibrated(self, meter: Meter) -> str:
+    def _calibrated(self, meter: Meter) -> Frequency:
         """How often, as the pages say it: the house's own rhythm goes before that of the pen."""
         name = f"{meter.measures}_pen"
         if name in self.house.frequencies:
-            return self.frequencies[name].text
-        return f"every {fact_text(meter.calibrate_every, self.house.us)}"
+            return self.frequencies[name]
+        return frequency_of(meter.name, meter.calibrate_every, self.house.us)
 
     def _reviews(self) -> Iterator[Event]:
         """What was issued or reviewed on one day is reviewed on one day; what a review found wrong, from that day on."""
@@ -185,6 +181,13 @@ class Rounds:
                     self.pages, "review", day, f"pages {said} {last}", detail, page_key=page, repeat=repeat
                 )
             )
+
+
+def _since(frequency: Frequency, last: date | None) -> str:
+    """How often something is done, and what it is counted from."""
+    if last is not None:
+        return f"{frequency.text}; last on {last}"
+    return f"{frequency.text}. No day of the last one is written, so it is counted from the day this was built for."
 
 
 def rhythm_warnings(house: House) -> list[Problem]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.day_plan.pieces_of_steps import work_of
+from macros.day_plan.activities_of_steps import work_of
 from macros.day_plan.work import Work
 from macros.ground.problems import Problem
 from macros.house.records.people import CleanoutTask
@@ -19,21 +18,12 @@ MINUTES = 5
 """A smaller difference is none [min]: the house writes its times in steps of five."""
 
 
-@dataclass(frozen=True)
-class StageTime:
-    """Minutes of one stage by the steps: with hands, and waiting."""
-
-    hands_on: int
-    wait: int
-
-
-def stage_times(work: Work) -> dict[str, StageTime]:
-    """The minutes of each stage of the job, next day included, in the order of its pages."""
-    found = {}
-    for stage in work.job.stages:
-        own = [piece for piece in (*work.pieces, *work.next_day) if piece.part.stage == stage]
-        hands = sum(piece.minutes for piece in own if piece.hands)
-        found[stage] = StageTime(hands, sum(piece.minutes for piece in own if not piece.hands))
+def stage_times(work: Work) -> dict[str, dict[str, int]]:
+    """The minutes of each stage of the job, next day included, with hands and waiting, in the order of its pages."""
+    found = {stage: {"hands_on": 0, "wait": 0} for stage in work.job.stages}
+    for activity in (*work.activities, *work.next_day):
+        if activity.part.stage in found:
+            found[activity.part.stage]["hands_on" if activity.hands else "wait"] += activity.minutes
     return found
 
 
@@ -48,14 +38,14 @@ def check_stages(pages: Sequence[PageView], register: Register) -> list[Problem]
         problems += work.problems
         times = stage_times(work)
         for task in register.house.cleanout_tasks:
-            if task.id in times and times[task.id] != StageTime(0, 0):
+            if any(times.get(task.id, {}).values()):
                 problems += _compared(task, times[task.id], system.id)
     return problems
 
 
-def _compared(task: CleanoutTask, by_steps: StageTime, system: str) -> list[Problem]:
+def _compared(task: CleanoutTask, by_steps: dict[str, int], system: str) -> list[Problem]:
     problems = []
-    for field, minutes in (("hands_on", by_steps.hands_on), ("wait", by_steps.wait)):
+    for field, minutes in by_steps.items():
         own = getattr(task, field).to("min")
         off = abs(minutes - own)
         if off > SHARE * own and off > MINUTES:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from macros.amounts import NotFound, Register
-from macros.day_plan.limits import Alarm, add_limits, flood_starts
-from macros.day_plan.pieces_of_steps import work_of
+from macros.day_plan.activities_of_steps import work_of
+from macros.day_plan.limits import add_limits, flood_starts
 from macros.day_plan.rows import Done, bars, done, looks, numbers, rows
-from macros.day_plan.schedule import Schedule, schedule
+from macros.day_plan.schedule import PlannedDay, schedule
 from macros.day_plan.times import clock, from_midnight, length
-from macros.day_plan.work import Piece, Work
+from macros.day_plan.work import Work
 from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.cautions.page_safety import never_alone
 from macros.manual.pages.values_code import digest
@@ -28,20 +28,6 @@ EARLIER_BY_MOST = 180
 """An earlier start than this is no advice [min before the start]."""
 FLOOD_WORTH = 30
 """A wait for a flood from which an earlier start is worth telling [min]."""
-
-
-@dataclass(frozen=True)
-class Day:
-    """One plan on its way to the sheet."""
-
-    work: Work
-    plan: Schedule
-    alarms: tuple[Alarm, ...]
-    people: int
-    start: int
-
-    def clock(self, minutes: int) -> str:
-        return clock(self.start, minutes)
 
 
 def plan_views(
@@ -76,30 +62,30 @@ def plan_days(
     system: str,
     start: str = "",
     people: Sequence[int] = PEOPLE,
-) -> tuple[list[Day], list[Problem]]:
+) -> tuple[list[PlannedDay], list[Problem]]:
     """As `plan_views`, before anything is put into words, for these numbers of people."""
     minute = from_midnight(start or f"{jobs.day_facts().day.starts:%H:%M}")
     work = work_of(job, pages, register, system)
     alarms = tuple(add_limits(work, register, minute))
     problems = list(work.problems)
-    if errors_in(problems) or not work.pieces:
+    if errors_in(problems) or not work.activities:
         return [], problems
     days = []
     for count in people:
         try:
-            days.append(Day(work, schedule(work, register, count, minute), alarms, count, minute))
+            days.append(PlannedDay(work, schedule(work, register, count, minute), alarms, count, minute))
         except RangeProblem as told:
             problems.append(_no_plan(work, count, str(told)))
     return ([], problems) if errors_in(problems) else (days, problems)
 
 
-def views_of(days: Sequence[Day], register: Register, assumed: bool) -> tuple[PlanView, ...]:
+def views_of(days: Sequence[PlannedDay], register: Register, assumed: bool) -> tuple[PlanView, ...]:
     """The days as their sheets show them; `assumed` says that nobody gave the start."""
     return tuple(_view(day, days, register, assumed) for day in days)
 
 
 def _no_plan(work: Work, people: int, why: str) -> Problem:
-    timing = work.pieces[0].steps[0].timing
+    timing = work.activities[0].steps[0].timing
     assert timing is not None
     return Problem(
         Place("macros/published/work/jobs.yml", 1),
@@ -110,11 +96,11 @@ def _no_plan(work: Work, people: int, why: str) -> Problem:
     )
 
 
-def _view(day: Day, days: Sequence[Day], register: Register, assumed: bool) -> PlanView:
+def _view(day: PlannedDay, days: Sequence[PlannedDay], register: Register, assumed: bool) -> PlanView:
     house, work = register.house, day.work
-    used = {piece.page.key: piece.page for piece in (*work.pieces, *work.next_day)}
+    used = {activity.page.key: activity.page for activity in (*work.activities, *work.next_day)}
     call_second = never_alone(house)
-    drawn, lanes = bars(work, day.plan, day.people, day.start)
+    drawn, lanes = bars(day)
     key = f"PLAN-{work.system}-{day.people}"
     base = house.house.site_address
     address = f"sheets/{key.lower()}.html"
@@ -134,7 +120,7 @@ def _view(day: Day, days: Sequence[Day], register: Register, assumed: bool) -> P
         buffer_text=_buffer_text(day),
         people_text=_people_text(day, days),
         house_text=_house_text(register),
-        rows=rows(work, day.plan, day.people, day.start, call_second),
+        rows=rows(day, call_second),
         bars=drawn,
         wait_lanes=lanes,
         alarms=_alarms(day),
@@ -160,7 +146,7 @@ def _persons(people: int) -> str:
     return "one person" if people == 1 else "two people"
 
 
-def _finish_text(day: Day) -> str:
+def _finish_text(day: PlannedDay) -> str:
     """The finish and how sure it is that none is earlier: proved, or a plan with its gap rounded up."""
     finish = day.clock(day.plan.finish)
     if day.plan.finish <= day.plan.bound:
@@ -169,8 +155,8 @@ def _finish_text(day: Day) -> str:
     return f"A plan: finish {finish}. No plan can beat {day.clock(day.plan.bound)} (gap {share} % at most)."
 
 
-def _buffer_text(day: Day) -> str:
-    hands = sum(piece.minutes for piece in day.work.pieces if piece.hands)
+def _buffer_text(day: PlannedDay) -> str:
+    hands = sum(activity.minutes for activity in day.work.activities if activity.hands)
     share = jobs.day_facts().day.buffer
     spare = 5 * math.ceil(share * hands / day.people / 5)
     late = day.clock(day.plan.finish + spare)
@@ -180,7 +166,7 @@ def _buffer_text(day: Day) -> str:
     )
 
 
-def _people_text(day: Day, days: Sequence[Day]) -> str:
+def _people_text(day: PlannedDay, days: Sequence[PlannedDay]) -> str:
     """What another person would change."""
     other = next((one for one in days if one.people != day.people), None)
     if other is None:
@@ -189,24 +175,17 @@ def _people_text(day: Day, days: Sequence[Day]) -> str:
     difference = (
         f"{length(abs(hands))} {'earlier' if hands > 0 else 'later'}" if hands else "at the same time"
     )
+    what = ""
+    if timed := day.work.timed:
+        goes_on = any(_last_hands(one) > one.plan.placed[timed.id].start for one in (day, other))
+        what = "the last of the other steps " if goes_on else "the last steps before the timer's flood "
     finish = other.clock(other.plan.finish)
-    return (
-        f"{_persons(other.people).capitalize()}: finish {finish}, the last steps before the timer's flood "
-        f"{difference}. Waits do not shrink with more hands."
-        if _timed(day)
-        else f"{_persons(other.people).capitalize()}: finish {finish}, {difference}. Waits do not shrink with more hands."
-    )
+    return f"{_persons(other.people).capitalize()}: finish {finish}, {what}{difference}. Waits do not shrink with more hands."
 
 
-def _timed(day: Day) -> Piece | None:
-    """The piece that begins with the timer's flood, if the day has one and the house a timer."""
-    found = [piece for step in jobs.rules().timer for piece in day.work.with_step(step)]
-    return found[0] if found else None
-
-
-def _last_hands(day: Day) -> int:
+def _last_hands(day: PlannedDay) -> int:
     """When the last work ends that is not tied to a flood of the timer."""
-    timed = _timed(day)
+    timed = day.work.timed
     ends = [
         one.finish for one in day.plan.plan.placed if one.people and (timed is None or one.id != timed.id)
     ]
@@ -232,33 +211,33 @@ def _house_text(register: Register) -> str:
 # ------------------------------------------------------------------ lines
 
 
-def _alarms(day: Day) -> tuple[PlanLine, ...]:
+def _alarms(day: PlannedDay) -> tuple[PlanLine, ...]:
     lines = [
         (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words) for alarm in day.alarms
     ]
     return tuple(PlanLine(day.clock(minute), text) for minute, text in sorted(lines))
 
 
-def _second(day: Day, call_second: bool) -> tuple[PlanLine, ...]:
+def _second(day: PlannedDay, call_second: bool) -> tuple[PlanLine, ...]:
     """When one person needs another: a hand for what is never done alone, within call while stock is open."""
     if day.people > 1:
         return ()
     lines = []
-    for one in done(day.work, day.plan):
-        if one.piece.hands > 1:
-            steps = numbers(one.piece.steps, {})
-            text = f"needs a second person for {length(one.piece.minutes)}: {one.piece.page.document} {steps}, never alone"
+    for one in done(day):
+        if one.activity.hands > 1:
+            steps = numbers(one.activity.steps, {})
+            text = f"needs a second person for {length(one.activity.minutes)}: {one.activity.page.document} {steps}, never alone"
             lines.append(PlanLine(day.clock(one.start), text))
         elif call_second:
             lines += _open_stock(day, one)
     return tuple(lines)
 
 
-def _open_stock(day: Day, one: Done) -> list[PlanLine]:
-    """When stock stands open in a piece; steps right after one another as one stretch."""
+def _open_stock(day: PlannedDay, one: Done) -> list[PlanLine]:
+    """When stock stands open in an activity; steps right after one another as one stretch."""
     stretches: list[tuple[int, int, list[StepView]]] = []
-    before = float(one.piece.extra)
-    for step in one.piece.steps:
+    before = float(one.activity.extra)
+    for step in one.activity.steps:
         if step.timing is not None and step.timing.open_stock:
             begin, end = one.start + math.floor(before), one.start + math.ceil(before + step.minutes)
             if stretches and stretches[-1][1] >= begin:
@@ -267,7 +246,7 @@ def _open_stock(day: Day, one: Done) -> list[PlanLine]:
             else:
                 stretches.append((begin, end, [step]))
         before += step.minutes
-    document = one.piece.page.document
+    document = one.activity.page.document
     return [
         PlanLine(
             day.clock(begin), f"to {day.clock(end)} within call, stock open: {document} {numbers(steps, {})}"
@@ -276,22 +255,22 @@ def _open_stock(day: Day, one: Done) -> list[PlanLine]:
     ]
 
 
-def _safe(day: Day) -> tuple[PlanLine, ...]:
+def _safe(day: PlannedDay) -> tuple[PlanLine, ...]:
     """Points at which the whole day may be left: nothing else runs, and no time is pending."""
     lines = []
-    for one in done(day.work, day.plan):
-        for step in one.piece.steps:
-            if step.safe_to_leave is None or step is not one.piece.steps[-1]:
+    for one in done(day):
+        for step in one.activity.steps:
+            if step.safe_to_leave is None or step is not one.activity.steps[-1]:
                 continue
             if _pending(day, one):
                 continue
-            text = f"{one.piece.page.document} step {step.number}: up to {step.safe_to_leave.up_to}, {step.safe_to_leave.state}"
+            text = f"{one.activity.page.document} step {step.number}: up to {step.safe_to_leave.up_to}, {step.safe_to_leave.state}"
             lines.append(PlanLine(day.clock(one.end), text))
     return tuple(lines)
 
 
-def _pending(day: Day, one: Done) -> bool:
-    """Whether at the end of a piece another piece is under way, or something must follow within a time."""
+def _pending(day: PlannedDay, one: Done) -> bool:
+    """Whether at the end of an activity another activity is under way, or something must follow within a time."""
     placed = day.plan.placed
     if any(
         other.start < one.end < other.finish for other in day.plan.plan.placed if other.finish > other.start
@@ -305,31 +284,46 @@ def _pending(day: Day, one: Done) -> bool:
     )
 
 
-def _later(day: Day) -> tuple[PlanLine, ...]:
+def _later(day: PlannedDay) -> tuple[PlanLine, ...]:
     return tuple(
         PlanLine(
             day.clock(minute),
-            f"{piece.page.document} step {piece.steps[0].number}: {piece.steps[0].do.rstrip('.')}"
+            f"{activity.page.document} step {activity.steps[0].number}: {activity.steps[0].do.rstrip('.')}"
             + (f", {day.clock(latest)} at most" if latest is not None else ""),
         )
-        for piece, minute, latest in looks(day.work, day.plan)
+        for activity, minute, latest in looks(day)
     )
 
 
 def _next_day(work: Work) -> tuple[PlanLine, ...]:
     pages: dict[str, int] = {}
-    for piece in work.next_day:
-        name = f"{piece.page.document} {piece.page.title}"
-        pages[name] = pages.get(name, 0) + piece.minutes
+    for activity in work.next_day:
+        name = f"{activity.page.document} {activity.page.title}"
+        pages[name] = pages.get(name, 0) + activity.minutes
     return tuple(PlanLine("next day", f"{name}, about {length(minutes)}") for name, minutes in pages.items())
 
 
-def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
+def _rules(day: PlannedDay, register: Register, assumed: bool) -> tuple[str, ...]:
     """What the plan rests on, a sentence each."""
+    found = [f"The start at {day.clock(0)} is assumed; no other was given."] if assumed else []
+    found += _rest_rules(day)
+    extras = {activity.words: activity.extra for activity in day.work.activities if activity.extra}
+    counted = ", ".join(f"{words} {minutes} min" for words, minutes in extras.items())
+    if counted:
+        found.append(f"Counted in its row: {counted}. Ways inside the room are in the minutes of the steps.")
+    skilled = dict.fromkeys(p.page.document for p in day.work.activities if p.page.level >= SKILLED)
+    if skilled:
+        whose = "A" if day.people == 1 else "Whoever does them"
+        found.append(f"{', '.join(skilled)}: {whose} must be signed off at level {SKILLED} or higher.")
+    if day.people > 1 and never_alone(register.house):
+        found.append("While one of the two has stock open, the other stays within call.")
+    return (*found, *_flood_rule(day, register), *_shift_rule(day, register))
+
+
+def _rest_rules(day: PlannedDay) -> list[str]:
+    """The breaks the plan holds, and a stretch of work that is too long without one."""
     rest = jobs.day_facts().day.rest
     found = []
-    if assumed:
-        found.append(f"The start at {day.clock(0)} is assumed; no other was given.")
     if day.plan.rests:
         count = len(day.plan.rests)
         found.append(
@@ -340,31 +334,24 @@ def _rules(day: Day, register: Register, assumed: bool) -> tuple[str, ...]:
         found.append(
             f"No plan was found without a stretch of {length(day.plan.unrested)}: whoever works it takes a break at a wait."
         )
-    extras = {piece.words: piece.extra for piece in day.work.pieces if piece.extra}
-    counted = ", ".join(f"{words} {minutes} min" for words, minutes in extras.items())
-    if counted:
-        found.append(f"Counted in its row: {counted}. Ways inside the room are in the minutes of the steps.")
-    skilled = dict.fromkeys(p.page.document for p in day.work.pieces if p.page.level >= SKILLED)
-    if skilled:
-        whose = "A" if day.people == 1 else "Whoever does them"
-        found.append(f"{', '.join(skilled)}: {whose} must be signed off at level {SKILLED} or higher.")
-    if day.people > 1 and never_alone(register.house):
-        found.append("While one of the two has stock open, the other stays within call.")
-    found += _flood_rule(day, register)
+    return found
+
+
+def _shift_rule(day: PlannedDay, register: Register) -> list[str]:
+    """That the day is longer than the house lets anybody work."""
     labour = register.house.labour
-    if labour is not None and labour.longest_shift is not None:
-        shift = math.floor(labour.longest_shift.to("min"))
-        if day.plan.finish > shift:
-            found.append(
-                f"The day lasts {length(day.plan.finish)}, the house's longest shift {length(shift)}: "
-                "change hands, or stop where the whole day may be left."
-            )
-    return tuple(found)
+    shift = math.floor(labour.longest_shift.to("min")) if labour and labour.longest_shift else None
+    if shift is None or day.plan.finish <= shift:
+        return []
+    return [
+        f"The day lasts {length(day.plan.finish)}, the house's longest shift {length(shift)}: "
+        "change hands, or stop where the whole day may be left."
+    ]
 
 
-def _flood_rule(day: Day, register: Register) -> list[str]:
+def _flood_rule(day: PlannedDay, register: Register) -> list[str]:
     """The flood of the timer that ends the day, and from which start an earlier one is reached."""
-    timed, floods = _timed(day), flood_starts(register, day.work.system)
+    timed, floods = day.work.timed, flood_starts(register, day.work.system)
     if timed is None:
         return []
     step = timed.steps[0]

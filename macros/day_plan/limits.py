@@ -8,12 +8,12 @@ from itertools import pairwise
 
 from macros.amounts import NotFound, Register
 from macros.day_plan.times import DAY, length
-from macros.day_plan.work import Piece, Work
+from macros.day_plan.work import DayActivity, Work
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import whole_minutes
 from macros.published.work import jobs
-from macros.published.work.jobs import CropRule, Within, step_parts
+from macros.published.work.jobs import CropRule, Within
 
 SHORT = 60
 """Room below this [min] asks for a flood right before the floods stop (our own choice)."""
@@ -23,7 +23,7 @@ SHORT = 60
 class Alarm:
     """A moment that may not pass, and what must be done by then.
 
-    The moment is `most` minutes after `inside` minutes of the piece `first`.
+    The moment is `most` minutes after `inside` minutes of the activity `first`.
     """
 
     first: str
@@ -49,27 +49,27 @@ def add_limits(work: Work, register: Register, start: int) -> list[Alarm]:
     return alarms
 
 
-def _pairs(work: Work, first: str, last: str) -> list[tuple[Piece, Piece]]:
-    """The pieces with both steps: round by round where both have the same rounds, else all from the first."""
+def _pairs(work: Work, first: str, last: str) -> list[tuple[DayActivity, DayActivity]]:
+    """The activities with both steps: round by round where both have the same rounds, else all from the first."""
     firsts, lasts = work.with_step(first), work.with_step(last)
     if not firsts or not lasts:
         return []
     if len(firsts) == len(lasts):
         return list(zip(firsts, lasts, strict=True))
-    return [(firsts[0], piece) for piece in lasts]
+    return [(firsts[0], activity) for activity in lasts]
 
 
 def _most(rule: Within, register: Register, system: str) -> int | None:
     """The time a rule allows [min]; None where the house has no such amount."""
     if rule.most is not None:
-        return minutes_of(rule.most.written, up=False)
+        return whole_minutes(rule.most.to("min"), up=False)
     try:
         return int(register.get(rule.amount, system=system, task=rule.task).rounded)
     except NotFound:
         return None
 
 
-def _within(work: Work, rule: Within, first: Piece, last: Piece, most: int) -> list[Alarm]:
+def _within(work: Work, rule: Within, first: DayActivity, last: DayActivity, most: int) -> list[Alarm]:
     start, end = first.before(rule.first), last.until(rule.last)
     if first is last:
         if end - start > most:
@@ -84,24 +84,17 @@ def _within(work: Work, rule: Within, first: Piece, last: Piece, most: int) -> l
     return [Alarm(first.id, start, most, words)]
 
 
-def _named(piece: Piece, step: str) -> str:
-    document, name, task = step_parts(step)
-    found = next(
-        one
-        for one in piece.steps
-        if one.timing is not None
-        and one.timing.step == name
-        and (not task or ("task", task) in one.timing.keys)
-    )
-    return f"{document} step {found.number}" + (f", {piece.label}" if piece.label else "")
+def _named(activity: DayActivity, step: str) -> str:
+    number = activity.step(step).number
+    return f"{activity.page.document} step {number}" + (f", {activity.label}" if activity.label else "")
 
 
-def _too_long(a: str, b: str, first: Piece, last: Piece, takes: int, most: int) -> Problem:
-    timing = first.steps[0].timing
+def _too_long(a: str, b: str, first: DayActivity, last: DayActivity, takes: int, most: int) -> Problem:
+    timing = first.step(a).timing
     assert timing is not None
     return Problem(
         timing.place,
-        f"steps[{step_parts(a)[1]}]",
+        f"steps[{timing.step}]",
         f"from {_named(first, a)} to {_named(last, b)} the steps alone take {takes} min",
         f"At most {most} min",
         "Mend the minutes of the steps, or the time allowed",

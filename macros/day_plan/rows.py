@@ -1,4 +1,4 @@
-"""The rows and bars of a day's plan: pieces on the clock, neighbours of one page and person as one row."""
+"""The rows and bars of a day's plan: activities on the clock, neighbours of one page and person as one row."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from macros.calculations.scheduler import Placed
-from macros.day_plan.schedule import Schedule
-from macros.day_plan.times import clock, length
-from macros.day_plan.work import Piece, Work
-from macros.page_model.day_plan import PlanBar, PlanRow
+from macros.day_plan.schedule import PlannedDay
+from macros.day_plan.times import length
+from macros.day_plan.work import DayActivity, Work
+from macros.page_model.day_plan import PlanBar, PlanRow, RowKind
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
 
@@ -23,60 +23,53 @@ PHASE_MOST = 30
 
 @dataclass(frozen=True)
 class Done:
-    """A piece of work on the clock."""
+    """An activity of work on the clock."""
 
-    piece: Piece
+    activity: DayActivity
     start: int
     end: int
     people: tuple[int, ...]
     critical: bool
 
 
-def done(work: Work, plan: Schedule) -> list[Done]:
-    """All pieces of work, in the order of their starts."""
-    own = {piece.id: piece for piece in work.pieces}
+def done(day: PlannedDay) -> list[Done]:
+    """All activities of work, in the order of their starts."""
+    own = {activity.id: activity for activity in day.work.activities if activity.kind in ("work", "again")}
     return [
-        Done(own[one.id], one.start, one.finish, one.people, one.id in plan.critical)
-        for one in plan.plan.placed
-        if one.id in own and own[one.id].kind in ("work", "again")
+        Done(own[one.id], one.start, one.finish, one.people, one.id in day.plan.critical)
+        for one in day.plan.plan.placed
+        if one.id in own
     ]
 
 
-def rows(work: Work, plan: Schedule, people: int, start: int, call_second: bool) -> tuple[PlanRow, ...]:
+def rows(day: PlannedDay, call_second: bool) -> tuple[PlanRow, ...]:
     """The rows of the sheet in the order of the clock."""
     found = [
-        (group[0].start, group[0].people[:1] or (0,), _row(work, plan, group, people, start, call_second))
-        for group in _groups(done(work, plan), work)
+        (group[0].start, group[0].people[:1] or (0,), _row(day, group, call_second)) for group in _groups(day)
     ]
-    found += [(one.start, (0,), _rest(one, people, start)) for one in plan.rests]
+    found += [(one.start, (0,), _rest(day, one)) for one in day.plan.rests]
     found += [
-        (begin, (person,), _free(begin, end, person, people, start))
-        for person in range(people)
-        for begin, end in gaps(plan, person)
+        (begin, (person,), _free(day, begin, end, person))
+        for person in range(day.people)
+        for begin, end in gaps(day, person)
         if end - begin >= FREE_FROM
     ]
-    found += [
-        (minute, (0,), _later(piece, minute, room, people, start))
-        for piece, minute, room in looks(work, plan)
-    ]
+    found += [(minute, (0,), _later(day, activity, minute, room)) for activity, minute, room in looks(day)]
     return tuple(row for _, _, row in sorted(found, key=lambda entry: entry[:2]))
 
 
-def looks(work: Work, plan: Schedule) -> list[tuple[Piece, int, int | None]]:
-    """What is done hours later: the piece, its earliest minute, and the latest."""
+def looks(day: PlannedDay) -> list[tuple[DayActivity, int, int | None]]:
+    """What is done hours later: the activity, its earliest minute, and the latest."""
     return [
-        (
-            piece,
-            plan.placed[after].finish + least,
-            None if greatest is None else plan.placed[after].finish + greatest,
-        )
-        for piece, after, least, greatest in work.later
+        (activity, end + least, None if greatest is None else end + greatest)
+        for activity, after, least, greatest in day.work.later
+        for end in (day.plan.placed[after].finish,)
     ]
 
 
-def gaps(plan: Schedule, person: int) -> list[tuple[int, int]]:
-    """When a person has nothing to do between the start and their own last piece; rests are no gaps."""
-    busy = sorted((one.start, one.finish) for one in plan.plan.placed if person in one.people)
+def gaps(day: PlannedDay, person: int) -> list[tuple[int, int]]:
+    """When a person has nothing to do between the start and their own last activity; rests are no gaps."""
+    busy = sorted((one.start, one.finish) for one in day.plan.plan.placed if person in one.people)
     found, free = [], 0
     for begin, end in busy:
         if begin > free:
@@ -85,17 +78,16 @@ def gaps(plan: Schedule, person: int) -> list[tuple[int, int]]:
     return found
 
 
-def _groups(pieces: Sequence[Done], work: Work) -> list[list[Done]]:
+def _groups(day: PlannedDay) -> list[list[Done]]:
     """Pieces of one page by one person, one right after the other, as one row; a wait ends it."""
     waited = {
         link.activity
-        for piece in work.pieces
-        if piece.kind in ("wait", "runs")
-        for link in work.links.get(piece.id, ())
+        for activity in _runs_by_itself(day.work)
+        for link in day.work.links.get(activity.id, ())
     }
     groups: list[list[Done]] = []
     open_: dict[tuple[int, ...], list[Done]] = {}
-    for one in pieces:
+    for one in done(day):
         last = open_.get(one.people)
         if last is not None and _goes_on(last[-1], one, waited):
             last.append(one)
@@ -107,38 +99,40 @@ def _groups(pieces: Sequence[Done], work: Work) -> list[list[Done]]:
     return groups
 
 
+def _runs_by_itself(work: Work) -> list[DayActivity]:
+    return [activity for activity in work.activities if activity.kind in ("wait", "runs")]
+
+
 def _goes_on(last: Done, one: Done, waited: set[str]) -> bool:
     return (
         last.end == one.start
-        and last.piece.page is one.piece.page
-        and last.piece.kind == one.piece.kind == "work"
-        and last.piece.id not in waited
-        and last.piece.label == one.piece.label
-        and last.piece.hands == one.piece.hands
-        and not one.piece.extra
-        and last.piece.steps[-1].number < one.piece.steps[0].number
+        and last.activity.page is one.activity.page
+        and last.activity.kind == one.activity.kind == "work"
+        and last.activity.id not in waited
+        and last.activity.label == one.activity.label
+        and last.activity.hands == one.activity.hands
+        and not one.activity.extra
+        and last.activity.steps[-1].number < one.activity.steps[0].number
     )
 
 
-def _row(
-    work: Work, plan: Schedule, group: list[Done], people: int, start: int, call_second: bool
-) -> PlanRow:
+def _row(day: PlannedDay, group: list[Done], call_second: bool) -> PlanRow:
     first, last = group[0], group[-1]
-    steps = [step for one in group for step in one.piece.steps]
-    again = first.piece.kind == "again"
-    extras = [f"{one.piece.words} {length(one.piece.extra)}" for one in group if one.piece.extra]
+    steps = [step for one in group for step in one.activity.steps]
+    again = first.activity.kind == "again"
+    extras = [f"{one.activity.words} {length(one.activity.extra)}" for one in group if one.activity.extra]
     return PlanRow(
-        start=clock(start, first.start),
-        end=clock(start, last.end),
-        who=names(first.people, people),
-        page=first.piece.page.document,
-        steps=numbers(steps, work.instead),
-        words=_words(first.piece.page, steps, first.piece.label, again),
+        start=day.clock(first.start),
+        end=day.clock(last.end),
+        who=names(first.people, day.people),
+        page=first.activity.page.document,
+        steps=numbers(steps, day.work.instead),
+        words=_words(first.activity.page, steps, first.activity.label, again),
         where=_where(steps),
         tools=_tools(group, steps),
-        wait=_wait(work, plan, last, start),
+        wait=_wait(day, last),
         note="with " + ", ".join(extras) if extras else "",
-        second=_second(group, steps, people, call_second),
+        second=_second(group, steps, day.people, call_second),
         critical=any(one.critical for one in group),
         kind="again" if again else "work",
     )
@@ -157,7 +151,7 @@ def _where(steps: Sequence[StepView]) -> str:
 def _tools(group: Sequence[Done], steps: Sequence[StepView]) -> tuple[str, ...]:
     """The shared tools held; a place is told already."""
     places = {step.where for step in steps}
-    needs = dict.fromkeys(need for one in group for need in one.piece.needs)
+    needs = dict.fromkeys(need for one in group for need in one.activity.needs)
     return tuple(need for need in needs if need in jobs.day_facts().shared_tools and need not in places)
 
 
@@ -208,26 +202,23 @@ def _phases(page: PageView, steps: Sequence[StepView]) -> list[str]:
     return [text if len(text) <= PHASE_MOST else text.split(",")[0] for text in found]
 
 
-def _wait(work: Work, plan: Schedule, last: Done, start: int) -> str:
+def _wait(day: PlannedDay, last: Done) -> str:
     """What runs by itself after a row: until when at least, and at the latest."""
+    links = day.work.links
     texts = []
-    for piece in work.pieces:
-        if piece.kind not in ("wait", "runs") or not piece.minutes:
+    for activity in _runs_by_itself(day.work):
+        if not activity.minutes or all(
+            link.activity != last.activity.id for link in links.get(activity.id, ())
+        ):
             continue
-        if all(link.activity != last.piece.id for link in work.links.get(piece.id, ())):
+        over = day.plan.placed[activity.id].finish
+        if activity.kind == "runs":
+            texts.append(f"runs {length(activity.minutes)}, to {day.clock(over)}")
             continue
-        over = plan.placed[piece.id].finish
-        if piece.kind == "runs":
-            texts.append(f"runs {length(piece.minutes)}, to {clock(start, over)}")
-            continue
-        room = [
-            link.greatest
-            for links in work.links.values()
-            for link in links
-            if link.activity == piece.id and link.greatest is not None
-        ]
-        latest = f", at most to {clock(start, over + min(room))}" if room else ""
-        texts.append(f"{length(piece.minutes)} wait to {clock(start, over)}{latest}")
+        after = [link.greatest for own in links.values() for link in own if link.activity == activity.id]
+        room = [greatest for greatest in after if greatest is not None]
+        latest = f", at most to {day.clock(over + min(room))}" if room else ""
+        texts.append(f"{length(activity.minutes)} wait to {day.clock(over)}{latest}")
     return "; ".join(texts)
 
 
@@ -235,50 +226,34 @@ def _second(group: Sequence[Done], steps: Sequence[StepView], people: int, call_
     """What a plan for one says of the second person."""
     if people > 1:
         return ""
-    if any(one.piece.hands > 1 for one in group):
+    if any(one.activity.hands > 1 for one in group):
         return "two people"
     if call_second and any(step.timing is not None and step.timing.open_stock for step in steps):
         return "within call"
     return ""
 
 
-def _rest(one: Placed, people: int, start: int) -> PlanRow:
+def _rest(day: PlannedDay, one: Placed) -> PlanRow:
+    who, words = names(range(day.people), day.people), "Break, out of the room, hands washed."
+    return PlanRow(day.clock(one.start), day.clock(one.finish), who, words=words, kind="rest")
+
+
+def _free(day: PlannedDay, begin: int, end: int, person: int) -> PlanRow:
+    who, words = names((person,), day.people), f"Nothing to do for {length(end - begin)}."
+    return PlanRow(day.clock(begin), day.clock(end), who, words=words, kind="free")
+
+
+def _later(day: PlannedDay, activity: DayActivity, minute: int, latest: int | None) -> PlanRow:
+    limit = f", {day.clock(latest)} at most" if latest is not None else ""
     return PlanRow(
-        start=clock(start, one.start),
-        end=clock(start, one.finish),
-        who=names(range(people), people),
-        page="",
-        steps="",
-        words="Break, out of the room, hands washed.",
-        where="",
-        kind="rest",
-    )
-
-
-def _free(begin: int, end: int, person: int, people: int, start: int) -> PlanRow:
-    return PlanRow(
-        start=clock(start, begin),
-        end=clock(start, end),
-        who=names((person,), people),
-        page="",
-        steps="",
-        words=f"Nothing to do for {length(end - begin)}.",
-        where="",
-        kind="free",
-    )
-
-
-def _later(piece: Piece, minute: int, latest: int | None, people: int, start: int) -> PlanRow:
-    limit = f", {clock(start, latest)} at most" if latest is not None else ""
-    return PlanRow(
-        start=clock(start, minute),
-        end=clock(start, minute + piece.minutes),
-        who="A or B" if people > 1 else "A",
-        page=piece.page.document,
-        steps=numbers(piece.steps, {}),
-        words=_words(piece.page, piece.steps, piece.label, False),
-        where=_where(piece.steps),
-        wait=f"not before {clock(start, minute)}{limit}",
+        start=day.clock(minute),
+        end=day.clock(minute + activity.minutes),
+        who="A or B" if day.people > 1 else "A",
+        page=activity.page.document,
+        steps=numbers(activity.steps, {}),
+        words=_words(activity.page, activity.steps, activity.label, False),
+        where=_where(activity.steps),
+        wait=f"not before {day.clock(minute)}{limit}",
         kind="later",
     )
 
@@ -286,47 +261,39 @@ def _later(piece: Piece, minute: int, latest: int | None, people: int, start: in
 # ------------------------------------------------------------------ bars
 
 
-def bars(work: Work, plan: Schedule, people: int, start: int) -> tuple[tuple[PlanBar, ...], int]:
+def bars(day: PlannedDay) -> tuple[tuple[PlanBar, ...], int]:
     """The bars of the drawing, and how many lanes the waits take."""
+    work = [_work_bar(day, group, "AB"[person]) for group in _groups(day) for person in group[0].people]
+    rests = [
+        PlanBar("AB"[person], rest.start, rest.finish, "", "rest", False, "break")
+        for rest in day.plan.rests
+        for person in rest.people
+    ]
+    waits, lanes = _wait_bars(day)
+    return (*work, *rests, *waits), lanes
+
+
+def _work_bar(day: PlannedDay, group: list[Done], person: str) -> PlanBar:
+    first, end = group[0], group[-1].end
+    page = first.activity.page.document
+    told = f"{page} {day.clock(first.start)} to {day.clock(end)}"
+    kind: RowKind = "again" if first.activity.kind == "again" else "work"
+    critical = any(one.critical for one in group)
+    return PlanBar(person, first.start, end, page.removeprefix("SOP-"), kind, critical, told)
+
+
+def _wait_bars(day: PlannedDay) -> tuple[list[PlanBar], int]:
+    """What holds nobody, each in the first lane that is free then; and how many lanes that takes."""
     found: list[PlanBar] = []
-    for group in _groups(done(work, plan), work):
-        for person in group[0].people:
-            page = group[0].piece.page.document
-            begin, end = group[0].start, group[-1].end
-            found.append(
-                PlanBar(
-                    "AB"[person],
-                    begin,
-                    end,
-                    page.removeprefix("SOP-"),
-                    "again" if group[0].piece.kind == "again" else "work",
-                    any(one.critical for one in group),
-                    f"{page} {clock(start, begin)} to {clock(start, end)}",
-                )
-            )
-    for rest in plan.rests:
-        found += [
-            PlanBar("AB"[person], rest.start, rest.finish, "", "rest", False, "break")
-            for person in rest.people
-        ]
     lanes: list[int] = []
-    own = {piece.id: piece for piece in work.pieces}
-    for one in plan.plan.placed:
-        piece = own.get(one.id)
-        if piece is None or piece.hands or one.finish == one.start:
+    own = {activity.id: activity for activity in day.work.activities if not activity.hands}
+    for one in day.plan.plan.placed:
+        if one.id not in own or one.finish == one.start:
             continue
         lane = next((n for n, until in enumerate(lanes) if until <= one.start), len(lanes))
         lanes[lane : lane + 1] = [one.finish]
-        page = piece.page.document
-        found.append(
-            PlanBar(
-                str(lane),
-                one.start,
-                one.finish,
-                page.removeprefix("SOP-"),
-                "wait",
-                one.id in plan.critical,
-                f"wait of {page} step {piece.steps[-1].number} {clock(start, one.start)} to {clock(start, one.finish)}",
-            )
-        )
-    return tuple(found), len(lanes)
+        page, step = own[one.id].page.document, own[one.id].steps[-1].number
+        told = f"wait of {page} step {step} {day.clock(one.start)} to {day.clock(one.finish)}"
+        label, critical = page.removeprefix("SOP-"), one.id in day.plan.critical
+        found.append(PlanBar(str(lane), one.start, one.finish, label, "wait", critical, told))
+    return found, len(lanes)

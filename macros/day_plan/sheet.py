@@ -30,29 +30,15 @@ class DrawnBar:
 
 
 @dataclass(frozen=True)
-class Hour:
-    """A line of the grid; `label` is empty between the hours that are named."""
-
-    x: float
-    label: str
-
-
-@dataclass(frozen=True)
-class Lane:
-    """A lane with its name."""
-
-    y: float
-    height: float
-    name: str
-
-
-@dataclass(frozen=True)
 class DayDrawing:
-    """Positions of a day's drawing, in drawing units; y downward."""
+    """Positions of a day's drawing, in drawing units; y downward.
 
-    lanes: tuple[Lane, ...]
+    `lanes` are (y, height, name); `hours` the lines of the grid, (x, label), without label between those named.
+    """
+
+    lanes: tuple[tuple[float, float, str], ...]
     bars: tuple[DrawnBar, ...]
-    hours: tuple[Hour, ...]
+    hours: tuple[tuple[float, str], ...]
     left: float
     right: float
     top: float
@@ -73,17 +59,17 @@ def day_drawing(view: PlanView) -> DayDrawing:
     tops, y = {}, _TOP
     lanes = []
     for name in "AB"[: view.people]:
-        lanes.append(Lane(y, _LANE, name))
+        lanes.append((y, _LANE, name))
         tops[name] = (y, _LANE)
         y += _LANE + _GAP
     for number in range(view.wait_lanes):
-        lanes.append(Lane(y, _WAIT_LANE, "waits" if number == 0 else ""))
+        lanes.append((y, _WAIT_LANE, "waits" if number == 0 else ""))
         tops[str(number)] = (y, _WAIT_LANE)
         y += _WAIT_LANE + 2
     bars = tuple(_drawn(bar, x(bar.start), x(bar.end), *tops[bar.lane]) for bar in view.bars)
     step = 1 if last - first <= 14 else 2
     hours = tuple(
-        Hour(
+        (
             round(_LEFT + 60 * (hour - first) * scale, 1),
             f"{hour % 24:02d}" if (hour - first) % step == 0 else "",
         )

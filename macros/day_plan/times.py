@@ -1,10 +1,12 @@
-"""Times as pages print them, read as whole minutes for a day's plan; and minutes as clock times."""
+"""The waits of pages in whole minutes for a day's plan; and minutes as clock times."""
 
 from __future__ import annotations
 
+import re
+
 from macros.ground.problems import Problem
-from macros.page_model.clock_times import minutes_of
-from macros.page_model.page import StepView
+from macros.page_model.clock_times import whole_minutes
+from macros.page_model.page import StepTiming, StepView
 from macros.published.work import jobs
 
 DAY = 24 * 60
@@ -14,23 +16,17 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
     assert step.wait is not None
     assert step.timing is not None
-    least_text, greatest_text = step.wait.least, step.wait.greatest
+    wait = step.wait
+    exact, most = wait.least_minutes, wait.greatest_minutes
     meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
     if meant is not None:
-        least_text, greatest_text = meant.least.written, meant.greatest.written if meant.greatest else ""
-    least = minutes_of(least_text, up=True)
-    greatest = minutes_of(greatest_text, up=False) if greatest_text else None
-    for field, text, read in (("least", least_text, least), ("greatest", greatest_text, greatest)):
-        if read is None and text:
-            return Problem(
-                step.timing.place,
-                f"steps[{step.timing.step}].wait.{field}",
-                f'"{text}" cannot be read as a time',
-                "A day's plan needs one plain time, as 15 min or 2 h",
-                "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
-            )
-    if least is None:
-        least = 0
+        exact, most = meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
+    elif exact is None and wait.least:
+        return _no_time(step.timing, "least", wait.least)
+    elif most is None and wait.greatest:
+        return _no_time(step.timing, "greatest", wait.greatest)
+    least = whole_minutes(exact or 0.0, up=True)
+    greatest = None if most is None else whole_minutes(most, up=False)
     if greatest is not None and greatest < least:
         return Problem(
             step.timing.place,
@@ -42,6 +38,16 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     return least, greatest
 
 
+def _no_time(timing: StepTiming, field: str, text: str) -> Problem:
+    return Problem(
+        timing.place,
+        f"steps[{timing.step}].wait.{field}",
+        f'"{text}" cannot be read as a time',
+        "A day's plan needs one plain time, as 15 min or 2 h",
+        "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
+    )
+
+
 def clock(start: int, minutes: int) -> str:
     """The clock `minutes` after a start given in minutes from midnight; past midnight it says which day."""
     days, inside = divmod(start + minutes, DAY)
@@ -51,16 +57,9 @@ def clock(start: int, minutes: int) -> str:
 
 def from_midnight(text: str) -> int:
     """`08:30` as minutes. Raises ValueError with a whole sentence for anything else."""
-    hours, colon, minutes = text.partition(":")
-    if (
-        colon
-        and len(hours) == len(minutes) == 2
-        and (hours + minutes).isascii()
-        and (hours + minutes).isdigit()
-        and int(hours) < 24
-        and int(minutes) < 60
-    ):
-        return int(hours) * 60 + int(minutes)
+    typed = re.fullmatch(r"([01]\d|2[0-3]):([0-5]\d)", text, re.ASCII)
+    if typed:
+        return int(typed[1]) * 60 + int(typed[2])
     raise ValueError(f'"{text}" is not a clock time. Write hours and minutes on the 24 h clock, as 08:30.')
 
 

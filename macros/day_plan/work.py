@@ -1,4 +1,4 @@
-"""The work of a day as records: pieces done in one go, waits, and what comes after what."""
+"""The work of a day as records: activities done in one go, waits, and what comes after what."""
 
 from __future__ import annotations
 
@@ -6,16 +6,17 @@ import math
 from dataclasses import dataclass, field
 from typing import Literal
 
-from macros.calculations.scheduler.records import Activity, Link
+from macros.calculations.scheduler.records import Link, NetworkActivity
 from macros.ground.problems import Problem
 from macros.page_model.page import PageView, StepView
+from macros.published.work import jobs
 from macros.published.work.jobs import Job, Part, step_parts
 
-Kind = Literal["work", "again", "wait", "runs"]
+ActivityKind = Literal["work", "again", "wait", "runs"]
 
 
 @dataclass(frozen=True)
-class Piece:
+class DayActivity:
     """Steps one person does in one go, or a wait that runs by itself.
 
     Parameters
@@ -33,30 +34,34 @@ class Piece:
     minutes: int
     hands: int
     needs: tuple[str, ...]
-    kind: Kind = "work"
+    kind: ActivityKind = "work"
     words: str = ""
     extra: int = 0
-    round: int = 1
     label: str = ""
 
     def has(self, step: str) -> bool:
         """Whether it is the work that holds this step."""
         return self.kind == "work" and any(is_step(self.page, one, step) for one in self.steps)
 
+    def step(self, name: str) -> StepView:
+        """The step of it that a rule names."""
+        return next(one for one in self.steps if is_step(self.page, one, name))
+
     def before(self, step: str) -> int:
         """Minutes from its start to the start of a step inside it, rounded down."""
-        done = 0.0
-        for one in self.steps:
-            if is_step(self.page, one, step):
-                return math.floor(self.extra + done)
-            done += one.minutes
-        raise KeyError(step)
+        done = self.steps[: self.steps.index(self.step(step))]
+        return math.floor(self.extra + sum(one.minutes for one in done))
 
     def until(self, step: str) -> int:
         """Minutes from its start to the end of a step inside it, rounded up."""
-        found = next(one for one in self.steps if is_step(self.page, one, step))
-        through = self.steps[: self.steps.index(found) + 1]
+        through = self.steps[: self.steps.index(self.step(step)) + 1]
         return min(self.minutes, math.ceil(self.extra + sum(one.minutes for one in through)))
+
+
+def step_name(page: PageView, step: StepView) -> str:
+    """A step as the rules of `jobs.yml` name it: `SOP-05/lower`."""
+    assert step.timing is not None
+    return f"{page.document}/{step.timing.step}"
 
 
 def is_step(page: PageView, step: StepView, wanted: str) -> bool:
@@ -73,39 +78,44 @@ def is_step(page: PageView, step: StepView, wanted: str) -> bool:
 
 @dataclass
 class Work:
-    """The pieces of a job for one system, the links between them, what is done later, and what is told.
+    """The activities of a job for one system, the links between them, what is done later, and what is told.
 
-    `later` holds piece, the piece it follows, and the least and greatest minutes after that one's end. `instead` holds
-    the numbers of steps that may be done in place of a step, by its id.
+    `later` holds an activity, the one it follows, and the least and greatest minutes after that one's end. `instead`
+    holds the numbers of steps that may be done in place of a step, by its id.
     """
 
     job: Job
     system: str
-    pieces: list[Piece] = field(default_factory=list)
+    activities: list[DayActivity] = field(default_factory=list)
     links: dict[str, list[Link]] = field(default_factory=dict)
-    later: list[tuple[Piece, str, int, int | None]] = field(default_factory=list)
-    next_day: list[Piece] = field(default_factory=list)
+    later: list[tuple[DayActivity, str, int, int | None]] = field(default_factory=list)
+    next_day: list[DayActivity] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     instead: dict[str, tuple[int, ...]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
-    def with_step(self, step: str) -> list[Piece]:
-        """The pieces of work that hold a step, one for each round."""
-        return [piece for piece in self.pieces if piece.has(step)]
+    def with_step(self, step: str) -> list[DayActivity]:
+        """The activities of work that hold a step, one for each round."""
+        return [activity for activity in self.activities if activity.has(step)]
 
-    def link(self, piece: str, after: str, least: int = 0, greatest: int | None = None) -> None:
-        """Put a piece after another."""
-        self.links.setdefault(piece, []).append(Link(after, least, greatest))
+    @property
+    def timed(self) -> DayActivity | None:
+        """The activity that begins with a flood of the timer, if the job has one."""
+        return next((activity for step in jobs.rules().timer for activity in self.with_step(step)), None)
 
-    def activities(self, people: int) -> list[Activity]:
-        """The pieces as a plan for so many people takes them. What needs two is an appointment in a plan for one."""
+    def link(self, activity: str, after: str, least: int = 0, greatest: int | None = None) -> None:
+        """Put an activity after another."""
+        self.links.setdefault(activity, []).append(Link(after, least, greatest))
+
+    def network(self, people: int) -> list[NetworkActivity]:
+        """The activities as a plan for so many people takes them. What needs two is an appointment in a plan for one."""
         return [
-            Activity(
-                piece.id,
-                piece.minutes,
-                min(piece.hands, people),
-                tuple(self.links.get(piece.id, ())),
-                piece.needs,
+            NetworkActivity(
+                activity.id,
+                activity.minutes,
+                min(activity.hands, people),
+                tuple(self.links.get(activity.id, ())),
+                activity.needs,
             )
-            for piece in self.pieces
+            for activity in self.activities
         ]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from macros.control.changes.baseline import FILE as BASELINE
 from macros.control.changes.baseline import Baseline
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.ground.disk.safe_write import write_whole
@@ -42,30 +42,28 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
         the folder cannot be written. What was issued before is as it was.
     """
     site = _prepared(house, day, environment)
-    chosen = chosen_items(request, site.controlled)
-    first = [item for item in chosen if item.kind != "card"]
-    cards = {item.key for item in chosen if item.kind == "card"}
-    plans = [  # all is refused before any is written
-        _planned(house, request, group, site)
-        for group in (first, [item for item in chosen if item.key in cards])
-        if group
-    ]
+    chosen = chosen_items(request, site.controlled_documents)
+    pages = [item for item in chosen if item.kind != "card"]
+    cards = [item for item in chosen if item.kind == "card"]
+    # All is refused before any is written.
+    plans = [_planned(house, request, group, site) for group in (pages, cards) if group]
     told = list(_write(house, plans[0]))
-    keys = {item.key for item in chosen}
-    if first and (request.every_draft or cards):
+    # What is issued stands on other paper too: cards and the baseline are of the manual as it reads from now on.
+    site = _prepared(house, day, environment)
+    follow = _cards_now(site, request, {item.key for item in cards}) if pages else []
+    if follow:
+        told += _write(house, _planned(house, request, follow, site))
         site = _prepared(house, day, environment)
-        follow = [
-            item
-            for item in site.controlled
-            if item.kind == "card"
-            and (item.key in cards or (request.every_draft and item.control.draft_reasons))
-        ]
-        told += _write(house, _planned(house, request, follow, site)) if follow else ()
-        keys |= {item.key for item in follow}
-    elif first and not request.reviewed and not request.same_meaning:
-        told += _cards_to_follow(site)
-    keep_baseline(house, _prepared(house, day, environment), keys)
+    elif pages:
+        told += _cards_to_follow(site, request)
+    keep_baseline(house, site, {item.key for item in (*chosen, *follow)})
     return told
+
+
+def _cards_now(site: Site, request: IssueRequest, named: Container[str]) -> list[ControlledDocument]:
+    """The cards to issue once the pages are: those named, and of every draft those that became one by it."""
+    cards = (item for item in site.controlled_documents if item.kind == "card")
+    return [one for one in cards if one.key in named or (request.every_draft and one.control.draft_reasons)]
 
 
 def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Baseline:
@@ -78,28 +76,28 @@ def keep_baseline(house: Path, site: Site, issued: Iterable[str] | None) -> Base
     return kept
 
 
-def _cards_to_follow(site: Site) -> list[str]:
-    """Cards that print the revisions of pages, and so are drafts once a page is issued."""
+def _cards_to_follow(site: Site, request: IssueRequest) -> list[str]:
+    """Cards that print the revisions of pages, and so are drafts once a page has a new one."""
+    if request.every_draft or request.reviewed or request.same_meaning:
+        return []
     keys = [
         item.key
-        for item in site.controlled
+        for item in site.controlled_documents
         if isinstance(item.view, CardView) and item.view.kind == "signoff"
     ]
-    one = len(keys) == 1
-    return (
-        [
-            f"{', '.join(keys)} {'prints' if one else 'print'} the revisions of pages: issue {'it' if one else 'them'} too."
-        ]
-        if keys
-        else []
-    )
+    if not keys:
+        return []
+    prints, them = ("prints", "it") if len(keys) == 1 else ("print", "them")
+    return [f"{', '.join(keys)} {prints} the revisions of pages: issue {them} too."]
 
 
 def _prepared(house: Path, day: str | None, environment: Mapping[str, str]) -> Site:
     return prepare_site(house, shipped_procedures(house), day, environment, approving=True)
 
 
-def _planned(house: Path, request: IssueRequest, items: Sequence[Controlled], site: Site) -> IssuePlan:
+def _planned(
+    house: Path, request: IssueRequest, items: Sequence[ControlledDocument], site: Site
+) -> IssuePlan:
     return plan_issue(request, items, site.register, Archive(house))
 
 

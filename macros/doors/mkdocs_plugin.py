@@ -70,22 +70,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Work the whole manual out; while serving, a mistake becomes a page that lists it."""
-        root = Path(config.config_file_path).parent
-        house_folder = (root / self.config.house).resolve()
-        procedures = Path(config.docs_dir)
-        watched = [house_folder / "site_data", house_folder / "procedures"]
-        config.watch = [
-            *config.watch,
-            *(str(one) for one in watched if one.is_dir() and str(one) not in config.watch),
-        ]
-        try:
-            self._site = self.given or prepare_site(house_folder, procedures, self.config.date, os.environ)
-        except DataProblems as found:
-            if not self._serving:
-                raise PluginError(f"the house manual was not built:\n{found}") from found
-            # Not a warning: in strict mode one would end the build, and with it the server.
-            log.info("Problems to mend:\n%s", found)
-            self._site = problem_site([str(problem) for problem in found.problems])
+        self._site = self.given or self._worked_out(config)
         for warning in self._site.warnings:
             log.info("%s", warning)
         _add_our_theme(config)
@@ -96,6 +81,20 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
                 plugin.search_index = _SearchIndex(**plugin.config)
         return config
+
+    def _worked_out(self, config: MkDocsConfig) -> Site:
+        house_folder = (Path(config.config_file_path).parent / self.config.house).resolve()
+        for folder in (house_folder / "site_data", house_folder / "procedures"):
+            if folder.is_dir() and str(folder) not in config.watch:
+                config.watch = [*config.watch, str(folder)]
+        try:
+            return prepare_site(house_folder, Path(config.docs_dir), self.config.date, os.environ)
+        except DataProblems as found:
+            if not self._serving:
+                raise PluginError(f"the house manual was not built:\n{found}") from found
+            # Not a warning: in strict mode one would end the build, and with it the server.
+            log.info("Problems to mend:\n%s", found)
+            return problem_site([str(problem) for problem in found.problems])
 
     def on_page_markdown(
         self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files

@@ -25,8 +25,9 @@ from macros.doors.mkdocs_plugin import ThemedSite
 from macros.ground.problems import DataProblems
 from macros.html.content_policy import HEADERS
 from macros.manual.pages.page_markdown import problems_page
+from macros.page_model.addresses import source_address
 from macros.site.one_page import one_page
-from macros.site.site import Site, prepare_site, source_address
+from macros.site.site import Site, prepare_site
 
 STATE = "preview-state"
 SCRIPT = "preview.js"

@@ -75,6 +75,34 @@ _MOST_YEARS = 100
 _QUANTITY = re.compile(r"(?P<number>\S+?)(?:\s+(?P<unit>\S.*))?")
 
 
+_BARE_TIME = (
+    "Bare times are refused: minutes and hours are 60 times apart",
+    'Write min or h, as "10 min"',
+    "E30",
+)
+_TRAPS = (
+    (
+        "mass_concentration", r".*(hard|[°d]H\b|gpg|fH\b).*", '"{}" is a hardness',
+        "Hardness and alkalinity are not the same quantity; asked is mg/L of what the field says",
+        "Ask the laboratory for alkalinity as CaCO3, or use a drop kit for it", "E27",
+    ),
+    (
+        "", r"(.*/)?oz(/.*)?", '"{}" says oz',
+        "Ounce of weight or fluid ounce? The two differ by about 4 % for water and more for a concentrate",
+        "Write fl_oz or oz_wt", "E02",
+    ),
+    (
+        "conductivity", r"(?i)ppm|tds", 'the EC is given as "{}"',
+        "Which scale of the meter, 500 or 700, is not said", "Give it in mS/cm", "E25",
+    ),
+    (
+        "ppfd", r"(?i)k?lx|lux", '"{}" is in lux', "Lux is light for eyes; plants need umol/m^2/s",
+        "Measure with a plant light meter and give umol/m^2/s", "E26",
+    ),
+)  # fmt: skip
+"""The kind that is asked for ("" is any), a unit that would be misread, and the words of the mistake."""
+
+
 class QuantityMistake(ValueError):  # noqa: N818 - one mistake in one value
     """What is wrong with a written quantity, what is allowed, what to do; `code` is the searchable id."""
 
@@ -147,18 +175,11 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
     if us_gallons:
         unit = re.sub(r"(^|/)gal\b", r"\1us_gal", unit)
     unit = _SPELLINGS.get(unit, unit)
+    remedy = f'Write it as for example "{_EXAMPLE[kind]}"'
     if unit not in _FACTORS:
-        raise QuantityMistake(
-            f'"{text}" has the unit "{unit}", which is not known here',
-            allowed,
-            f'Write it as for example "{_EXAMPLE[kind]}"',
-        )
+        raise QuantityMistake(f'"{text}" has the unit "{unit}", which is not known here', allowed, remedy)
     if unit not in allowed_units:
-        raise QuantityMistake(
-            f'"{text}" is {_kind_of(unit)}, not {meaning}',
-            allowed,
-            f'Write it as for example "{_EXAMPLE[kind]}"',
-        )
+        raise QuantityMistake(f'"{text}" is {_kind_of(unit)}, not {meaning}', allowed, remedy)
     if kind == "duration" and abs(convert(number, unit, "year")) > _MOST_YEARS:
         raise QuantityMistake(
             f'"{text}" is over {_MOST_YEARS} years', allowed, "Look at the unit and the decimal point"
@@ -224,88 +245,39 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
     match = _QUANTITY.fullmatch(stripped)
     if match is None or not _NUMBER.fullmatch(match.group("number")):
         vague = not any(character.isdigit() for character in stripped)
-        raise QuantityMistake(
-            f'"{text}" is not a number with a unit',
-            allowed,
-            f'Measure it and write for example "{example}"',
-            "E33" if vague else "E01",
-        )
+        remedy, code = f'Measure it and write for example "{example}"', "E33" if vague else "E01"
+        raise QuantityMistake(f'"{text}" is not a number with a unit', allowed, remedy, code)
     if len(match.group("number").lstrip("+-").partition(".")[0]) > _MOST_DIGITS:
         raise QuantityMistake(
             f'"{text}" has over {_MOST_DIGITS} digits before the decimal point', allowed, "Look at it again"
         )
     if match.group("unit") is None and example == _EXAMPLE["duration"]:
-        raise QuantityMistake(
-            f'"{text}" is a time with no unit',
-            "Bare times are refused: minutes and hours are 60 times apart",
-            'Write min or h, as "10 min"',
-            "E30",
-        )
+        raise QuantityMistake(f'"{text}" is a time with no unit', *_BARE_TIME)
     if match.group("unit") is None:
-        raise QuantityMistake(
-            f'"{text}" has no unit',
-            allowed,
-            f'Write it with one, for example "{example}". Nothing was assumed',
-            "E01",
-        )
+        remedy = f'Write it with one, for example "{example}". Nothing was assumed'
+        raise QuantityMistake(f'"{text}" has no unit', allowed, remedy)
     return float(match.group("number")), match.group("unit").strip()
 
 
 def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> None:
-    if kind == "mass_concentration" and re.search(r"hard|[°d]H\b|gpg|fH\b", unit):
-        raise QuantityMistake(
-            f'"{text}" is a hardness',
-            "Hardness and alkalinity are not the same quantity; asked is mg/L of what the field says",
-            "Ask the laboratory for alkalinity as CaCO3, or use a drop kit for it",
-            "E27",
-        )
     if kind == "duration" and _SPELLINGS.get(unit, unit) not in _FACTORS:
+        raise QuantityMistake(f'"{text}" is a time with no clear unit', *_BARE_TIME)
+    for of_kind, trap, what, *told in _TRAPS:
+        if of_kind in ("", kind) and re.fullmatch(trap, unit):
+            raise QuantityMistake(what.format(text), *told)
+    if "gal" in unit.split("/") and not us_gallons:
+        allowed = "A US gallon is 3.785 L, an imperial one 4.546 L: 20 % apart"
         raise QuantityMistake(
-            f'"{text}" is a time with no clear unit',
-            "Bare times are refused: minutes and hours are 60 times apart",
-            'Write min or h, as "10 min"',
-            "E30",
-        )
-    pieces = unit.split("/")
-    if "oz" in pieces:
-        raise QuantityMistake(
-            f'"{text}" says oz',
-            "Ounce of weight or fluid ounce? The two differ by about 4 % for "
-            "water and more for a concentrate",
-            "Write fl_oz or oz_wt",
-            "E02",
-        )
-    if "gal" in pieces and not us_gallons:
-        raise QuantityMistake(
-            f'"{text}" says gal in a metric house',
-            "A US gallon is 3.785 L, an imperial one 4.546 L: 20 % apart",
-            "Write us_gal or imp_gal",
-            "E03",
-        )
-    if kind == "conductivity" and unit.lower() in ("ppm", "tds"):
-        raise QuantityMistake(
-            f'the EC is given as "{text}"',
-            "Which scale of the meter, 500 or 700, is not said",
-            "Give it in mS/cm",
-            "E25",
-        )
-    if kind == "ppfd" and unit.lower() in ("lx", "lux", "klx"):
-        raise QuantityMistake(
-            f'"{text}" is in lux',
-            "Lux is light for eyes; plants need umol/m^2/s",
-            "Measure with a plant light meter and give umol/m^2/s",
-            "E26",
+            f'"{text}" says gal in a metric house', allowed, "Write us_gal or imp_gal", "E03"
         )
     if unit == "%" or unit.startswith("% "):
-        raise QuantityMistake(
-            f'"{text}" is a percentage',
-            f"Allowed is {_KINDS[kind][0]}",
-            f'Write it as for example "{_EXAMPLE[kind]}"',
-        )
+        allowed, remedy = f"Allowed is {_KINDS[kind][0]}", f'Write it as for example "{_EXAMPLE[kind]}"'
+        raise QuantityMistake(f'"{text}" is a percentage', allowed, remedy)
 
 
 def _kind_of(unit: str) -> str:
-    return next(meaning for meaning, units in _KINDS.values() if unit in units)
+    """What a unit measures; one that no field asks for, as kWh, is told by its name."""
+    return next((meaning for meaning, units in _KINDS.values() if unit in units), f"in {unit}")
 
 
 def _one_of(names: tuple[str, ...]) -> str:

@@ -48,7 +48,7 @@ class Word:
 
     __slots__ = ("_answer", "_finish", "_name")
 
-    def __init__(self, name: str, answer: Callable[..., Any], finish: Callable[[Any], Any] | None) -> None:
+    def __init__(self, name: str, answer: Callable[..., Any], finish: Callable[[Any], Any]) -> None:
         self._name, self._answer, self._finish = name, answer, finish
 
     def ask(self, positional: tuple[Any, ...], named: Mapping[str, Any]) -> Any:
@@ -63,7 +63,7 @@ class Word:
             except TypeError:
                 raise SecurityError(f"{self._name} is asked with too few or too many texts") from error
             raise
-        return answer if self._finish is None else self._finish(answer)
+        return self._finish(answer)
 
 
 class TextEnvironment(ImmutableSandboxedEnvironment):
@@ -138,17 +138,18 @@ def _reason(node: nodes.Node, depth: int) -> str:
     if name == "self" or name.startswith("_"):
         return f"{name} may not be asked for"
     if isinstance(node, nodes.Call):
-        if not isinstance(node.node, nodes.Name):
-            return "something is called that is no word"
-        if node.dyn_args is not None or node.dyn_kwargs is not None:
-            return "the sign * is not for texts"
-    if (
-        isinstance(node, nodes.Const)
-        and isinstance(node.value, int | float)
-        and not abs(node.value) <= MOST_NUMBER
-    ):
+        return _reason_of_call(node)
+    value = node.value if isinstance(node, nodes.Const) else None
+    if isinstance(value, int | float) and not abs(value) <= MOST_NUMBER:
         return "a number is over 1,000,000,000"
     return ""
+
+
+def _reason_of_call(node: nodes.Call) -> str:
+    if not isinstance(node.node, nodes.Name):
+        return "something is called that is no word"
+    starred = node.dyn_args is not None or node.dyn_kwargs is not None
+    return "the sign * is not for texts" if starred else ""
 
 
 def _name_asked_for(node: nodes.Node) -> str:

@@ -7,12 +7,11 @@ from collections.abc import Callable, Mapping, Sequence
 from macros.amounts import Register
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
-from macros.control.documents.controlled_items import controlled_of
+from macros.control.documents.controlled_documents import controlled_documents_of
 from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_views
 from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
-from macros.house import House
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.packs.pack import PackContext
@@ -79,11 +78,11 @@ def house_label_parts(pack: PackContext) -> list[Part]:
 
 
 def module_parts(
-    pack: PackContext, make: Callable[[House, Register, Sequence[PageView], str], list[Part]]
+    pack: PackContext, make: Callable[[Register, Sequence[PageView], str], list[Part]]
 ) -> list[Part]:
     """The sheets of the training unit asked for."""
     try:
-        return make(pack.house, pack.register, pack.views, pack.module)
+        return make(pack.register, pack.views, pack.module)
     except KeyError as missing:
         place = Place("trayside pack, --module", 1)
         raise DataProblems([Problem(place, "module", str(missing.args[0]))]) from missing
@@ -92,7 +91,9 @@ def module_parts(
 def new_copies(pack: PackContext) -> list[Part]:
     """The sheets to hang in place of old ones, where they were asked for."""
     return (
-        copy_parts(pack.register, controlled_of(pack.register, pack.views)) if pack.asked.with_copies else []
+        copy_parts(pack.register, controlled_documents_of(pack.register, pack.views))
+        if pack.asked.with_copies
+        else []
     )
 
 
@@ -101,17 +102,17 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "plan": plan_parts,
     "checklist": checklist_parts,
     "ledger": lambda pack: [ledger_part(pack)],
-    "cards": lambda pack: card_parts(pack.house, pack.register, pack.views),
-    "week_sheets": lambda pack: week_parts(pack.house, pack.register, pack.views, pack.day),
+    "cards": lambda pack: card_parts(pack.register, pack.views),
+    "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),
     "month": lambda pack: [month_part(view) for view in month_views(pack.register, pack.views, pack.day, 1)],
     "labels": house_label_parts,
     "training": lambda pack: module_parts(pack, training_parts),
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
-    "naming": lambda pack: naming_parts(pack.house, pack.register, pack.views),
-    "control": lambda pack: control_parts(pack.register, controlled_of(pack.register, pack.views)),
+    "naming": lambda pack: naming_parts(pack.register, pack.views),
+    "control": lambda pack: control_parts(pack.register, controlled_documents_of(pack.register, pack.views)),
     "copies": new_copies,
-    "roster": lambda pack: [roster_part(pack.house, pack.register, pack.views)],
+    "roster": lambda pack: [roster_part(pack.register, pack.views)],
 }
 """Name in packs.yml -> what makes its sheets."""
 

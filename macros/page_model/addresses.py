@@ -13,6 +13,16 @@ def page_address(document: str, system: str) -> str:
     return f"p/{page_key(document, system).lower()}.html"
 
 
+def source_address(page_address: str) -> str:
+    """`p/sop-08-a.html` is written from `p/sop-08-a.md`."""
+    return page_address.removesuffix(".html") + ".md"
+
+
+def sheet_address(page_address: str) -> str:
+    """`sheets/sop-08-a.html`, the bench sheet of a page."""
+    return page_address.replace("p/", "sheets/", 1)
+
+
 def form_address(page_address: str) -> str:
     """`forms/sop-08-a.html`, the blank record of a page."""
     return page_address.replace("p/", "forms/", 1)

@@ -86,8 +86,8 @@ class CardSource:
 
 
 @dataclass(frozen=True)
-class CardView:
-    """One wall card. `part` reads "1 of 2" where the house needs several of a kind.
+class CardContent:
+    """What one wall card says. `part` reads "1 of 2" where the house needs several of a kind.
 
     `sources` are the pages behind it; they and the day it was built for do not count for its values code.
     """
@@ -104,9 +104,15 @@ class CardView:
     blocks: tuple[Block, ...]
     sources: tuple[CardSource, ...]
     built_for: str
-    control: ControlView
     address: str
     public_address: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class CardView(CardContent):
+    """A wall card as it is published, under its control block."""
+
+    control: ControlView
 
 
 @dataclass(frozen=True)

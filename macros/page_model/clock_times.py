@@ -1,18 +1,45 @@
-"""Times as pages print them, read as whole minutes."""
+"""Times of a page: the text with its number beside it, and whole minutes of it."""
 
 from __future__ import annotations
 
 import math
 
-from macros.ground.units import QuantityMistake, parse_quantity
+from macros.ground.units import QuantityMistake, convert, kinds, parse_quantity
+
+_TIMES = kinds()["duration"][1]
 
 
-def minutes_of(text: str, up: bool) -> int | None:
-    """`60 min` or `1.5 h` as whole minutes, rounded up or down; None where the text is not one plain time."""
+class Answer(str):
+    """A text that the house or the register filled in, with the time it says [min]; None where it says no one time.
+
+    It is a text wherever a text is asked for; only its number is never taken from its letters again.
+    """
+
+    minutes: float | None
+
+    def __new__(cls, text: str, minutes: float | None = None) -> Answer:
+        made = super().__new__(cls, text)
+        made.minutes = minutes
+        return made
+
+    def __str__(self) -> str:  # so that the template hands it on as it is
+        return self
+
+
+def minutes_in(value: object, unit: str) -> float | None:
+    """A number with its unit in minutes; None where it is no time."""
+    return convert(value, unit, "min") if unit in _TIMES and isinstance(value, int | float) else None
+
+
+def typed_minutes(text: str) -> float | None:
+    """`60 min` or `1.5 h`, as an author typed it, in minutes; None where it is not one plain time."""
     try:
-        exact = parse_quantity(text.replace("\u00a0", " "), "duration").to("min")
+        exact = parse_quantity(text, "duration").to("min")
     except QuantityMistake:
         return None
-    if exact < 0:
-        return None
+    return exact if exact >= 0 else None
+
+
+def whole_minutes(exact: float, up: bool) -> int:
+    """Minutes rounded up or down to whole ones."""
     return math.ceil(exact - 1e-9) if up else math.floor(exact + 1e-9)

@@ -18,10 +18,10 @@ class PlanRow:
     start: str
     end: str
     who: str
-    page: str
-    steps: str
-    words: str
-    where: str
+    page: str = ""
+    steps: str = ""
+    words: str = ""
+    where: str = ""
     tools: tuple[str, ...] = ()
     wait: str = ""
     note: str = ""

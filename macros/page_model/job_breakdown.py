@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from macros.page_model.page import PageView, PlacedCaution, StepView
+from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
@@ -77,7 +77,7 @@ def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
     return tuple(sheets)
 
 
-def important_steps(page: PageView) -> tuple[StepView, ...]:
+def important_steps(page: PageContent) -> tuple[StepView, ...]:
     """The steps that stand on the sheets; fewer than five only where no others have a reason."""
     chosen = [step for step in page.steps if is_important(step)]
     if len(chosen) < LEAST:
@@ -147,16 +147,20 @@ def _told(steps: Sequence[StepView]) -> tuple[ImportantStep, ...]:
     found = []
     for step in steps:
         new = [c for c in step.cautions if (c.id, c.entry.short_hazard) not in told]
-        own = _own_points(step)
-        if not own and not new:
-            new = list(step.cautions[:1])
         told |= {(c.id, c.entry.short_hazard) for c in step.cautions}
-        pairs = [(_caution_point(c), c.consequence) for c in new]
-        points = own if own or pairs else (_order_point(step),)
-        pairs += [(point, reason_of(step)) for point in points]
         mark = "HOLD" if step.hold else "CRITICAL" if step.critical else ""
-        found.append(ImportantStep(step.id, step.number, step.short or step.do, mark, _grouped(pairs)))
+        groups = _grouped(_points_with_reasons(step, new))
+        found.append(ImportantStep(step.id, step.number, step.short or step.do, mark, groups))
     return tuple(found)
+
+
+def _points_with_reasons(step: StepView, new: Sequence[PlacedCaution]) -> list[tuple[str, str]]:
+    """Cautions not told yet, then the step's own points; a step with neither tells its worst caution again, or its order."""
+    own = _own_points(step)
+    cautions = new if own or new else step.cautions[:1]
+    pairs = [(_caution_point(c), c.consequence) for c in cautions]
+    points = own if own or pairs else (_order_point(step),)
+    return pairs + [(point, reason_of(step)) for point in points]
 
 
 def _grouped(pairs: Sequence[tuple[str, str]]) -> tuple[KeyGroup, ...]:

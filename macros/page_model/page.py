@@ -6,6 +6,7 @@ The templates get nothing but these. A text in here is plain text (never HTML, n
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from macros.ground.problems import Place
@@ -22,7 +23,6 @@ class AmountView:
     printed: str
     tool: str
     anchor: str
-    note: str = ""
     system: str = ""
 
 
@@ -76,12 +76,17 @@ class PlacedCaution:
 
 @dataclass(frozen=True)
 class WaitView:
-    """A timed wait: least and greatest time as text, what to do when it is over, and when it was missed."""
+    """A timed wait: least and greatest time as text and in minutes, what to do when it is over, and when it was missed.
+
+    The minutes are None where the text is not one plain time.
+    """
 
     least: str
     greatest: str
     then: str
     missed: str = ""
+    least_minutes: float | None = None
+    greatest_minutes: float | None = None
 
 
 @dataclass(frozen=True)
@@ -211,10 +216,11 @@ class LinkView:
 
 
 @dataclass(frozen=True)
-class PageView:
-    """One procedure for one system (or for the room, then `system` is empty).
+class PageContent:
+    """What one procedure says for one system (or for the room, then `system` is empty), whichever revision it is.
 
-    `worked_from` holds the keys of the amounts whose numbers the page prints; they are no text of it.
+    `worked_from` holds the keys of the amounts whose numbers the page prints, `formulas` how they are worked out by
+    name; they are no text of it, and the second counts for its values code.
     """
 
     key: str
@@ -244,9 +250,7 @@ class PageView:
     records: tuple[RecordView, ...]
     references: tuple[str, ...]
     see_also: tuple[LinkView, ...]
-    history: tuple[RevisionView, ...]
     body_markdown: str
-    control: ControlView
     page_address: str
     sheet_address: str
     public_address: str
@@ -264,6 +268,15 @@ class PageView:
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
     worked_from: tuple[str, ...] = ()
+    formulas: Mapping[str, str] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PageView(PageContent):
+    """A page as it is published: what it says, under its control block and with its history."""
+
+    control: ControlView
+    history: tuple[RevisionView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -362,7 +375,7 @@ class ChecklistBlock:
 
 
 @dataclass(frozen=True)
-class ChecklistView:
+class ChecklistContent:
     """The must-not-miss items of one job or procedure, read aloud and answered.
 
     `mode` is `read_do` or `do_confirm`; `worked_to` names the pages and their revisions.
@@ -376,6 +389,12 @@ class ChecklistView:
     blocks: tuple[ChecklistBlock, ...]
     pages: tuple[str, ...]
     worked_to: tuple[str, ...]
-    control: ControlView
     address: str
     public_address: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class ChecklistView(ChecklistContent):
+    """A checklist as it is published, under its control block."""
+
+    control: ControlView

@@ -7,23 +7,21 @@ from collections.abc import Sequence
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.requirements.judge import Verdict
 from macros.page_model.table import Table, TablePage
-from macros.published.pages.requirements import requirements
+from macros.published.pages.requirements import Requirement, requirements
 
 PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"
+HEADS = ("Requirement", "What", "Source")
 
 
 def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
     """Pass, waived or not for a program to judge, for every requirement and every page."""
-    documents = sorted({page.view.document for page in built})
+    documents = sorted({page.content.document for page in built})
     broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
-    rows = []
-    for one in requirements().values():
-        head = f"{one.id}{'*' if one.must else ''} {one.text}"
-        cells = [_cell(one.judged, broken.get((one.id, document))) for document in documents]
-        rows.append((head, *cells))
+    rows = tuple(
+        (_head(one), *(_cell(one.judged, broken.get((one.id, document))) for document in documents))
+        for one in requirements().values()
+    )
     waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
-    eye = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged == "eye")
-    held = tuple((r.id, r.text, r.source) for r in requirements().values() if r.judged in ("build", "print"))
     return TablePage(
         "Requirements",
         "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
@@ -33,7 +31,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
             Table(
                 "Requirement by page",
                 ("Requirement", *(name.removeprefix("SOP-") for name in documents)),
-                tuple(rows),
+                rows,
                 "The columns are the documents SOP-01 and on.",
                 matrix=True,
             ),
@@ -42,10 +40,18 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
                 ("Page", "Requirement", "Reason"),
                 tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
             ),
-            Table("Held for all pages at once", ("Requirement", "What", "Source"), held),
-            Table("For a person to judge", ("Requirement", "What", "Source"), eye),
+            Table("Held for all pages at once", HEADS, _listed("build", "print")),
+            Table("For a person to judge", HEADS, _listed("eye")),
         ),
     )
+
+
+def _head(one: Requirement) -> str:
+    return f"{one.id}{'*' if one.must else ''} {one.text}"
+
+
+def _listed(*judged: str) -> tuple[tuple[str, str, str], ...]:
+    return tuple((one.id, one.text, one.source) for one in requirements().values() if one.judged in judged)
 
 
 def _cell(judged: str, verdict: Verdict | None) -> str:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from macros.amounts import Register
 from macros.amounts.engine.amount import Input
 from macros.house import House
+from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.page_model.page import LinkView, PageView
@@ -62,28 +63,14 @@ def facts_page(register: Register) -> TablePage:
 
 def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every thing the pages use, with its label and place, and the measuring tools and pens."""
-    used: dict[str, list[str]] = {}
-    for view in views:
-        for step in view.steps:
-            for tool in step.tools:
-                pages = used.setdefault(tool, [])
-                if view.document not in pages:
-                    pages.append(view.document)
+    used = _documents(views, lambda view: (tool for step in view.steps for tool in step.tools))
     known = things()
     own = {thing.thing: thing for thing in house.inventory}
-    rows = []
-    for name in sorted({*(name for name in used if name in known), *own}, key=str.lower):
-        entry = own.get(name)
-        rows.append(
-            (
-                name,
-                str(known.get(name, "")),
-                (entry.label or name) if entry else "same",
-                (entry.kept_at or "not given") if entry else "not given",
-                str(entry.count) if entry else "not given",
-                ", ".join(used.get(name, [])) or "no page",
-            )
-        )
+    names = sorted({*(name for name in used if name in known), *own}, key=str.lower)
+    rows = tuple(
+        (name, str(known.get(name, "")), *_kept(name, own.get(name)), used.get(name, "no page"))
+        for name in names
+    )
     tools = tuple(
         (t.name, f"{t.capacity.written}, marks of {t.mark.written}", ", ".join(t.for_).replace("_", " "))
         for t in house.measuring_tools
@@ -93,7 +80,7 @@ def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
         "Inventory",
         "Things by the names the pages use. A label in the room reads the same, letter for letter.",
         (
-            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), tuple(rows)),
+            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), rows),
             Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),
@@ -147,16 +134,11 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
 
 def sources_page(views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
-    cited: dict[str, list[str]] = {}
-    for view in views:
-        for text in view.references:
-            pages = cited.setdefault(text, [])
-            if view.document not in pages:
-                pages.append(view.document)
-    rows = []
-    for key, entry in sources().items():
-        where = ", ".join(cited.get(entry.reference, [])) or "no page"
-        rows.append((key, entry.text, str(entry.obtained), where))
+    cited = _documents(views, lambda view: view.references)
+    rows = [
+        (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
+        for key, entry in sources().items()
+    ]
     practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")
@@ -173,3 +155,19 @@ def sources_page(views: Sequence[PageView]) -> TablePage:
             ),
         ),
     )
+
+
+def _documents(views: Sequence[PageView], named: Callable[[PageView], Iterable[str]]) -> dict[str, str]:
+    """By each name a page uses, the documents that do, in their order."""
+    found: dict[str, dict[str, None]] = {}
+    for view in views:
+        for name in named(view):
+            found.setdefault(name, {})[view.document] = None
+    return {name: ", ".join(documents) for name, documents in found.items()}
+
+
+def _kept(name: str, entry: InventoryThing | None) -> tuple[str, str, str]:
+    """Label, place and count of a thing as the house notes them."""
+    if entry is None:
+        return "same", "not given", "not given"
+    return entry.label or name, entry.kept_at or "not given", str(entry.count)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from macros.house import House
 from macros.html.environment import render
+from macros.html.site_text import SiteText
 from macros.manual.procedures.file_format import SECTIONS
+from macros.page_model.addresses import source_address
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.work.jobs import job
 
@@ -43,6 +45,7 @@ LOOK_UP = (
     HomeLink("Workings", "reference/workings.html", "how each amount comes about."),
     HomeLink("Checks", "reference/checks.html", "what the formulas were compared with."),
 )
+RECKONER = "a reading becomes the answer of the printed tables."
 FIRST_PAGES = ("SOP-01", "SOP-26")
 """Pages a new helper reads before any other."""
 
@@ -51,42 +54,43 @@ def home_page(
     house: House,
     views: Sequence[PageView],
     checklists: Sequence[ChecklistView],
-    reckoners: Mapping[str, str],
-    built: Container[str],
+    texts: Sequence[SiteText],
 ) -> str:
-    """The first page anyone opens. `built` are the addresses there are: a link to another is left out."""
-    places = house.house.places
-    named = [
-        (name.replace("_", " ").capitalize(), getattr(places, name))
-        for name in type(places).model_fields
-        if getattr(places, name)
-    ]
+    """The first page anyone opens. `texts` are all others: a link to what is not among them is left out."""
+    built = {one.address for one in texts}
     sections = [(section, [view for view in views if view.section == section]) for section in SECTIONS]
-    first = [
-        HomeLink(view.title, view.page_address, view.when) for view in views if view.document in FIRST_PAGES
-    ]
-    reckoning = [
-        HomeLink(
-            title, address.replace(".md", ".html"), "a reading becomes the answer of the printed tables."
-        )
-        for title, address in reckoners.items()
-    ]
+    first = [HomeLink(one.title, one.page_address, one.when) for one in views if one.document in FIRST_PAGES]
     return render(
         "home.md.j2",
         house=house.house.name,
         draft=house.unfilled_words(),
         emergency=views[0].emergency_line if views else "",
-        places=named,
+        places=_places(house),
         new_here=[*first, *_there(NEW_HERE, built)],
         cleanout=_cleanout_days(house, views, checklists),
-        look_up=[*reckoning, *_there(LOOK_UP, built)],
+        look_up=[*_reckoners(texts), *_there(LOOK_UP, built)],
         checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
         sections=[(section, found) for section, found in sections if found],
     )
 
 
+def _places(house: House) -> list[tuple[str, str]]:
+    """Where the things are that are looked for in an emergency, as far as the house says it."""
+    places = house.house.places
+    named = ((name, getattr(places, name)) for name in type(places).model_fields)
+    return [(name.replace("_", " ").capitalize(), where) for name, where in named if where]
+
+
+def _reckoners(texts: Sequence[SiteText]) -> list[HomeLink]:
+    return [
+        HomeLink(one.menu[-1], one.address.removesuffix(".md") + ".html", RECKONER)
+        for one in texts
+        if one.menu[:1] == ("Reckoners",)
+    ]
+
+
 def _there(links: Sequence[HomeLink], built: Container[str]) -> list[HomeLink]:
-    return [link for link in links if link.address.replace(".html", ".md") in built or link.address in built]
+    return [link for link in links if source_address(link.address) in built or link.address in built]
 
 
 def _cleanout_days(
@@ -94,15 +98,13 @@ def _cleanout_days(
 ) -> list[CleanoutDay]:
     """A day for each system that has pages of its own in it."""
     order = [page.document for page in job("cleanout").pages]
+    in_order = sorted(
+        (view for view in views if view.document in order), key=lambda one: order.index(one.document)
+    )
     days = []
     for system in house.systems:
-        pages = [
-            view
-            for document in order
-            for view in views
-            if view.document == document and view.system in ("", system.id)
-        ]
+        pages = tuple(view for view in in_order if view.system in ("", system.id))
         if any(page.system for page in pages):
             own = (one for one in checklists if len(one.pages) > 1 and one.system == system.id)
-            days.append(CleanoutDay(system.id, tuple(pages), next(own, None)))
+            days.append(CleanoutDay(system.id, pages, next(own, None)))
     return days

@@ -7,12 +7,16 @@ from pathlib import Path
 
 from markupsafe import escape
 
+from macros.control.documents.issued_copies import Archive
+from macros.control.documents.revision_history import published_page
 from macros.ground.problems import DataProblems, errors_in
 from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.build_page import build_pages
+from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.procedures.write_text import TextWriter
-from macros.site.site import Site, caution_mistakes, read_house, source_address
+from macros.page_model.addresses import source_address
+from macros.site.site import Site, read_house
 
 
 def one_page(
@@ -35,7 +39,7 @@ def one_page(
         raise DataProblems(problems)
     if not built:
         return None
-    house, view = register.house, built[0].view
+    house, view = register.house, published_page(built[0].content, register, Archive(house_folder))
     checklists = [one for one in checklists_of([view], house) if view.key in one.pages]
     source = source_address(address)
     site = Site(
@@ -44,7 +48,7 @@ def one_page(
         navigation=[{str(escape(view.title)): source}],
         views=[view],
     )
-    problems += caution_mistakes(site, built)
+    problems += caution_mistakes(site.pages, built)
     if errors_in(problems):
         raise DataProblems(problems)
     return site

@@ -17,7 +17,7 @@ from macros.doors import cli
 from macros.house.records.house import House
 from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.published.amounts.amount_ids import known_amount_ids
-from macros.training.self_checks.sum_language import Sums
+from macros.training.self_checks.sum_language import ExpressionEvaluator
 from tests.making import HOUSES, made_register, made_site
 
 SLIP = r'^"res_fil" is no amount id; did you mean res_fill\? A new amount gets its row in macros/published/amounts/checked_by.yml first\.$'
@@ -153,9 +153,9 @@ def test_the_command_lists_them_and_the_json_says_the_same(
 
 def test_a_question_with_a_slip_is_not_left_out_in_silence(first: Register) -> None:
     with pytest.raises(UnknownAmount, match="did you mean res_fill"):
-        Sums(Words(first, {"system": "K"}), {}).work_out('amount("res_fil")')
+        ExpressionEvaluator(Words(first, {"system": "K"}), {}).work_out('amount("res_fil")')
     with pytest.raises(UnknownAmount, match="did you mean res_fill"):
-        Sums(Words(first, {"system": "K"}), {}).work_out('has("res_fil")')
+        ExpressionEvaluator(Words(first, {"system": "K"}), {}).work_out('has("res_fil")')
 
 
 def test_words_for_a_lacking_amount_do_not_hide_a_slip(first: Register) -> None:

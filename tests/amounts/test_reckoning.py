@@ -182,24 +182,24 @@ def test_a_level_by_hand() -> None:
 
 
 @pytest.mark.parametrize(
-    ("ec", "level", "title"),
+    ("ec", "level", "title", "values"),
     [
         # (1.35 - 1.10) / 1.05 x 60 x 1.5 = 21.4 mL, down to 21: below 1.10 the table's last row is poured
-        ("1.05", "30", "System K: EC 1.05 mS/cm is too low. Add feed."),
-        ("1.4", "30", "System K: add nothing. EC 1.4 mS/cm is in its band, 1.1 to 1.6 mS/cm."),
-        # 40 L x 0.30 / (1.35 - 0.30) = 11.43, up to 11.5; room for 60 - 40 = 20 L
-        ("1.65", "20", "System K: EC 1.65 mS/cm is too high. Add 11.5 L of plain water."),
+        ("1.05", "30", "System K: EC 1.05 mS/cm is too low. Add feed.", {"part:part_1": 21.0, "part:part_2": 21.0}),
+        # 60 L x 0.05 / 1.05 = 2.86, up to 3; 60 x 0.05 / (1.40 - 0.30) = 2.73, up to 3
+        ("1.4", "30", "System K: add nothing. EC 1.4 mS/cm is in its band, 1.1 to 1.6 mS/cm.", {"water": 3.0, "swap": 3.0, "room": 0.0}),
+        # 40 L x 0.30 / (1.35 - 0.30) = 11.43, up to 11.5; room for 60 - 40 = 20 L; 40 x 0.30 / 1.35 = 8.89, up to 9
+        ("1.65", "20", "System K: EC 1.65 mS/cm is too high. Add 11.5 L of plain water.", {"water": 11.5, "swap": 9.0, "room": 20.0}),
         # water alone 60 x 0.30 / 1.05 = 17.14 does not fit; 60 x 0.30 / (1.65 - 0.30) = 13.33, up to 13.5
-        ("1.65", "30", "System K: EC 1.65 mS/cm is too high. Drain 13.5 L, then add 13.5 L of plain water."),
-        ("0.29", "30", "System K: stop. 0.29 mS/cm is under the tap water's own 0.3 mS/cm."),
-        ("1.71", "30", "System K: stop. 1.71 mS/cm is over 1.7 mS/cm, where the tables end."),
+        ("1.65", "30", "System K: EC 1.65 mS/cm is too high. Drain 13.5 L, then add 13.5 L of plain water.", {"water": 17.5, "swap": 13.5, "room": 0.0}),
+        ("0.29", "30", "System K: stop. 0.29 mS/cm is under the tap water's own 0.3 mS/cm.", {}),
+        ("1.71", "30", "System K: stop. 1.71 mS/cm is over 1.7 mS/cm, where the tables end.", {}),
     ],
-)
-def test_an_ec_by_hand(ec: str, level: str, title: str) -> None:
+)  # fmt: skip
+def test_an_ec_by_hand(ec: str, level: str, title: str, values: dict[str, float]) -> None:
     answer = reckon_ec(facts("fourth", "K"), ec, level)
     assert answer.title == title
-    if ec == "1.05":
-        assert answer.values == {"part:part_1": 21.0, "part:part_2": 21.0}
+    assert answer.values == pytest.approx(values)
 
 
 def made_ph() -> dict[str, Any]:

@@ -10,7 +10,7 @@ import platform
 import time
 from pathlib import Path
 
-from macros.calculations.scheduler import Activity, plan_day
+from macros.calculations.scheduler import NetworkActivity, plan_day
 from tests.benchmarks.random_days import random_day
 
 FILE = Path(__file__).with_suffix(".md")
@@ -19,7 +19,7 @@ SECONDS = 60.0
 COLUMNS = ("day", "tasks", "people", "ours", "optimum or bound", "proved", "gap %")
 
 
-def day(number: int, people: int) -> tuple[list[Activity], dict[str, int]]:
+def day(number: int, people: int) -> tuple[list[NetworkActivity], dict[str, int]]:
     """Day 1 to 40: from 10 tasks to 30, each from its own seed."""
     return random_day(1000 + number, 10 + (number - 1) * 21 // DAYS, people)
 

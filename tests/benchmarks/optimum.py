@@ -8,7 +8,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from macros.calculations.scheduler import Activity
+from macros.calculations.scheduler import NetworkActivity
 
 
 @dataclass(frozen=True)
@@ -21,7 +21,7 @@ class Optimum:
 
 
 def optimum(
-    activities: Sequence[Activity], people: int, capacity: Mapping[str, int], seconds: float
+    activities: Sequence[NetworkActivity], people: int, capacity: Mapping[str, int], seconds: float
 ) -> Optimum:
     """The model is written from the meaning of the records alone; two workers, a fixed seed, a limit of time [s]."""
     horizon = sum(a.minutes + max([0, *(link.least for link in a.after)]) for a in activities)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass, field
 
-from macros.calculations.scheduler import Activity, Link
+from macros.calculations.scheduler import Link, NetworkActivity
 
 THINGS = ("hose", "pump", "scale", "sink")
 
@@ -20,7 +20,7 @@ class _Made:
 
     rng: random.Random
     people: int
-    activities: list[Activity] = field(default_factory=list)
+    activities: list[NetworkActivity] = field(default_factory=list)
     ends: dict[str, int] = field(default_factory=dict)
     now: int = 0
 
@@ -36,11 +36,11 @@ class _Made:
             hands, minutes = self.people, minutes * 2
         start = max([self.now, *(self.ends[link.activity] + link.least for link in after)])
         self.now = self.ends[name] = start + minutes
-        self.activities.append(Activity(name, minutes, hands, after, needs))
+        self.activities.append(NetworkActivity(name, minutes, hands, after, needs))
         return name
 
 
-def random_day(seed: int, tasks: int, people: int) -> tuple[list[Activity], dict[str, int]]:
+def random_day(seed: int, tasks: int, people: int) -> tuple[list[NetworkActivity], dict[str, int]]:
     """About `tasks` activities in the order of a manual, and how many there are of each thing (none said: one)."""
     rng = random.Random(seed)
     day = _Made(rng, people)

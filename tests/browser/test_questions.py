@@ -127,11 +127,10 @@ def test_key_and_sheet_stay_on_the_paper(
 ) -> None:
     shutil.copytree(ROOT / "macros" / "html" / "theme" / "assets", tmp_path / "assets")
     (tmp_path / "print").mkdir()
-    house = manual.register.house
     page = browser.new_page()
     for name, parts in (
-        ("key", key_parts(house, manual.register, manual.views, "M8")),
-        ("questions", question_sheet_parts(house, manual.register, manual.views, "M8")),
+        ("key", key_parts(manual.register, manual.views, "M8")),
+        ("questions", question_sheet_parts(manual.register, manual.views, "M8")),
     ):
         file = tmp_path / "print" / f"{name}.html"
         file.write_text(document(parts, name, paper="A4"), encoding="utf-8")

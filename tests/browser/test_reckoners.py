@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from macros.amounts import Register
 from macros.amounts.reckoners import collect
 from macros.calculations.water import volumes
 from macros.manual.pages.reckoner_markdown import reckoner_texts
@@ -29,6 +30,12 @@ ODD = (
     "<b>7</b>", "7\u00a0", "\ufeff7", "__proto__", "constructor",
 )  # fmt: skip
 """What people and slips really type, and what a script may trip over."""
+
+
+def reckoner_text(register: Register, system: str) -> str:
+    """The finished reckoner page of a system."""
+    wanted = f"reckon/reckoner-{system.lower()}.md"
+    return next(one.text for one in reckoner_texts(register, []) if one.address == wanted)
 
 
 def number(draw: random.Random, low: float, high: float, ends: tuple[float, ...]) -> str:
@@ -114,9 +121,7 @@ def test_script_and_program_answer_alike(browser: Browser, tmp_path: Path, house
     register = register_of(source_of(house))
     system = register.house.systems[-1]
     data = collect(register, system)
-    page = bare_page(
-        browser, tmp_path, reckoner_texts(register, [])[f"reckon/reckoner-{system.id.lower()}.md"][1]
-    )
+    page = bare_page(browser, tmp_path, reckoner_text(register, system.id))
     assert len(data["offered"]) == (5 if house == "second" else 6)
     for name in data["offered"]:
         draw = random.Random(f"{house} {name}")
@@ -170,7 +175,7 @@ def made_facts(draw: random.Random, shape: volumes.Shape, data: dict[str, Any]) 
 def test_script_and_program_agree_on_every_tank_and_any_measures(browser: Browser, tmp_path: Path) -> None:
     register = register_of(source_of("fourth"))
     data = collect(register, register.house.systems[0])
-    page = bare_page(browser, tmp_path, reckoner_texts(register, [])["reckon/reckoner-k.md"][1])
+    page = bare_page(browser, tmp_path, reckoner_text(register, "K"))
     draw = random.Random("tanks and measures")
     asked = []
     for shape in SHAPES:
@@ -198,7 +203,7 @@ def test_script_and_program_agree_on_every_tank_and_any_measures(browser: Browse
 def test_a_typed_mark_stays_text(browser: Browser, tmp_path: Path) -> None:
     """What a person types is shown, never run: the answer is written as text."""
     register = register_of(source_of("fourth"))
-    text = reckoner_texts(register, [])["reckon/reckoner-k.md"][1]
+    text = reckoner_text(register, "K")
     page = bare_page(browser, tmp_path, text)
     form = re.search(
         r'<div class="reckon"><form data-reckoner="level".*?</form>.*?</div></div>', text, re.DOTALL

@@ -19,9 +19,8 @@ pytestmark = pytest.mark.browser
 def test_paper_of_training(browser: Browser, tmp_path: Path, pictures: Path) -> None:
     site = finished("fourth")
     register = register_with(site, tmp_path / "signed", issued(site.views) + SIGNED)
-    house = register.house
-    naming = naming_parts(house, register, site.views)
-    parts = [*naming, roster_part(house, register, site.views)]
+    naming = naming_parts(register, site.views)
+    parts = [*naming, roster_part(register, site.views)]
     page = opened(browser, tmp_path, parts, "training", "A4", 210 - 27)
     texts = printed(page, pictures / "fourth-training-A4.pdf")
 

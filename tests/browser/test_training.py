@@ -36,7 +36,7 @@ def test_path_and_module_are_accessible_on_a_phone(browser: Browser, site: Path,
 
 def test_paper_of_a_module_prints_in_12_point(browser: Browser, tmp_path: Path) -> None:
     site = finished("fourth")
-    parts = training_parts(site.register.house, site.register, site.views, "M2")
+    parts = training_parts(site.register, site.views, "M2")
     page = opened(browser, tmp_path, parts, "training", "A4", WIDTH)
     assert least(page, ".training .breakdown td, .training .breakdown tbody th, .training li") >= 12
     assert least(page, ".training *") >= 9

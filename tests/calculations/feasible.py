@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
-from macros.calculations.scheduler import Activity, Placed, Plan
+from macros.calculations.scheduler import NetworkActivity, Placed, Plan
 
 
 def breaches(
-    activities: Sequence[Activity], plan: Plan, people: int, capacity: Mapping[str, int]
+    activities: Sequence[NetworkActivity], plan: Plan, people: int, capacity: Mapping[str, int]
 ) -> list[str]:
     """Everything wrong with the plan, in words; an empty list is a plan that can be done."""
     told = _list_breaches(activities, plan)
@@ -21,7 +21,7 @@ def breaches(
     return told + _sweep(activities, at, people, capacity) + _end_breaches(plan)
 
 
-def _list_breaches(activities: Sequence[Activity], plan: Plan) -> list[str]:
+def _list_breaches(activities: Sequence[NetworkActivity], plan: Plan) -> list[str]:
     wanted, found = [a.id for a in activities], [one.id for one in plan.placed]
     told = [f"{name} is not in the plan" for name in wanted if name not in found]
     told += [f"{name} is in the plan and is no activity" for name in found if name not in wanted]
@@ -30,7 +30,7 @@ def _list_breaches(activities: Sequence[Activity], plan: Plan) -> list[str]:
     ]
 
 
-def _own_breaches(activity: Activity, at: Mapping[str, Placed], people: int) -> list[str]:
+def _own_breaches(activity: NetworkActivity, at: Mapping[str, Placed], people: int) -> list[str]:
     here, told = at[activity.id], []
     if not isinstance(here.start, int) or here.start < 0:
         told.append(f"{here.id} starts at {here.start}, no whole minute of the day")
@@ -51,10 +51,10 @@ def _own_breaches(activity: Activity, at: Mapping[str, Placed], people: int) -> 
 
 
 def _sweep(
-    activities: Sequence[Activity], at: Mapping[str, Placed], people: int, capacity: Mapping[str, int]
+    activities: Sequence[NetworkActivity], at: Mapping[str, Placed], people: int, capacity: Mapping[str, int]
 ) -> list[str]:
     """Goes through the minutes at which something starts or ends, ends first, and counts who and what is held."""
-    events: list[tuple[int, int, Activity]] = []
+    events: list[tuple[int, int, NetworkActivity]] = []
     for activity in activities:
         if activity.minutes:
             events += [(at[activity.id].finish, 0, activity), (at[activity.id].start, 1, activity)]

@@ -46,7 +46,8 @@ def test_no_tool_is_told_with_the_tool_to_buy() -> None:
         plan_pours(1.6, (SYRINGE_10,), "nearest", 0.05)
     assert refused.value.told("mL") == (
         "1.6 mL to measure: smallest usable tool is 'syringe 10 mL' (from 1 mL; half a mark is 0.1 mL = 6% of the dose, "
-        "limit 5%). Buy one with marks of 0.16 mL or finer that holds 3.2 mL."
+        "limit 5%)",
+        "Buy one with marks of 0.16 mL or finer that holds 3.2 mL",
     )
 
 

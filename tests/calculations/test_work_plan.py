@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from macros.calculations.scheduler import Activity, Link, Placed, Plan, critical_chain, plan_day
+from macros.calculations.scheduler import Link, NetworkActivity, Placed, Plan, critical_chain, plan_day
 from macros.calculations.scheduler import search as work_plan_search
 from macros.ground.problems import RangeProblem
 from tests.benchmarks.day_plans import day, recorded
@@ -32,12 +32,12 @@ def plans() -> Plans:
 
 
 def _asked(
-    made: tuple[list[Activity], dict[str, int]], people: int
-) -> tuple[list[Activity], int, dict[str, int]]:
+    made: tuple[list[NetworkActivity], dict[str, int]], people: int
+) -> tuple[list[NetworkActivity], int, dict[str, int]]:
     return made[0], people, made[1]
 
 
-def starts_of(activities: Sequence[Activity], plan: Plan) -> list[int]:
+def starts_of(activities: Sequence[NetworkActivity], plan: Plan) -> list[int]:
     at = {one.id: one.start for one in plan.placed}
     return [at[activity.id] for activity in activities]
 
@@ -87,10 +87,10 @@ def test_order_of_the_list_may_be_any(people: int) -> None:
     assert breaches(activities, plan, people, capacity) == []
 
 
-def tiny_day(seed: int) -> list[Activity]:
+def tiny_day(seed: int) -> list[NetworkActivity]:
     """Four or five short activities with links, for which every plan can be tried."""
     numbers = [(seed * 7919 + k * 104729) % 9973 for k in range(30)]
-    made: list[Activity] = []
+    made: list[NetworkActivity] = []
     for k in range(4 + seed % 2):
         a, b, c, d, e, f = numbers[6 * k : 6 * k + 6]
         after = ()
@@ -99,14 +99,14 @@ def tiny_day(seed: int) -> list[Activity]:
             after = (Link(f"t{c % k}", least, least + 1 + d % 4 if e % 3 == 0 else None),)
         needs = ("sink",) if f % 3 == 0 else ()
         made.append(
-            Activity(
+            NetworkActivity(
                 f"t{k}", 1 + (a + f) % 4, (1, 1, 0, 2)[(b + e) % 4] if seed % 3 else (b + e) % 2, after, needs
             )
         )
     return made
 
 
-def best_finish(activities: Sequence[Activity], people: int, limit: int) -> int | None:
+def best_finish(activities: Sequence[NetworkActivity], people: int, limit: int) -> int | None:
     """The least finish up to `limit`, by trying every start of every activity."""
     best: int | None = None
 
@@ -162,7 +162,9 @@ def test_tiny_days_are_of_all_kinds() -> None:
 
 
 def test_waits_hold_nobody_and_start_early() -> None:
-    plan = plan_day([Activity("soak", 60, 0), Activity("wash", 30), Activity("wipe", 30)], 1)
+    plan = plan_day(
+        [NetworkActivity("soak", 60, 0), NetworkActivity("wash", 30), NetworkActivity("wipe", 30)], 1
+    )
     assert plan == Plan(
         (Placed("soak", 0, 60), Placed("wash", 0, 30, (0,)), Placed("wipe", 30, 60, (0,))), 60, 60
     )
@@ -171,16 +173,16 @@ def test_waits_hold_nobody_and_start_early() -> None:
 
 def test_a_greatest_gap_puts_the_earlier_activity_off() -> None:
     """The rinse waits for the sink until 50; the spray may not end before 50 - 12 and so begins at 33."""
-    fill = Activity("fill", 50, 0, (), ("sink",))
-    spray = Activity("spray", 5)
-    rinse = Activity("rinse", 10, 1, (Link("spray", 10, 12),), ("sink",))
+    fill = NetworkActivity("fill", 50, 0, (), ("sink",))
+    spray = NetworkActivity("spray", 5)
+    rinse = NetworkActivity("rinse", 10, 1, (Link("spray", 10, 12),), ("sink",))
     plan = plan_day([fill, spray, rinse], 1)
     assert plan.finish == plan.bound == 60
     assert [(one.id, one.start) for one in plan.placed] == [("fill", 0), ("spray", 33), ("rinse", 50)]
 
 
 def test_things_have_their_capacity() -> None:
-    weigh = [Activity(f"weigh-{k}", 10, 1, (), ("scale",)) for k in range(4)]
+    weigh = [NetworkActivity(f"weigh-{k}", 10, 1, (), ("scale",)) for k in range(4)]
     assert plan_day(weigh, 4).finish == 40
     assert plan_day(weigh, 4, {"scale": 2}).finish == 20
     assert plan_day(weigh, 2, {"scale": 4}).finish == 20
@@ -188,19 +190,19 @@ def test_things_have_their_capacity() -> None:
 
 def test_empty_day_and_moments() -> None:
     assert plan_day([], 1) == Plan((), 0, 0)
-    lamps = Activity("lamps-off", 0, 0, (Link("wipe"),))
-    assert plan_day([Activity("wipe", 5), lamps], 1).placed[-1] == Placed("lamps-off", 5, 5)
+    lamps = NetworkActivity("lamps-off", 0, 0, (Link("wipe"),))
+    assert plan_day([NetworkActivity("wipe", 5), lamps], 1).placed[-1] == Placed("lamps-off", 5, 5)
 
 
 def test_manual_order_where_all_orders_are_equal() -> None:
-    work = [Activity(name, 10) for name in ("wash", "wipe", "note", "empty", "feed")]
+    work = [NetworkActivity(name, 10) for name in ("wash", "wipe", "note", "empty", "feed")]
     assert [one.id for one in plan_day(work, 1).placed] == [activity.id for activity in work]
 
 
 def test_manual_order_is_left_where_it_costs_much() -> None:
     """The soak stands last in the manual; begun first it runs while all else is done."""
-    work = [Activity(name, 20) for name in ("wash", "wipe", "note")]
-    soak = [Activity("pour", 5), Activity("soak", 60, 0, (Link("pour", 0, 0),))]
+    work = [NetworkActivity(name, 20) for name in ("wash", "wipe", "note")]
+    soak = [NetworkActivity("pour", 5), NetworkActivity("soak", 60, 0, (Link("pour", 0, 0),))]
     plan = plan_day([*work, *soak], 1)
     assert plan.finish == plan.bound == 65
     assert [one.id for one in plan.placed] == ["pour", "wash", "soak", "wipe", "note"]
@@ -268,7 +270,7 @@ def test_critical_chain_has_no_slack(plans: Plans) -> None:
             assert _holds(activities[first], at[first], activities[second], at[second])
 
 
-def _holds(first: Activity, here: Placed, second: Activity, there: Placed) -> bool:
+def _holds(first: NetworkActivity, here: Placed, second: NetworkActivity, there: Placed) -> bool:
     """Whether the first, at its time, keeps the second from starting earlier."""
     gap = there.start - here.finish
     linked = any(link.activity == first.id and gap == link.least for link in second.after)
@@ -280,10 +282,10 @@ def _holds(first: Activity, here: Placed, second: Activity, there: Placed) -> bo
 
 def test_critical_chain_goes_through_links_people_and_things() -> None:
     day = [
-        Activity("strip", 10),
-        Activity("wash", 20, 1, (), ("sink",)),
-        Activity("fill", 30, 0, (), ("sink",)),
-        Activity("test", 5, 1, (Link("fill", 15),)),
+        NetworkActivity("strip", 10),
+        NetworkActivity("wash", 20, 1, (), ("sink",)),
+        NetworkActivity("fill", 30, 0, (), ("sink",)),
+        NetworkActivity("test", 5, 1, (Link("fill", 15),)),
     ]
     plan = plan_day(day, 1)
     assert plan.finish == 55
@@ -295,10 +297,10 @@ def test_critical_chain_goes_through_links_people_and_things() -> None:
 
 
 GOOD = [
-    Activity("wash", 10, 1, (), ("sink",)),
-    Activity("stand", 20, 0, (Link("wash", 5, 10),)),
-    Activity("lift", 10, 2, (Link("stand"),), ("sink",)),
-    Activity("note", 5),
+    NetworkActivity("wash", 10, 1, (), ("sink",)),
+    NetworkActivity("stand", 20, 0, (Link("wash", 5, 10),)),
+    NetworkActivity("lift", 10, 2, (Link("stand"),), ("sink",)),
+    NetworkActivity("note", 5),
 ]
 GOOD_PLAN = Plan(
     (
@@ -341,10 +343,10 @@ def test_checker_tells_each_breach(
     assert sentence in breaches(GOOD, replace(GOOD_PLAN, placed=placed, **fields), 2, {})
 
 
-A, B = Activity("a", 5), Activity("b", 5)
+A, B = NetworkActivity("a", 5), NetworkActivity("b", 5)
 REFUSED = [
     ([replace(A, after=(Link("z"),))], "a comes after z, which is no activity"),
-    ([replace(A, after=(Link("b"),)), replace(B, after=(Link("a"),)), Activity("c", 1, 1, (Link("b"),))], "a, b wait for one another"),
+    ([replace(A, after=(Link("b"),)), replace(B, after=(Link("a"),)), NetworkActivity("c", 1, 1, (Link("b"),))], "a, b wait for one another"),
     ([replace(A, after=(Link("a"),))], "a wait for one another"),
     ([replace(A, hands=2)], "a is done by 2 people together, and the plan is for 1"),
     ([replace(A, minutes=-1)], "a takes -1 minutes; it must be 0 or more"),
@@ -358,11 +360,11 @@ REFUSED = [
     ([A, replace(B, after=(Link("a", 20000),))], "the least gap of b after a is 20000 minutes; it may be up to 10080, a week"),
     ([replace(A, needs=("sink",))], "there are 0 of sink, and a needs one"),
     (
-        [A, Activity("soak", 30, 0, (Link("a"),)), replace(B, after=(Link("soak"), Link("a", 0, 20)))],
+        [A, NetworkActivity("soak", 30, 0, (Link("a"),)), replace(B, after=(Link("soak"), Link("a", 0, 20)))],
         "b starts at most 20 minutes after a, but what must happen between them takes 30",
     ),
     (
-        [A, replace(B, after=(Link("a", 0, 0),)), Activity("c", 5, 1, (Link("a", 0, 0),))],
+        [A, replace(B, after=(Link("a", 0, 0),)), NetworkActivity("c", 5, 1, (Link("a", 0, 0),))],
         "no plan for 1 person was found that keeps every greatest gap; the hardest to keep is c at most 0 minutes after a",
     ),
 ]  # fmt: skip
@@ -370,7 +372,7 @@ REFUSED = [
 
 @pytest.mark.parametrize(("activities", "sentence"), REFUSED, ids=[case[1] for case in REFUSED])
 def test_what_no_plan_can_hold_is_refused_in_a_whole_sentence(
-    activities: list[Activity], sentence: str
+    activities: list[NetworkActivity], sentence: str
 ) -> None:
     with pytest.raises(RangeProblem) as refused:
         plan_day(activities, 1, {"sink": 0})

@@ -23,8 +23,8 @@ from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
-from macros.published import load
-from tests.making import HOUSES, PROCEDURES, made_house
+from macros.published import source_of
+from tests.making import HOUSES, PROCEDURES, made_house, views_of
 from tests.published_files import forget, reading
 
 Changes = tuple[tuple[str, str], ...]
@@ -100,7 +100,7 @@ def page_of(file: ProcedureFile, register: Register, linked: bool = False) -> Pa
     files = [without_links(other) for other in others() if other.id in file.data.see_also] if linked else []
     files.append(file if linked else without_links(file))
     pages, problems = build_pages(files, register, TextWriter())
-    found = [page.view for page in pages if page.view.document == file.id]
+    found = [view for view in views_of(pages, register) if view.document == file.id]
     assert found, [str(problem) for problem in problems]
     return found[0]
 
@@ -137,25 +137,11 @@ def changed_program(
     forget()
 
 
-def published(
-    topic: str, change: Callable[[Any], None], *modules: Any
-) -> Callable[[pytest.MonkeyPatch], None]:
-    """A change of a published file, as the modules that read it will see it."""
-
-    def apply(patch: pytest.MonkeyPatch) -> None:
-        data = copy.deepcopy(load(topic))
-        change(data)
-        for module in modules:
-            patch.setattr(module, "load", lambda name: data if name == topic else load(name))
-
-    return apply
-
-
 def caution(id_: str, **fields: Any) -> Callable[[pytest.MonkeyPatch], None]:
     """Other fields of one entry of the caution catalogue."""
 
     def apply(patch: pytest.MonkeyPatch) -> None:
-        data = copy.deepcopy(load("cautions"))
+        data = copy.deepcopy(source_of("cautions").data)
         entry = next(one for one in data["cautions"] if one["id"] == id_)
         assert all(entry.get(name) != value for name, value in fields.items())
         entry.update(fields)

@@ -21,7 +21,6 @@ from macros.amounts.feed import acidity
 from macros.control.documents.issued_copies import Snapshot
 from macros.control.documents.judge_change import judge_change, line_differences
 from macros.html.environment import template_environment
-from macros.manual.pages import formula_shapes as formulas
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.printed_lines import PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
@@ -43,12 +42,12 @@ def rounded_otherwise(patch: pytest.MonkeyPatch) -> None:
 
 def worked_otherwise(patch: pytest.MonkeyPatch) -> None:
     """The heel limit by another formula that gives the same number."""
-    say = Working.say
+    say = Working.add_line
 
     def other(self: Working, text: str) -> None:
         say(self, f"{text}, less the film on the walls" if self.id == "heel_limit" else text)
 
-    patch.setattr(Working, "say", other)
+    patch.setattr(Working, "add_line", other)
 
 
 def other_constant(patch: pytest.MonkeyPatch) -> None:
@@ -257,9 +256,9 @@ def test_what_is_more_than_wording(old: str, new: str, kind: str) -> None:
 def test_every_difference_of_the_code_is_found_and_no_other(sites: dict[str, Site]) -> None:
     """Equal lines and formulas, equal codes, and no difference; each line taken out or changed moves all three."""
     for site in sites.values():
-        for item in site.controlled:
+        for item in site.controlled_documents:
             printed = printed_lines(item.view)
-            shown = formulas.page_formulas(item.view, site.register) if item.kind == "page" else {}  # type: ignore[arg-type]
+            shown = item.view.formulas if item.kind == "page" else {}  # type: ignore[union-attr]
             assert lines_code(printed, shown) == item.control.values_code
             assert len({line.place for line in printed}) == len(printed)
             assert line_differences(printed, printed) == []

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
 from macros.control.documents.refuse_unapproved import unapproved_problems
-from macros.control.documents.revision_history import revision_links, with_revisions, withdrawn_items
+from macros.control.documents.revision_history import published_page, revision_links, withdrawn_items
 from macros.control.documents.withdrawn_markdown import with_link_to_withdrawn, withdrawn_pages
 from macros.ground.problems import DataProblems
 from macros.house.records.people import Issued
@@ -22,14 +22,14 @@ from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
 from macros.site.site import Site, prepare_site
 from macros.training.path.roster import roster_tables
-from tests.making import PROCEDURES, made_house
+from tests.making import PROCEDURES, content_of, made_house
 from tests.signing import register_with
 
 KEY = "SOP-08-K"
 
 
-def item_of(site: Site) -> Controlled:
-    return next(item for item in site.controlled if item.key == KEY)
+def item_of(site: Site) -> ControlledDocument:
+    return next(item for item in site.controlled_documents if item.key == KEY)
 
 
 def keep(folder: Path, name: str, snapshot: Snapshot) -> None:
@@ -71,7 +71,7 @@ def test_the_history_tells_what_changed_newest_first(
     text, folder = issued
     site = sites["fourth"]
     register = register_with(site, folder, text)
-    view = with_revisions(item_of(site).view, register, Archive(folder / "house"))  # type: ignore[arg-type]
+    view = published_page(content_of(item_of(site).view), register, Archive(folder / "house"))  # type: ignore[arg-type]
     second, corrected, first = view.history
     assert (second.number, second.date, second.what, second.by, second.retrain) == (
         "2", "2031-03-01", "pH settles sooner", "owner", "yes",
@@ -94,8 +94,8 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     site = sites["fourth"]
     signed = "sign_offs:\n  - {who: helper, procedure: SOP-08-K, revision: 1, by: owner, when: 2030-06-01}\n"
     register = register_with(site, folder, text + signed)
-    found = withdrawn_items(register.house, site.controlled, Archive(folder / "house"))
-    assert [(one.revision, one.withdrawn, one.replaced_by) for one in found] == [
+    found = withdrawn_items(register.house, site.controlled_documents, Archive(folder / "house"))
+    assert [(one.issue.revision, one.withdrawn, one.replaced_by) for one in found] == [
         (1, "2030-02-01", "revision 1 as corrected"), (1, "2031-03-01", "revision 2"),
     ]  # fmt: skip
     pages = withdrawn_pages(found)
@@ -122,13 +122,13 @@ def test_an_issue_without_a_copy_says_so(sites: dict[str, Site], issued: tuple[s
     (archive / f"{KEY}-1.json").unlink()
     changed = archive / f"{KEY}-1-note-1.json"  # a copy somebody wrote into is no copy
     changed.write_text(changed.read_text(encoding="utf-8").replace("20 min", "25 min"), encoding="utf-8")
-    view = with_revisions(item_of(site).view, register, Archive(folder / "house"))  # type: ignore[arg-type]
+    view = published_page(content_of(item_of(site).view), register, Archive(folder / "house"))  # type: ignore[arg-type]
     assert [one.note for one in view.history] == [
         "No copy of the one before was kept, so what changed is not listed.",
         "No copy of it was kept.",
         "No copy of it was kept.",
     ]
-    assert withdrawn_items(register.house, site.controlled, Archive(folder / "house")) == []
+    assert withdrawn_items(register.house, site.controlled_documents, Archive(folder / "house")) == []
 
 
 LONE = json.dumps(
@@ -178,8 +178,7 @@ def test_a_constant_that_prints_the_same_makes_a_draft(
     site = sites["fourth"]
     register = register_with(site, folder, text)
     item = item_of(site)
-    control = replace(item.control, draft_reasons=())
-    view = replace(item.view, control=control)
+    content = content_of(item.view)  # type: ignore[arg-type]
     now = snapshot_of(item.view, 2, site.register)
     key, taken = next((k, t) for k, t in now.amounts.items() if isinstance(t.exact, float) and t.exact)
     keep(
@@ -187,12 +186,12 @@ def test_a_constant_that_prints_the_same_makes_a_draft(
         f"{KEY}-2.json",
         replace(now, amounts={**now.amounts, key: replace(taken, exact=taken.exact * 1.001)}),
     )
-    drafted = with_revisions(view, register, Archive(folder / "house"))  # type: ignore[arg-type]
+    drafted = published_page(content, register, Archive(folder / "house"))
     assert drafted.control.draft_reasons == (
         "A formula or constant behind it changed since revision 2 was issued.",
     )
     keep(folder, f"{KEY}-2.json", now)
-    assert with_revisions(view, register, Archive(folder / "house")).control.draft_reasons == ()  # type: ignore[arg-type]
+    assert published_page(content, register, Archive(folder / "house")).control.draft_reasons == ()
 
 
 # ------------------------------------------------------------------ policy
@@ -241,4 +240,4 @@ def test_issuing_and_listing_changes_are_not_stopped_by_the_policy(tmp_path: Pat
         " is not issued as it is. This " in one and " has not been issued yet. " in one for one in told
     )
     site = prepare_site(house, PROCEDURES, None, {}, approving=True)
-    assert len(told) == len(site.controlled) > 20
+    assert len(told) == len(site.controlled_documents) > 20

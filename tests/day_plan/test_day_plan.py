@@ -11,20 +11,20 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from macros.day_plan.day_plan import Day, plan_days, plan_views, views_of
+from macros.day_plan.day_plan import plan_days, plan_views, views_of
 from macros.day_plan.limits import flood_starts
-from macros.day_plan.schedule import stretches
+from macros.day_plan.schedule import PlannedDay, stretches
 from macros.day_plan.times import from_midnight
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
-from tests.day_plans import SYSTEMS, broken, cleanout, pages_day, site_of, view_of
+from tests.day_plans import SYSTEMS, broken, cleanout, days_of, pages_day, site_of, view_of
 
 CASES = [(house, system, people) for house, system in SYSTEMS for people in (1, 2)]
 HELD = {"SOP-24": {"water_first": (15, None)}}
 """Waits a page words for people: at least, at most [min]."""
 
 
-def day_of(house: str, system: str, people: int) -> Day:
+def day_of(house: str, system: str, people: int) -> PlannedDay:
     return cleanout(house, system)[people - 1]
 
 
@@ -38,18 +38,19 @@ def plain(text: str) -> int:
 class TestEveryPlan:
     def test_r01_each_activity_has_its_fields(self, house: str, system: str, people: int) -> None:
         day = day_of(house, system, people)
-        activities = day.plan.activities
+        activities = day.plan.network
         names = [one.id for one in activities]
         assert len(names) == len(set(names)) > 40
         for one in activities:
             assert one.hands in (0, 1, 2)
             assert one.minutes >= 0
             assert {link.activity for link in one.after} <= set(names)
-        for piece in day.work.pieces:
-            if piece.kind == "work":
-                assert set(piece.needs) >= {step.where for step in piece.steps if step.where}
+        for activity in day.work.activities:
+            if activity.kind == "work":
+                assert set(activity.needs) >= {step.where for step in activity.steps if step.where}
                 assert (
-                    piece.minutes >= sum(step.minutes for step in piece.steps) or piece.id + "+runs" in names
+                    activity.minutes >= sum(step.minutes for step in activity.steps)
+                    or activity.id + "+runs" in names
                 )
 
     def test_r02_the_critical_chain_ends_the_day(self, house: str, system: str, people: int) -> None:
@@ -59,19 +60,19 @@ class TestEveryPlan:
 
     def test_r03_waits_hold_nobody(self, house: str, system: str, people: int) -> None:
         day = day_of(house, system, people)
-        waits = [piece for piece in day.work.pieces if piece.kind in ("wait", "runs")]
-        assert {"SOP-05", "SOP-06", "SOP-24"} <= {piece.page.document for piece in waits}
-        assert all(day.plan.placed[piece.id].people == () for piece in waits)
+        waits = [activity for activity in day.work.activities if activity.kind in ("wait", "runs")]
+        assert {"SOP-05", "SOP-06", "SOP-24"} <= {activity.page.document for activity in waits}
+        assert all(day.plan.placed[activity.id].people == () for activity in waits)
 
     def test_r04_the_plan_can_be_done(self, house: str, system: str, people: int) -> None:
         day = day_of(house, system, people)
-        assert broken(day.plan.activities, day.plan.plan.placed, people, jobs.day_facts().capacity) == []
+        assert broken(day.plan.network, day.plan.plan.placed, people, jobs.day_facts().capacity) == []
 
     def test_r05_waits_are_kept_at_least_and_at_most(self, house: str, system: str, people: int) -> None:
         """From the end of a step to the start of the next on its page, as the page prints it."""
         day = day_of(house, system, people)
         seen = 0
-        for page in {piece.page.key: piece.page for piece in day.work.pieces}.values():
+        for page in {activity.page.key: activity.page for activity in day.work.activities}.values():
             for step in page.steps:
                 after = next_on_page(day, page, step)
                 if step.wait is None or after is None or not starts_of(day, step):
@@ -106,10 +107,10 @@ class TestEveryPlan:
             for number in numbers_in(row.steps)
         ]
         planned = [
-            (piece.page.document, number)
-            for piece in day.work.pieces
-            if piece.kind == "work"
-            for step in piece.steps
+            (activity.page.document, number)
+            for activity in day.work.activities
+            if activity.kind == "work"
+            for step in activity.steps
             for number in (step.number, *day.work.instead.get(step.id, ()))
         ]
         assert sorted(told) == sorted(planned)
@@ -194,37 +195,37 @@ class TestEveryPlan:
 def numbers_in(text: str) -> list[int]:
     """`steps 1 to 3, 13` as numbers."""
     found: list[int] = []
-    for piece in re.sub(r"^steps? ", "", text).split(", "):
-        first, _, last = piece.partition(" to ")
+    for activity in re.sub(r"^steps? ", "", text).split(", "):
+        first, _, last = activity.partition(" to ")
         found += range(int(first), int(last or first) + 1)
     return found
 
 
-def step_named(day: Day, document: str, id_: str) -> StepView:
+def step_named(day: PlannedDay, document: str, id_: str) -> StepView:
     return next(
         step
-        for piece in day.work.pieces
-        if piece.page.document == document and piece.kind == "work"
-        for step in piece.steps
+        for activity in day.work.activities
+        if activity.page.document == document and activity.kind == "work"
+        for step in activity.steps
         if step.id == id_
     )
 
 
-def starts_of(day: Day, step: StepView) -> list[int]:
+def starts_of(day: PlannedDay, step: StepView) -> list[int]:
     """When a step starts, for each time it is done."""
     found = []
-    for piece in day.work.pieces:
-        if piece.kind == "work" and step in piece.steps:
-            before = sum(one.minutes for one in piece.steps[: piece.steps.index(step)])
-            found.append(int(day.plan.placed[piece.id].start + piece.extra + before))
+    for activity in day.work.activities:
+        if activity.kind == "work" and step in activity.steps:
+            before = sum(one.minutes for one in activity.steps[: activity.steps.index(step)])
+            found.append(int(day.plan.placed[activity.id].start + activity.extra + before))
     return found
 
 
-def ends_of(day: Day, step: StepView) -> list[int]:
+def ends_of(day: PlannedDay, step: StepView) -> list[int]:
     return [round(start + step.minutes + 0.49) for start in starts_of(day, step)]
 
 
-def next_on_page(day: Day, page: PageView, step: StepView) -> StepView | None:
+def next_on_page(day: PlannedDay, page: PageView, step: StepView) -> StepView | None:
     """The next step of a page that is part of the day and not done inside the wait."""
     inside = {jobs.step_parts(name)[1] for name in jobs.rules().during}
     for later in page.steps[page.steps.index(step) + 1 :]:
@@ -312,7 +313,7 @@ def test_the_start_moves_every_clock_and_an_assumed_one_says_so() -> None:
 
 
 def test_a_minute_more_at_one_step_leaves_the_order_nearly_as_it_is() -> None:
-    """The share of pairs of pieces that change places; people learn a day by heart."""
+    """The share of pairs of activities that change places; people learn a day by heart."""
     site = site_of("fifth")
     views = [longer(view, "SOP-04", "brush") for view in site.views]
     days, problems = plan_days(jobs.job("cleanout"), views, site.register, "K", "08:00", [2])
@@ -331,7 +332,7 @@ def longer(view: PageView, document: str, name: str) -> PageView:
     return replace(view, steps=steps)
 
 
-def order(day: Day) -> list[str]:
+def order(day: PlannedDay) -> list[str]:
     return [
         one.id
         for one in sorted(day.plan.plan.placed, key=lambda one: (one.start, one.id))
@@ -367,3 +368,19 @@ def test_a_stretch_no_plan_could_shorten_is_told() -> None:
         in view.rules
     )
     assert not any("No plan was found" in line for line in view_of("fourth", day).rules)
+
+
+def test_what_can_wait_does_not_make_the_day_miss_a_flood() -> None:
+    """Other work after the last steps before the flood may wait: at 10:00 the flood of 17:00 is reached alone as by two."""
+    for day in days_of("second", "N", jobs.job("cleanout"), "10:00"):
+        assert day.start + day.plan.placed["SOP-15/watch_flood"].start == 17 * 60
+        assert "next day" not in day.clock(day.plan.finish)
+
+
+def test_work_after_the_flood_is_not_told_as_before_it() -> None:
+    """Alone, packing goes on after the flood of 17:00; by two everything else is done before it."""
+    site = site_of("second")
+    (one, two), _ = plan_views(jobs.job("cleanout"), site.views, site.register, "N", "10:00")
+    assert one.finish > "17:15" == two.finish
+    for view in (one, two):
+        assert "the last of the other steps" in view.people_text

@@ -64,7 +64,7 @@ def test_bars_stand_inside_the_drawing_and_apart_in_their_lane(people: int) -> N
 
 def test_a_bar_is_as_long_as_its_minutes() -> None:
     drawing = day_drawing(view(2))
-    hours = [hour.x for hour in drawing.hours]
+    hours = [x for x, _ in drawing.hours]
     minute = (hours[-1] - hours[0]) / (60 * (len(hours) - 1))
     for bar, drawn in zip(view(2).bars, drawing.bars, strict=True):
         assert drawn.width == pytest.approx(max(1.5, (bar.end - bar.start) * minute), abs=0.11)

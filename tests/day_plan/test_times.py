@@ -1,11 +1,11 @@
-"""Times as pages print them, and the clock."""
+"""Times as authors type them, and the clock."""
 
 from __future__ import annotations
 
 import pytest
 
 from macros.day_plan.times import clock, from_midnight, length
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import typed_minutes, whole_minutes
 
 # Times as people write them and the minutes they are; a least time is rounded up, a greatest down: the safe side.
 READ = [
@@ -29,12 +29,14 @@ NO_TIME = [
 
 @pytest.mark.parametrize(("text", "up", "down"), READ)
 def test_a_plain_time_is_read(text: str, up: int, down: int) -> None:
-    assert (minutes_of(text, up=True), minutes_of(text, up=False)) == (up, down)
+    exact = typed_minutes(text)
+    assert exact is not None
+    assert (whole_minutes(exact, up=True), whole_minutes(exact, up=False)) == (up, down)
 
 
 @pytest.mark.parametrize("text", NO_TIME)
 def test_what_is_no_plain_time_is_not_guessed(text: str) -> None:
-    assert minutes_of(text, up=True) is None
+    assert typed_minutes(text) is None
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ from macros.doors.cli import main
 from macros.doors.publish import build_and_swap, export_and_swap, put_sites_back
 from macros.ground.disk import safe_write as writing
 from macros.ground.disk import swap_folder as swapping
-from macros.ground.disk.safe_write import NotWritten, alone, in_words
+from macros.ground.disk.safe_write import NotWritten, describe_os_error, exclusive_lock
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.site.site import Site
 from tests.making import ROOT, bytes_below, made_house
@@ -281,7 +281,7 @@ def test_a_reading_command_puts_the_site_back(tmp_path: Path, capsys: pytest.Cap
 
 def test_a_command_that_cannot_put_it_back_goes_on(tmp_path: Path) -> None:
     lay(tmp_path / ".site-old", OLD)
-    with alone(tmp_path / "site"):
+    with exclusive_lock(tmp_path / "site"):
         assert put_back_left(tmp_path / "site") is False
     with refusing(1):
         assert put_back_left(tmp_path / "site") is False
@@ -305,8 +305,8 @@ def test_a_second_build_is_told_and_touches_nothing(tmp_path: Path) -> None:
 
 def test_the_lock_of_a_killed_run_holds_nobody_up(tmp_path: Path) -> None:
     code = (
-        "import sys, time; from pathlib import Path; from macros.ground.disk.safe_write import alone\n"
-        "with alone(Path(sys.argv[1])): print('held', flush=True); time.sleep(60)"
+        "import sys, time; from pathlib import Path; from macros.ground.disk.safe_write import exclusive_lock\n"
+        "with exclusive_lock(Path(sys.argv[1])): print('held', flush=True); time.sleep(60)"
     )
     command = [sys.executable, "-c", code, str(tmp_path / "site")]
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as holder:
@@ -337,7 +337,7 @@ def test_a_lock_taken_over_after_its_name_is_gone_is_no_lock(
         return handle
 
     monkeypatch.setattr(os, "open", opening)
-    with alone(tmp_path / "site"):
+    with exclusive_lock(tmp_path / "site"):
         assert opened == [lock, lock]
         assert lock.exists()
     assert not lock.exists()
@@ -397,7 +397,7 @@ def test_a_lock_that_is_a_link_makes_no_file_elsewhere(tmp_path: Path) -> None:
     (tmp_path / ".site-lock").symlink_to(tmp_path / "elsewhere")
     with pytest.raises(OSError, match="symbolic link") as refused:
         replace(tmp_path / "site")
-    assert in_words(refused.value) == (
+    assert describe_os_error(refused.value) == (
         f"{tmp_path / '.site-lock'}: it is a link. Put the real file or folder there."
     )
     assert not (tmp_path / "elsewhere").exists()
@@ -452,7 +452,7 @@ def test_an_export_replaces_an_export_and_nothing_else(tmp_path: Path) -> None:
     ],
 )
 def test_a_refusing_disk_is_told_in_words(number: int, words: str) -> None:
-    assert in_words(OSError(number, os.strerror(number), "/x/site")) == words
+    assert describe_os_error(OSError(number, os.strerror(number), "/x/site")) == words
 
 
 def test_the_command_ends_with_the_words_and_status_1(

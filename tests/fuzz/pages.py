@@ -24,7 +24,7 @@ from macros.site.site import prepare_site
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into
-from tests.making import HOUSES, made_register
+from tests.making import HOUSES, made_register, views_of
 
 HOUSE = HOUSES / "fifth"
 WHOLE_EVERY = 10
@@ -81,7 +81,7 @@ def run_page(own: Path) -> list[Problem]:
     """Builds the pages of a folder and everything printed of them; nothing in them may be active."""
     files, problems = load_procedures(own)
     built, more = build_pages(files, _register(), TextWriter())
-    views = [page.view for page in built]
+    views = views_of(built, _register())
     lists = checklists_of(views, _register().house)
     places = {view.page_address: view for view in views}
     texts = [procedure_page(view, places, lists) for view in views]

@@ -41,7 +41,7 @@ def test_temperatures_are_those_of_pint_to_the_last_digit(value: float) -> None:
 def test_a_changed_definition_counts_at_once(tmp_path: Path) -> None:
     """A copy of the program whose foot is another one: the kept factors are left aside and pint is asked."""
     shutil.copytree(PACKAGE, tmp_path / "macros", ignore=shutil.ignore_patterns("__pycache__"))
-    definitions = tmp_path / "macros" / "unit_factors.py"
+    definitions = tmp_path / "macros" / "ground" / "unit_factors.py"
     text = definitions.read_text(encoding="utf-8")
     assert "foot = 0.3048 * meter" in text
     definitions.write_text(text.replace("foot = 0.3048 * meter", "foot = 0.25 * meter"), encoding="utf-8")

@@ -50,6 +50,7 @@ def test_every_unit_of_a_kind_converts_into_the_others() -> None:
         ("1e3 L", "volume", "E01", '"1e3 L" is not a number with a unit'),
         ("0,5 L", "volume", "E01", '"0,5 L" has a decimal comma'),
         ("15 kg", "volume", "E01", '"15 kg" is a mass, not a volume'),
+        ("5 kWh", "volume", "E01", '"5 kWh" is in kWh, not a volume'),
         ("5 %", "dose_rate", "E01", '"5 %" is a percentage'),
         ("0.3 oz/us_gal", "dose_rate", "E02", '"0.3 oz/us_gal" says oz'),
         ("5 gal", "volume", "E03", '"5 gal" says gal in a metric house'),

@@ -35,7 +35,7 @@ from tests.fuzz.mutations import as_yaml, at
 from tests.html import escapes
 from tests.html.escapes import CANARY
 from tests.html.hostile import hostile_house
-from tests.making import HOUSES, OWN_PAGE, PROCEDURES, ROOT, made_register
+from tests.making import HOUSES, OWN_PAGE, PROCEDURES, ROOT, made_register, views_of
 
 WRITER = TextWriter()
 ALL_ESCAPES = (
@@ -247,7 +247,7 @@ def test_markup_in_any_text_of_a_page_is_printed_as_text(tmp_path: Path, registe
     (tmp_path / "sop-90-x.md").write_text(f"---\n{as_yaml(data)}\n---\n{body}", encoding="utf-8")
     files, _ = load_procedures(tmp_path)
     built, problems = build_pages(files, register, TextWriter())
-    views = [page.view for page in built]
+    views = views_of(built, register)
     assert views, [str(problem) for problem in problems]
     texts = [
         *(procedure_page(view, {one.page_address: one for one in views}) for view in views),

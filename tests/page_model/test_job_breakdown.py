@@ -24,7 +24,7 @@ from macros.page_model.job_breakdown import (
 )
 from macros.page_model.page import PageView, StepView
 from macros.site.site import Site
-from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site
+from tests.making import HOUSES, OWN_PAGE, made_house, made_register, made_site, views_of
 
 TEXT = OWN_PAGE.read_text(encoding="utf-8").replace(
     "[low strip]", "[chlorine strip]"
@@ -47,7 +47,7 @@ def built(folder: Path, text: str) -> tuple[list[PageView], list[str]]:
     (folder / OWN_PAGE.name).write_text(text, encoding="utf-8")
     files, problems = load_procedures(folder)
     pages, more = build_pages(files, fifth(), TextWriter())
-    return [page.view for page in pages], [str(one) for one in in_order([*problems, *more])]
+    return views_of(pages, fifth()), [str(one) for one in in_order([*problems, *more])]
 
 
 @pytest.mark.parametrize("name", ["second", "fourth", "fifth"])

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.number_format import with_unit
 from macros.amounts.engine.pours import Bench, plan_text, poured_text
 from macros.calculations import pours
 from macros.calculations.rounding import round_to
@@ -82,7 +83,7 @@ def measured(data: Data, group: str, millilitres: float, direction: Direction) -
     except pours.NoTool:
         return None
     bench = Bench(group, facts["unit"], tools)
-    amount, how = poured_text(plan, bench), plan_text(plan, bench)
+    amount, how = with_unit(poured_text(plan, bench), bench.unit), plan_text(plan, bench)
     marks = {tool.name: tool.mark for tool in tools}
     return Measured(
         f"{amount}, {how}", amount, plan.total, tuple(marks[pour.tool] for pour in plan.pours), how

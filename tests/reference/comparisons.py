@@ -13,7 +13,7 @@ import yaml
 
 from macros import calculations
 from macros.calculations.feed.solution import Solutes
-from macros.calculations.scheduler import Activity, Link
+from macros.calculations.scheduler import Link, NetworkActivity
 from macros.calculations.water import volumes
 
 FOLDER = Path(__file__).parent
@@ -67,7 +67,8 @@ def _built(name: str, value: Any) -> Any:
         return getattr(volumes, kind)(*sizes)
     if name == "activities":
         return [
-            Activity(id, minutes, after=tuple(map(Link, before))) for id, (minutes, *before) in value.items()
+            NetworkActivity(id, minutes, after=tuple(map(Link, before)))
+            for id, (minutes, *before) in value.items()
         ]
     return Solutes(**value) if name == "solutes" else value
 

@@ -22,12 +22,12 @@ import vobject
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
 from macros.control.documents.sheets import control_parts
+from macros.doors.mkdocs_plugin import build_site
 from macros.house import load_house
 from macros.html.paper import document
 from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
-from macros.doors.mkdocs_plugin import build_site
 from macros.site.site import Site
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site
@@ -162,9 +162,9 @@ def test_pages_and_sheets_hold_every_text_to_the_letter(hostile: Hostile) -> Non
 def papers(site: Site) -> Iterator[tuple[str, str]]:
     """What is made on paper only."""
     house, register, views = site.register.house, site.register, site.views
-    yield "cards", document(card_parts(house, register, views), house.house.name)
-    yield "weeks", document(week_parts(house, register, views, date(2031, 6, 9)), house.house.name)
-    yield "control", document(control_parts(register, site.controlled), house.house.name)
+    yield "cards", document(card_parts(register, views), house.house.name)
+    yield "weeks", document(week_parts(register, views, date(2031, 6, 9)), house.house.name)
+    yield "control", document(control_parts(register, site.controlled_documents), house.house.name)
     months = month_views(register, views, date(2031, 5, 1), 2)
     yield "months", document([month_part(view) for view in months], house.house.name)
     yield "labels", labels_document(register, views, kinds=[k for k in LABEL_KINDS if k != "sowing"])

@@ -10,10 +10,11 @@ from macros.amounts import compute_amounts
 from macros.house import load_house
 from macros.html.dead_links import broken_links
 from macros.manual.pages.build_page import BuiltPage, build_pages
+from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
-from macros.site.site import Site, caution_mistakes
+from macros.site.site import Site
 from tests.making import HOUSES, PROCEDURES, made_house, made_site
 
 
@@ -30,10 +31,10 @@ def built() -> list[BuiltPage]:
 
 def test_caution_missing_from_a_rendered_page_is_told(built: list[BuiltPage]) -> None:
     site = made_site(HOUSES / "first")
-    assert caution_mistakes(site, built) == []
+    assert caution_mistakes({**site.pages, **site.files}, built) == []
     address = "p/sop-08-k.md"
     site.pages[address] = site.pages[address].replace('data-caution="ELEC-WATER"', 'data-lost="ELEC-WATER"')
-    told = [str(problem) for problem in caution_mistakes(site, built)]
+    told = [str(problem) for problem in caution_mistakes({**site.pages, **site.files}, built)]
     assert len(told) == 1
     assert told[0].startswith(f"{address}:1: cautions: step mop_heel: ELEC-WATER (DANGER) is missing; ")
 
@@ -46,7 +47,7 @@ def test_needless_caution_on_a_rendered_sheet_is_told(built: list[BuiltPage]) ->
         '<tr class="step" data-step="shut_valve">',
         '<tr data-caution="WATER-HOT"></tr><tr class="step" data-step="shut_valve">',
     )
-    told = [str(problem) for problem in caution_mistakes(site, built)]
+    told = [str(problem) for problem in caution_mistakes({**site.pages, **site.files}, built)]
     assert told == [
         f"{address}:1: cautions: step shut_valve: WATER-HOT is shown, but its trigger is not met here."
     ]

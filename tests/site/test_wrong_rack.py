@@ -16,10 +16,11 @@ from macros.house.records.systems import System
 from macros.html.environment import TEMPLATES
 from macros.manual.pages.page_markdown import see_also
 from macros.packs.week_sheet import week_parts
+from macros.page_model.addresses import source_address
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import house_labels
-from macros.site.site import Site, source_address
+from macros.site.site import Site
 from tests.making import HOUSES, labels_document, made_house, made_site, pages_that_differ
 
 READ = ("second", "fourth")
@@ -85,11 +86,11 @@ def test_the_letter_is_large() -> None:
 def test_cards_weeks_and_labels_bear_their_letter(name: str) -> None:
     site = manual(name)
     register, letters = site.register, {system.id for system in systems(site)}
-    for part in card_parts(register.house, register, site.views):
+    for part in card_parts(register, site.views):
         named = re.search(r", (\w+)$", part.title)
         if named and named.group(1) in letters:
             assert LETTER.findall(part.html) == [named.group(1)], part.key
-    bench = [part for part in week_parts(register.house, register, site.views, date(2031, 6, 9)) if "bench-sheet" not in part.styles]  # fmt: skip
+    bench = [part for part in week_parts(register, site.views, date(2031, 6, 9)) if "bench-sheet" not in part.styles]  # fmt: skip
     lettered = {letter for part in bench for letter in LETTER.findall(part.html)}
     assert lettered == letters
     labels = house_labels(register, site.views)

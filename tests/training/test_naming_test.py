@@ -89,7 +89,7 @@ def test_the_draw_is_the_same_today_and_another_tomorrow(sites: dict[str, Site])
 
 def test_a_house_of_fewer_than_two_varieties_has_no_test(sites: dict[str, Site]) -> None:
     second = sites["second"]
-    assert naming_parts(second.register.house, second.register, second.views) == []
+    assert naming_parts(second.register, second.views) == []
     assert "This house lists no varieties" in second.pages["training/naming.md"]
     assert naming_tests(with_varieties(sites["fourth"].register, [("v1", "one")])) == ()
 
@@ -113,7 +113,7 @@ def test_the_page_tells_the_pairs_apart_and_not_the_order(sites: dict[str, Site]
 
 def test_helper_and_trainer_sheets_carry_one_code_and_one_key(sites: dict[str, Site]) -> None:
     fourth = sites["fourth"]
-    parts = naming_parts(fourth.register.house, fourth.register, fourth.views)
+    parts = naming_parts(fourth.register, fourth.views)
     assert [part.key for part in parts] == [
         "NAMING-cards-1-front", "NAMING-cards-1-back", "NAMING-trainer", "NAMING-helper",
     ]  # fmt: skip
@@ -130,7 +130,7 @@ def test_backs_mirror_the_fronts_and_only_they_name_the_plant(sites: dict[str, S
     fourth = sites["fourth"]
     kinds = [(f"kind{n}", "one") for n in range(1, 10)]
     register = with_varieties(fourth.register, kinds)
-    cards = [p for p in naming_parts(register.house, register, fourth.views) if "cards" in p.key]
+    cards = [p for p in naming_parts(register, fourth.views) if "cards" in p.key]
     assert [part.key[-7:] for part in cards] == ["1-front", "-1-back", "2-front", "-2-back"]
     order = [
         [int(piece.split('"')[0]) for piece in str(part.html).split('data-number="')[1:]] for part in cards
@@ -152,7 +152,7 @@ def test_hostile_names_stay_text(sites: dict[str, Site]) -> None:
     varieties = tuple(v.model_copy(update=update) for v in house.varieties)
     register = replace(fourth.register, house=house.model_copy(update={"varieties": varieties}))
     assert plants_of(register.house)[0].botanical == "<img src=x> {{ 7 }}"
-    html = "".join(str(part.html) for part in naming_parts(register.house, register, fourth.views))
+    html = "".join(str(part.html) for part in naming_parts(register, fourth.views))
     assert "&lt;img src=x&gt;" in html
     assert "&lt;u&gt;round" in html
     assert not any(mark in html for mark in ("<img", "<i>", "<u>", "{{"))

@@ -17,7 +17,7 @@ from macros.site.site import Site
 from macros.training.path.markdown import training_parts
 from macros.training.path.path import PathView, module_named, training_path, training_problems
 from macros.training.path.sheets import trainer_view, training_record
-from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register
+from tests.making import HOUSES, OWN_PAGE, PROCEDURES, made_house, made_register, views_of
 
 
 def path_of(site: Site) -> PathView:
@@ -79,7 +79,7 @@ def test_hours_are_the_sum_by_hand(tmp_path: Path, register_of_one_page: Registe
     (tmp_path / "page.md").write_text(text.replace("uses: [low strip]", "uses: [chlorine strip]"))
     files, _ = load_procedures(tmp_path)
     pages, _ = build_pages(files, register_of_one_page, TextWriter())
-    path = training_path(register_of_one_page, [page.view for page in pages])
+    path = training_path(register_of_one_page, views_of(pages, register_of_one_page))
     assert path is not None
     # steps of the page: 1 + 2 + 5 + 3 + 4 + 5 + 2 + 1 = 23 min; 1.0 h + 2.0 h + 2 x 23 min = 3.77 h, up to 3.8 h
     assert module_named(path, "M8").shadow_minutes == 23
@@ -106,7 +106,7 @@ def test_a_house_that_trains_nobody_has_no_path(sites: dict[str, Site]) -> None:
         section = next(entry["Training"] for entry in site.navigation if "Training" in entry)
         assert any("training/path.md" in entry.values() for entry in section) is there
     with pytest.raises(KeyError, match="this house says nothing under training"):
-        training_parts(sites["second"].register.house, sites["second"].register, sites["second"].views, "M8")
+        training_parts(sites["second"].register, sites["second"].views, "M8")
 
 
 @pytest.mark.parametrize(
@@ -155,7 +155,7 @@ def test_the_record_has_every_topic_with_unit_and_revision(sites: dict[str, Site
             key == f"M8 {page.key}" and rev.startswith(page.control.revision) for key, _, rev in record.topics
         )
     assert record.runs == ("Run 1", "Run 2", "Unannounced")
-    parts = training_parts(site.register.house, site.register, site.views, "M8_cleanout")
+    parts = training_parts(site.register, site.views, "M8_cleanout")
     html = str(parts[-1].html)
     # 21 CFR 112.30(b) asks for date, topics and person; trainer, method, result and signatures are our own
     for field in ("Name", "Trainer", "Topic", "Rev.", "Run 1, date", "Run 2, date", "Unannounced, date",
@@ -166,7 +166,7 @@ def test_the_record_has_every_topic_with_unit_and_revision(sites: dict[str, Site
 def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: dict[str, Site]) -> None:
     site = sites["fourth"]
     module = module_named(path_of(site), "m8")
-    parts = training_parts(site.register.house, site.register, site.views, "M8")
+    parts = training_parts(site.register, site.views, "M8")
     assert [part.key for part in parts] == [
         "M8-trainer",
         *(sheet.key for sheet in module.sheets),
@@ -174,7 +174,7 @@ def test_the_paper_of_a_module_is_trainers_sheet_breakdowns_and_record(sites: di
     ]
     assert len({part.key for part in parts}) == len(parts)
     with pytest.raises(KeyError, match="M0 is no module: there are M1, M2, M3, M4, M5, M6, M7, M8, M9"):
-        training_parts(site.register.house, site.register, site.views, "M0")
+        training_parts(site.register, site.views, "M0")
 
 
 @pytest.mark.parametrize("name", ["fourth", "fifth"])

@@ -13,7 +13,7 @@ import pytest
 from macros.amounts.engine.amount import Amount
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.published import load
+from macros.published import source_of
 from macros.published.training.questions import templates
 from macros.published.training.training import training, training_units
 from macros.site.site import Site
@@ -21,9 +21,9 @@ from macros.training.self_checks.all_questions import QuestionView, house_questi
 from macros.training.self_checks.coverage import coverage_problems, coverage_rows
 from macros.training.self_checks.figures import Figure
 from macros.training.self_checks.from_steps import caution_questions, step_questions
-from macros.training.self_checks.markdown import check_pages
+from macros.training.self_checks.markdown import check_texts
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
-from macros.training.self_checks.wrong_answers import decoys_that_differ
+from macros.training.self_checks.wrong_answers import distractors_that_differ
 from tests.making import PROCEDURES, made_house, made_site
 from tests.training.print_questions import asked
 
@@ -151,7 +151,7 @@ def test_every_step_a_template_names_is_a_step_of_that_procedure() -> None:
     files, problems = load_procedures(PROCEDURES)
     assert problems == []
     steps = {file.id: [step.id for step in file.data.steps] for file in files}
-    cautions = load("cautions")
+    cautions = source_of("cautions").data
     for template in templates():
         for test in template.tests:
             document, _, step = test.partition(" ")
@@ -338,7 +338,7 @@ def test_no_wrong_answer_is_right(sites: dict[str, Site], house: str) -> None:
             )
 
 
-def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
+def test_a_distractor_within_one_mark_or_of_another_kind_is_left_out() -> None:
     answer = Figure(90, "mL", 1)
     wrong = [
         (Figure(91, "mL", 1), "one mark off"),
@@ -348,9 +348,9 @@ def test_a_decoy_within_one_mark_or_of_another_kind_is_left_out() -> None:
         (Figure(200, "mL"), "the same again"),
         (Figure(92, "mL", 1), "two marks off"),
     ]
-    kept = decoys_that_differ("number", "90 mL", answer, 1.0, wrong)
+    kept = distractors_that_differ("90 mL", answer, 1.0, wrong)
     assert [(text, value) for text, _, value in kept] == [("200 mL", 200), ("92 mL", 92)]
-    assert decoys_that_differ("choice", "Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
+    assert distractors_that_differ("Yes", None, 0, [("yes", "the same"), ("no", "other")]) == [
         ("no", "other", 0.0)
     ]
 
@@ -434,8 +434,8 @@ def test_links_of_the_questions_lead_to_their_step_and_working(sites: dict[str, 
 
 def test_the_key_is_no_page_and_no_file_of_the_site(sites: dict[str, Site]) -> None:
     site = sites["fourth"]
-    (key,) = key_parts(site.register.house, site.register, site.views, "M8")
-    (sheet,) = question_sheet_parts(site.register.house, site.register, site.views, "M8_cleanout")
+    (key,) = key_parts(site.register, site.views, "M8")
+    (sheet,) = question_sheet_parts(site.register, site.views, "M8_cleanout")
     assert (key.key, sheet.key) == ("KEY-M8", "ASK-M8")
     asked_here = of_module(site.questions, "M8")
     assert len(asked_here) > 40
@@ -455,9 +455,7 @@ def test_an_unknown_unit_is_told_with_those_there_are(sites: dict[str, Site]) ->
     with pytest.raises(
         KeyError, match="M12 is no training unit with questions in this house; there are M1, M2, M3"
     ):
-        key_parts(site.register.house, site.register, site.views, "M12")
-    with pytest.raises(ValueError, match="another house"):
-        key_parts(sites["fourth"].register.house, site.register, site.views, "M8")
+        key_parts(site.register, site.views, "M12")
 
 
 def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
@@ -470,14 +468,14 @@ def test_names_of_a_house_stay_text(tmp_path: Path) -> None:
     assert "{{" not in page.partition("---\n# ")[2]
     texts = {q["id"]: q["text"] for group in data_of(page) for q in group}
     assert texts["part_dose-part_1-K"] == question.text
-    (key,) = key_parts(site.register.house, site.register, site.views, "M7")
+    (key,) = key_parts(site.register, site.views, "M7")
     assert "<b>{{" not in key.html
     assert "&lt;/script&gt;" in key.html
 
 
 def test_pages_hold_the_same_bytes_on_every_build(sites: dict[str, Site]) -> None:
     site = sites["fifth"]
-    again = check_pages(site.register, site.views, site.questions, coverage_rows(site.views, site.questions))
-    assert {address: text for address, (_, text) in again.items()} == {
+    again = check_texts(site.register, site.views, site.questions, coverage_rows(site.views, site.questions))
+    assert {one.address: one.text for one in again} == {
         address: text for address, text in site.pages.items() if address.startswith(OWN_PAGES)
     }

@@ -160,7 +160,7 @@ def test_initials_stay_off_the_site(signed: Site) -> None:
     assert "Initials stand on the printed roster only." in roster
     assert "acid after &lt;b&gt;feed&lt;/b&gt; &#123;&#123; 7 * 7 &#125;&#125;" in roster
     assert "<b>feed" not in roster
-    printed = str(roster_part(signed.register.house, signed.register, signed.views).html)
+    printed = str(roster_part(signed.register, signed.views).html)
     assert ">QM</th>" in printed
     assert "<b>feed" not in printed
 
@@ -195,6 +195,15 @@ def test_the_example_is_a_sign_off_that_passes(sites: dict[str, Site], tmp_path:
     assert len(register.house.sign_offs) == len(found) == 2
     page = register.house.sign_offs[0].procedure
     assert all(f"{page} has not been issued" in line for line in found)
+
+
+def test_the_example_names_a_page_that_takes_a_sign_off(sites: dict[str, Site]) -> None:
+    """The first page over level 1; without one the first page there is, and without pages SOP-01."""
+    site = sites["fourth"]
+    high = next(view for view in site.views if view.level > 1)
+    anybodys = [replace(view, level=number % 2) for number, view in enumerate(site.views[:4])]
+    for views, page in (([*anybodys, high], high.key), (anybodys, anybodys[0].key), ([], "SOP-01")):
+        assert example(site.register, views).count(f"procedure: {page}, revision: 1") == 2
 
 
 def test_the_page_is_in_the_menu(signed: Site) -> None:
@@ -386,7 +395,5 @@ def test_the_build_tells_it(signed: Site) -> None:
 
 
 def test_same_roster_on_two_runs(signed: Site) -> None:
-    first, again = (
-        str(roster_part(signed.register.house, signed.register, signed.views).html) for _ in range(2)
-    )
+    first, again = (str(roster_part(signed.register, signed.views).html) for _ in range(2))
     assert first == again

@@ -11,7 +11,7 @@ from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
 from macros.calculations.crop import succession
 from macros.ground.problems import RangeProblem
-from macros.ground.units import QuantityMistake, parse_quantity
+from macros.ground.units import QuantityMistake
 from macros.house.records.crops import MovedToSoil, Variety
 
 TOPIC = "Harvest"
@@ -46,18 +46,14 @@ def fill(register: Register) -> None:
                 _soil(register, plan.moved_to_soil, id_)
 
 
-def _name(variety: Variety) -> str:
-    return variety.id.replace("_", " ")
-
-
 def _day(register: Register, variety: Variety, id_: str, label: str, field: str, later: int) -> None:
-    w = Working(register, id_, f"{label}, {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, id_, f"{label}, {variety.spoken}", TOPIC, variety=variety.id)
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
     days = int(w.fact(variety, field))
     day = sown + timedelta(days=days + later)
     if later:
         w.assume(f"promised {later} days after the first reckoned day (our own default)")
-    w.say(f"sown {sown} + {days} days{f' + {later} days' if later else ''} = {day}")
+    w.add_line(f"sown {sown} + {days} days{f' + {later} days' if later else ''} = {day}")
     w.date(day, "counted from sowing", "none")
 
 
@@ -82,10 +78,9 @@ def _demand(w: Working, variety: Variety) -> tuple[float, str]:
     if variety.id not in plan.weekly_demand:
         raise Withheld(f"crop_plan.weekly_demand names no {variety.id}")
     text = str(w.raw(plan, f"weekly_demand.{variety.id}"))
-    if text.replace(".", "", 1).isdigit():
-        return float(text), variety.yield_unit or "flowers"
     try:
-        return parse_quantity(text, "mass").to("g"), "g"
+        wanted, unit = plan.demand(variety.id)
+        return wanted, unit or variety.yield_unit or "flowers"
     except QuantityMistake as mistake:
         raise RangeProblem(
             f'"{text}" is no demand: a count of flowers, or a mass such as 0.60 kg'
@@ -93,34 +88,30 @@ def _demand(w: Working, variety: Variety) -> tuple[float, str]:
 
 
 def _succession(register: Register, variety: Variety) -> None:
-    w = Working(register, "succession", f"Sets of {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "succession", f"Sets of {variety.spoken}", TOPIC, variety=variety.id)
     window, stay = _window(w, variety)
     demand, unit = _demand(w, variety)
     if variety.yield_per_plant_week is not None:
         each = w.fact(variety, "yield_per_plant_week")
         found = succession.flower_succession(demand, each, window, stay)
-        w.say(f"{brief(demand)} {unit} a week / {brief(each)} of one plant = {found.per_set} plants a set")
+        w.add_line(
+            f"{brief(demand)} {unit} a week / {brief(each)} of one plant = {found.per_set} plants a set"
+        )
     else:
         each = w.fact(variety, "yield_per_plant", "g")
         found = succession.leaf_succession(demand, each, window, stay)
-        w.say(
+        w.add_line(
             f"{brief(demand)} g a week x {window} days / 7 / {brief(each)} g of one plant = {found.per_set} plants a set"
         )
-    w.say(
+    w.add_line(
         f"{stay} days on the rack / {window} days of harvest = {found.sets} sets at once, {found.sites} places"
     )
     places = _places(w, variety)
     if found.sites > places:
         fits = demand * (places // found.sets) / found.per_set if places >= found.sets else 0.0
-        register.tell(
-            variety,
-            "spacing",
-            f"a steady {brief(demand)} {unit} a week of {variety.id} takes {found.sites} places",
-            f"Its plates have {places}",
-            f"Promise {brief(fits, 3)} {unit} a week, or give it more plates",
-            "",
-            "warning",
-        )
+        what = f"a steady {brief(demand)} {unit} a week of {variety.id} takes {found.sites} places"
+        remedy = f"Promise {brief(fits, 3)} {unit} a week, or give it more plates"
+        register.report_problem(variety, "spacing", what, f"Its plates have {places}", remedy, "", "warning")
     rows = [[found.every_days, found.per_set, found.sets, found.sites]]
     w.table(
         [("sow every", "days"), ("plants a set", ""), ("sets at once", ""), ("places", "")],
@@ -143,39 +134,36 @@ def _places(w: Working, variety: Variety) -> int:
 
 def _expected(register: Register, variety: Variety) -> None:
     """What may be promised for a week; W09 where the kitchen wants more."""
-    w = Working(register, "expected_harvest", f"Harvest a week, {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "expected_harvest", f"Harvest a week, {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     plants = int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
     if variety.yield_per_plant_week is not None:
         each, unit = w.fact(variety, "yield_per_plant_week"), variety.yield_unit or "flowers"
         whole = plants * each
-        w.say(f"{plants} plants x {brief(each)} {unit} a week = {brief(whole)}")
+        w.add_line(f"{plants} plants x {brief(each)} {unit} a week = {brief(whole)}")
         step = 1.0
     else:
         each, unit, step = w.fact(variety, "yield_per_plant", "g"), "g", 10.0
         window, stay = _window(w, variety)
         sets = math.ceil(stay / window - 1e-9)
         whole = plants * each * 7 / (sets * window)
-        w.say(
+        w.add_line(
             f"{plants} plants x {brief(each)} g x 7 days / ({sets} sets x {window} days) = {brief(whole)} g a week"
         )
     w.assume(f"{PROMISED:g} of it is promised (our own default)")
     promised = whole * PROMISED
-    w.say(
+    w.add_line(
         f"x {PROMISED:g} = {brief(promised)} {unit}; with one plate in two lost, {brief(promised / 2)} {unit}"
     )
     if variety.id in plan.weekly_demand:
         demand, _ = _demand(w, variety)
         if promised < demand:
-            register.tell(
-                plan,
-                f"weekly_demand.{variety.id}",
-                f"{variety.id}: {brief(promised, 3)} {unit} a week may be promised, {brief(demand, 3)} {unit} are wanted",
-                "A promise stays under the harvest",
-                "Promise less, or plant more",
-                "W09",
-                "warning",
+            what = f"{variety.id}: {brief(promised, 3)} {unit} a week may be promised, {brief(demand, 3)} {unit} are wanted"
+            allowed = "A promise stays under the harvest"
+            remedy = "Promise less, or plant more"
+            register.report_problem(
+                plan, f"weekly_demand.{variety.id}", what, allowed, remedy, "W09", "warning"
             )
     w.number(promised, unit, "down", "what is promised is rounded down", step=step)
 
@@ -184,7 +172,7 @@ def _use_by(register: Register) -> None:
     w = Working(register, "use_by", "Use flowers within", TOPIC)
     policies = register.house.policies
     days = math.floor(w.fact(policies, "flower_shelf_life", "day") + 1e-9)
-    w.say(f"picked + {days} days")
+    w.add_line(f"picked + {days} days")
     w.count(days, "days", "a use-by is rounded down", "earlier")
 
 
@@ -197,7 +185,9 @@ def _soil(register: Register, moved: MovedToSoil, id_: str) -> None:
     w = Working(register, id_, labels[id_], TOPIC)
     plants, pot = w.fact(moved, "plants"), w.fact(moved, "pot_volume", "L")
     if id_ == "first_water":
-        w.say(f"a quarter of each pot: {brief(pot)} L x {plants:g} pots / 4 = {brief(plants * pot / 4)} L")
+        w.add_line(
+            f"a quarter of each pot: {brief(pot)} L x {plants:g} pots / 4 = {brief(plants * pot / 4)} L"
+        )
         w.source("a quarter of the pot: common practice, no source")
         w.number(plants * pot / 4, "L", "up", "water is rounded up")
         return
@@ -207,7 +197,7 @@ def _soil(register: Register, moved: MovedToSoil, id_: str) -> None:
             raise RangeProblem("a bag holds something")
         bags = math.ceil(volume / bag - 1e-9)
         over = volume - (bags - 1) * bag
-        w.say(
+        w.add_line(
             f"{brief(volume)} L / {brief(bag)} L = {brief(volume / bag)}: {bags} bags, the last for {brief(over)} L"
         )
         w.count(bags, "bags", "bags are counted up")
@@ -217,7 +207,7 @@ def _soil(register: Register, moved: MovedToSoil, id_: str) -> None:
         w.assume("mix settles by 15 % (common practice, no source)")
     plug = w.fact(register.house.plug, "volume", "L") if register.house.plug is not None else 0.0
     volume = plants * pot * (1 + settle) - plants * plug
-    w.say(
+    w.add_line(
         f"{plants:g} x {brief(pot)} L x {brief(1 + settle)} - {plants:g} plugs x {brief(plug)} L = {brief(volume)} L"
     )
     w.number(volume, "L", "up", "mix is rounded up")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 from macros.amounts.engine.amount import Rounding
 from macros.amounts.engine.number_format import brief
@@ -11,10 +13,10 @@ from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
-from macros.ground.records import Record
 from macros.house.records.crops import Block, EdibleEntry, EdibleList, Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 from macros.published.safety.edible import edibility
 
 TOPIC = "Planting"
@@ -50,7 +52,7 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
-    register.problems += _edible(register.house) + _look_alikes(register.house)
+    register.problems += [*_edible(register.house), *_look_alikes(register.house)]
     for variety in register.house.varieties:
         system = next((s for s in register.house.systems if s.id == variety.system), None)
         if system is None or system.cup_plate is None:
@@ -85,7 +87,7 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     w = Working(
         register,
         "sites_per_flood_tray",
-        f"Plants on one tray, {variety.id.replace('_', ' ')}",
+        f"Plants on one tray, {variety.spoken}",
         TOPIC,
         variety=variety.id,
     )
@@ -94,18 +96,15 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     pattern = spacing.best_pattern(rows, columns * plates, pitch, apart)
     found = spacing.sites(rows, columns * plates, pitch, apart)
     in_rows = Counter(row for row, _ in found).values()
-    w.say(
+    w.add_line(
         f"{rows} x {columns * plates} holes at {brief(pitch)} mm, plants {brief(apart)} mm apart: {pattern.name}, "
         f"{brief(pattern.distance * pitch, 4)} mm; row by row {' + '.join(map(str, in_rows))} = {len(found)} sites"
     )
-    w.give(
+    w.enter(
         "count",
         len(found),
         "plants",
-        value=len(found),
-        shown_unit="plants",
-        printed=f"{len(found)} plants",
-        rounded=len(found),
+        figures=(str(len(found)),),
         rounding=Rounding("down", 1, "the pattern runs over the whole tray, seam counted"),
     )
 
@@ -115,31 +114,19 @@ def _map(register: Register, system: System, tray: str) -> None:
     w = Working(register, "planting_map", f"Planting map, tray {tray}", TOPIC, system=system.id, tray=tray)
     plan = register.house.crop_plan
     assert plan is not None
-    rows, columns, plates, pitch = _grid(w, system)
-    holes: dict[tuple[int, int], str] = {}
-    planted: dict[str, int] = {}
+    grid = rows, columns, plates, pitch = _grid(w, system)
+    holes: dict[spacing.PlantingHole, str] = {}
     varieties = {variety.id: variety for variety in register.house.varieties}
     for block in plan.blocks:
-        own = [p for name in block.cup_plates if (p := plate_of(name)) is not None]
-        if not any(p.tray == tray for p in own) or block.variety not in varieties:
-            continue
-        variety = varieties[block.variety]
-        apart = w.fact(variety, "spacing", "mm")
-        total = int(w.fact(block, "plants"))
-        free = {p.name: _sites_on(p, rows, columns, plates, pitch, apart) for p in own}
-        room = sum(len(found) for found in free.values())
-        if total > room:
-            register.problems.append(_too_many(block, variety, own, room, rows, columns))
-        share = _shared(total, {name: len(found) for name, found in free.items()})
-        for plate in own:
-            if plate.tray == tray:
-                for site in free[plate.name][: share[plate.name]]:
-                    holes[site] = block.variety
-                planted[block.variety] = planted.get(block.variety, 0) + min(
-                    share[plate.name], len(free[plate.name])
-                )
-    w.say("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
-    w.say(f"{rows * columns * plates - len(holes)} holes covered")
+        own = _plates((block,))
+        if block.variety in varieties and any(plate.tray == tray for plate in own):
+            shared = _shared_out(w, block, varieties[block.variety], own, grid)
+            holes |= {
+                hole: block.variety for plate in own if plate.tray == tray for hole in shared[plate.name]
+            }
+    planted = Counter(holes.values())
+    w.add_line("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
+    w.add_line(f"{rows * columns * plates - len(holes)} holes covered")
     value = {
         "rows": rows,
         "columns": columns * plates,
@@ -147,21 +134,27 @@ def _map(register: Register, system: System, tray: str) -> None:
         "plates": plates,
         "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
     }
-    w.give(
-        "map",
-        value,
-        "",
-        value=value,
-        shown_unit="",
-        printed=f"map of {len(holes)} plants",
-        rounded=value,
-        rounding=Rounding("none", None, "as the plan says"),
-    )
+    printed = f"map of {len(holes)} plants"
+    w.enter("map", value, "", printed=printed, rounding=Rounding("none", None, "as the plan says"))
+
+
+def _shared_out(
+    w: Working, block: Block, variety: Variety, own: list[Plate], grid: tuple[int, int, int, float]
+) -> dict[str, list[spacing.PlantingHole]]:
+    """The holes of each plate of a block that get a plant; E18 where there are too few."""
+    rows, columns, plates, pitch = grid
+    apart, total = w.fact(variety, "spacing", "mm"), int(w.fact(block, "plants"))
+    free = {plate.name: _sites_on(plate, rows, columns, plates, pitch, apart) for plate in own}
+    room = sum(len(found) for found in free.values())
+    if total > room:
+        w.register.problems.append(_too_many(block, variety, own, room, rows, columns))
+    share = _shared(total, {name: len(found) for name, found in free.items()})
+    return {name: found[: share[name]] for name, found in free.items()}
 
 
 def _sites_on(
     plate: Plate, rows: int, columns: int, plates: int, pitch: float, apart: float
-) -> list[tuple[int, int]]:
+) -> list[spacing.PlantingHole]:
     first, last = plate.place * columns, (plate.place + 1) * columns
     return [site for site in spacing.sites(rows, columns * plates, pitch, apart) if first <= site[1] < last]
 
@@ -180,10 +173,6 @@ def _shared(total: int, room: dict[str, int]) -> dict[str, int]:
     return share
 
 
-def _problem(record: Record, field: str, what: str, allowed: str, remedy: str, code: str) -> Problem:
-    return Problem(record.place(field), record.key(field), what, allowed, remedy, code)
-
-
 def _too_many(
     block: Block, variety: Variety, own: list[Plate], room: int, rows: int, columns: int
 ) -> Problem:
@@ -193,13 +182,9 @@ def _too_many(
         if len(own) == 1
         else f"the {len(own)} halves of {rows} x {columns} take"
     )
-    return _problem(
-        block,
-        "plants",
-        f"{names}: {block.plants} {block.variety} at {variety.spacing.written}",
-        f"{size} {room}",
-        "Plant fewer, or give them another half",
-        "E18",
+    what = f"{names}: {block.plants} {block.variety} at {variety.spacing.written}"
+    return problem_at(
+        block, "plants", what, f"{size} {room}", "Plant fewer, or give them another half", "E18"
     )
 
 
@@ -207,12 +192,11 @@ def _checked(listed: EdibleList | None) -> str:
     return f" checked by {listed.checked_by} on {listed.checked_on}" if listed else ""
 
 
-def _edible(house: House) -> list[Problem]:
+def _edible(house: House) -> Iterator[Problem]:
     """E16: only a listed botanical name and part is planned, and no treated seed."""
     plan, listed = house.crop_plan, house.edible_list
     if plan is None:
-        return []
-    problems = []
+        return
     varieties = {variety.id: variety for variety in house.varieties}
     for block in plan.blocks:
         variety = varieties.get(block.variety)
@@ -222,74 +206,40 @@ def _edible(house: House) -> list[Problem]:
             (e for e in (listed.entries if listed else ()) if e.botanical == variety.botanical), None
         )
         if entry is None:
-            problems.append(
-                _problem(
-                    block,
-                    "variety",
-                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"{variety.botanical} has no entry in the edible_list{_checked(listed)}",
-                    "Nothing was printed. Check the species and list it, or plan another",
-                    "E16",
-                )
-            )
+            what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+            allowed = f"{variety.botanical} has no entry in the edible_list{_checked(listed)}"
+            remedy = "Nothing was printed. Check the species and list it, or plan another"
+            yield problem_at(block, "variety", what, allowed, remedy, "E16")
         elif variety.part not in entry.parts:
-            problems.append(
-                _problem(
-                    variety,
-                    "part",
-                    f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                    f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}",
-                    "Nothing was printed. Plan a part that is listed",
-                    "E16",
-                )
-            )
+            what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+            allowed = f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}"
+            remedy = "Nothing was printed. Plan a part that is listed"
+            yield problem_at(variety, "part", what, allowed, remedy, "E16")
         else:
-            problems += _standing(variety, entry)
+            yield from _standing(variety, entry)
         if variety.seed_treatment == "treated":
-            problems.append(
-                _problem(
-                    variety,
-                    "seed_treatment",
-                    f"seed of {variety.id}: seed_treatment treated",
-                    "Treated seed is not sown for eating",
-                    "Buy untreated seed",
-                    "E16",
-                )
-            )
-    return problems
+            what = f"seed of {variety.id}: seed_treatment treated"
+            allowed = "Treated seed is not sown for eating"
+            yield problem_at(variety, "seed_treatment", what, allowed, "Buy untreated seed", "E16")
 
 
-def _standing(variety: Variety, entry: EdibleEntry) -> list[Problem]:
+def _standing(variety: Variety, entry: EdibleEntry) -> Iterator[Problem]:
     """A house may not list what is poisonous, and lists what sources dispute or do not name on sources of its own."""
     known = edibility(variety.botanical, variety.part)
     if known.standing == "refused":
-        return [
-            _problem(
-                variety,
-                "botanical",
-                f"{variety.id} is planned as {variety.botanical}, part {variety.part}",
-                known.source,
-                "It is never grown for eating. Take it out of the house",
-                "E16",
-            )
-        ]
+        what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
+        remedy = "It is never grown for eating. Take it out of the house"
+        yield problem_at(variety, "botanical", what, known.source, remedy, "E16")
+        return
     if known.standing in ("disputed", "unlisted") and not entry.sources:
         why = (
             known.source
             if known.standing == "disputed"
             else "no published list known here names this part of it"
         )
-        return [
-            _problem(
-                entry,
-                "botanical",
-                f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})",
-                "The house needs sources of its own for it",
-                "Write them under `sources` of this entry, or plan another",
-                "E16",
-            )
-        ]
-    return []
+        what = f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})"
+        remedy = "Write them under `sources` of this entry, or plan another"
+        yield problem_at(entry, "botanical", what, "The house needs sources of its own for it", remedy, "E16")
 
 
 def _look_alikes(house: House) -> list[Problem]:
@@ -298,40 +248,17 @@ def _look_alikes(house: House) -> list[Problem]:
     if plan is None:
         return []
     varieties = {variety.id: variety for variety in house.varieties}
-    problems = []
-    placed: list[tuple[Plate, Block]] = [
-        (plate, block)
-        for block in plan.blocks
-        for name in block.cup_plates
-        if (plate := plate_of(name)) is not None
-    ]
-    told: set[tuple[str, str, str]] = set()
-    for number, (plate, block) in enumerate(placed):
-        for other, second in placed[number + 1 :]:
-            one, two = varieties.get(block.variety), varieties.get(second.variety)
-            if one is None or two is None or one.id == two.id or plate.tray != other.tray:
-                continue
-            first, last = sorted((one.id, two.id))
-            key = (plate.tray, first, last)
-            if (
-                one.look_alike_group in (None, "none")
-                or one.look_alike_group != two.look_alike_group
-                or key in told
-            ):
-                continue
-            told.add(key)
-            problems.append(
-                _problem(
-                    second,
-                    "cup_plates",
-                    f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on "
-                    f"shelf {plate.tray}",
-                    "Look-alikes stand on different shelves",
-                    "Move one of them",
-                    "E17",
-                )
-            )
-    return problems
+    placed = [(plate.tray, block) for block in plan.blocks for plate in _plates((block,))]
+    found: dict[tuple[str, str, str], Problem] = {}
+    for (tray, first), (other_tray, second) in combinations(placed, 2):
+        one, two = varieties.get(first.variety), varieties.get(second.variety)
+        if tray != other_tray or one is None or two is None or one.id == two.id or not one.looks_like(two):
+            continue
+        what = f"{one.id} and {two.id} share look_alike_group {one.look_alike_group} and both stand on shelf {tray}"
+        allowed = "Look-alikes stand on different shelves"
+        problem = problem_at(second, "cup_plates", what, allowed, "Move one of them", "E17")
+        found.setdefault((tray, min(one.id, two.id), max(one.id, two.id)), problem)
+    return list(found.values())
 
 
 __all__ = ["Plate", "RangeProblem", "fill", "plate_of"]

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import combinations, pairwise
 
-from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -22,28 +20,15 @@ NEARLY_FULL = 0.95
 """A sheet filled to more than this share has no room for a mishap: our own figure."""
 
 
-@dataclass(frozen=True)
-class _Germination:
-    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
-
-    share: float
-    tested: bool
-
-
 def fill(register: Register) -> None:
     """Enter the sowing amounts of every planted variety and of the sheets they share."""
     plan = register.house.crop_plan
     if plan is None:
         return
     if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
-        register.tell(
-            plan,
-            "planting_day",
-            f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}",
-            "Clean first, then plant",
-            "Mend one of the dates",
-            "E20",
-        )
+        what = f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}"
+        allowed = "Clean first, then plant"
+        register.report_problem(plan, "planting_day", what, allowed, "Mend one of the dates", "E20")
     for variety in planted(register):
         _order(register, variety)
         keys = {"variety": variety.id}
@@ -60,14 +45,10 @@ def fill(register: Register) -> None:
             ("window_closes", "Planting window closes", "transplant_day_max"),
         ):
             with register.attempt(id_, variety, field, **keys):
-                _days_after(register, variety, id_, f"{label}, {_name(variety)}", field)
+                _days_after(register, variety, id_, f"{label}, {variety.spoken}", field)
     for sheet in register.house.sow_layout:
         with register.attempt("sheet_fit", register.house, "sow_layout", sheet=sheet):
             _sheet(register, sheet)
-
-
-def _name(variety: Variety) -> str:
-    return variety.id.replace("_", " ")
 
 
 def _order(register: Register, variety: Variety) -> None:
@@ -76,14 +57,9 @@ def _order(register: Register, variety: Variety) -> None:
     known = [(name, getattr(variety, name)) for name in names if getattr(variety, name) is not None]
     for (one, earlier), (other, later) in pairwise(known):
         if later < earlier:
-            register.tell(
-                variety,
-                other,
-                f"{variety.id}: {other} {later} is before {one} {earlier}",
-                "Days count from sowing: dome, planting, harvest",
-                "Mend one of the days",
-                "E20",
-            )
+            what = f"{variety.id}: {other} {later} is before {one} {earlier}"
+            allowed = "Days count from sowing: dome, planting, harvest"
+            register.report_problem(variety, other, what, allowed, "Mend one of the days", "E20")
 
 
 def _lot(register: Register, variety: Variety) -> SeedLot | None:
@@ -94,12 +70,13 @@ def _lot(register: Register, variety: Variety) -> SeedLot | None:
     return max(lots, key=lambda lot: lot.tested or date.min, default=None)
 
 
-def _germination(w: Working, variety: Variety) -> _Germination:
+def _germination(w: Working, variety: Variety) -> tuple[float, bool]:
+    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
     lot = _lot(w.register, variety)
     if lot is not None and lot.tested is not None:
-        return _Germination(w.fact(lot, "germination"), True)
-    w.assume(f"W03: germination of {_name(variety)} from the packet, the lot in the drawer is not tested")
-    return _Germination(w.fact(variety, "germination"), False)
+        return w.fact(lot, "germination"), True
+    w.assume(f"W03: germination of {variety.spoken} from the packet, the lot in the drawer is not tested")
+    return w.fact(variety, "germination"), False
 
 
 def _wanted(w: Working, variety: Variety) -> int:
@@ -109,33 +86,25 @@ def _wanted(w: Working, variety: Variety) -> int:
 
 
 def _plugs(register: Register, variety: Variety) -> None:
-    w = Working(register, "sow_plugs", f"Plugs to sow, {_name(variety)}", TOPIC, variety=variety.id)
-    germination = _germination(w, variety)
-    if not germination.tested:
-        register.tell(
-            variety,
-            "germination",
-            f"germination of {variety.id} is the packet's",
-            "A test of the lot in the drawer beats the packet",
-            "Put 10 seeds in damp paper and write the lot under seed_lots",
-            "W03",
-            "warning",
-        )
+    w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
+    germination, tested = _germination(w, variety)
+    if not tested:
+        what = f"germination of {variety.id} is the packet's"
+        allowed = "A test of the lot in the drawer beats the packet"
+        remedy = "Put 10 seeds in damp paper and write the lot under seed_lots"
+        register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
     margins = register.house.margins
-    if margins is not None and margins.sowing_certainty is not None:
-        certainty = w.fact(margins, "sowing_certainty")
-    else:
-        certainty = CERTAINTY
-        w.assume(f"enough plants {CERTAINTY:.0%} of the times (our own default)")
-    chance = sowing.plug_chance(germination.share, seeds, survival)
+    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
+    certainty = w.fact_or(margins, "sowing_certainty", "", CERTAINTY, assumed)
+    chance = sowing.plug_chance(germination, seeds, survival)
     count = sowing.plugs_to_sow(wanted, chance, certainty)
     w.source("upper tail of the binomial distribution, exact")
-    w.say(
-        f"a plug gives a plant with chance (1 - (1 - {brief(germination.share)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
+    w.add_line(
+        f"a plug gives a plant with chance (1 - (1 - {brief(germination)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
     )
-    w.say(
+    w.add_line(
         f"{count} plugs give at least {wanted} plants {sowing.chance_of_enough(count, wanted, chance) * 100:.1f} times in a "
         f"hundred; {count - 1} plugs {sowing.chance_of_enough(count - 1, wanted, chance) * 100:.1f} times"
     )
@@ -143,14 +112,14 @@ def _plugs(register: Register, variety: Variety) -> None:
 
 
 def _seeds(register: Register, variety: Variety) -> None:
-    w = Working(register, "seed_count", f"Seeds, {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "seed_count", f"Seeds, {variety.spoken}", TOPIC, variety=variety.id)
     plugs, each = w.amount("sow_plugs", variety=variety.id), int(w.fact(variety, "seeds_per_plug"))
-    w.say(f"{plugs} plugs x {each} = {plugs * each}")
+    w.add_line(f"{plugs} plugs x {each} = {plugs * each}")
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
 def _sow_date(register: Register, variety: Variety) -> None:
-    w = Working(register, "sow_date", f"Sow {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "sow_date", f"Sow {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     assert plan.sow_weekday is not None
@@ -162,7 +131,7 @@ def _sow_date(register: Register, variety: Variety) -> None:
         day, age = sowing.sowing_day(planting, young, old, weekday)
     except RangeProblem as none:
         raise RangeProblem(_other_days(variety, planting, young, old, weekday)) from none
-    w.say(
+    w.add_line(
         f"planting {planting} ({planting:%A}); ages {young} to {old} days on {weekday}s: {day} gives {age} days"
     )
     w.date(day, "the age nearest the middle of the window, a tie the earlier")
@@ -196,71 +165,54 @@ def _days_after(register: Register, variety: Variety, id_: str, label: str, fiel
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
     days = int(w.fact(variety, field))
     day = sown + timedelta(days=days)
-    w.say(f"{sown} + {days} days = {day}")
+    w.add_line(f"{sown} + {days} days = {day}")
     w.date(day, "counted from sowing", "none")
 
 
 def _sheet(register: Register, sheet: str) -> None:
-    """E18 for too many plugs, E17 for look-alikes on one sheet; sheets are sown on one day."""
     w = Working(register, "sheet_fit", f"Plugs on {sheet.replace('_', ' ')}", TOPIC, sheet=sheet)
-    house = register.house
-    names = house.sow_layout[sheet]
-    germination = house.germination
-    places = (
-        int(w.fact(germination.sheet, "rows") * w.fact(germination.sheet, "columns")) if germination else 0
-    )
-    if not places:
+    house, germination = register.house, register.house.germination
+    if germination is None:
         raise Withheld("the house does not give germination.sheet", "germination.sheet")
-    by_id = {variety.id: variety for variety in planted(register)}
-    own = [by_id[name] for name in names if name in by_id]
-    for number, one in enumerate(own):
-        for other in own[number + 1 :]:
-            if one.look_alike_group not in (None, "none") and one.look_alike_group == other.look_alike_group:
-                register.tell(
-                    house,
-                    f"sow_layout.{sheet}",
-                    f"{one.id} and {other.id} share look_alike_group {one.look_alike_group} and both stand on {sheet}",
-                    "Look-alikes are sown on different sheets",
-                    "Move one of them",
-                    "E17",
-                )
+    places = int(w.fact(germination.sheet, "rows") * w.fact(germination.sheet, "columns"))
+    own = [v for name in house.sow_layout[sheet] for v in planted(register) if v.id == name]
+    _look_alikes(register, sheet, own)
     counts = [(variety, w.amount("sow_plugs", variety=variety.id)) for variety in own]
     total = sum(count for _, count in counts)
-    w.say(
-        " + ".join(f"{_name(variety)} {count}" for variety, count in counts) + f" = {total} of {places} plugs"
-    )
-    if total > places:
-        register.tell(
-            house,
-            f"sow_layout.{sheet}",
-            f"{sheet} carries {total} plugs",
-            f"It has {places}",
-            "Move a variety to another sheet",
-            "E18",
-        )
-    elif total > NEARLY_FULL * places:
-        register.tell(
-            house,
-            f"sow_layout.{sheet}",
-            f"{sheet} carries {total} of its {places} plugs",
-            "Over 95 % there is no room for a mishap",
-            "Start another sheet",
-            "W08",
-            "warning",
-        )
-    days = {found.exact for variety in own if (found := _date_of(register, variety)) is not None}
-    if len(days) > 1:
-        register.tell(
-            house,
-            f"sow_layout.{sheet}",
-            f"{sheet} is sown on {' and '.join(sorted(days))}",
-            "Under one dome the first are stretched before the last are up (common practice, no source)",
-            "Give each sowing day its own sheet",
-            "",
-            "warning",
-        )
+    w.add_line(" + ".join(f"{v.spoken} {count}" for v, count in counts) + f" = {total} of {places} plugs")
+    _room_on_sheet(register, sheet, total, places)
+    _days_of_sheet(register, sheet, own)
     w.count(total, "plugs", "sowings are counted up")
 
 
-def _date_of(register: Register, variety: Variety) -> Amount | None:
-    return next(iter(register.of_id("sow_date", variety=variety.id)), None)
+def _look_alikes(register: Register, sheet: str, own: list[Variety]) -> None:
+    """E17: look-alikes on one sheet."""
+    for one, other in combinations(own, 2):
+        if one.looks_like(other):
+            what = f"{one.id} and {other.id} share look_alike_group {one.look_alike_group} and both stand on {sheet}"
+            allowed, field = "Look-alikes are sown on different sheets", f"sow_layout.{sheet}"
+            register.report_problem(register.house, field, what, allowed, "Move one of them", "E17")
+
+
+def _room_on_sheet(register: Register, sheet: str, total: int, places: int) -> None:
+    """E18 for too many plugs."""
+    house, field = register.house, f"sow_layout.{sheet}"
+    if total > places:
+        what, remedy = f"{sheet} carries {total} plugs", "Move a variety to another sheet"
+        register.report_problem(house, field, what, f"It has {places}", remedy, "E18")
+    elif total > NEARLY_FULL * places:
+        what, allowed = (
+            f"{sheet} carries {total} of its {places} plugs",
+            "Over 95 % there is no room for a mishap",
+        )
+        register.report_problem(house, field, what, allowed, "Start another sheet", "W08", "warning")
+
+
+def _days_of_sheet(register: Register, sheet: str, own: list[Variety]) -> None:
+    """A sheet is sown on one day."""
+    days = {found.exact for variety in own for found in register.of_id("sow_date", variety=variety.id)}
+    if len(days) > 1:
+        what = f"{sheet} is sown on {' and '.join(sorted(days))}"
+        allowed = "Under one dome the first are stretched before the last are up (common practice, no source)"
+        remedy, field = "Give each sowing day its own sheet", f"sow_layout.{sheet}"
+        register.report_problem(register.house, field, what, allowed, remedy, "", "warning")

@@ -10,20 +10,9 @@ Kind = Literal["number", "count", "date", "clock", "band", "table", "map", "flag
 Direction = Literal["up", "down", "nearest", "earlier", "none"]
 
 OF_KEYS = (
-    "system",
-    "task",
-    "chemical",
-    "part",
-    "feed_stage",
-    "growth_stage",
-    "variety",
-    "tray",
-    "sheet",
-    "circuit",
-    "container",
-    "time",
-    "place",
-)
+    "system", "task", "chemical", "part", "feed_stage", "growth_stage", "variety", "tray", "sheet", "circuit",
+    "container", "time", "place",
+)  # fmt: skip
 """What tells several amounts of one id apart; the values are ids of the house."""
 
 _OF_KEYS = frozenset(OF_KEYS)
@@ -73,8 +62,9 @@ class Amount:
     """One quantity of the house.
 
     `exact` is the unrounded value in the unit the calculations use (`exact_unit`); `value` is the same in the
-    house's unit; `rounded` is what is printed. `used` holds the inputs of every amount this one rests on as
-    well, so that a changed fact reaches all it touches.
+    house's unit; `rounded` is what is printed. `figures` are the numbers of `printed` without their unit: one, or
+    the two ends of a band; none where it is not a number with its unit. `tools` are the names of what `tool` tells of.
+    `inputs` holds those of every amount this one rests on as well, so that a changed fact reaches all it touches.
     """
 
     id: str
@@ -98,6 +88,8 @@ class Amount:
     assumed: tuple[str, ...]
     topic: str = ""
     rests_on: tuple[str, ...] = field(default=())
+    figures: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:

@@ -17,7 +17,7 @@ def explain(amount: Amount) -> str:
     if amount.pours:
         lines.append(f"  measured with: {amount.tool}")
     lines.append("  from:")
-    lines += [f"    {input_text(item)}  ({item.where})" for item in amount.inputs]
+    lines += [f"    {item.name} = {input_text(item)}  ({item.where})" for item in amount.inputs]
     lines += [f"  source: {source}" for source in amount.sources]
     lines += [f"  assumed: {text}" for text in amount.assumed]
     return "\n".join(lines)
@@ -34,6 +34,6 @@ def rounding_text(amount: Amount) -> str:
 
 
 def input_text(item: Input) -> str:
-    """`systems[A].reservoir.inside_length = 0.8 m`."""
+    """A fact as an amount took it: `0.8 m`."""
     value = brief(item.value, 8) if isinstance(item.value, float) else str(item.value)
-    return f"{item.name} = {value} {shown_unit(item.unit)}".rstrip()
+    return f"{value} {shown_unit(item.unit)}".rstrip()

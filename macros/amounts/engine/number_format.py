@@ -10,55 +10,22 @@ from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 
 _US_UNITS = {
-    "L": "us_gal",
-    "m": "in",
-    "cm": "in",
-    "m^2": "ft^2",
-    "degC": "degF",
-    "kg": "lb",
-    "L/min": "us_gal/min",
-    "L/h": "us_gal/h",
-    "L/day": "us_gal/day",
-    "m^3/h": "ft^3/min",
-}
+    "L": "us_gal", "m": "in", "cm": "in", "m^2": "ft^2", "degC": "degF", "kg": "lb", "L/min": "us_gal/min",
+    "L/h": "us_gal/h", "L/day": "us_gal/day", "m^3/h": "ft^3/min",
+}  # fmt: skip
 _METRIC_UNITS = {"m": "cm"}
 
 _STEPS = {
-    "L": 0.5,
-    "us_gal": 0.1,
-    "cm": 0.5,
-    "in": 0.25,
-    "mS/cm": 0.01,
-    "degC": 0.5,
-    "degF": 1.0,
-    "min": 1.0,
-    "kg": 0.1,
-    "lb": 0.2,
-    "m^2": 0.05,
-    "ft^2": 0.5,
-    "m^3/h": 1.0,
-    "ft^3/min": 1.0,
-}
+    "L": 0.5, "us_gal": 0.1, "cm": 0.5, "in": 0.25, "mS/cm": 0.01, "degC": 0.5, "degF": 1.0, "min": 1.0, "kg": 0.1,
+    "lb": 0.2, "m^2": 0.05, "ft^2": 0.5, "m^3/h": 1.0, "ft^3/min": 1.0,
+}  # fmt: skip
 """What a person can read or needs, where no tool of the house decides. Our own choice, shown with each amount."""
 
 _SHOWN = {
-    "degC": "°C",
-    "degF": "°F",
-    "us_gal": "gal",
-    "fl_oz": "fl oz",
-    "us_gal/min": "gal/min",
-    "us_gal/h": "gal/h",
-    "m^3/h": "m³/h",
-    "ft^3/min": "ft³/min",
-    "m^2": "m²",
-    "ft^2": "ft²",
-    "mL/us_gal": "mL/gal",
-    "fl_oz/us_gal": "fl oz/gal",
-    "imp_gal": "imp gal",
-    "umol/m^2/s": "µmol/m²/s",
-    "mol/m^2/day": "mol/m²/day",
-    "1": "",
-}
+    "degC": "°C", "degF": "°F", "us_gal": "gal", "fl_oz": "fl oz", "us_gal/min": "gal/min", "us_gal/h": "gal/h",
+    "m^3/h": "m³/h", "ft^3/min": "ft³/min", "m^2": "m²", "ft^2": "ft²", "mL/us_gal": "mL/gal",
+    "fl_oz/us_gal": "fl oz/gal", "imp_gal": "imp gal", "umol/m^2/s": "µmol/m²/s", "mol/m^2/day": "mol/m²/day", "1": "",
+}  # fmt: skip
 
 
 def house_unit(unit: str, us: bool) -> str:
@@ -91,14 +58,14 @@ def round_to(value: float, step: float, direction: Direction) -> float:
 
 def number_text(value: float, step: float) -> str:
     """The number with as many decimals as its step shows, leading zero kept, no minus before zero."""
-    text = f"{value:.{decimals_of(step)}f}"
-    return text[1:] if text.startswith("-") and float(text) == 0 else text
+    decimals = decimals_of(step)
+    return f"{round(value, decimals) + 0.0:.{decimals}f}"
 
 
 def text_as_set(value: float, step: float) -> str:
     """A limit the house set: the step's decimals where they say it whole, more where it has more; never rounded."""
-    text = number_text(value, step)
-    return text if abs(float(text) - value) <= 1e-9 * max(1.0, abs(value)) else brief(value, 8)
+    whole = abs(round(value, decimals_of(step)) - value) <= 1e-9 * max(1.0, abs(value))
+    return number_text(value, step) if whole else brief(value, 8)
 
 
 def with_unit(text: str, unit: str) -> str:

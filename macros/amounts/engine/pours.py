@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount, Pour, Rounding
 from macros.amounts.engine.number_format import shown_unit, text_as_set
 from macros.amounts.engine.register import Reason, Register
@@ -72,13 +71,13 @@ def give_poured(
         return None
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
-    amount = working.give(
+    amount = working.enter(
         "number",
         exact,
         "mL",
         value=wanted,
         shown_unit=bench_.unit,
-        printed=poured_text(plan, bench_),
+        figures=(poured_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -89,10 +88,9 @@ def give_poured(
 
 
 def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """What the pours come to, with its unit: the decimals of the finest mark used, more where the sum has more."""
+    """What the pours come to: the decimals of the finest mark used, more where the sum has more."""
     marks = {tool.name: tool.mark for tool in bench_.tools}
-    step = min(marks[pour.tool] for pour in plan.pours)
-    return printing.with_unit(text_as_set(plan.total, step), bench_.unit)
+    return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
 def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:
@@ -119,7 +117,7 @@ def _enter_plan(working: Working, amount: Amount) -> None:
     """Q48 as an amount of its own: which tool, filled how far."""
     plan = Working(working.register, "tool_plan", f"Pours for: {amount.label}", working.topic, **working.of)
     plan.whole(amount.id, **dict(amount.of))
-    plan.say(f"{amount.tool}, together {amount.printed}")
+    plan.add_line(f"{amount.tool}, together {amount.printed}")
     rows = [[pour.tool, pour.volume] for pour in amount.pours]
     plan.table(
         [("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None
@@ -141,6 +139,6 @@ def _neat(value: float) -> float:
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
-    told, _, remedy = missing.told(shown_unit(bench_.unit)).partition(". Buy ")
+    why, remedy = missing.told(shown_unit(bench_.unit))
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
-    return Problem(place, f"{working.id}{keys}", f"{working.label}: {told}", "", f"Buy {remedy}", "E24")
+    return Problem(place, f"{working.id}{keys}", f"{working.label}: {why}", "", remedy, "E24")

@@ -13,6 +13,7 @@ from macros.amounts.engine.amount import OF_KEYS, Amount, Input, Of, key_of, of_
 from macros.ground.problems import Place, Problem, RangeProblem, Severity
 from macros.ground.records import Record
 from macros.house import House
+from macros.house.rules.report import problem_at
 from macros.published.amounts.amount_ids import known_amount_ids
 
 
@@ -116,19 +117,15 @@ class Register:
 
         Several that print the same text, as a dip of the same jar for each system, are one on paper.
         """
-        wanted = set(of_tuple(of))
-        near = self._near(id_, {**page_keys, **of})
+        near, wanted = self._near(id_, {**page_keys, **of}), set(of_tuple(of))
         if "system" not in of and page_keys.get("system"):
             near = [*near, *self._near(id_, {"system": ""})]
-        fitting = [
-            a
-            for a in near
-            if wanted <= set(a.of) and all(page_keys.get(k, v) == v for k, v in a.of if k not in of)
-        ]
-        if len(fitting) == 1 or (fitting and len({(a.printed, a.tool, a.pours) for a in fitting}) == 1):
+        keys = {**page_keys, **of}
+        fitting = [a for a in near if wanted <= set(a.of) and all(keys.get(k, v) == v for k, v in a.of)]
+        if len({(a.printed, a.tool, a.pours) for a in fitting}) == 1:
             return fitting[0]
         candidates = [a for a in self._by_id.get(id_, ()) if wanted <= set(a.of)]
-        raise NotFound(self._explain(id_, of_tuple({**page_keys, **of}), fitting or candidates))
+        raise NotFound(self._explain(id_, of_tuple(keys), fitting or candidates))
 
     def all(self) -> list[Amount]:
         """Every amount, sorted by id and keys."""
@@ -170,9 +167,7 @@ class Register:
         try:
             yield
         except RangeProblem as error:
-            self.problems.append(
-                Problem(record.place(field_name), record.key(field_name), str(error), code=code)
-            )
+            self.report_problem(record, field_name, str(error), code=code)
             self.withhold(id_, of, Reason(str(error)))
         except Withheld as withheld:
             self.withhold(id_, of, withheld.reason)
@@ -182,7 +177,7 @@ class Register:
         self._known(id_)
         self.withheld[id_, of_tuple(of)] = reason
 
-    def tell(
+    def report_problem(
         self,
         record: Record,
         field_name: str,
@@ -193,8 +188,7 @@ class Register:
         severity: Severity = "error",
     ) -> None:
         """Note a problem that only the computed amounts show, at a field of a record."""
-        place, key = record.place(field_name), record.key(field_name)
-        self.problems.append(Problem(place, key, what, allowed, remedy, code, severity))
+        self.problems.append(problem_at(record, field_name, what, allowed, remedy, code, severity))
 
     def _near(self, id_: str, of: Mapping[str, str]) -> list[Amount]:
         """Amounts of the id that may have these keys: those of the system, where one is named.

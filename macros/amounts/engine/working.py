@@ -13,7 +13,7 @@ from macros.ground.units import Money, Quantity, Strength, convert
 
 
 class Working:
-    """One amount in the making. `fact` and `amount` read values and remember them; `give` enters the amount."""
+    """One amount in the making. `fact` and `amount` read values and remember them; `enter` enters the amount."""
 
     def __init__(self, register: Register, id_: str, label: str, topic: str, **of: str) -> None:
         self.register = register
@@ -37,6 +37,13 @@ class Working:
         value = self._raw(record, field)
         number: float = value.to(unit) if isinstance(value, Quantity) else float(value)
         return number
+
+    def fact_or(self, record: Record | None, field: str, unit: str, default: float, assumed: str) -> float:
+        """As `fact`; where the house does not give it, the default, and that it is assumed."""
+        if record is not None and getattr(record, field) is not None:
+            return self.fact(record, field, unit)
+        self.assume(assumed)
+        return default
 
     def strength(self, record: Record, field: str) -> Strength:
         """A strength with its basis."""
@@ -89,29 +96,37 @@ class Working:
         """State an assumption the sheet must print."""
         self._assumed.append(text)
 
-    def say(self, text: str) -> None:
+    def add_line(self, text: str) -> None:
         """One line of the working, with the numbers in it."""
         self._lines.append(text)
 
     # ---------------------------------------------------------------- entering
 
-    def give(
+    def enter(
         self,
         kind: Kind,
         exact: Any,
         unit: str,
         *,
-        value: Any,
-        shown_unit: str,
-        printed: str,
-        rounded: Any,
+        printed: str = "",
+        figures: tuple[str, ...] = (),
         rounding: Rounding,
+        value: Any = None,
+        shown_unit: str | None = None,
+        rounded: Any = None,
         tool: str = "",
+        at: str = "",
         pours: tuple[Pour, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
-        """Enter the amount with everything noted so far."""
+        """Enter the amount with everything noted so far. What is printed in its exact form needs no `value`, `shown_unit`
+        or `rounded` of its own.
+
+        It is printed as `figures` with the unit, where they are given. `at` is the mark of the tool it is read at.
+        """
+        value = exact if value is None else value
+        shown_unit = unit if shown_unit is None else shown_unit
         amount = Amount(
             id=self.id,
             of=of_tuple(self.of),
@@ -119,11 +134,11 @@ class Working:
             label=self.label,
             value=value,
             unit=shown_unit,
-            printed=printed,
+            printed=printing.with_unit(" to ".join(figures), shown_unit) if figures else printed,
             exact=exact,
             exact_unit=unit,
-            rounded=rounded,
-            tool=tool,
+            rounded=value if rounded is None else rounded,
+            tool=f"{tool} at {at}" if at else tool,
             pours=pours,
             made=made,
             bounds=bounds,
@@ -134,6 +149,8 @@ class Working:
             assumed=tuple(dict.fromkeys(self._assumed)),
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
+            figures=figures,
+            tools=tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
         )
         return self.register.add(amount)
 
@@ -146,6 +163,7 @@ class Working:
         *,
         step: float | None = None,
         tool: str = "",
+        at: str = "",
         bounds: tuple[float | None, float | None] | None = None,
         as_read: bool = False,
         print_unit: str = "",
@@ -171,58 +189,35 @@ class Working:
         if bounds is not None:
             low, high = (None if b is None else printing.in_house_unit(b, unit, us)[0] for b in bounds)
             house_bounds = (low, high)
-        return self.give(
+        return self.enter(
             "number",
             exact,
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(text, house_unit),
+            figures=(text,),
             rounded=rounded,
             rounding=Rounding(direction, step, rule),
             tool=tool,
+            at=at,
             bounds=house_bounds,
             made=made,
         )
 
     def count(self, exact: int, unit: str, rule: str, direction: Direction = "up") -> Amount:
         """Enter a whole count of things."""
-        return self.give(
-            "count",
-            exact,
-            unit,
-            value=exact,
-            shown_unit=unit,
-            printed=f"{exact} {unit}".strip(),
-            rounded=exact,
-            rounding=Rounding(direction, 1, rule),
-        )
+        rounding = Rounding(direction, 1, rule)
+        return self.enter("count", exact, unit, figures=(str(exact),), rounding=rounding)
 
     def date(self, exact: date, rule: str, direction: Direction = "earlier") -> Amount:
         """Enter a date."""
-        return self.give(
-            "date",
-            exact.isoformat(),
-            "",
-            value=exact.isoformat(),
-            shown_unit="",
-            printed=exact.isoformat(),
-            rounded=exact.isoformat(),
-            rounding=Rounding(direction, None, rule),
-        )
+        day = exact.isoformat()
+        return self.enter("date", day, "", printed=day, rounding=Rounding(direction, None, rule))
 
     def flag(self, exact: bool, yes: str, no: str) -> Amount:
         """Enter a yes-or-no answer, printed as the sentence that fits."""
-        return self.give(
-            "flag",
-            exact,
-            "",
-            value=exact,
-            shown_unit="",
-            printed=yes if exact else no,
-            rounded=exact,
-            rounding=Rounding("none", None, ""),
-        )
+        printed = yes if exact else no
+        return self.enter("flag", exact, "", printed=printed, rounding=Rounding("none", None, ""))
 
     def band(
         self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
@@ -233,14 +228,13 @@ class Working:
         house_unit = printing.house_unit(unit, us)
         value = dict(zip(("low", "target", "high"), numbers, strict=True))
         ends = dict.fromkeys(printing.text_as_set(x, step) for x in (numbers[0], numbers[2]) if x is not None)
-        return self.give(
+        return self.enter(
             "band",
             {"low": low, "target": target, "high": high},
             unit,
             value=value,
             shown_unit=house_unit,
-            printed=printing.with_unit(" to ".join(ends), house_unit),
-            rounded=value,
+            figures=tuple(ends),
             rounding=Rounding("none", step, rule),
             tool=tool,
         )
@@ -250,16 +244,8 @@ class Working:
     ) -> Amount:
         """Enter a table: columns of (name, unit), rows of printed numbers."""
         value = {"columns": [{"name": name, "unit": unit} for name, unit in columns], "rows": rows}
-        return self.give(
-            "table",
-            value,
-            "",
-            value=value,
-            shown_unit="",
-            printed=f"table of {len(rows)} rows",
-            rounded=value,
-            rounding=Rounding("nearest", step, rule),
-        )
+        printed = f"table of {len(rows)} rows"
+        return self.enter("table", value, "", printed=printed, rounding=Rounding("nearest", step, rule))
 
     # ---------------------------------------------------------------- inside
 

@@ -98,7 +98,7 @@ def _ph_band(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "ph_band", "pH band", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     low, target, high = (w.fact(stage, name) for name in ("ph_low", "ph_target", "ph_high"))
-    w.say(f"{low:g} to {high:g}, target {target:g}")
+    w.add_line(f"{low:g} to {high:g}, target {target:g}")
     w.band(low, target, high, "1", 0.1, "as the house set it")
 
 
@@ -107,18 +107,11 @@ def _water(w: Working, register: Register) -> tuple[float, float, float, float]:
     water = register.house.water_source
     alkalinity = w.fact(water, "alkalinity_as_caco3", "mg/L")
     ph = w.fact(water, "ph")
-    if water.temperature is not None:
-        temperature = w.fact(water, "temperature", "degC")
-    else:
-        temperature = 15.0
-        w.assume("tap water at 15 degC; set water_source.temperature")
-    if water.calcium is not None:
-        calcium = w.fact(water, "calcium", "mg/L")
-    else:
-        calcium = 0.0
-        w.assume(
-            "calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)"
-        )
+    temperature = w.fact_or(
+        water, "temperature", "degC", 15.0, "tap water at 15 degC; set water_source.temperature"
+    )
+    assumed = "calcium of the water not known, taken as none (the dose is up to 3 % high; half of it is poured first)"
+    calcium = w.fact_or(water, "calcium", "mg/L", 0.0, assumed)
     return alkalinity, ph, temperature, calcium
 
 
@@ -132,12 +125,12 @@ def _acid_demand(register: Register, system: System, stage: FeedStage, acid: Che
     millimoles = acid_needed(alkalinity, ph, target, temperature, name, calcium)
     each = equivalents_per_mole(name, target, temperature)
     w.source(MODEL)
-    w.say(
+    w.add_line(
         f"water of {brief(alkalinity)} mg/L as CaCO3, pH {ph:g}, {brief(temperature)} degC, calcium {brief(calcium)} "
         f"mg/L, to pH {target:g}: {brief(millimoles)} mmol/L of {name} acid x {brief(each)} eq/mol "
         f"= {brief(millimoles * each)} meq/L"
     )
-    w.say(
+    w.add_line(
         "pencil check: alkalinity / 50 x (1 - a(target)/a(start)), a(pH) = 1/(1 + 10^(6.35 - pH)), gives "
         f"{brief(_pencil(alkalinity, ph, target), 3)} meq/L"
     )
@@ -168,7 +161,7 @@ def _acid_normality(register: Register, system: System, stage: FeedStage, acid: 
     temperature = _water(w, register)[2]
     each = equivalents_per_mole(name, target, temperature)
     w.source(MODEL)
-    w.say(
+    w.add_line(
         f"{brief(molar * MOLAR_MASS[name])} g/L / {brief(MOLAR_MASS[name])} g/mol = {brief(molar)} mol/L; "
         f"at pH {target:g}: {brief(molar)} mol/L x {brief(each)} eq/mol = {brief(molar * each)} eq/L"
     )
@@ -203,11 +196,13 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
         raise RangeProblem(
             f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}"
         )
-    w.say(f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all")
-    w.say(
+    w.add_line(
+        f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all"
+    )
+    w.add_line(
         f"half of it first: {brief(full)} mL / 2 = {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}"
     )
-    w.say("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
+    w.add_line("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
     w.source("half first: common practice, no source")
     tools = bench(register, w, "acids_bases")
     return give_poured(w, full / 2, tools, "down", "a first dose is rounded down", acid.place("strength"))
@@ -226,10 +221,10 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     if readings:
         slope = usual_response(readings)
         told = ", ".join(brief(reading.slope, 3) for reading in readings)
-        w.say(
+        w.add_line(
             f"the middle one of the last {len(readings)} readings of the log, each acid / litres / pH units: {told}"
         )
-        w.say(f"{brief(slope)} mL/L for one pH unit")
+        w.add_line(f"{brief(slope)} mL/L for one pH unit")
         w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
         return
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
@@ -238,7 +233,7 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     if ph <= target:
         raise Withheld("the tap water is at or under the target pH already")
     slope = demand / normality / (ph - target)
-    w.say(
+    w.add_line(
         f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit"
     )
     w.assume("no house log of three readings yet: the response is taken from the water, not from the tank")
@@ -264,25 +259,22 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
             poured = None
         rows.append([round(read, 1), poured])
         read += 0.2
-    w.say(
+    w.add_line(
         f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose"
     )
     off = pen_accuracy(w, "ph")
     if off is not None:
         low = w.fact(stage, "ph_low")
-        w.say(
+        w.add_line(
             f"a pen that reads {off:g} too high makes a dose {brief(volume * slope * off / 2)} mL too large: the tank then "
             f"stands up to {off:g} under what the pen shows"
         )
         if target - off < low:
-            register.tell(
-                stage,
-                "ph_target",
-                f"the pH pen reads up to {off:g} off: that alone carries a tank at its target {target:g} under ph_low {low:g}",
-                "The target stands further above ph_low than the pen may be off",
-                "Use a better pen, or set a higher target",
-            )
-    w.say("two doses in 24 h, then stop: check the pen and ask")
+            what = f"the pH pen reads up to {off:g} off: that alone carries a tank at its target {target:g} under ph_low {low:g}"
+            allowed = "The target stands further above ph_low than the pen may be off"
+            remedy = "Use a better pen, or set a higher target"
+            register.report_problem(stage, "ph_target", what, allowed, remedy)
+    w.add_line("two doses in 24 h, then stop: check the pen and ask")
     w.table([("pH read", ""), ("pH-down", tools.unit)], rows, "down to a mark", None)
 
 
@@ -294,7 +286,7 @@ def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
     molar = _molarity(w, acid, MOLAR_MASS["phosphoric"])
     full = 2 * phosphorus_added(first.exact / volume * molar)
-    w.say(
+    w.add_line(
         f"2 x {brief(first.exact)} mL x {brief(molar)} mol/L x {MOLAR_MASS_PHOSPHORUS} g/mol / {brief(volume)} L "
         f"= {brief(full)} mg/L at the full dose, half of it after the first"
     )
@@ -302,15 +294,10 @@ def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None
         w.assume(
             f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it"
         )
-        register.tell(
-            acid,
-            "active",
-            f"the full pH-down dose adds {full:.0f} mg/L phosphorus to tank {system.id}",
-            f"{MOST_PHOSPHORUS:g} mg/L at full dose (our own limit; extension advice caps phosphoric acid for the same reason)",
-            "Blend in low-mineral water, or use another acid",
-            "W07",
-            "warning",
-        )
+        what = f"the full pH-down dose adds {full:.0f} mg/L phosphorus to tank {system.id}"
+        allowed = f"{MOST_PHOSPHORUS:g} mg/L at full dose (our own limit; extension advice caps phosphoric acid for the same reason)"
+        remedy = "Blend in low-mineral water, or use another acid"
+        register.report_problem(acid, "active", what, allowed, remedy, "W07", "warning")
     w.number(full, "mg/L", "up", "what is added is rounded up", step=1.0)
 
 
@@ -335,11 +322,11 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
     molar = _molarity(w, base, molar_mass)
     full = volume * needed / molar
     w.source(MODEL)
-    w.say(
+    w.add_line(
         f"from pH {low - UNDER_THE_BAND:g} to {target:g} the tank takes {brief(needed)} mmol/L of base; "
         f"{brief(volume)} L x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
     )
-    w.say(
+    w.add_line(
         f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
     )
     w.source("a quarter first: common practice, no source")
@@ -350,7 +337,5 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
 def _feed_phosphorus(w: Working, register: Register) -> float:
     """[mg/L] phosphorus of the feed; it buffers, so the smaller figure is the safe one."""
     nutrients = register.house.nutrients
-    if nutrients.total_phosphorus_at_leafy_rate is not None:
-        return w.fact(nutrients, "total_phosphorus_at_leafy_rate", "mg/L")
-    w.assume("phosphorus of the feed not given, taken as none: the smaller dose")
-    return 0.0
+    assumed = "phosphorus of the feed not given, taken as none: the smaller dose"
+    return w.fact_or(nutrients, "total_phosphorus_at_leafy_rate", "mg/L", 0.0, assumed)

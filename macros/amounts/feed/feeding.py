@@ -9,8 +9,7 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.feed import feeding
-from macros.ground.problems import Problem
-from macros.ground.units import QuantityMistake, convert, parse_quantity
+from macros.ground.units import convert
 from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
@@ -63,7 +62,7 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         volume = w.amount("res_fill", system=system.id)
         rate = w.fact(stage, f"rates.{part.id}", "mL/L")
         dose = feeding.dose_full(volume, rate, 1.0)
-        w.say(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
+        w.add_line(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
         tools = bench(register, w, "nutrients")
         workings.append(w)
         exact.append(dose)
@@ -100,18 +99,18 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
         doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
         rows.append([amount, *(_poured(dose, tools) for dose in doses)])
         amount = round(amount + step, 6)
-    w.say(f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L")
-    w.say("an empty cell: no tool of the house measures so little; add more water at once")
+    w.add_line(
+        f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L"
+    )
+    w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
     w.table(columns, rows, "nearest mark of the house's tools", None)
 
 
 def topup_strength(w: Working) -> float:
     """Share of full strength at which a tank in its band is topped up; half where the house does not say."""
     margins = w.register.house.margins
-    if margins is not None and margins.topup_strength is not None:
-        return w.fact(margins, "topup_strength")
-    w.assume("top-ups at half strength (common practice, no source); set margins.topup_strength")
-    return 0.5
+    assumed = "top-ups at half strength (common practice, no source); set margins.topup_strength"
+    return w.fact_or(margins, "topup_strength", "", 0.5, assumed)
 
 
 def topup_step(us: bool) -> tuple[float, str]:
@@ -131,7 +130,7 @@ def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "ec_band", "EC band", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     low, target, high = (w.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
-    w.say(f"{brief(low)} to {brief(high)} mS/cm, target {brief(target)}")
+    w.add_line(f"{brief(low)} to {brief(high)} mS/cm, target {brief(target)}")
     w.band(low, target, high, "mS/cm", 0.1, "as the house set it")
 
 
@@ -162,20 +161,20 @@ def _ec_expected(register: Register, system: System, stage: FeedStage) -> None:
     low, high = w.fact(stage, "ec_low", "mS/cm"), w.fact(stage, "ec_high", "mS/cm")
     ec = feeding.ec_expected(water, pairs)
     sums = " + ".join(f"{brief(rate)} x {brief(each)}" for rate, each in pairs)
-    w.say(f"{brief(water)} + {sums} = {brief(ec)} mS/cm")
+    w.add_line(f"{brief(water)} + {sums} = {brief(ec)} mS/cm")
     if not low <= ec <= high:
         _out_of_band(register, system, stage, ec, low, high)
         return
     off = pen_accuracy(w, "ec")
     if off is not None:
-        w.say(
+        w.add_line(
             f"a pen that reads {brief(off)} mS/cm off shows {brief(ec - off)} to {brief(ec + off)} for a good mix; a tank "
             f"at {brief(high)} may read {brief(high - off)}"
         )
         if ec + off > high or ec - off < low:
             meter = _meter_record(register, "ec")
             assert meter is not None
-            register.tell(
+            register.report_problem(
                 meter,
                 "accuracy",
                 f"{meter.name} reads up to {brief(off)} mS/cm off: that alone carries {brief(ec)} mS/cm of tank {system.id} "
@@ -199,15 +198,10 @@ def _out_of_band(
     register: Register, system: System, stage: FeedStage, ec: float, low: float, high: float
 ) -> None:
     """The feed as written misses its own band: a problem at the stage's target."""
-    register.problems.append(
-        Problem(
-            stage.place("ec_target"),
-            stage.key("ec_target"),
-            f"the doses of this stage give {brief(ec, 3)} mS/cm in tank {system.id}",
-            f"The band of the stage is {brief(low)} to {brief(high)} mS/cm",
-            "Change the rates, the band, or measure the EC of each part again",
-        )
-    )
+    what = f"the doses of this stage give {brief(ec, 3)} mS/cm in tank {system.id}"
+    allowed = f"The band of the stage is {brief(low)} to {brief(high)} mS/cm"
+    remedy = "Change the rates, the band, or measure the EC of each part again"
+    register.report_problem(stage, "ec_target", what, allowed, remedy)
     reason = Reason("the doses miss the band of their own stage")
     register.withhold("ec_expected", {"system": system.id}, reason)
 
@@ -226,7 +220,7 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
         share = feeding.ec_raise(read, target, total)
         rows.append([read, *(_poured_down(volume * rate * share, tools) for rate, _ in pairs)])
     share = feeding.ec_raise(rows[-1][0] or 0.0, target, total)
-    w.say(
+    w.add_line(
         f"share of a full dose = (target {brief(target)} - reading) / {brief(total)}; at {brief(rows[-1][0] or 0)} "
         f"mS/cm it is {brief(share)}, times {brief(volume)} L times the rate of each part"
     )
@@ -269,11 +263,11 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
         f"({brief(target)} - {brief(water)})" if id_ == "ec_dilute" else f"({brief(last)} - {brief(water)})"
     )
     litres = compute(volume, last, target, water)
-    w.say(
+    w.add_line(
         f"at {brief(last)} mS/cm: {brief(volume)} L x ({brief(last)} - {brief(target)}) / {divisor} = {brief(litres)} L"
     )
     if id_ == "ec_dilute":
-        w.say("only as far as there is room under the fill mark; otherwise drain and refill")
+        w.add_line("only as far as there is room under the fill mark; otherwise drain and refill")
     w.table([("EC read", "mS/cm"), ("water", unit)], rows, "up to a readable step", printing.step_for(unit))
 
 
@@ -291,9 +285,7 @@ def pen_accuracy(w: Working, measures: str) -> float | None:
     meter = _meter_record(w.register, measures)
     if meter is None:
         return None
-    text = str(w.raw(meter, "accuracy")).lstrip("±+-/ ")
-    try:
-        return float(text) if measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
-    except (ValueError, QuantityMistake):
+    w.raw(meter, "accuracy")
+    if meter.reads_off is None:
         w.assume(f"the accuracy of {meter.name} is not a number that can be read; its error is left out")
-        return None
+    return meter.reads_off

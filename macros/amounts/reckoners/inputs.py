@@ -12,7 +12,13 @@ from macros.amounts.engine.pours import bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
-from macros.amounts.reckoners.inputs_sanitizer import batch_facts, scale_facts, strip_facts, water_facts
+from macros.amounts.reckoners.inputs_sanitizer import (
+    batch_facts,
+    scale_facts,
+    strip_facts,
+    water_facts,
+    with_text,
+)
 from macros.amounts.water.reservoir import shape_of
 from macros.calculations.water.volumes import full_height
 from macros.ground.units import convert
@@ -159,18 +165,7 @@ def _ec(register: Register, aside: Working, system: System) -> dict[str, Any]:
     feed = _feed(register, aside, system)
     unit = printing.house_unit("L", register.house.us)
     return {
-        "low": low,
-        "target": target,
-        "high": high,
-        "low_text": brief(low),
-        "target_text": brief(target),
-        "high_text": brief(high),
-        "least": water,
-        "least_text": brief(water),
-        "most": most,
-        "most_text": brief(most),
-        "lowest_row": lowest,
-        "lowest_row_text": brief(lowest),
+        **with_text(low=low, target=target, high=high, least=water, most=most, lowest_row=lowest),
         "full_feed": total,
         "lower": lower,
         "water_ec": water,
@@ -189,17 +184,8 @@ def _ph(register: Register, aside: Working, system: System) -> dict[str, Any]:
     off = pen_accuracy(aside, "ph")
     least = round(low - PH_REACH, 6)
     return {
-        "low": low,
+        **with_text(low=low, high=high, least=least, most=most, most_fresh=fresh),
         "target": target,
-        "high": high,
-        "low_text": brief(low),
-        "high_text": brief(high),
-        "least": least,
-        "least_text": brief(least),
-        "most": most,
-        "most_text": brief(most),
-        "most_fresh": fresh,
-        "most_fresh_text": brief(fresh),
         "most_doses": MOST_DOSES,
         "pen_text": "0.1" if off is None else brief(off),
         "down": _down(register, system),

@@ -17,6 +17,11 @@ from macros.ground.units import convert
 from macros.house.records.systems import System
 
 
+def with_text(**values: float) -> dict[str, float | str]:
+    """Each figure by its name, and its text beside it: `low` and `low_text`."""
+    return {**values, **{f"{name}_text": brief(value) for name, value in values.items()}}
+
+
 def own_tasks(register: Register, system: System) -> list[Task]:
     """The sanitizing tasks of a system."""
     return [task for task in tasks_of(register) if task.system is system]
@@ -34,13 +39,8 @@ def strip_facts(register: Register, aside: Working, system: System) -> dict[str,
         rules[task.name] = {
             "label": task.label,
             "strip": found[0].tool,
-            "top": top,
-            "top_text": brief(top),
+            **with_text(top=top, low=band["low"], high=band["high"]),
             "dilution": register.get("strip_dilution", **task.keys).exact,
-            "low": band["low"],
-            "high": band["high"],
-            "low_text": brief(band["low"]),
-            "high_text": brief(band["high"]),
             "life": register.get("batch_life_end", **task.keys).printed,
         }
     allowed = residue_allowed(aside, own_tasks(register, system))
@@ -51,10 +51,7 @@ def strip_facts(register: Register, aside: Working, system: System) -> dict[str,
         rules["residue"] = {
             "label": "last rinse",
             "strip": named,
-            "top": top,
-            "top_text": brief(top),
-            "allowed": allowed,
-            "allowed_text": brief(allowed),
+            **with_text(top=top, allowed=allowed),
         }
     return rules
 
@@ -164,9 +161,4 @@ def water_facts(register: Register) -> dict[str, Any]:
 def scale_facts(register: Register) -> dict[str, Any]:
     """The tank's scale: its name, its mark, and marks to a metre."""
     name, step, unit = reservoir.scale(register)
-    return {
-        "name": name,
-        "step": step,
-        "shown": unit,
-        "per_metre": convert(1.0, "m", unit),
-    }
+    return {"name": name, "step": step, "shown": unit, "per_metre": convert(1.0, "m", unit)}

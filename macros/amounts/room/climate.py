@@ -54,20 +54,15 @@ def _deficit(register: Register, room: Room, time: str) -> None:
     temperature, humidity = _state(w, room, time)
     deficit = air.vapour_pressure_deficit(temperature, humidity)
     w.source(FAO)
-    w.say(
+    w.add_line(
         f"0.6108 x exp(17.27 x {brief(temperature)} / ({brief(temperature)} + 237.3)) = "
         f"{brief(air.saturation_vapour_pressure(temperature))} kPa; x (1 - {brief(humidity)}) = {brief(deficit)} kPa"
     )
     if not LOW <= deficit <= HIGH:
-        register.tell(
-            room,
-            f"relative_humidity_{time}",
-            f"with {TIMES[time]} the vapour pressure deficit is {brief(deficit, 2)} kPa",
-            f"{LOW:g} to {HIGH:g} kPa suits most leaves (common practice, no source)",
-            "Too low: dry the air. Too high: more water in the air, or cooler",
-            "",
-            "warning",
-        )
+        what = f"with {TIMES[time]} the vapour pressure deficit is {brief(deficit, 2)} kPa"
+        allowed = f"{LOW:g} to {HIGH:g} kPa suits most leaves (common practice, no source)"
+        remedy = "Too low: dry the air. Too high: more water in the air, or cooler"
+        register.report_problem(room, f"relative_humidity_{time}", what, allowed, remedy, "", "warning")
     w.number(deficit, "kPa", "nearest", "two decimals", step=0.01, bounds=(LOW, HIGH))
 
 
@@ -78,30 +73,26 @@ def _dew_point(register: Register, room: Room, time: str) -> None:
     w.source(FAO)
     vapour = air.vapour_pressure(temperature, humidity)
     x = brief(math.log(vapour / 0.6108))
-    w.say(
+    w.add_line(
         f"0.6108 x exp(17.27 x {brief(temperature)} / ({brief(temperature)} + 237.3)) x {brief(humidity)} = "
         f"{brief(vapour)} kPa of vapour; ln({brief(vapour)} / 0.6108) = {x}; "
         f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC"
     )
-    w.say(
+    w.add_line(
         f"air of {brief(temperature)} degC at {brief(humidity * 100)} % wets whatever is under {brief(point)} degC"
     )
     if room.coldest_surface_temperature is not None:
         wall = w.fact(room, "coldest_surface_temperature", "degC")
         share = air.humidity_at_surface(temperature, humidity, wall) * 100
-        w.say(
+        w.add_line(
             f"the coldest surface has {brief(wall)} degC: {brief(wall - point, 2)} K clear, {share:.0f} % at the surface"
         )
         if point >= wall:
-            register.tell(
-                room,
-                "coldest_surface_temperature",
-                f"with {TIMES[time]} the dew point is {brief(point, 3)} degC and the coldest surface has {brief(wall, 3)} degC",
-                "Water runs down it",
-                "Dry the air, warm or insulate the wall",
-            )
+            what = f"with {TIMES[time]} the dew point is {brief(point, 3)} degC and the coldest surface has {brief(wall, 3)} degC"
+            remedy = "Dry the air, warm or insulate the wall"
+            register.report_problem(room, "coldest_surface_temperature", what, "Water runs down it", remedy)
         elif wall - point < NEAR_THE_WALL:
-            register.tell(
+            register.report_problem(
                 room,
                 "coldest_surface_temperature",
                 f"with {TIMES[time]} the dew point is {brief(point, 3)} degC, only {brief(wall - point, 2)} K under the "
@@ -126,7 +117,7 @@ def _moisture(register: Register) -> None:
         w.fact(plug, "dark_use_fraction") if plug is not None and plug.dark_use_fraction is not None else DARK
     )
     grams = sum(uses) * 1000 / (hours + dark * (24 - hours))
-    w.say(
+    w.add_line(
         f"({' + '.join(brief(use) for use in uses)}) L/day x 1000 / ({brief(hours)} h light + {brief(dark)} x "
         f"{brief(24 - hours)} h dark) = {brief(grams)} g/h in the light"
     )
@@ -151,26 +142,23 @@ def _exchange(register: Register, room: Room) -> None:
     wet, dry = (air.humidity_ratio(*state, pressure) * 1000 for state in (inside, supply))
     each = air.specific_volume(*inside, pressure)
     carried = f"({brief(wet)} - {brief(dry)}) g/kg x {brief(each)} m³/kg"
-    w.say(f"room {brief(wet)} g/kg, supply {brief(dry)} g/kg, a kilogram of room air fills {brief(each)} m³")
-    w.say(f"with no machine: {brief(load)} g/h / {carried} = {brief(without)} m³/h")
+    w.add_line(
+        f"room {brief(wet)} g/kg, supply {brief(dry)} g/kg, a kilogram of room air fills {brief(each)} m³"
+    )
+    w.add_line(f"with no machine: {brief(load)} g/h / {carried} = {brief(without)} m³/h")
     if taken >= load:
-        w.say(f"the dehumidifier takes {brief(taken)} g/h: all of it")
+        w.add_line(f"the dehumidifier takes {brief(taken)} g/h: all of it")
     elif taken > 0:
-        w.say(
+        w.add_line(
             f"with the dehumidifier: ({brief(load)} - {brief(taken)}) g/h / {carried} = {brief(needed)} m³/h"
         )
     if room.exhaust_fan_flow_installed is not None:
         fan = w.fact(room, "exhaust_fan_flow_installed", "m^3/h")
         if needed > fan:
-            register.tell(
-                room,
-                "exhaust_fan_flow_installed",
-                f"the air needs {brief(needed, 3)} m^3/h blown out; the fan moves {brief(fan, 3)} m^3/h",
-                "The room gets wetter than written here",
-                "A stronger fan, a second dehumidifier, or fewer plants",
-                "",
-                "warning",
-            )
+            what = f"the air needs {brief(needed, 3)} m^3/h blown out; the fan moves {brief(fan, 3)} m^3/h"
+            allowed = "The room gets wetter than written here"
+            remedy = "A stronger fan, a second dehumidifier, or fewer plants"
+            register.report_problem(room, "exhaust_fan_flow_installed", what, allowed, remedy, "", "warning")
     w.number(needed, "m^3/h", "up", "air to move is rounded up")
 
 
@@ -180,7 +168,7 @@ def _changes(register: Register, room: Room) -> None:
     length, width, height = (w.fact(room, name, "m") for name in ("length", "width", "height"))
     volume = length * width * height
     changes = air.air_changes(flow, volume)
-    w.say(
+    w.add_line(
         f"{brief(length)} x {brief(width)} x {brief(height)} = {brief(volume)} m³; "
         f"{brief(flow)} m³/h / {brief(volume)} m³ = {brief(changes)} an hour"
     )
@@ -194,9 +182,9 @@ def _reentry(register: Register, room: Room) -> None:
         minutes = air.dilution_minutes(changes)
     except RangeProblem as nothing:
         raise Withheld("no fan blows outdoors: no misting in this room") from nothing
-    w.say(
+    w.add_line(
         f"ln(1 / 0.05) x 60 / {brief(changes)} = {brief(minutes)} min to one part in twenty, if the air mixes well"
     )
-    w.say("only air blown outdoors counts; a sting in eyes or nose overrules the clock: stay out")
+    w.add_line("only air blown outdoors counts; a sting in eyes or nose overrules the clock: stay out")
     w.assume("well mixed air; where air pools, wait twice as long")
     w.number(minutes, "min", "up", "a wait is rounded up", step=5.0, tool="timer")

@@ -30,16 +30,13 @@ def fill(register: Register) -> None:
 def _allowed(register: Register, circuit: Circuit) -> None:
     w = Working(register, "circuit_allowed", f"Breaker {circuit.id} may carry", TOPIC, circuit=circuit.id)
     breaker = w.fact(circuit, "breaker", "A")
-    if circuit.continuous_fraction_allowed is not None:
-        share = w.fact(circuit, "continuous_fraction_allowed")
-    else:
-        share = CONTINUOUS
-        w.assume(f"{CONTINUOUS:g} of the breaker for hours on end; set continuous_fraction_allowed")
+    assumed = f"{CONTINUOUS:g} of the breaker for hours on end; set continuous_fraction_allowed"
+    share = w.fact_or(circuit, "continuous_fraction_allowed", "", CONTINUOUS, assumed)
     w.source(
         "NFPA 70 (NEC) 210.20(A): 125 % of what runs 3 h or more, where that code holds; else the house's policy"
     )
     w.assume(ELECTRICIAN)
-    w.say(f"{brief(breaker)} A x {brief(share)} = {brief(breaker * share)} A")
+    w.add_line(f"{brief(breaker)} A x {brief(share)} = {brief(breaker * share)} A")
     w.number(breaker * share, "A", "down", "what a breaker may carry is rounded down", step=0.1)
 
 
@@ -58,11 +55,13 @@ def _load(register: Register, supply: Electricity, circuit: Circuit) -> None:
             pieces.append((load.name, w.fact(load, "power", "W") / voltage))
     total = sum(amperes for _, amperes in pieces)
     allowed = w.amount("circuit_allowed", circuit=circuit.id)
-    w.say(" + ".join(f"{name} {brief(amperes)} A" for name, amperes in pieces) + f" = {brief(total)} A")
-    w.say("watts over volts leave out the power factor: amperes on a label win; pumps draw more at the start")
+    w.add_line(" + ".join(f"{name} {brief(amperes)} A" for name, amperes in pieces) + f" = {brief(total)} A")
+    w.add_line(
+        "watts over volts leave out the power factor: amperes on a label win; pumps draw more at the start"
+    )
     if total > allowed:
         share = allowed / circuit.breaker.to("A")
-        register.tell(
+        register.report_problem(
             circuit,
             "breaker",
             f"{circuit.id} carries {total:.1f} A",

@@ -48,7 +48,7 @@ def _dli(register: Register, system: System | None) -> None:
     _, _, hours = light_times(w, place)  # type: ignore[arg-type]
     total = light.daily_light_integral(ppfd, hours)
     w.source(SOURCE)
-    w.say(f"{brief(ppfd)} x {brief(hours)} h x 0.0036 = {brief(total)} mol/m²/day")
+    w.add_line(f"{brief(ppfd)} x {brief(hours)} h x 0.0036 = {brief(total)} mol/m²/day")
     w.number(total, "mol/m^2/day", "nearest", "to a tenth", step=0.1)
 
 
@@ -60,28 +60,21 @@ def _hours(register: Register, variety: Variety, system: System) -> None:
     _, _, set_ = light_times(w, system.lights)
     hours = light.hours_for(target, ppfd)
     w.source(SOURCE)
-    w.say(f"{brief(target)} mol/m²/day / ({brief(ppfd)} x 0.0036) = {brief(hours)} h; set {brief(set_)} h")
+    w.add_line(
+        f"{brief(target)} mol/m²/day / ({brief(ppfd)} x 0.0036) = {brief(hours)} h; set {brief(set_)} h"
+    )
     assert system.lights is not None
     if hours > 24:
-        register.tell(
-            system.lights,
-            "canopy_ppfd",
-            f"{variety.id} would need {brief(hours, 3)} h of this light a day",
-            "A day has 24 h",
-            "Hang the lamps lower, add lamps, or grow it elsewhere",
-        )
+        what = f"{variety.id} would need {brief(hours, 3)} h of this light a day"
+        remedy = "Hang the lamps lower, add lamps, or grow it elsewhere"
+        register.report_problem(system.lights, "canopy_ppfd", what, "A day has 24 h", remedy)
     elif hours > LONGEST_DAY:
-        register.tell(
-            system.lights,
-            "canopy_ppfd",
-            f"{variety.id} needs {brief(hours, 3)} h of this light a day",
-            f"Over {LONGEST_DAY:g} h many plants suffer (common practice, no source)",
-            "Hang the lamps lower or add lamps",
-            "",
-            "warning",
-        )
+        what = f"{variety.id} needs {brief(hours, 3)} h of this light a day"
+        allowed = f"Over {LONGEST_DAY:g} h many plants suffer (common practice, no source)"
+        remedy = "Hang the lamps lower or add lamps"
+        register.report_problem(system.lights, "canopy_ppfd", what, allowed, remedy, "", "warning")
     elif set_ < hours:
-        w.say(f"the lamps as set give {brief(100 * set_ / hours, 3)} % of the target: a note, no fault")
+        w.add_line(f"the lamps as set give {brief(100 * set_ / hours, 3)} % of the target: a note, no fault")
     w.number(hours, "h", "up", "hours of light are rounded up", step=0.5, tool="timer")
 
 
@@ -105,14 +98,14 @@ def _energy(register: Register) -> None:
         _, _, hours = light_times(w, house.nursery)  # type: ignore[arg-type]
         pieces.append((w.fact(house.nursery, "light_power", "W"), hours))
     energy = sum(power * hours for power, hours in pieces) / 1000
-    w.say(
+    w.add_line(
         "("
         + " + ".join(f"{brief(p)} W x {brief(h)} h" for p, h in pieces)
         + f") / 1000 = {brief(energy)} kWh a day; {brief(energy)} kWh x 365 = {brief(energy * 365)} kWh a year"
     )
     if house.electricity is not None and house.electricity.price is not None:
         price = w.raw(house.electricity, "price")
-        w.say(
+        w.add_line(
             f"{brief(energy)} kWh x {brief(price.value)} {price.currency}/kWh = {brief(energy * price.value)} "
             f"{price.currency} a day"
         )
@@ -122,5 +115,7 @@ def _energy(register: Register) -> None:
 def _heat(register: Register, system: System) -> None:
     w = Working(register, "heat_load", "Heat of the lamps", TOPIC, system=system.id)
     power = system_power(w, system)
-    w.say(f"{brief(power)} W of lamps give {brief(power)} W of heat, {power * BTU_PER_WATT_HOUR:.0f} BTU/h")
+    w.add_line(
+        f"{brief(power)} W of lamps give {brief(power)} W of heat, {power * BTU_PER_WATT_HOUR:.0f} BTU/h"
+    )
     w.number(power, "W", "up", "heat is rounded up", step=1.0)

@@ -18,6 +18,7 @@ from macros.ground.units import convert
 from macros.house.records.chemicals import TestStrip
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 
 STRENGTH_TOPIC = "Strength made and proved"
 
@@ -75,7 +76,7 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     if not good.exact:
         raise _told(register, task, _past_its_date(register, task))
     millilitres = batches.stock_for_batch(litres, target, now)
-    w.say(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
+    w.add_line(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
     w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
     tools = bench(register, w, "sanitizer")
     amount = give_poured(
@@ -92,28 +93,20 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     made = batches.strength_made(poured, now, litres)
     if made > ceiling * (1 + 1e-9):
         mark = number_text(amount.rounding.step or 0.0, amount.rounding.step or 1.0)
-        register.problems.append(
-            Problem(
-                task.data.place("ceiling"),
-                task.data.key("ceiling"),
-                f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
-                f"strength of {task.name} is {brief(made / 10)} % w/v",
-                f"The ceiling is {task.data.ceiling.written}",
-                "Own a finer tool, or make a larger batch",
-                "E08",
-            )
+        what = (
+            f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
+            f"strength of {task.name} is {brief(made / 10)} % w/v"
         )
+        allowed = f"The ceiling is {task.data.ceiling.written}"
+        remedy = "Own a finer tool, or make a larger batch"
+        register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
         return amount
     most = tolerance(register, amount, batch).strongest(now)
     if most > ceiling * (1 + 1e-9):
-        register.tell(
-            task.data,
-            "ceiling",
-            f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v",
-            f"The ceiling is {task.data.ceiling.written}",
-            "Own a finer tool, or make a larger batch",
-            "E08",
-        )
+        what = f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v"
+        allowed = f"The ceiling is {task.data.ceiling.written}"
+        remedy = "Own a finer tool, or make a larger batch"
+        register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
     return amount
 
 
@@ -158,14 +151,10 @@ def _too_weak(register: Register, task: Task, now: float, target: float) -> Prob
     age = ""
     if chemical.opened is not None:
         age = f" after {max(0.0, (register.day - chemical.opened).days / 30.4375):.1f} months open"
-    return Problem(
-        task.data.place("target"),
-        task.data.key("target"),
-        f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}",
-        "It cannot be made by diluting",
-        "Use new stock, or a lower target the label allows",
-        "E06",
-    )
+    what = f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}"
+    allowed = "It cannot be made by diluting"
+    remedy = "Use new stock, or a lower target the label allows"
+    return problem_at(task.data, "target", what, allowed, remedy, "E06")
 
 
 def _past_its_date(register: Register, task: Task) -> Problem:
@@ -202,17 +191,17 @@ def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> 
     w.raw(strip, "pads")
     if chlorine:
         hypochlorite, target = target, target * ACTIVE_CHLORINE_PER_HYPOCHLORITE
-        w.say(
+        w.add_line(
             f"as active chlorine: {brief(hypochlorite)} mg/L x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE)} = {brief(target)} mg/L"
         )
     reading = batches.strip_reading(target, [pad.to("mg/L") for pad in strip.pads])
-    w.say(
+    w.add_line(
         f"1 part in {reading.dilution}: {brief(target)} mg/L / {reading.dilution} = {brief(reading.wanted)} mg/L on {strip.name}"
     )
     w.count(reading.dilution, "", "the smallest dilution that reads in the middle of the strip")
     band = Working(register, "strip_band", f"Strip passes, {task.label}", STRENGTH_TOPIC, **task.keys)
     band.whole("strip_dilution", **task.keys)
-    band.say(f"pads inside 90 to 125 % of {brief(reading.wanted)} mg/L; a pad under 90 % never passes")
+    band.add_line(f"pads inside 90 to 125 % of {brief(reading.wanted)} mg/L; a pad under 90 % never passes")
     band.band(
         reading.low_pad,
         reading.wanted,

@@ -13,7 +13,6 @@ from macros.calculations.feed import feeding
 from macros.calculations.rounding import whole_steps
 from macros.calculations.sanitizer import batches, rinsing
 from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
-from macros.ground.problems import Problem
 from macros.ground.units import convert
 from macros.house.records.sanitizing import Rinse
 from macros.house.records.systems import System
@@ -29,32 +28,33 @@ def fill(register: Register) -> None:
     sanitizing = register.house.sanitizing
     if sanitizing is None or not sanitizing.tasks:
         return
-    rinse = sanitizing.rinse
     tasks = list(tasks_of(register))
     for system in register.house.systems:
         own = [task for task in tasks if task.system is system]
         for chemical in dict.fromkeys(task.data.chemical for task in own):
+            of_it = [task for task in own if task.data.chemical == chemical]
             with register.attempt("stock_total", sanitizing, "tasks", system=system.id, chemical=chemical):
-                _stock_total(
-                    register, system, [task for task in own if task.data.chemical == chemical], chemical
-                )
+                _stock_total(register, system, of_it, chemical)
         for task in own:
             with register.attempt("quench_water", task.data, "target", **task.keys):
                 _quench(register, task)
-        if rinse is None:
-            continue
-        with register.attempt("rinse_trays", rinse, "rate_trays", system=system.id):
-            _rinse_trays(register, system, rinse)
-        with register.attempt("rinse_parts", rinse, "rate_parts", system=system.id):
-            _rinse_parts(register, system, rinse)
-        loop = next((task for task in own if task.volume_id == "loop_volume"), None)
-        if loop is not None:
-            with register.attempt("rinse_count", rinse, "reservoir_rinse_volume", system=system.id):
-                _rinse_count(register, system, rinse, loop)
-        with register.attempt("rinse_total", rinse, "rate_trays", system=system.id):
-            _rinse_total(register, system, rinse)
-        with register.attempt("disposal_volume", rinse, "rate_trays", system=system.id):
-            _disposal(register, system, own)
+        if sanitizing.rinse is not None:
+            _rinses(register, system, sanitizing.rinse, own)
+
+
+def _rinses(register: Register, system: System, rinse: Rinse, tasks: list[Task]) -> None:
+    keys = {"system": system.id}
+    with register.attempt("rinse_trays", rinse, "rate_trays", **keys):
+        _rinse_trays(register, system, rinse)
+    with register.attempt("rinse_parts", rinse, "rate_parts", **keys):
+        _rinse_parts(register, system, rinse)
+    for loop in [task for task in tasks if task.volume_id == "loop_volume"][:1]:
+        with register.attempt("rinse_count", rinse, "reservoir_rinse_volume", **keys):
+            _rinse_count(register, system, rinse, loop)
+    with register.attempt("rinse_total", rinse, "rate_trays", **keys):
+        _rinse_total(register, system, rinse)
+    with register.attempt("disposal_volume", rinse, "rate_trays", **keys):
+        _disposal(register, system, tasks)
 
 
 def _stock_total(register: Register, system: System, tasks: list[Task], chemical_id: str) -> None:
@@ -72,21 +72,17 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
     shelf = int(w.fact(chemical, "containers_in_stock"))
     size = w.fact(chemical, "container", "mL")
     needed = whole_steps(total / size, 1, "up")
-    w.say(
+    w.add_line(
         f"{' + '.join(amount.printed for amount in poured)} = {brief(total)} mL; containers of {brief(size)} mL: {needed}"
     )
     if needed > shelf:
-        register.problems.append(
-            Problem(
-                chemical.place("containers_in_stock"),
-                chemical.key("containers_in_stock"),
-                f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
-                f"container{'' if shelf == 1 else 's'} of {chemical.container.written}",
-                "Stock is never short on the day",
-                f"Buy {needed - shelf} more before the day",
-                "E09",
-            )
+        what = (
+            f"a cleanout of system {system.id} needs {total / 1000:.2f} L of {chemical_id}; on the shelf: {shelf} "
+            f"container{'' if shelf == 1 else 's'} of {chemical.container.written}"
         )
+        allowed = "Stock is never short on the day"
+        remedy = f"Buy {needed - shelf} more before the day"
+        register.report_problem(chemical, "containers_in_stock", what, allowed, remedy, "E09")
     w.number(total, "mL", "up", "stock to have is rounded up", step=10.0, tool=f"{needed} containers")
 
 
@@ -103,7 +99,7 @@ def _quench(register: Register, task: Task) -> None:
     limit = grams_per_litre(w, disposal, field) / 10
     litres = convert(batch.rounded, batch.unit, "L")
     water = batches.quench_water(litres, made, limit)
-    w.say(
+    w.add_line(
         f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
     )
     w.number(water, "L", "up", "water that makes safe is rounded up", tool="hose or bucket")
@@ -113,7 +109,7 @@ def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
     w = Working(register, "rinse_trays", "Rinse of the trays", TOPIC, system=system.id)
     area = w.amount("area_trays", system=system.id)
     rate = w.fact(rinse, "rate_trays", "L/m^2")
-    w.say(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
+    w.add_line(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
     w.number(
         rinsing.rinse_for_area(area, rate),
         "L",
@@ -131,7 +127,7 @@ def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
     count = int(sum(w.fact(part, "count_per_system") for part in register.house.parts_to_soak))
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)
-    w.say(f"{count} x {brief(each)} L = {brief(litres)} L")
+    w.add_line(f"{count} x {brief(each)} L = {brief(litres)} L")
     w.number(
         litres, "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0, tool="hose"
     )
@@ -158,12 +154,12 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
         w.assume("nothing stays in the trays; set trays.left_in_tray_after_drain")
     held += trays * left
     count = rinsing.rinse_count(made, allowed, volume, held)
-    w.say(
+    w.add_line(
         f"held between rinses, in heel, tubes and {trays} trays: {brief(held - trays * left)} L + {trays} x {brief(left)} L "
         f"= {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = "
         f"{brief(math.log(made / allowed) / math.log((volume + held) / held))}, up to {count}"
     )
-    w.say(
+    w.add_line(
         f"after {count}: {brief(made)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{count} = "
         f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
     )
@@ -172,10 +168,8 @@ def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -
 
 def _allowed(w: Working, rinse: Rinse, kind: str) -> float:
     """What may stay of a kind of sanitizer [mg/L]."""
-    if rinse.residue_allowed is not None:
-        return w.fact(rinse, "residue_allowed", "mg/L")
-    w.assume(f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed")
-    return RESIDUE[kind]
+    assumed = f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed"
+    return w.fact_or(rinse, "residue_allowed", "mg/L", RESIDUE[kind], assumed)
 
 
 def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
@@ -194,7 +188,7 @@ def _rinse_total(register: Register, system: System, rinse: Rinse) -> None:
     loop = w.amount("rinse_count", system=system.id) * w.fact(rinse, "reservoir_rinse_volume", "L")
     total = trays + parts + loop
     flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
-    w.say(
+    w.add_line(
         f"{brief(trays)} + {brief(parts)} + {brief(loop)} = {brief(total)} L; {brief(feeding.tap_fill_time(total, flow))} min of tap"
     )
     w.number(total, "L", "up", "rinse water is rounded up")
@@ -206,7 +200,7 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
     rinses = w.amount("rinse_total", system=system.id)
     used = sum(w.amount(task.volume_id, **task.keys) for task in tasks if task.volume_id != "batch_spray")
     quench = sum(w.amount("quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
-    w.say(
+    w.add_line(
         f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
         f"{brief(tank + used + rinses + quench)} L"
     )

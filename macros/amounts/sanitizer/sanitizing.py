@@ -17,7 +17,7 @@ from macros.amounts.sanitizer.batches import (
     tolerance,
 )
 from macros.amounts.water import flooding
-from macros.amounts.water.reservoir import reading_at, shape_of
+from macros.amounts.water.reservoir import Reading, reading_at, shape_of
 from macros.calculations.rounding import round_to
 from macros.calculations.sanitizer import batches
 from macros.calculations.water import volumes
@@ -75,7 +75,7 @@ def _area(register: Register, system: System) -> None:
         w.fact(trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")
     )
     area = batches.tray_area(count, length, width, wall)
-    w.say(
+    w.add_line(
         f"{count} x ({brief(length)} x {brief(width)} + 2 x ({brief(length)} + {brief(width)}) x {brief(wall)}) = "
         f"{brief(area)} m2"
     )
@@ -88,7 +88,7 @@ def _spray(register: Register, task: Task) -> None:
     coverage = w.fact(task.data, "coverage", "L/m^2")
     waste = 1.15 if task.data.waste_factor is None else w.fact(task.data, "waste_factor")
     litres = batches.spray_volume(area, coverage, waste)
-    w.say(f"{brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = {brief(litres)} L")
+    w.add_line(f"{brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = {brief(litres)} L")
     _give_volume(w, litres, small=True)
 
 
@@ -105,25 +105,21 @@ def _soak(register: Register, task: Task) -> None:
     packing = loads_of.fact(tub, "packing_fraction")
     room = length * width * depth * 1000
     loads = batches.soak_loads(bulk, packing, room)
-    loads_of.say(
+    loads_of.add_line(
         f"{brief(bulk)} L loose / ({brief(packing)} x {brief(room)} L) = {brief(bulk / packing / room)}, up to {loads}"
     )
     most = task.data.loads_per_batch
     if most is not None and loads > most:
-        register.tell(
-            task.data,
-            "loads_per_batch",
-            f"the parts of system {task.system.id} take {loads} loads of the tub",
-            f"One batch takes {most}; after that it is spent",
-            "Make a new batch for the loads after that",
-            severity="warning",
-        )
+        what = f"the parts of system {task.system.id} take {loads} loads of the tub"
+        allowed = f"One batch takes {most}; after that it is spent"
+        remedy = "Make a new batch for the loads after that"
+        register.report_problem(task.data, "loads_per_batch", what, allowed, remedy, severity="warning")
     loads_of.count(loads, "loads" if loads > 1 else "load", "loads are counted up")
     w = Working(register, "batch_soak", f"Batch, {task.label}", TOPIC, **task.keys)
     w.whole("soak_loads", **task.keys)
     litres = batches.soak_volume(bulk / loads, packing, solid / loads)
     deep = bulk / loads / packing / 1000 / (length * width)
-    w.say(
+    w.add_line(
         f"{brief(bulk / loads)} L loose / {brief(packing)} - {brief(solid / loads)} L of plastic = {brief(litres)} L, standing "
         f"{brief(deep * 100, 3)} cm deep with the parts in"
     )
@@ -143,7 +139,7 @@ def _parts(w: Working, parts: object) -> tuple[float, float]:
 def _dip(register: Register, task: Task) -> None:
     w = Working(register, "batch_tool_dip", f"Batch, {task.label}", TOPIC, **task.keys)
     litres = w.fact(task.data, "batch", "L")
-    w.say(f"the jar takes {brief(litres)} L")
+    w.add_line(f"the jar takes {brief(litres)} L")
     _give_volume(w, litres, small=True)
 
 
@@ -153,25 +149,22 @@ def _loop(register: Register, task: Task) -> None:
     dead = w.amount("res_dead", system=system.id)
     drawn = flooding.draw_now(w, system)
     margins = register.house.margins
-    if margins is not None and margins.loop_volume_margin is not None:
-        margin = w.fact(margins, "loop_volume_margin")
-    else:
-        margin = 0.10
-        w.assume("the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin")
+    assumed = "the loop gets 10 % more than pump minimum and flood; set margins.loop_volume_margin"
+    margin = w.fact_or(margins, "loop_volume_margin", "", 0.10, assumed)
     litres = batches.loop_volume(dead, drawn, margin)
     # A bound, not an input: the fill mark limits the loop and does not move it.
     full = register.get("res_fill", system=system.id).exact
-    w.say(f"({brief(dead)} L + {brief(drawn)} L) x {brief(1 + margin)} = {brief(litres)} L")
+    w.add_line(f"({brief(dead)} L + {brief(drawn)} L) x {brief(1 + margin)} = {brief(litres)} L")
     if litres > full:
         raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), litres)
-    _give_volume(w, litres, tool=reading_at(register, height))
+    _give_volume(w, litres, read=reading_at(register, height))
 
 
 _VOLUMES = {"batch_spray": _spray, "batch_soak": _soak, "batch_tool_dip": _dip, "loop_volume": _loop}
 
 
-def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = "") -> None:
+def _give_volume(w: Working, litres: float, *, small: bool = False, read: Reading | None = None) -> None:
     """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons."""
     unit, step = batch_step(w.register.house.us, small)
     w.number(
@@ -181,16 +174,15 @@ def _give_volume(w: Working, litres: float, *, small: bool = False, tool: str = 
         "a batch is rounded up",
         step=step,
         print_unit=unit,
-        tool=tool or _vessel(w, litres),
+        **(read or _vessel(w, litres)),
     )
 
 
-def _vessel(w: Working, litres: float) -> str:
+def _vessel(w: Working, litres: float) -> Reading:
     """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
     owned = water_tools(w.register)
-    return next(
-        (t.name for t in owned if t.capacity.to("L") >= litres), owned[-1].name if owned else "marked bucket"
-    )
+    largest = owned[-1].name if owned else "marked bucket"
+    return Reading(tool=next((t.name for t in owned if t.capacity.to("L") >= litres), largest), at="")
 
 
 def water_tools(register: Register) -> list[MeasuringTool]:
@@ -207,10 +199,8 @@ def batch_step(us: bool, small: bool) -> tuple[str, float]:
 
 
 def water_step(us: bool, small: bool) -> tuple[str, float]:
-    """The unit and the step of the water that goes in first."""
-    if us:
-        return ("fl_oz", 1.0) if small else ("us_gal", 0.25)
-    return "L", 0.02 if small else 0.5
+    """The unit and the step of the water that goes in first: finer than the batch's where a metric jar is small."""
+    return ("L", 0.02) if small and not us else batch_step(us, small)
 
 
 def _water(register: Register, task: Task) -> None:
@@ -220,13 +210,13 @@ def _water(register: Register, task: Task) -> None:
     stock = w.whole("stock_for_batch", **task.keys)
     whole, stock_ml = convert(batch.rounded, batch.unit, "L"), convert(stock.rounded, stock.unit, "mL")
     litres = whole - stock_ml / 1000
-    w.say(
+    w.add_line(
         f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
         f"{batch.printed}"
     )
     small = batch.unit == "fl_oz" or litres < 2
     unit, step = water_step(register.house.us, small)
-    tool = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
+    read = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
     w.number(
         litres,
         "L",
@@ -234,11 +224,11 @@ def _water(register: Register, task: Task) -> None:
         "water first is rounded down; the line makes up the rest",
         step=step,
         print_unit=unit,
-        tool=tool,
+        **read,
     )
 
 
-def _level_of(w: Working, task: Task, litres: float) -> str:
+def _level_of(w: Working, task: Task, litres: float) -> Reading:
     """Where this much water stands in the tank of the task's system."""
     shape = shape_of(task.system.reservoir, w)
     return reading_at(w.register, volumes.height_for_volume(shape, litres))
@@ -253,11 +243,11 @@ def _strength_made(register: Register, task: Task) -> None:
     millilitres = convert(stock.rounded, stock.unit, "mL")
     litres = convert(batch.rounded, batch.unit, "L")
     made = batches.strength_made(millilitres, now, litres)
-    w.say(
+    w.add_line(
         f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L; {brief(made)} g/L / 10 = {brief(made / 10)} % w/v"
     )
     read = tolerance(register, stock, batch)
-    w.say(
+    w.add_line(
         f"half a mark of each tool either way: {brief(read.weakest(now) / 10, 3)} to {brief(read.strongest(now) / 10, 3)} % w/v"
     )
     w.number(
@@ -279,8 +269,8 @@ def _batch_life(register: Register, task: Task) -> None:
         minutes = 60.0 if chlorine else 240.0
         w.assume(f"a batch lasts {minutes / 60:g} h (common practice, no source); set batch_life")
     whole = round_to(minutes, 5, "down")
-    w.say(f"{brief(minutes)} min after it is made, down to 5 min")
-    w.give(
+    w.add_line(f"{brief(minutes)} min after it is made, down to 5 min")
+    w.enter(
         "clock",
         minutes,
         "min",

@@ -35,9 +35,11 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
     density = None if label.basis == "w/v" else _density(w, chemical, label.percent)
     grams = strength.stock_strength(label.percent, label.basis, density)
     if density is None:
-        w.say(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
+        w.add_line(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
     else:
-        w.say(f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L")
+        w.add_line(
+            f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L"
+        )
     w.source("g/L = % x 10 x density for w/w, % x 10 for w/v: definition")
     w.number(grams, "g/L", "nearest", "not rounded in calculations", step=0.01)
 
@@ -56,12 +58,12 @@ def _stock_strength_now(register: Register, chemical: Chemical) -> None:
     bought = w.amount("stock_strength", chemical=chemical.id)
     loss = _loss(w, chemical)
     if loss == 0:
-        w.say(f"this stock does not weaken with age: {brief(bought)} g/L")
+        w.add_line(f"this stock does not weaken with age: {brief(bought)} g/L")
         w.number(bought, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
         return
     months = _months_open(w, chemical)
     now = strength.strength_after(bought, loss, months)
-    w.say(f"{brief(bought)} g/L x (1 - {brief(loss)})^{brief(months)} months = {brief(now)} g/L")
+    w.add_line(f"{brief(bought)} g/L x (1 - {brief(loss)})^{brief(months)} months = {brief(now)} g/L")
     w.number(now, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
 
 
@@ -73,9 +75,9 @@ def _stock_ok(register: Register, chemical: Chemical) -> None:
     day = w.day_of_use()
     expires = w.day(chemical, "expires") if chemical.expires is not None else None
     good = left >= least and (expires is None or day <= expires)
-    w.say(f"{brief(now)} / {brief(bought)} = {brief(left)} left, at least {brief(least)} wanted")
+    w.add_line(f"{brief(now)} / {brief(bought)} = {brief(left)} left, at least {brief(least)} wanted")
     if expires is not None:
-        w.say(f"label expiry {expires.isoformat()}, day of use {day.isoformat()}")
+        w.add_line(f"label expiry {expires.isoformat()}, day of use {day.isoformat()}")
     w.flag(good, "good to use", "NOT to be used")
 
 
@@ -89,11 +91,11 @@ def _discard_date(register: Register, chemical: Chemical) -> None:
         opened = w.day(chemical, "opened")
         months = strength.months_until_fraction(least, loss)
         by_loss = opened + timedelta(days=math.floor(months * DAYS_PER_MONTH))
-        w.say(
+        w.add_line(
             f"ln({brief(least)}) / ln(1 - {brief(loss)}) = {brief(months)} months after opening on "
             f"{opened.isoformat()}: {by_loss.isoformat()}"
         )
-    w.say(f"label expiry {expires.isoformat()}")
+    w.add_line(f"label expiry {expires.isoformat()}")
     w.date(_earlier(expires, by_loss), "the earlier of label and loss")
 
 

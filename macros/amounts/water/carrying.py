@@ -10,6 +10,7 @@ from macros.amounts.engine.working import Working
 from macros.calculations.work.lifting import limit_of_lift
 from macros.house.records.systems import System
 from macros.house.records.tools import MeasuringTool
+from macros.house.rules.report import written
 
 TOPIC = "Carrying"
 WATER = 1.0
@@ -36,7 +37,7 @@ def fill(register: Register) -> None:
             volume, tare = w.fact(bucket, "capacity", "L"), w.fact(bucket, "tare", "kg")
             limit = w.fact(lifting, "one_person_limit", "kg")
             mass = volume * WATER + tare
-            w.say(
+            w.add_line(
                 f"{brief(volume)} L x {WATER:g} kg/L + {brief(tare)} kg = {brief(mass)} kg, one person lifts {brief(limit)} kg"
             )
             if mass > limit:
@@ -47,7 +48,7 @@ def fill(register: Register) -> None:
             limit, tare = w.fact(lifting, "one_person_limit", "kg"), w.fact(bucket, "tare", "kg")
             capacity = w.fact(bucket, "capacity", "L")
             most = min(capacity, (limit - tare) / WATER)
-            w.say(
+            w.add_line(
                 f"({brief(limit)} kg - {brief(tare)} kg) / {WATER:g} kg/L = {brief((limit - tare) / WATER)} L; it holds {brief(capacity)} L"
             )
             w.number(most, "L", "down", "what one person lifts is rounded down")
@@ -58,7 +59,7 @@ def fill(register: Register) -> None:
                 )
                 full = w.amount("res_fill", system=system.id)
                 most = w.amount("lift_fill_max", **keys)
-                w.say(f"{brief(full)} L / {brief(most)} L = {brief(full / most)}: use the hose")
+                w.add_line(f"{brief(full)} L / {brief(most)} L = {brief(full / most)}: use the hose")
                 w.count(math.ceil(full / most - 1e-9), "trips", "trips are counted up")
 
 
@@ -72,15 +73,11 @@ def _bag(register: Register) -> None:
         w = Working(register, "lift_bucket", "A bag of potting mix", TOPIC, container="bag")
         mass = w.fact(moved, "bag_mass", "kg")
         one, two = w.fact(lifting, "one_person_limit", "kg"), w.fact(lifting, "two_person_limit", "kg")
-        w.say(f"{brief(mass)} kg; one person lifts {brief(one)} kg, two {brief(two)} kg")
+        w.add_line(f"{brief(mass)} kg; one person lifts {brief(one)} kg, two {brief(two)} kg")
         if mass > two:
-            register.tell(
-                moved,
-                "bag_mass",
-                f"a bag of {moved.bag_mass.written} is over what two people lift",  # type: ignore[union-attr]
-                f"two_person_limit is {lifting.two_person_limit.written}",
-                "Buy smaller bags, or use a trolley",
-            )
+            what = f"a bag of {written(moved, 'bag_mass')} is over what two people lift"
+            allowed = f"two_person_limit is {lifting.two_person_limit.written}"
+            register.report_problem(moved, "bag_mass", what, allowed, "Buy smaller bags, or use a trolley")
         if mass > one:
             w.assume("the bag is over the one-person limit: two people, or split it")
         w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, one))
@@ -96,22 +93,19 @@ def _limit(register: Register) -> None:
     w.source(
         "Waters, Putz-Anderson, Garg, DHHS (NIOSH) 94-110, rev. 9/2021: revised lifting equation, metric form"
     )
-    w.say(
+    w.add_line(
         f"hands {brief(reach)} cm in front, from {brief(start)} to {brief(end)} cm: 23 kg x multipliers = {brief(limit)} kg at "
         f"the worse end; the house's own limit is {brief(own)} kg"
     )
     if limit < own:
         assert lifting is not None
-        register.tell(
-            lifting,
-            "one_person_limit",
+        what = (
             f"one_person_limit {lifting.one_person_limit.written} is over the {brief(limit, 3)} kg the lifting equation "
-            "recommends for this reach and height",
-            "NIOSH 94-110; the house's limit is its own",
-            "Carry less, or lift closer to the body and from bench height",
-            "",
-            "warning",
+            "recommends for this reach and height"
         )
+        allowed = "NIOSH 94-110; the house's limit is its own"
+        remedy = "Carry less, or lift closer to the body and from bench height"
+        register.report_problem(lifting, "one_person_limit", what, allowed, remedy, "", "warning")
     w.number(limit, "kg", "down", "a limit is rounded down", step=0.1)
 
 
@@ -122,35 +116,26 @@ def _shelf(register: Register, system: System) -> None:
     assert rack is not None
     sizes = [w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")]
     mass = math.prod(sizes) * 1000 * WATER
-    w.say(f"{' m x '.join(brief(size) for size in sizes)} m x 1000 = {brief(mass)} L, {brief(mass)} kg")
+    w.add_line(f"{' m x '.join(brief(size) for size in sizes)} m x 1000 = {brief(mass)} L, {brief(mass)} kg")
     if rack.shelf_rating is None:
-        register.tell(
-            rack,
-            "shelf_rating",
-            f"the rack of system {system.id} has no shelf_rating",
-            "A shelf flooded to the wall must stay under half of it",
-            "Read the maker's plate",
-            "",
-            "warning",
-        )
+        what = f"the rack of system {system.id} has no shelf_rating"
+        allowed = "A shelf flooded to the wall must stay under half of it"
+        register.report_problem(rack, "shelf_rating", what, allowed, "Read the maker's plate", "", "warning")
         raise Withheld(
             "the house does not give the shelf's rating",
             rack.key("shelf_rating"),
             str(rack.place("shelf_rating")),
         )
     rating = w.fact(rack, "shelf_rating", "kg")
-    w.say(
+    w.add_line(
         f"half the rating of {brief(rating)} kg is {brief(rating / 2)} kg; tray, crop and lamps come on top"
     )
     w.source("half the rating for water: common practice, no source")
     if mass > rating / 2:
-        register.tell(
-            rack,
-            "shelf_rating",
-            f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water",
-            f"Half of its rating is {brief(rating / 2)} kg",
-            "Lower walls, shorter trays, or a stronger rack",
-        )
+        what = f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water"
+        allowed = f"Half of its rating is {brief(rating / 2)} kg"
+        remedy = "Lower walls, shorter trays, or a stronger rack"
+        register.report_problem(rack, "shelf_rating", what, allowed, remedy)
     w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, rating / 2))
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
-from macros.amounts.water.reservoir import level_text, shape_of
+from macros.amounts.water.reservoir import scale, shape_of
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
 from macros.house.records.systems import System
+from macros.house.rules.report import problem_at
 
 TOPIC = "Floods"
 
@@ -42,7 +43,7 @@ def _flood_tray(register: Register, system: System) -> None:
         w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "flood_depth")
     )
     litres = flooding.tray_flood_volume(length, width, depth)
-    w.say(
+    w.add_line(
         f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
     )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
@@ -55,7 +56,7 @@ def _draw(register: Register, system: System, id_: str, label: str, together: in
     if id_ == "draw_simultaneous":
         w.fact(system.trays, "count")
     litres = flooding.draw(together, each, tubes)
-    w.say(f"{together} x {brief(each)} L + {brief(tubes)} L in the tubes = {brief(litres)} L")
+    w.add_line(f"{together} x {brief(each)} L + {brief(tubes)} L in the tubes = {brief(litres)} L")
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 
 
@@ -67,7 +68,7 @@ def _margin(register: Register, system: System) -> None:
     at_refill, dead = (w.amount(id_, system=system.id) for id_ in ("res_refill", "res_dead"))
     drawn = draw_now(w, system)
     left = flooding.margin_at_refill(at_refill, drawn, dead)
-    w.say(f"{brief(at_refill)} L - {brief(drawn)} L - {brief(dead)} L = {brief(left)} L")
+    w.add_line(f"{brief(at_refill)} L - {brief(drawn)} L - {brief(dead)} L = {brief(left)} L")
     if left < 0:
         register.problems.append(_flood_too_big(w, system, drawn, at_refill - dead, dead + drawn))
     w.number(left, "L", "down", "a reserve is rounded down", step=0.1)
@@ -84,15 +85,12 @@ def _flood_too_big(w: Working, system: System, drawn: float, usable: float, need
         choices.append(f"raise the refill mark to {volumes.height_for_volume(shape, needed):.3f} m")
     if together > 1:
         choices.append(f"set flood_order: staggered with one shelf at a time ({brief(one)} L)")
-    return Problem(
-        tank.place("refill_mark_height"),
-        tank.key("refill_mark_height"),
+    what = (
         f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
-        f"refill mark the tank holds {brief(usable)} L above the pump minimum",
-        f"Short by {brief(drawn - usable)} L",
-        _first_capital(", or ".join(choices) or "use a larger tank"),
-        "E11",
+        f"refill mark the tank holds {brief(usable)} L above the pump minimum"
     )
+    remedy = _first_capital(", or ".join(choices) or "use a larger tank")
+    return problem_at(tank, "refill_mark_height", what, f"Short by {brief(drawn - usable)} L", remedy, "E11")
 
 
 def _first_capital(text: str) -> str:
@@ -105,7 +103,7 @@ def _level_at_flood(register: Register, system: System) -> None:
     drawn = draw_now(w, system)
     shape = shape_of(system.reservoir, w)
     height = volumes.height_for_volume(shape, max(0.0, full - drawn))
-    w.say(
+    w.add_line(
         f"{brief(full)} L - {brief(drawn)} L = {brief(full - drawn)} L, which stand {brief(height * 100)} cm high"
     )
     w.number(
@@ -113,6 +111,6 @@ def _level_at_flood(register: Register, system: System) -> None:
         "cm",
         "down",
         "read at a mark of the scale",
-        tool=level_text(register),
+        tool=scale(register)[0],
         as_read=True,
     )

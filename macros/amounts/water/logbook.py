@@ -86,5 +86,5 @@ def _use(register: Register, system: System) -> None:
             since = row.date
     if count < LEAST_TOPUPS:
         raise Withheld(f"the log of system {system.id} holds {count} top-ups; {LEAST_TOPUPS} are needed")
-    w.say(f"{count} top-ups: {brief(litres)} L / {days} days = {brief(litres / days)} L/day")
+    w.add_line(f"{count} top-ups: {brief(litres)} L / {days} days = {brief(litres / days)} L/day")
     w.number(litres / days, "L/day", "up", "water use is rounded up", step=0.01)

@@ -7,6 +7,7 @@ from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.water.oxygen import oxygen_saturation
 from macros.house.records.systems import System
+from macros.house.rules.report import written
 
 TOPIC = "Oxygen"
 WARM = 24.0
@@ -29,24 +30,19 @@ def _saturation(register: Register, system: System) -> None:
     w = Working(register, "do_saturation", "Oxygen the solution can hold", TOPIC, system=system.id)
     temperature = w.fact(system.reservoir, "water_temperature", "degC")
     room = register.house.room
-    if room is not None and room.altitude is not None:
-        altitude = w.fact(room, "altitude", "m")
-    else:
-        altitude = 0.0
-        w.assume("at sea level; set room.altitude")
+    altitude = w.fact_or(room, "altitude", "m", 0.0, "at sea level; set room.altitude")
     most = oxygen_saturation(temperature, altitude)
     w.source("Standard Methods 4500-O (Benson and Krause series)")
-    w.say(f"water of {brief(temperature)} degC at {brief(altitude)} m: {brief(most)} mg/L when full of air")
+    w.add_line(
+        f"water of {brief(temperature)} degC at {brief(altitude)} m: {brief(most)} mg/L when full of air"
+    )
     if temperature > WARM:
-        register.tell(
-            system.reservoir,
-            "water_temperature",
-            f"the solution of system {system.id} stands at {system.reservoir.water_temperature.written}",  # type: ignore[union-attr]
-            f"Above {WARM:g} degC it holds under {oxygen_saturation(WARM, altitude):.1f} mg/L oxygen and root rot comes",
-            "Cool the tank or shade it",
-            "",
-            "warning",
+        what = (
+            f"the solution of system {system.id} stands at {written(system.reservoir, 'water_temperature')}"
         )
+        allowed = f"Above {WARM:g} degC it holds under {oxygen_saturation(WARM, altitude):.1f} mg/L oxygen and root rot comes"
+        remedy = "Cool the tank or shade it"
+        register.report_problem(system.reservoir, "water_temperature", what, allowed, remedy, "", "warning")
     w.number(most, "mg/L", "down", "what water can hold is rounded down", step=0.01)
 
 
@@ -56,7 +52,7 @@ def _airflow(register: Register, system: System) -> None:
     count, each = w.fact(stones, "count"), w.fact(stones, "airflow_each", "L/min")
     full = w.amount("res_fill", system=system.id)
     flow = count * each / full * 100
-    w.say(f"{count:g} x {brief(each)} L/min / {brief(full)} L x 100 = {brief(flow)} L/min for 100 L")
+    w.add_line(f"{count:g} x {brief(each)} L/min / {brief(full)} L x 100 = {brief(flow)} L/min for 100 L")
     if flow < AIR_PER_100_LITRES:
-        w.say(f"under {AIR_PER_100_LITRES:g} L/min: add a stone (our own figure)")
+        w.add_line(f"under {AIR_PER_100_LITRES:g} L/min: add a stone (our own figure)")
     w.number(flow, "L/min", "down", "air that comes is rounded down", step=0.1, print_unit="L/min")

@@ -52,7 +52,7 @@ def _flow(register: Register, system: System) -> None:
     assert pump is not None
     if pump.bucket_test_at_top_tray is not None:
         litres = w.fact(pump, "bucket_test_at_top_tray", "L/min")
-        w.say(f"bucket test at the top tray: {brief(litres)} L/min")
+        w.add_line(f"bucket test at the top tray: {brief(litres)} L/min")
         w.number(litres, "L/min", "down", "a flow to fill with is rounded down", step=0.1)
         return
     free, most = w.fact(pump, "flow_at_zero_head", "L/min"), w.fact(pump, "head_at_zero_flow", "m")
@@ -60,17 +60,14 @@ def _flow(register: Register, system: System) -> None:
     head = top - w.fact(system.reservoir, "pump_minimum_height", "m")
     derate = w.fact(pump, "derate") if pump.derate is not None else DERATE
     w.assume(f"W01: no bucket test at the top tray, so {derate:g} of the label's flow is taken")
-    register.tell(
-        pump,
-        "bucket_test_at_top_tray",
-        f"system {system.id}: no bucket test at the top tray",
-        f"The label's flow times {derate:g} is taken until there is one",
-        "Fill a bucket at the top tray against a watch and write the flow",
-        "W01",
-        "measure this",
-    )
+    what = f"system {system.id}: no bucket test at the top tray"
+    allowed = f"The label's flow times {derate:g} is taken until there is one"
+    remedy = "Fill a bucket at the top tray against a watch and write the flow"
+    register.report_problem(pump, "bucket_test_at_top_tray", what, allowed, remedy, "W01", "measure this")
     line = hydraulics.flow_against_head(free, most, head)
-    w.say(f"lift from the lowest working level: {brief(top)} m - {brief(top - head)} m = {brief(head)} m")
+    w.add_line(
+        f"lift from the lowest working level: {brief(top)} m - {brief(top - head)} m = {brief(head)} m"
+    )
     if pipes is not None and pipes.tubing is not None:
         bore, length = w.fact(pipes.tubing, "inside_diameter", "m"), w.fact(pipes.tubing, "length", "m")
         loss = FITTING * w.fact(pipes.tubing, "fittings")
@@ -78,15 +75,15 @@ def _flow(register: Register, system: System) -> None:
         w.source(
             "Darcy-Weisbach with Colebrook-White friction; the pump's curve as a straight line, the cautious form"
         )
-        w.say(
+        w.add_line(
             f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(line)} L/min without the tube; with "
             f"{brief(length)} m of {brief(bore * 1000)} mm tube {brief(flow)} L/min"
         )
     else:
         flow = line
         w.assume("no friction in the tube; set plumbing.tubing")
-        w.say(f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(flow)} L/min")
-    w.say(f"{brief(flow)} L/min x {derate:g} = {brief(flow * derate)} L/min")
+        w.add_line(f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(flow)} L/min")
+    w.add_line(f"{brief(flow)} L/min x {derate:g} = {brief(flow * derate)} L/min")
     w.number(flow * derate, "L/min", "down", "a flow to fill with is rounded down", step=0.1)
 
 
@@ -94,7 +91,7 @@ def _fill_time(register: Register, system: System) -> None:
     w = Working(register, "flood_fill_time", "Time until the trays are full", TOPIC, system=system.id)
     drawn, flow = draw_now(w, system), w.amount("pump_flow_at_head", system=system.id)
     minutes = drawn / flow
-    w.say(f"{brief(drawn)} L / {brief(flow)} L/min = {brief(minutes)} min")
+    w.add_line(f"{brief(drawn)} L / {brief(flow)} L/min = {brief(minutes)} min")
     timer = system.timer
     if timer is not None and timer.longest_flood_allowed is not None:
         longest = w.fact(timer, "longest_flood_allowed", "min")
@@ -122,37 +119,30 @@ def _overflow(register: Register, system: System) -> None:
         w.fact(pump, "flow_at_zero_head", "L/min"), w.fact(pump, "head_at_zero_flow", "m"), lift
     )
     w.source("circular weir 1.7 pi D H^1.5 (coefficient from memory); orifice with Cd 0.6 (N. Midoux)")
-    w.say(
+    w.add_line(
         f"{brief(bore * 1000)} mm pipe, {brief(head * 1000)} mm of water over it: over the lip {WEIR:g} x 3.1416 x "
         f"{brief(bore)} m x {brief(head)}^1.5 x 60000 = {brief(weir)} L/min; through the drowned mouth {ORIFICE:g} x "
         f"3.1416 / 4 x {brief(bore)}^2 x root(2 x {brief(GRAVITY)} x {brief(head)} m) x 60000 = {brief(mouth)} L/min; "
         f"the smaller is {brief(most)} L/min"
     )
-    w.say(
+    w.add_line(
         f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} / {brief(sent)} = "
         f"{brief(most / sent)} times over"
     )
     assert pipes is not None
     if most < sent:
-        register.tell(
-            pipes,
-            "standpipe_inside_diameter",
+        what = (
             f"standpipe {brief(bore * 1000)} mm at {brief(head * 1000)} mm head passes {brief(most, 3)} L/min; a new pump "
-            f"at the full tank can send one tray {brief(sent, 3)} L/min",
-            "Water will go over the wall",
-            f"Fit a wider pipe, for example {_wide_enough(sent, head)} mm, or a smaller pump",
-            "E13",
+            f"at the full tank can send one tray {brief(sent, 3)} L/min"
         )
+        allowed = "Water will go over the wall"
+        remedy = f"Fit a wider pipe, for example {_wide_enough(sent, head)} mm, or a smaller pump"
+        register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "E13")
     elif most < 1.5 * sent:
-        register.tell(
-            pipes,
-            "standpipe_inside_diameter",
-            f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send",
-            "1.5 times leaves room for a leaf over the strainer",
-            "Fit a wider pipe, or look at it every day",
-            "",
-            "warning",
-        )
+        what = f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send"
+        allowed = "1.5 times leaves room for a leaf over the strainer"
+        remedy = "Fit a wider pipe, or look at it every day"
+        register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "", "warning")
     w.number(most, "L/min", "down", "what a pipe passes is rounded down", step=1.0)
 
 
@@ -173,7 +163,7 @@ def _drain_time(register: Register, system: System) -> None:
     seconds = hydraulics.drain_time(length * width, depth, hole)
     opening = math.pi / 4 * hole**2
     w.source("Torricelli's law integrated; Cd 0.6 for a plain hole (N. Midoux)")
-    w.say(
+    w.add_line(
         f"a hole of {brief(hole * 1000)} mm opens 3.1416 / 4 x {brief(hole)}^2 = {brief(opening)} m2; "
         f"2 x {brief(length * width)} m2 x root({brief(depth)} m) / ({ORIFICE:g} x {brief(opening)} m2 x root(2 x "
         f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min"
@@ -189,11 +179,11 @@ def _on_time(register: Register, system: System) -> None:
     filled = math.ceil(w.amount("flood_fill_time", system=system.id) - 1e-9)
     step, set_ = w.fact(timer, "smallest_step", "min"), w.fact(timer, "on_time_set", "min")
     least = watering.minutes_up(filled + HOLD, step)
-    w.say(
+    w.add_line(
         f"{filled} min to fill + {HOLD:g} min standing = {brief(filled + HOLD)} min, up to the timer's {brief(step)} min: "
         f"{brief(least)} min"
     )
-    w.say(f"set: {brief(set_)} min")
+    w.add_line(f"set: {brief(set_)} min")
     w.assume(f"a full tray stands {HOLD:g} min (our own default)")
     longest = None
     if timer.longest_flood_allowed is not None:
@@ -225,7 +215,7 @@ def _stagger_gap(register: Register, system: System) -> None:
     drained = math.ceil(w.amount("flood_drain_time", system=system.id) - 1e-9)
     gap = watering.minutes_up(set_ + drained + 2, step)
     w.raw(timer, "floods_set")
-    w.say(f"{brief(set_)} min on + {drained} min to drain + 2 min = {brief(gap)} min")
+    w.add_line(f"{brief(set_)} min on + {drained} min to drain + 2 min = {brief(gap)} min")
     starts = sorted(flood.hour * 60 + flood.minute for flood in timer.floods_set)
     for one, other in zip(starts, [*starts[1:], starts[0] + 1440], strict=True):
         if other - one < gap and len(starts) > 1:

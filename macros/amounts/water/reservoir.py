@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.feed import feeding
 from macros.calculations.water import volumes
+from macros.ground.units import convert
 from macros.house.records.systems import SIZES, Reservoir, System
 
 TOPIC = "Reservoir"
@@ -86,8 +89,8 @@ def _gross(register: Register, system: System) -> None:
     height = volumes.full_height(shape)
     litres = volumes.volume_to_height(shape, height)
     w.source(_SOURCE)
-    w.say(f"{tank.shape.replace('_', ' ')}: {_FORMULA[tank.shape]}, to {brief(height)} m")
-    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
+    w.add_line(f"{tank.shape.replace('_', ' ')}: {_FORMULA[tank.shape]}, to {brief(height)} m")
+    w.add_line(f"{_sum(shape, height)} = {brief(litres)} L")
     w.number(litres, "L", "down", "a capacity is rounded down")
 
 
@@ -99,16 +102,16 @@ def _at_mark(register: Register, system: System, id_: str, label: str, mark: str
     height = w.fact(tank, mark, "m")
     litres = volumes.volume_to_height(shape, height)
     w.source(_SOURCE)
-    w.say(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
-    w.say(f"{_sum(shape, height)} = {brief(litres)} L")
+    w.add_line(f"{_FORMULA[tank.shape]}, water {brief(height)} m deep")
+    w.add_line(f"{_sum(shape, height)} = {brief(litres)} L")
     rule = "water that cannot be used is rounded up" if id_ == "res_dead" else _EXACT
-    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, tool=_reading(register, height))
+    w.number(litres, "L", "up" if id_ == "res_dead" else "nearest", rule, **reading_at(register, height))
 
 
 def _usable(register: Register, system: System) -> None:
     w = Working(register, "res_usable", "Usable water in the tank", TOPIC, system=system.id)
     full, dead = w.amount("res_fill", system=system.id), w.amount("res_dead", system=system.id)
-    w.say(
+    w.add_line(
         f"{brief(full)} L at the fill mark - {brief(dead)} L under the pump's reach = {brief(full - dead)} L"
     )
     w.number(full - dead, "L", "down", "usable water is rounded down")
@@ -119,19 +122,16 @@ def _fill_first(register: Register, system: System) -> None:
     w = Working(register, "fill_first", "First fill, before the parts", TOPIC, system=system.id)
     full = w.amount("res_fill", system=system.id)
     margins = register.house.margins
-    if margins is not None and margins.reserve_volume is not None:
-        reserve = w.fact(margins, "reserve_volume", "L")
-    else:
-        reserve = 0.08 * full
-        w.assume("the first fill leaves 8 % of the tank free; set margins.reserve_volume")
+    assumed = "the first fill leaves 8 % of the tank free; set margins.reserve_volume"
+    reserve = w.fact_or(margins, "reserve_volume", "L", 0.08 * full, assumed)
     tank = system.reservoir
     shape = shape_of(tank, w)
     if reserve >= full / 2:
         raise Withheld("the reserve is over half the tank")
     height = volumes.height_for_volume(shape, full - reserve)
     mark, unit, step = _scale_mark(register, height)
-    litres = volumes.volume_to_height(shape, _metres(mark, unit))
-    w.say(
+    litres = volumes.volume_to_height(shape, convert(mark, unit, "m"))
+    w.add_line(
         f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
         f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
     )
@@ -140,7 +140,7 @@ def _fill_first(register: Register, system: System) -> None:
         "L",
         "nearest",
         "a mark of the scale, rounded down",
-        tool=_scale_text(register, mark, unit, step),
+        **_reading(register, mark, unit, step),
     )
 
 
@@ -148,7 +148,7 @@ def _fill_level(register: Register, system: System) -> None:
     w = Working(register, "fill_level", "Level at the fill mark", TOPIC, system=system.id)
     height = w.fact(system.reservoir, "fill_mark_height", "m")
     step = scale(register)[1]
-    w.say(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
+    w.add_line(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
     w.number(
         height * 100,
         "cm",
@@ -171,13 +171,13 @@ def _level_table(register: Register, system: System) -> None:
     step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
     rows: list[list[float]] = []
     level = step
-    while (height := _metres(level, level_unit)) <= top + 1e-9:
+    while (height := convert(level, level_unit, "m")) <= top + 1e-9:
         litres = volumes.volume_to_height(shape, height)
         volume, _ = printing.in_house_unit(litres, "L", us)
         rows.append([level, printing.round_to(volume, volume_step, "nearest")])
         level = round(level + step, 6)
     w.source(_SOURCE)
-    w.say(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
+    w.add_line(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
     w.assume("check the table once by filling from a measured bucket; over 5 % apart, trust the bucket")
     w.table(
         [("level", level_unit), ("volume", volume_unit)], list(rows), "nearest readable step", volume_step
@@ -189,17 +189,17 @@ def _heel_carryover(register: Register, system: System) -> None:
     heel = w.fact(system.reservoir, "left_after_draining", "L")
     full = w.amount("res_fill", system=system.id)
     share = feeding.heel_carryover(heel, full) * 100
-    w.say(f"{brief(heel)} L left / {brief(full)} L full x 100 = {brief(share)} %")
+    w.add_line(f"{brief(heel)} L left / {brief(full)} L full x 100 = {brief(share)} %")
     w.number(share, "%", "up", "what carries over is rounded up", step=0.1, bounds=(0.0, 10.0))
 
 
 def _heel_limit(register: Register, system: System) -> None:
     w = Working(register, "heel_limit", "Most that may stay after draining", TOPIC, system=system.id)
     full = w.amount("res_fill", system=system.id)
-    w.say(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
+    w.add_line(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
     height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
-    w.number(full / 10, "L", "down", "a limit is rounded down", tool=_reading(register, height))
+    w.number(full / 10, "L", "down", "a limit is rounded down", **reading_at(register, height))
 
 
 def _tap_fill_time(register: Register, system: System) -> None:
@@ -207,7 +207,7 @@ def _tap_fill_time(register: Register, system: System) -> None:
     full = w.amount("res_fill", system=system.id)
     flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
     minutes = feeding.tap_fill_time(full, flow)
-    w.say(f"{brief(full)} L / {brief(flow)} L/min = {brief(minutes)} min")
+    w.add_line(f"{brief(full)} L / {brief(flow)} L/min = {brief(minutes)} min")
     w.number(minutes, "min", "up", "a time to stay is rounded up", tool="timer")
 
 
@@ -223,30 +223,26 @@ def scale(register: Register) -> tuple[str, float, str]:
     return "tank mark", printing.step_for(unit), unit
 
 
-def level_text(register: Register) -> str:
-    """The name of the house's level scale."""
-    return scale(register)[0]
+class Reading(TypedDict):
+    """How an amount is read: the scale's name and the mark of it."""
+
+    tool: str
+    at: str
 
 
-def reading_at(register: Register, height: float) -> str:
-    """The scale's name and its mark at or under a height [m]."""
-    return _reading(register, height)
+def reading_at(register: Register, height: float) -> Reading:
+    """The scale and its mark at or under a height [m]."""
+    return _reading(register, *_scale_mark(register, height))
 
 
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     """The mark at or just under a height in metres: (mark, unit, step)."""
     _, step, unit = scale(register)
-    value = height * 100 if unit == "cm" else height / 0.0254
-    return printing.round_to(value, step, "down"), unit, step
+    return printing.round_to(convert(height, "m", unit), step, "down"), unit, step
 
 
-def _scale_text(register: Register, mark: float, unit: str, step: float) -> str:
-    return f"{scale(register)[0]} at {printing.number_text(mark, step)} {printing.shown_unit(unit)}"
-
-
-def _reading(register: Register, height: float) -> str:
-    mark, unit, step = _scale_mark(register, height)
-    return _scale_text(register, mark, unit, step)
+def _reading(register: Register, mark: float, unit: str, step: float) -> Reading:
+    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
 
 
 def _metres(level: float, unit: str) -> float:

@@ -87,7 +87,7 @@ def held(w: Working, stage: Stage) -> float:
         else:
             mat = stage.root_mat * w.fact(plug, "root_mat_water_full_grown", "mL")
     water = watering.root_water(volume, available, mat)
-    w.say(
+    w.add_line(
         f"{brief(volume)} mL plug x {brief(available)} + root mat {brief(mat)} mL = {brief(water)} mL at hand"
     )
     return water
@@ -118,25 +118,20 @@ def _minutes(clock: time) -> int:
 
 
 def _floods(register: Register, variety: Variety, system: System) -> None:
-    w = Working(register, "floods_per_day", f"Floods a day for {_name(variety)}", TOPIC, variety=variety.id)
+    w = Working(register, "floods_per_day", f"Floods a day for {variety.spoken}", TOPIC, variety=variety.id)
     stage = STAGES[2]
     water, use = held(w, stage), thirst(w, variety, stage)
     depletion = _share(w, "allowed_depletion", DEPLETION)
     exact = watering.floods_per_day(use, water, depletion)
     needed = math.ceil(exact - 1e-9)
-    w.say(f"{brief(use)} mL/day / ({brief(water)} mL x {brief(depletion)}) = {brief(exact)}")
+    w.add_line(f"{brief(use)} mL/day / ({brief(water)} mL x {brief(depletion)}) = {brief(exact)}")
     timer = system.timer
     if timer is not None:
         w.raw(timer, "floods_set")
         if len(timer.floods_set) < needed:
-            register.tell(
-                timer,
-                "floods_set",
-                f"system {system.id} floods {len(timer.floods_set)} times a day; {variety.id} at full size needs {needed}",
-                "Between two floods a plug gives up only part of its water",
-                "Add a flood",
-                "E15",
-            )
+            what = f"system {system.id} floods {len(timer.floods_set)} times a day; {variety.id} at full size needs {needed}"
+            allowed = "Between two floods a plug gives up only part of its water"
+            register.report_problem(timer, "floods_set", what, allowed, "Add a flood", "E15")
     w.count(needed, "floods a day", "floods are counted up")
 
 
@@ -146,7 +141,7 @@ def _dry_hours(register: Register, variety: Variety, system: System, stage: Stag
     w = Working(
         register,
         "dry_hours",
-        f"Hours without a flood, {_name(variety)}, {size}",
+        f"Hours without a flood, {variety.spoken}, {size}",
         TOPIC,
         variety=variety.id,
         growth_stage=stage.name,
@@ -156,10 +151,10 @@ def _dry_hours(register: Register, variety: Variety, system: System, stage: Stag
     _, _, hours = light_times(w, system.lights)
     hourly = watering.hourly_use(use, hours, dark)
     lasting = watering.dry_hours(water, limit, hourly)
-    w.say(
+    w.add_line(
         f"{brief(use)} mL/day / ({brief(hours)} h light + {brief(dark)} x {brief(24 - hours)} h dark) = {brief(hourly)} mL/h"
     )
-    w.say(f"{brief(water)} mL x {brief(limit)} / {brief(hourly)} mL/h = {brief(lasting)} h in the light")
+    w.add_line(f"{brief(water)} mL x {brief(limit)} / {brief(hourly)} mL/h = {brief(lasting)} h in the light")
     w.assume(UNMEASURED)
     w.number(lasting, "h", "down", "a time that may be left is rounded down", step=0.5, tool="clock")
 
@@ -172,11 +167,11 @@ def _longest_gap(register: Register, system: System) -> None:
     on, off, hours = light_times(w, system.lights)
     dark = _share(w, "dark_use_fraction", DARK)
     gap = watering.longest_gap(floods, on, off, dark)
-    w.say(
+    w.add_line(
         f"lights {on // 60:02d}:{on % 60:02d} to {off // 60:02d}:{off % 60:02d}; a dark hour counts {brief(dark)}"
     )
     light, night = watering.longest_gap_parts(floods, on, off, dark)
-    w.say(
+    w.add_line(
         f"the longest time between two floods counts: {brief(light)} h light + {brief(dark)} x {brief(night)} h dark = "
         f"{brief(gap)} light hours"
     )
@@ -190,7 +185,7 @@ def _longest_gap(register: Register, system: System) -> None:
             stands.append(
                 (
                     watering.dry_hours(held(aside, stage), limit, hourly),
-                    f"{_name(variety)} at {stage.name} size",
+                    f"{variety.spoken} at {stage.name} size",
                 )
             )
     if stands:
@@ -199,17 +194,13 @@ def _longest_gap(register: Register, system: System) -> None:
             if plug is not None and getattr(plug, name) is not None:
                 w.raw(plug, name)
         least, who = min(stands)
-        w.say(f"{who} stands the shortest: {brief(least)} light hours")
+        w.add_line(f"{who} stands the shortest: {brief(least)} light hours")
         if gap > least:
             assert timer is not None
-            register.tell(
-                timer,
-                "floods_set",
-                f"longest gap is {gap:.1f} light-hour equivalents; {who} stands {least:.1f}",
-                "Roots must not dry between two floods",
-                f"Add a flood at {_clock(_middle_of_gap(floods, on, off, dark))}",
-                "E15",
-            )
+            what = f"longest gap is {gap:.1f} light-hour equivalents; {who} stands {least:.1f}"
+            allowed = "Roots must not dry between two floods"
+            remedy = f"Add a flood at {_clock(_middle_of_gap(floods, on, off, dark))}"
+            register.report_problem(timer, "floods_set", what, allowed, remedy, "E15")
     w.number(gap, "h", "up", "a time without water is rounded up", step=0.1)
 
 
@@ -243,14 +234,16 @@ def _missed_flood_clock(register: Register, system: System) -> None:
     for variety in own:
         rows.append(
             [
-                _name(variety),
+                variety.spoken,
                 *(
                     w.rounded("dry_hours", variety=variety.id, growth_stage=size)
                     for size in ("young", "full")
                 ),
             ]
         )
-    w.say("the clock runs from the last good flood, not from the finding; with the lights off it runs slower")
+    w.add_line(
+        "the clock runs from the last good flood, not from the finding; with the lights off it runs slower"
+    )
     w.table([("crop", ""), ("young plug", "h"), ("full-grown", "h")], rows, "down to half an hour", 0.5)
 
 
@@ -275,12 +268,9 @@ def _use(register: Register, system: System, stage: Stage) -> None:
     pieces = [(w.fact(block, "plants"), thirst(w, variety, stage)) for block, variety in blocks]
     plants = sum(count * each for count, each in pieces) / 1000
     margins = register.house.margins
-    if margins is not None and margins.open_water_evaporation is not None:
-        open_water = w.fact(margins, "open_water_evaporation", "L/day")
-    else:
-        open_water = EVAPORATION
-        w.assume(f"{EVAPORATION:g} L/day leave from open water (our own default)")
-    w.say(
+    assumed = f"{EVAPORATION:g} L/day leave from open water (our own default)"
+    open_water = w.fact_or(margins, "open_water_evaporation", "L/day", EVAPORATION, assumed)
+    w.add_line(
         f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 = {brief(plants)} L; "
         f"{brief(plants)} L + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
     )
@@ -301,20 +291,16 @@ def _days(register: Register, system: System, stage: Stage) -> None:
     if stage.name == "full":
         use = _logged(w, system, use)
     days = watering.days_to_refill(full, refill, use)
-    w.say(f"({brief(full)} L - {brief(refill)} L) / {brief(use)} L/day = {brief(days)} days")
+    w.add_line(f"({brief(full)} L - {brief(refill)} L) / {brief(use)} L/day = {brief(days)} days")
     if days < 1:
-        register.tell(
-            system.reservoir,
-            "refill_mark_height",
-            f"system {system.id}, {_size(stage)}: from the fill mark to the refill mark the water lasts {brief(days, 2)} days",
-            "At least 1 day",
-            "Lower the refill mark, or grow less on this tank",
-        )
+        what = f"system {system.id}, {_size(stage)}: from the fill mark to the refill mark the water lasts {brief(days, 2)} days"
+        remedy = "Lower the refill mark, or grow less on this tank"
+        register.report_problem(system.reservoir, "refill_mark_height", what, "At least 1 day", remedy)
     policies = register.house.policies
     whole = whole_steps(days, 1, "down")
     if policies is not None and policies.reservoir_change_every is not None:
         change = whole_steps(w.fact(policies, "reservoir_change_every", "day"), 1, "down")
-        w.say(f"the solution is changed every {change} days, so the calendar takes {min(whole, change)}")
+        w.add_line(f"the solution is changed every {change} days, so the calendar takes {min(whole, change)}")
         whole = min(whole, change)
     w.count(whole, "days", "days a thing lasts are rounded down", "down")
 
@@ -325,17 +311,12 @@ def _logged(w: Working, system: System, planned: float) -> float:
         logged: float = w.amount("water_use_logged", system=system.id)
     except Withheld:
         return planned
-    w.say(f"the log says {brief(logged)} L/day, the plan {brief(planned)} L/day: the log is taken")
+    w.add_line(f"the log says {brief(logged)} L/day, the plan {brief(planned)} L/day: the log is taken")
     if abs(logged / planned - 1) > MUCH:
-        w.register.tell(
-            system,
-            "id",
-            f"the log of system {system.id} shows {brief(logged, 3)} L/day, the plan {brief(planned, 3)} L/day",
-            "Over 20 % apart the plan's water_per_day is not this room's",
-            "Write the plants' real use under varieties",
-            "",
-            "warning",
-        )
+        what = f"the log of system {system.id} shows {brief(logged, 3)} L/day, the plan {brief(planned, 3)} L/day"
+        allowed = "Over 20 % apart the plan's water_per_day is not this room's"
+        remedy = "Write the plants' real use under varieties"
+        w.register.report_problem(system, "id", what, allowed, remedy, "", "warning")
     return logged
 
 
@@ -355,12 +336,8 @@ def _topup(register: Register, system: System) -> None:
         short = full - volumes.volume_to_height(shape, height)
         rows.append([float(level), printing.round_to(convert(short, "L", unit), step, "down")])
         level += 1
-    w.say(f"{brief(full)} L at the fill mark less what stands at the level; read with everything home")
+    w.add_line(f"{brief(full)} L at the fill mark less what stands at the level; read with everything home")
     w.table([("level", level_unit), ("water to add", unit)], rows, "down to a readable step", step)
-
-
-def _name(variety: Variety) -> str:
-    return variety.id.replace("_", " ")
 
 
 def _size(stage: Stage) -> str:

@@ -64,7 +64,7 @@ def _cleanout(register: Register, system: System) -> None:
     minutes = sum(task.hands_on for task in stages_of(w))
     work = minutes / 60 * wage
     unit = _currency(register)
-    w.say(
+    w.add_line(
         f"{brief(minutes)} min / 60 x {brief(wage)} {unit}/h = {brief(work)} {unit} of work; "
         f"stock {brief(stock)} + feed {brief(feed)} + work {brief(work)} = {brief(stock + feed + work)} {unit}"
     )
@@ -101,11 +101,11 @@ def _crop(register: Register, variety: Variety) -> None:
     w.assume(
         f"{SEED_AND_PLUG:g} {unit} for seed and plug and {LABOUR_MINUTES:g} min of work a plant (our own defaults)"
     )
-    w.say(
+    w.add_line(
         f"{brief(shelf * 1000)} W x {brief(hours)} h x {brief(days)} days / 1000 / {places} plants = {brief(energy)} kWh; "
         f"{brief(energy)} kWh x {brief(tariff)} {unit}/kWh = {brief(light)} {unit} of light"
     )
-    w.say(
+    w.add_line(
         f"light {brief(light)} + feed {brief(feed)} + seed and plug {brief(SEED_AND_PLUG)} + work {brief(work)} = "
         f"{brief(total)} {unit}"
     )

@@ -54,7 +54,7 @@ def _reorder(register: Register, part: NutrientPart) -> None:
     use = sum(each for _, each in pieces)
     lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
     point = use * lead * (1 + safety)
-    w.say(
+    w.add_line(
         "("
         + " + ".join(f"{name} {brief(each)}" for name, each in pieces)
         + f") mL/day x {brief(lead)} days x "
@@ -66,7 +66,7 @@ def _reorder(register: Register, part: NutrientPart) -> None:
         except ValueError:
             bottle = 0.0  # a part sold by weight
         if bottle:
-            w.say(f"a bottle of {brief(bottle)} mL lasts {brief(bottle / use, 3)} days")
+            w.add_line(f"a bottle of {brief(bottle)} mL lasts {brief(bottle / use, 3)} days")
     w.number(point, "mL", "up", "a reorder point is rounded up", step=10.0)
 
 
@@ -82,5 +82,5 @@ def _nitrogen(register: Register, system: System) -> None:
         each = w.fact(house.nutrients, "total_nitrogen_at_leafy_rate", "mg/L")
         if system.fill_stage != "leafy":
             w.assume("nitrogen as at the leafy rate; set total_nitrogen of the stage")
-    w.say(f"{brief(full)} L x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g")
+    w.add_line(f"{brief(full)} L x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g")
     w.number(full * each / 1000, "g", "up", "what is let go is rounded up", step=0.1)

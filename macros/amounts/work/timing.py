@@ -50,38 +50,32 @@ def _one(register: Register) -> None:
     tasks = stages_of(w)
     minutes = schedule.one_person(tasks)
     hands = sum(task.hands_on for task in tasks)
-    w.say(
+    w.add_line(
         f"{brief(hands)} min of work + {brief(minutes - hands)} min of waits that no other stage fills = {brief(minutes)} min"
     )
-    w.say("stock is open while a batch is made: a second person stays within call in the one-person plan too")
+    w.add_line(
+        "stock is open while a batch is made: a second person stays within call in the one-person plan too"
+    )
     labour = register.house.labour
     if labour is not None and labour.longest_shift is not None:
         longest = w.fact(labour, "longest_shift", "min")
         if minutes > longest:
-            register.tell(
-                labour,
-                "longest_shift",
-                f"a cleanout takes one person {brief(minutes)} min",
-                f"A shift lasts {brief(longest)} min at most",
-                "Work with two people, or end at a safe-to-leave point: clean, dry, covered trays",
-                "",
-                "warning",
-            )
+            what = f"a cleanout takes one person {brief(minutes)} min"
+            allowed = f"A shift lasts {brief(longest)} min at most"
+            remedy = "Work with two people, or end at a safe-to-leave point: clean, dry, covered trays"
+            register.report_problem(labour, "longest_shift", what, allowed, remedy, "", "warning")
     w.number(minutes, "min", "up", "a time is rounded up", step=5.0)
 
 
 def _two(register: Register) -> None:
     w = Working(register, "cleanout_time_2", "Cleanout, two people", TOPIC)
     labour = register.house.labour
-    if labour is not None and labour.two_people_share is not None:
-        share = w.fact(labour, "two_people_share")
-    else:
-        share = SHARE
-        w.assume(f"two people take {SHARE:g} of the hands-on time (our own default)")
+    assumed = f"two people take {SHARE:g} of the hands-on time (our own default)"
+    share = w.fact_or(labour, "two_people_share", "", SHARE, assumed)
     one = w.amount("cleanout_time_1")
     minutes = schedule.critical_path(stages_of(w), share)
-    w.say(f"the longest chain of stages, hands-on times x {brief(share)}: {brief(minutes)} min")
-    w.say(f"a second person saves {brief(one - minutes)} min of clock: waits do not shrink")
+    w.add_line(f"the longest chain of stages, hands-on times x {brief(share)}: {brief(minutes)} min")
+    w.add_line(f"a second person saves {brief(one - minutes)} min of clock: waits do not shrink")
     w.number(minutes, "min", "up", "a time is rounded up", step=1.0)
 
 
@@ -93,7 +87,7 @@ def _training(register: Register) -> None:
     runs = w.fact(training, "trainee_shadow_runs")
     cleanout = w.amount("cleanout_time_1") / 60
     hours = sum(modules) + runs * cleanout
-    w.say(
+    w.add_line(
         f"{brief(sum(modules))} h of modules + {brief(runs)} shadow runs x {brief(cleanout)} h = {brief(hours)} h"
     )
     w.number(hours, "h", "up", "a time is rounded up", step=0.1)

@@ -12,14 +12,22 @@ MOST_PLUGS = 5000
 
 
 def plug_chance(germination: float, seeds: int, survival: float) -> float:
-    """Chance that a plug carries a usable plant: at least one of its seeds comes up, and it lives."""
+    """Chance that a plug carries a usable plant [1]: at least one of its seeds comes up, and it lives.
+
+    germination, survival [1] 0 to 1; seeds [seeds] 1 or more. Raises RangeProblem outside these. Source: elementary
+    probability.
+    """
     if not 0 <= germination <= 1 or not 0 <= survival <= 1 or seeds < 1:
         raise RangeProblem("germination and survival are shares from 0 to 1, and a plug gets a seed")
     return (1 - (1 - germination) ** seeds) * survival
 
 
 def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
-    """Chance that at least `wanted` of `plugs` succeed: the upper tail of the binomial distribution, exact."""
+    """Chance [1] that at least `wanted` of `plugs` succeed.
+
+    plugs, wanted [plugs], none wanted is certain; chance [1] 0 to 1 of each. Raises RangeProblem for a chance outside
+    that. Source: upper tail of the binomial distribution, exact, any statistics textbook.
+    """
     if not 0 <= chance <= 1:
         raise RangeProblem("a chance is 0 to 1")
     if wanted <= 0:
@@ -35,12 +43,11 @@ def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
 
 
 def plugs_to_sow(wanted: int, chance: float, certainty: float) -> int:
-    """The least number of plugs that gives `wanted` plants with the asked certainty (above 0, under 1).
+    """The least number of plugs that gives `wanted` plants with the asked certainty [plugs].
 
-    Raises
-    ------
-    RangeProblem
-        so few plugs succeed that sowing more is no answer.
+    wanted [plants] 0 or more; chance [1] of a plug, 0.3 to 1; certainty [1] above 0, under 1. Raises RangeProblem
+    outside these, for under 0.3 sowing more is no answer, and over 5000 plugs. Source: as `chance_of_enough`; the
+    bounds are our own.
     """
     if not 0 < certainty < 1:
         raise RangeProblem("a certainty is above 0 and under 1")
@@ -57,12 +64,11 @@ def plugs_to_sow(wanted: int, chance: float, certainty: float) -> int:
 
 
 def sowing_day(planting: date, youngest: int, oldest: int, weekday: str) -> tuple[date, int]:
-    """The sowing day and the age on planting day: the weekday whose age is nearest the middle, a tie the earlier.
+    """The sowing day, and the age on planting day [days]: the weekday whose age is nearest the middle, a tie the
+    earlier.
 
-    Raises
-    ------
-    RangeProblem
-        no such weekday falls in the window; the message says which ages it would give.
+    planting: the day; youngest, oldest [days] 0 or more; weekday: one of `WEEKDAYS`. Raises RangeProblem where the
+    ages are out of order or no such weekday falls between them. Source: arithmetic of dates; the choice is our own.
     """
     if not 0 <= youngest <= oldest:
         raise RangeProblem("the youngest age for planting is at most the oldest")
@@ -75,7 +81,11 @@ def sowing_day(planting: date, youngest: int, oldest: int, weekday: str) -> tupl
 
 
 def ages_on(planting: date, oldest: int, youngest: int, weekday: str) -> list[int]:
-    """Ages nearest the window that a weekday would give: just under it and just over it [days]."""
+    """Ages nearest the window that a weekday would give: just under it and just over it [days].
+
+    planting: the day; oldest, youngest [days] 0 or more; weekday: one of `WEEKDAYS`. Raises nothing. Source:
+    arithmetic of dates.
+    """
     ages = [
         age for age in range(oldest + 8) if WEEKDAYS[(planting - timedelta(days=age)).weekday()] == weekday
     ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from macros.ground.problems import RangeProblem
 
-Site = tuple[int, int]
+PlantingHole = tuple[int, int]
 _TOLERANCE = 1e-9
 
 
@@ -38,13 +38,9 @@ PATTERNS = (
 def best_pattern(rows: int, columns: int, pitch: float, spacing: float) -> Pattern:
     """The pattern with the most plants that stand at least `spacing` apart; a tie goes to the denser.
 
-    On a small grid a wider pattern can hold more plants than a denser one. Lengths [mm], spacing at most three
-    pitches.
-
-    Raises
-    ------
-    RangeProblem
-        the plant needs more room than three pitches: it gets a tray of its own.
+    On a small grid a wider pattern can hold more plants than a denser one. rows, columns [holes] 1 or more; pitch,
+    spacing [mm] above 0, spacing at most three pitches. Raises RangeProblem outside these: a wider plant gets a tray
+    of its own. Source: geometry of the grid.
     """
     if pitch <= 0 or spacing <= 0:
         raise RangeProblem("spacing and hole pitch must be above 0")
@@ -56,10 +52,14 @@ def best_pattern(rows: int, columns: int, pitch: float, spacing: float) -> Patte
     return max(wide, key=lambda pattern: len(_holes(pattern, rows, columns)))
 
 
-def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[Site, ...]:
-    """The holes to plant over the whole grid, (row, column) counted from 0; pitch and spacing [mm]."""
+def sites(rows: int, columns: int, pitch: float, spacing: float) -> tuple[PlantingHole, ...]:
+    """The holes to plant over the whole grid, (row, column) counted from 0.
+
+    rows, columns [holes] 1 or more; pitch, spacing [mm] as for `best_pattern`. Raises RangeProblem as that does.
+    Source: geometry of the grid.
+    """
     return _holes(best_pattern(rows, columns, pitch, spacing), rows, columns)
 
 
-def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[Site, ...]:
+def _holes(pattern: Pattern, rows: int, columns: int) -> tuple[PlantingHole, ...]:
     return tuple((r, c) for r in range(rows) for c in range(columns) if pattern.holds(r, c))

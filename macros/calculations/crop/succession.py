@@ -23,14 +23,11 @@ class Succession:
 
 
 def leaf_succession(demand: float, yield_per_plant: float, window: int, stay: int) -> Succession:
-    """Sets of a crop that is cut and done.
+    """Sets of a crop that is cut and done; the next set is sown every `window` days.
 
-    Parameters
-    ----------
-    demand : a week, in the unit of the yield
-    yield_per_plant : over its whole harvest
-    window : days a set can be harvested over; the next set is sown this often
-    stay : days from planting to the last harvest
+    demand [g/week], yield_per_plant [g] over its whole harvest, above 0; window [days] a set can be harvested over,
+    stay [days] from planting to the last harvest, 1 or more. Raises RangeProblem outside these. Source: arithmetic;
+    worked example of the owner (Q75).
     """
     if min(demand, yield_per_plant) <= 0 or min(window, stay) < 1:
         raise RangeProblem("demand, yield, harvest window and stay are above 0")
@@ -39,7 +36,11 @@ def leaf_succession(demand: float, yield_per_plant: float, window: int, stay: in
 
 
 def flower_succession(demand: float, per_plant_week: float, window: int, stay: int) -> Succession:
-    """Sets of a crop that is picked week after week; `per_plant_week` flowers of one plant in a week."""
+    """Sets of a crop that is picked week after week.
+
+    demand [flowers/week], per_plant_week [flowers/week] of one plant, above 0; window, stay [days] 1 or more, as for
+    `leaf_succession`. Raises RangeProblem outside these. Source: arithmetic.
+    """
     if min(demand, per_plant_week) <= 0 or min(window, stay) < 1:
         raise RangeProblem("demand, yield, harvest window and stay are above 0")
     return Succession(window, math.ceil(stay / window - 1e-9), math.ceil(demand / per_plant_week - 1e-9))

@@ -28,20 +28,12 @@ _CHARGE_OF_ANION = {"phosphoric": 1, "nitric": 1, "sulfuric": 2, "citric": 2}
 def acid_needed(
     alkalinity: float, ph_start: float, ph_target: float, temperature: float, acid: str, calcium: float = 0.0
 ) -> float:
-    """Acid to bring water to a lower pH.
+    """Acid to bring water to a lower pH [mmol/L].
 
-    Parameters
-    ----------
-    alkalinity : [mg/L as CaCO3] 5 to 500
-    ph_start : 5.0 to 9.5
-    ph_target : 5.0 to `ph_start`
-    temperature : [degC] of the water when mixing, 1 to 40
-    acid : phosphoric, nitric, sulfuric or citric
-    calcium : [mg/L] of the water, 0 to 400; it lowers the dose by up to 3 %
-
-    Returns
-    -------
-    [mmol/L]
+    alkalinity [mg/L as CaCO3] 5 to 500; ph_start [pH] 5.0 to 9.5; ph_target [pH] 5.0 to `ph_start`; temperature
+    [degC] of the water when mixing, 1 to 40; acid: one of `ACIDS`; calcium [mg/L] of the water, 0 to 400, lowers the
+    dose by up to 3 %. Raises RangeProblem outside these (calcium is not judged) and where pH and alkalinity do not go
+    together. Source: closed-carbonate model, checked within 2 % against PHREEQC (`tests/reference/titrations.yml`).
     """
     _refuse(alkalinity, ph_start, ph_target, temperature, acid)
     water = _Water(alkalinity, ph_start, temperature, calcium)
@@ -53,7 +45,11 @@ def acid_needed(
 
 
 def equivalents_per_mole(acid: str, ph: float, temperature: float, ionic_strength: float = 0.002) -> float:
-    """Equivalents of H+ that a mole of acid gives at a pH [eq/mol]; ionic strength in [mol/L]."""
+    """Equivalents of H+ that a mole of acid gives at a pH [eq/mol].
+
+    acid: one of `ACIDS`; ph [pH] of the water; temperature [degC] 0 to 90; ionic_strength [mol/L] 0 to 0.1. Raises
+    RangeProblem for another acid; the rest is not judged. Source: as `mean_charge`.
+    """
     if acid not in ACIDS:
         raise RangeProblem(f"{acid} is not an acid of the model; it knows {', '.join(ACIDS)}")
     return mean_charge(acid, ph, Activity(temperature, ionic_strength))
@@ -63,7 +59,11 @@ def equivalents_per_mole(acid: str, ph: float, temperature: float, ionic_strengt
 def ph_after_acid(
     alkalinity: float, ph_start: float, acid_added: float, temperature: float, acid: str, calcium: float = 0.0
 ) -> float:
-    """pH of closed water after a dose of acid [mmol/L]: the inverse of `acid_needed`; 3.0 at the least."""
+    """pH of closed water after a dose of acid [pH]: the inverse of `acid_needed`; 3.0 at the least.
+
+    acid_added [mmol/L] 0 or more; alkalinity [mg/L as CaCO3], ph_start [pH], temperature [degC], acid and calcium
+    [mg/L] as there. Raises RangeProblem as that does. Source: as `acid_needed`.
+    """
     _refuse(alkalinity, ph_start, ph_start, temperature, acid)
     water = _Water(alkalinity, ph_start, temperature, calcium)
     low, high = 3.0, ph_start

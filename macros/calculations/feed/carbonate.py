@@ -36,7 +36,11 @@ class Activity:
 
 @cache
 def equilibrium_constant(name: str, temperature: float) -> float:
-    """K1, K2 or Kw of water and carbonic acid at a temperature [degC], 0 to 90."""
+    """K1, K2 or Kw of water and carbonic acid [mol/L, activities].
+
+    name: K1, K2 or Kw; temperature [degC] 0 to 90, not judged. Raises nothing. Source: Plummer and Busenberg 1982, as
+    `chemistry.yml` says.
+    """
     a, b, c, d, e = getattr(chemistry().carbonate, name)
     t = temperature + _KELVIN
     return float(10 ** (a + b * t + c / t + d * math.log10(t) + e / t**2))
@@ -44,7 +48,11 @@ def equilibrium_constant(name: str, temperature: float) -> float:
 
 @cache
 def dissociation_constants(acid: str, temperature: float) -> tuple[float, ...]:
-    """Constants of an acid at a temperature [degC], first dissociation first, by van 't Hoff from 25 degC."""
+    """Constants of an acid [mol/L, activities], first dissociation first, by van 't Hoff from 25 degC.
+
+    acid: a name of `chemistry.yml`; temperature [degC] 0 to 90, not judged. Raises nothing. Source: constants and
+    enthalpies of `chemistry.yml`.
+    """
     known: Acid = getattr(chemistry().acids, acid)
     shift = 1 / (temperature + _KELVIN) - 1 / (25 + _KELVIN)
     return tuple(
@@ -54,12 +62,20 @@ def dissociation_constants(acid: str, temperature: float) -> tuple[float, ...]:
 
 
 def mean_charge(acid: str, ph: float, activity: Activity) -> float:
-    """Equivalents of H+ that a mole of the acid has given off at a pH [eq/mol]."""
+    """Equivalents of H+ that a mole of the acid has given off at a pH [eq/mol].
+
+    acid: a name of `chemistry.yml`; ph [pH] any; activity: of the water. Raises nothing. Source: mass action with the
+    constants of `chemistry.yml`.
+    """
     return sum(share * charge for charge, share in enumerate(species_shares(acid, ph, activity)))
 
 
 def species_shares(acid: str, ph: float, activity: Activity) -> tuple[float, ...]:
-    """Shares of the acid's species, the uncharged one first."""
+    """Shares of the acid's species [1], the uncharged one first.
+
+    acid: a name of `chemistry.yml`; ph [pH] any; activity: of the water. Raises nothing. Source: mass action with the
+    constants of `chemistry.yml`.
+    """
     h = 10**-ph
     weights = [1.0]
     for charge, constant in enumerate(dissociation_constants(acid, activity.temperature), start=1):
@@ -70,7 +86,10 @@ def species_shares(acid: str, ph: float, activity: Activity) -> tuple[float, ...
 
 
 def carbonate_shares(ph: float, activity: Activity) -> tuple[float, float, float]:
-    """Shares of dissolved carbon dioxide, bicarbonate and carbonate in the inorganic carbon."""
+    """Shares of dissolved carbon dioxide, bicarbonate and carbonate in the inorganic carbon [1].
+
+    ph [pH] any; activity: of the water. Raises nothing. Source: mass action with the constants of `chemistry.yml`.
+    """
     h, one, two = 10**-ph, activity.gamma(1), activity.gamma(2)
     bicarbonate = equilibrium_constant("K1", activity.temperature) / (h * one)
     carbonate = bicarbonate * equilibrium_constant("K2", activity.temperature) * one / (h * two)
@@ -79,14 +98,21 @@ def carbonate_shares(ph: float, activity: Activity) -> tuple[float, float, float
 
 
 def water_term(ph: float, activity: Activity) -> float:
-    """Hydroxide less hydrogen ion [mol/L]."""
+    """Hydroxide less hydrogen ion [mol/L].
+
+    ph [pH] any; activity: of the water. Raises nothing. Source: mass action with Kw of `chemistry.yml`.
+    """
     one = activity.gamma(1)
     h = 10**-ph
     return (equilibrium_constant("Kw", activity.temperature) / h - h) / one
 
 
 def inorganic_carbon(alkalinity: float, ph: float, activity: Activity) -> float:
-    """Dissolved inorganic carbon [mol/L] of a water of known alkalinity [mol/L] and pH."""
+    """Dissolved inorganic carbon [mol/L] of a water of known alkalinity and pH.
+
+    alkalinity [mol/L] above 0; ph [pH] of the water; activity: of the water. Raises RangeProblem where the two do not
+    go together. Source: charge balance with the constants of `chemistry.yml`.
+    """
     _, bicarbonate, carbonate = carbonate_shares(ph, activity)
     carbon = (alkalinity - water_term(ph, activity)) / (bicarbonate + 2 * carbonate)
     if carbon <= 0:

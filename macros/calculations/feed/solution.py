@@ -25,7 +25,11 @@ class Solutes:
 
 
 def weak_acid_charge(ph: float, solutes: Solutes, activity: Activity) -> float:
-    """Charge on carbonate and phosphate species, paired ones included, plus hydroxide less H+ [eq/L]."""
+    """Charge on carbonate and phosphate species, paired ones included, plus hydroxide less H+ [eq/L].
+
+    ph [pH] any; solutes [mol/L] of the solution; activity: of the solution. Raises nothing. Source: mass action with
+    the constants and pairs of `chemistry.yml`.
+    """
     _, bicarbonate, carbonate = carbonate_shares(ph, activity)
     phosphate = species_shares("phosphoric", ph, activity)
     bound = _bound(solutes, bicarbonate, phosphate, activity)

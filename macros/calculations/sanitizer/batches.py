@@ -16,9 +16,10 @@ PASS_FROM, PASS_TO = 0.90, 1.25
 
 
 def tray_area(count: int, length: float, width: float, wall_height: float) -> float:
-    """Wetted inside of flood trays, floor and four walls.
+    """Wetted inside of flood trays, floor and four walls [m2].
 
-    count 1 or more; length, width, wall_height [m] above 0. Returns [m2].
+    count [trays] 1 or more; length, width, wall_height [m] above 0. Raises RangeProblem outside these. Source:
+    geometry; worked example of the owner (Q04).
     """
     if count < 1 or min(length, width, wall_height) <= 0:
         raise RangeProblem("the trays need a count of at least 1 and sizes above 0")
@@ -26,7 +27,11 @@ def tray_area(count: int, length: float, width: float, wall_height: float) -> fl
 
 
 def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
-    """Solution to spray an area [L]: area [m2], coverage [L/m2] 0.05 to 1, waste factor 1 to 2."""
+    """Solution to spray an area [L].
+
+    area [m2] 0 or more, not judged; coverage [L/m2] 0.05 to 1; waste_factor [1] 1 to 2. Raises RangeProblem outside
+    these. Source: arithmetic; worked example of the owner (Q05); the bounds are our own.
+    """
     if not 0.05 <= coverage <= 1:
         raise RangeProblem(f"a coverage of {coverage * 1000:g} mL/m2 is outside 50 to 1000 mL/m2")
     if not 1 <= waste_factor <= 2:
@@ -35,7 +40,11 @@ def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
 
 
 def soak_loads(bulk: float, packing: float, tub: float) -> int:
-    """Tub loads for parts of this loose bulk [L] in a tub [L] filled to a share `packing` (0.3 to 0.9)."""
+    """Tub loads for loose parts [loads], 1 at the least.
+
+    bulk [L] of the parts, not judged; packing [1] share of the tub they fill, 0.3 to 0.9; tub [L] above 0. Raises
+    RangeProblem outside these. Source: arithmetic; worked example of the owner (Q06); the bounds are our own.
+    """
     if not 0.3 <= packing <= 0.9:
         raise RangeProblem(f"a packing of {packing:g} is outside 0.3 to 0.9")
     if tub <= 0:
@@ -44,40 +53,33 @@ def soak_loads(bulk: float, packing: float, tub: float) -> int:
 
 
 def soak_volume(bulk: float, packing: float, solid: float) -> float:
-    """Solution that covers one load [L]: the room the load takes in the tub, less the solid plastic [L]."""
+    """Solution that covers one load [L]: the room the load takes in the tub, less the solid plastic.
+
+    bulk, solid [L] of the load; packing [1] 0.3 to 0.9, not judged. Raises RangeProblem where the solid parts fill
+    the tub. Source: arithmetic; worked example of the owner (Q07).
+    """
     if solid >= bulk / packing:
         raise RangeProblem("the solid parts fill the tub; measure bulk and solid volume again")
     return bulk / packing - solid
 
 
 def loop_volume(dead: float, draw: float, margin: float) -> float:
-    """Solution for the loop [L] so that a whole flood runs with the pump covered: dead [L], draw [L], margin 0-0.5."""
+    """Solution for the loop [L] so that a whole flood runs with the pump covered.
+
+    dead, draw [L] 0 or more, not judged; margin [1] 0 to 0.5. Raises RangeProblem for another margin. Source:
+    arithmetic; worked example of the owner (Q09).
+    """
     if not 0 <= margin <= 0.5:
         raise RangeProblem(f"a margin of {margin:g} is outside 0 to 0.5")
     return (dead + draw) * (1 + margin)
 
 
 def stock_for_batch(volume: float, target: float, stock: float) -> float:
-    """Stock that makes a batch of the target strength.
+    """Stock that makes a batch of the target strength [mL].
 
-    Parameters
-    ----------
-    volume : [L] of the finished batch
-    target : [g/L] strength wanted
-    stock : [g/L] strength of the stock on the day of use
-
-    Returns
-    -------
-    [mL]
-
-    Raises
-    ------
-    RangeProblem
-        the stock is weaker than the target: no dilution makes it stronger.
-
-    Source
-    ------
-    Mass balance; in the form parts of water = stock/wanted - 1 in CDC guidance on chlorine solutions.
+    volume [L] of the finished batch, above 0; target [g/L] above 0; stock [g/L] on the day of use, not under the
+    target. Raises RangeProblem outside these: no dilution makes a stock stronger. Source: mass balance; in the form
+    parts of water = stock/wanted - 1 in CDC guidance on chlorine solutions.
     """
     if volume <= 0 or target <= 0:
         raise RangeProblem("a batch needs a volume and a target strength above 0")
@@ -87,7 +89,11 @@ def stock_for_batch(volume: float, target: float, stock: float) -> float:
 
 
 def strength_made(stock_volume: float, stock: float, batch: float) -> float:
-    """Strength really made [g/L]: stock volume [mL] of strength [g/L] in a batch [L]."""
+    """Strength really made [g/L].
+
+    stock_volume [mL] 0 up to the batch; stock [g/L] 0 or more; batch [L] above 0. Raises RangeProblem for more stock
+    than batch. Source: mass balance.
+    """
     if batch <= 0 or stock_volume / 1000 > batch * (1 + 1e-9):
         raise RangeProblem("the stock is more than the whole batch")
     return stock_volume / 1000 * stock / batch
@@ -106,20 +112,10 @@ class StripReading:
 def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
     """Bring a batch into the range of a strip and say which of its own pads pass.
 
-    Parameters
-    ----------
-    target : [mg/L] strength wanted, in the substance the strip reads
-    pads : [mg/L] values printed on the strip
-
-    Notes
-    -----
-    The smallest dilution that puts the wanted strength at 40 to 80 % of the top pad and leaves a pad inside 90 to
-    125 % of it. A pad under 90 % never passes, so a weak batch does not.
-
-    Raises
-    ------
-    RangeProblem
-        no dilution fits.
+    target [mg/L] in the substance the strip reads; pads [mg/L] as printed on the strip. The smallest dilution that
+    puts the wanted strength at 40 to 80 % of the top pad and leaves a pad inside 90 to 125 % of it; a pad under 90 %
+    never passes, so a weak batch does not. Raises RangeProblem where no dilution fits or no pad is above 0. Source:
+    our own choice, no source.
     """
     ordered = sorted(pads)
     if not ordered or ordered[-1] <= 0:
@@ -138,7 +134,11 @@ def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
 
 
 def quench_water(volume: float, strength: float, limit: float) -> float:
-    """Water that brings a used batch under a limit [L]: batch [L], strength really made and limit in one unit."""
+    """Water that brings a used batch under a limit [L]; none where it is under it already.
+
+    volume [L] of the batch; strength, limit [one unit], the strength really made and a limit above 0. Raises
+    RangeProblem for no limit. Source: mass balance; worked example of the owner (Q88).
+    """
     if limit <= 0:
         raise RangeProblem("the limit for the drain must be above 0")
     return max(0.0, volume * (strength / limit - 1))

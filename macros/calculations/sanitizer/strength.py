@@ -8,21 +8,11 @@ from macros.ground.problems import RangeProblem
 
 
 def stock_strength(percent: float, basis: str, density: float | None) -> float:
-    """Mass of the active in a litre of stock.
+    """Mass of the active in a litre of stock [g/L]: % x 10 x density (w/w), % x 10 (w/v).
 
-    Parameters
-    ----------
-    percent : [%] above 0, at most 100
-    basis : w/w, w/v or v/v; v/v is refused, for it needs the density of the pure liquid
-    density : [g/mL] of the stock, for w/w; 0.8 to 1.9
-
-    Returns
-    -------
-    [g/L]
-
-    Notes
-    -----
-    g/L = % x 10 x density (w/w), % x 10 (w/v): definition of the bases.
+    percent [%] above 0, at most 100; basis: w/w, w/v or v/v, the last refused, for it needs the density of the pure
+    liquid; density [g/mL] of the stock, for w/w, 0.8 to 1.9. Raises RangeProblem outside these. Source: definition of
+    the bases.
     """
     if not 0 < percent <= 100:
         raise RangeProblem(f"a strength of {percent:g} % is outside 0 to 100 %")
@@ -42,7 +32,11 @@ def stock_strength(percent: float, basis: str, density: float | None) -> float:
 
 
 def strength_after(strength: float, loss_per_month: float, months: float) -> float:
-    """Strength left after a time open [same unit as `strength`]; the loss is a share a month, 0 to below 1."""
+    """Strength left after a time open [unit of `strength`].
+
+    strength [g/L] or another unit; loss_per_month [1] 0, to under 1; months [month] 0 or more. Raises RangeProblem
+    outside these; the strength is not judged. Source: a constant share lost a month, common practice, no source.
+    """
     if not 0 <= loss_per_month < 1:
         raise RangeProblem(f"a loss of {loss_per_month:g} a month is outside 0 to 1")
     if months < 0:
@@ -51,34 +45,32 @@ def strength_after(strength: float, loss_per_month: float, months: float) -> flo
 
 
 def months_until_fraction(fraction: float, loss_per_month: float) -> float:
-    """Months until only `fraction` of the strength is left [month]; fraction and loss between 0 and 1."""
+    """Time until only a share of the strength is left [month].
+
+    fraction, loss_per_month [1] above 0, under 1. Raises RangeProblem outside these. Source: `strength_after`,
+    inverted.
+    """
     if not 0 < fraction < 1 or not 0 < loss_per_month < 1:
         raise RangeProblem("the fraction left and the monthly loss lie between 0 and 1")
     return math.log(fraction) / math.log(1 - loss_per_month)
 
 
 def percent_by_mass(strength: float, density: float) -> float:
-    """Strength [g/L] at a density [g/mL] as % w/w."""
+    """A strength as % w/w [%].
+
+    strength [g/L] 0 or more, not judged; density [g/mL] above 0. Raises RangeProblem for no density. Source:
+    definition of w/w.
+    """
     if density <= 0:
         raise RangeProblem(f"a density of {density:g} g/mL is not above 0")
     return strength / (10 * density)
 
 
 def peroxide_density(percent: float) -> float:
-    """Density of hydrogen peroxide in water at 20 degC.
+    """Density of hydrogen peroxide in water at 20 degC [g/mL], within 0.3 % of published tables.
 
-    Parameters
-    ----------
-    percent : [% w/w] 0 to 50
-
-    Returns
-    -------
-    [g/mL], within 0.3 % of published tables
-
-    Source
-    ------
-    Laliberte M., J. Chem. Eng. Data 54 (2009) 1725-1760, density coefficients; the cubic is a least-squares fit
-    to 51 points of that model.
+    percent [% w/w] 0 to 50. Raises RangeProblem outside that. Source: Laliberte M., J. Chem. Eng. Data 54 (2009)
+    1725-1760, density coefficients; the cubic is a least-squares fit to 51 points of that model.
     """
     if not 0 <= percent <= 50:
         raise RangeProblem(f"the density of peroxide is known from 0 to 50 % w/w, not at {percent:g} %")

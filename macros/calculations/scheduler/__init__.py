@@ -5,7 +5,7 @@ The door to the modules beside it: the records, the network of links, the search
 
 from macros.calculations.scheduler.critical_chain import critical_chain
 from macros.calculations.scheduler.network import floats
-from macros.calculations.scheduler.records import Activity, Link, Placed, Plan, Times
+from macros.calculations.scheduler.records import Link, NetworkActivity, Placed, Plan, Times
 from macros.calculations.scheduler.search import plan_day
 
-__all__ = ["Activity", "Link", "Placed", "Plan", "Times", "critical_chain", "floats", "plan_day"]
+__all__ = ["Link", "NetworkActivity", "Placed", "Plan", "Times", "critical_chain", "floats", "plan_day"]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from macros.calculations.scheduler.records import Activity, Placed, Plan
+from macros.calculations.scheduler.records import NetworkActivity, Placed, Plan
 
 
-def critical_chain(activities: Sequence[Activity], plan: Plan) -> tuple[str, ...]:
+def critical_chain(activities: Sequence[NetworkActivity], plan: Plan) -> tuple[str, ...]:
     """Ids from one that starts the day to one that ends it; no one of them can start earlier while the last one stays.
 
     Each begins at the minute at which the one before allows it: through a link with its least gap, through the person
@@ -38,21 +38,24 @@ def _walk(name: str | None, held_by: Mapping[str, str | None]) -> Iterator[str]:
         name = held_by[name]
 
 
-def _causes(name: str, known: Mapping[str, Activity], placed: Mapping[str, Placed]) -> Iterator[str]:
+def _causes(name: str, known: Mapping[str, NetworkActivity], placed: Mapping[str, Placed]) -> Iterator[str]:
     """What keeps this activity from starting earlier: links first, then people, things, and greatest gaps after it."""
     activity, here = known[name], placed[name]
-    for link in activity.after:
-        if placed[link.activity].finish + link.least == here.start:
-            yield link.activity
+    yield from (
+        link.activity for link in activity.after if placed[link.activity].finish + link.least == here.start
+    )
     touching = [one for one in placed.values() if one.finish == here.start and one.start < one.finish]
-    for one in touching:
-        if set(one.people) & set(here.people):
-            yield one.id
-    for one in touching:
-        if set(known[one.id].needs) & set(activity.needs):
-            yield one.id
+    yield from (one.id for one in touching if set(one.people) & set(here.people))
+    yield from (one.id for one in touching if set(known[one.id].needs) & set(activity.needs))
+    yield from _tied_after(here, known, placed)
+
+
+def _tied_after(
+    here: Placed, known: Mapping[str, NetworkActivity], placed: Mapping[str, Placed]
+) -> Iterator[str]:
+    """What starts so late that a greatest gap holds this one back."""
     for other in known.values():
-        for link in other.after:
-            tied = link.activity == name and link.greatest is not None
-            if tied and here.finish + (link.greatest or 0) == placed[other.id].start:
-                yield other.id
+        latest = [link.greatest for link in other.after if link.activity == here.id]
+        yield from (
+            other.id for most in latest if most is not None and here.finish + most == placed[other.id].start
+        )

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
-from macros.calculations.scheduler.records import Activity, Times
+from macros.calculations.scheduler.records import NetworkActivity, Times
 from macros.ground.problems import RangeProblem
 
 WEEK = 7 * 24 * 60  # a longer activity or wait is a slip of the unit
@@ -41,29 +41,22 @@ class Network:
         return Network(self.ids, self.minutes, self.then, self.before, self.demand, self.available)
 
 
-def build_network(activities: Sequence[Activity], people: int, capacity: Mapping[str, int]) -> Network:
+def build_network(activities: Sequence[NetworkActivity], people: int, capacity: Mapping[str, int]) -> Network:
     """Activities as numbers. Raises RangeProblem with a whole sentence for what no plan could hold."""
     _check_each(activities, people)
     number = {activity.id: position for position, activity in enumerate(activities)}
     things = list(dict.fromkeys(need for activity in activities for need in activity.needs))
-    for thing in things:
-        if capacity.get(thing, 1) < 1:
-            raise RangeProblem(
-                f"there are {capacity[thing]} of {thing}, and {_who(activities, thing)} needs one"
-            )
-    before: list[tuple[Arc, ...]] = []
-    then: list[list[Arc]] = [[] for _ in activities]
-    for position, activity in enumerate(activities):
-        _check_links(activity, number)
-        arcs = tuple(Arc(number[link.activity], link.least, link.greatest) for link in activity.after)
-        before.append(arcs)
-        for arc in arcs:
-            then[arc.other].append(Arc(position, arc.least, arc.greatest))
+    _check_capacity(activities, things, capacity)
+    _check_links(activities, number)
+    before = tuple(
+        tuple(Arc(number[link.activity], link.least, link.greatest) for link in activity.after)
+        for activity in activities
+    )
     network = Network(
         tuple(number),
         tuple(activity.minutes for activity in activities),
-        tuple(before),
-        tuple(map(tuple, then)),
+        before,
+        _turned(before),
         tuple(_demand(activity, things) for activity in activities),
         (
             min(people, sum(a.hands for a in activities)),
@@ -72,6 +65,15 @@ def build_network(activities: Sequence[Activity], people: int, capacity: Mapping
     )
     in_order(network, range(len(activities)))
     return network
+
+
+def _turned(before: tuple[tuple[Arc, ...], ...]) -> tuple[tuple[Arc, ...], ...]:
+    """The links out of each activity, of those into each."""
+    then: list[list[Arc]] = [[] for _ in before]
+    for position, arcs in enumerate(before):
+        for arc in arcs:
+            then[arc.other].append(Arc(position, arc.least, arc.greatest))
+    return tuple(map(tuple, then))
 
 
 def in_order(network: Network, keys: Sequence[int]) -> list[int]:
@@ -130,7 +132,7 @@ def earliest_starts(network: Network) -> list[int]:
     raise RangeProblem(_contradiction(network, order))
 
 
-def floats(activities: Sequence[Activity]) -> tuple[Times, ...]:
+def floats(activities: Sequence[NetworkActivity]) -> tuple[Times, ...]:
     """Forward and backward pass [min] over the links alone, people and things without limit, in the given order.
 
     Raises RangeProblem as `plan_day` does. Source: the critical-path method (Kelley and Walker 1959), with least and
@@ -142,32 +144,12 @@ def floats(activities: Sequence[Activity]) -> tuple[Times, ...]:
     late_back = earliest_starts(network.mirrored())
     finish = max((s + m for s, m in zip(early, network.minutes, strict=True)), default=0)
     return tuple(
-        Times(
-            activity.id,
-            early[j],
-            early[j] + activity.minutes,
-            finish - late_back[j] - activity.minutes,
-            finish - late_back[j],
-            _free_float(network, j, early, finish),
-        )
-        for j, activity in enumerate(activities)
+        Times(one.id, early[j], early[j] + one.minutes, finish - late_back[j] - one.minutes)
+        for j, one in enumerate(activities)
     )
 
 
-def _free_float(network: Network, j: int, early: list[int], finish: int) -> int:
-    """Minutes j may slip from its earliest start while every other activity stays at its own."""
-    ended = early[j] + network.minutes[j]
-    room = [finish - ended]
-    room += [early[arc.other] - arc.least - ended for arc in network.then[j]]
-    room += [
-        early[arc.other] + network.minutes[arc.other] + arc.greatest - early[j]
-        for arc in network.before[j]
-        if arc.greatest is not None
-    ]
-    return min(room)
-
-
-def _check_each(activities: Sequence[Activity], people: int) -> None:
+def _check_each(activities: Sequence[NetworkActivity], people: int) -> None:
     seen: set[str] = set()
     if people < 0:
         raise RangeProblem(f"a plan for {people} people cannot be made; it is 0 or more")
@@ -192,11 +174,20 @@ def _check_each(activities: Sequence[Activity], people: int) -> None:
             )
 
 
-def _check_links(activity: Activity, number: Mapping[str, int]) -> None:
-    for link in activity.after:
+def _check_capacity(
+    activities: Sequence[NetworkActivity], things: Sequence[str], capacity: Mapping[str, int]
+) -> None:
+    for thing in things:
+        if capacity.get(thing, 1) < 1:
+            who = next(activity.id for activity in activities if thing in activity.needs)
+            raise RangeProblem(f"there are {capacity[thing]} of {thing}, and {who} needs one")
+
+
+def _check_links(activities: Sequence[NetworkActivity], number: Mapping[str, int]) -> None:
+    for name, link in ((activity.id, link) for activity in activities for link in activity.after):
         if link.activity not in number:
-            raise RangeProblem(f"{activity.id} comes after {link.activity}, which is no activity")
-        pair = f"{activity.id} after {link.activity}"
+            raise RangeProblem(f"{name} comes after {link.activity}, which is no activity")
+        pair = f"{name} after {link.activity}"
         if link.least < 0:
             raise RangeProblem(f"the least gap of {pair} is {link.least} minutes; it must be 0 or more")
         if link.greatest is not None and link.greatest < link.least:
@@ -212,15 +203,11 @@ def _check_links(activity: Activity, number: Mapping[str, int]) -> None:
             )
 
 
-def _demand(activity: Activity, things: list[str]) -> tuple[tuple[int, int], ...]:
+def _demand(activity: NetworkActivity, things: list[str]) -> tuple[tuple[int, int], ...]:
     if not activity.minutes:
         return ()
     people = ((0, activity.hands),) if activity.hands else ()
     return people + tuple((1 + things.index(need), 1) for need in dict.fromkeys(activity.needs))
-
-
-def _who(activities: Sequence[Activity], thing: str) -> str:
-    return next(activity.id for activity in activities if thing in activity.needs)
 
 
 def _ring(network: Network, left_out: set[int]) -> list[str]:

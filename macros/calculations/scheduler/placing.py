@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from macros.calculations.scheduler.network import Arc, Network, earliest_starts
@@ -9,7 +10,7 @@ from macros.calculations.scheduler.records import Placed, Plan
 
 
 @dataclass(frozen=True)
-class Day:
+class Placement:
     """Starts [min] by number, finish of the whole, and by how many minutes greatest gaps are missed (0: a plan)."""
 
     starts: tuple[int, ...]
@@ -37,6 +38,7 @@ class Placer:
     _held: list[tuple[tuple[int, int, int], ...]] = field(default_factory=list)
     _units: int = 0
     _gapped: list[bool] = field(default_factory=list)
+    _tied: list[tuple[Arc, ...]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         firsts: list[int] = []
@@ -46,9 +48,10 @@ class Placer:
         for demand in self.network.demand:
             self._blocking.append(tuple(firsts[r] + self.network.available[r] - units for r, units in demand))
             self._held.append(tuple((firsts[r], self.network.available[r], units) for r, units in demand))
+        self._tied = [tuple(arc for arc in arcs if arc.greatest is not None) for arcs in self.network.before]
         self._gapped = [any(arc.greatest is not None for arc in arcs) for arcs in self.network.then]
 
-    def place(self, order: list[int], tries: int) -> Day:
+    def place(self, order: list[int], tries: int) -> Placement:
         """The day of a list in which nothing stands before what it comes after.
 
         Where an activity cannot start within a greatest gap, the one before the gap is put off by the minutes missed
@@ -66,13 +69,12 @@ class Placer:
             j = order[position]
             if self._gapped[j]:
                 kept[j] = busy.copy()
-            early, late, culprit = release[j], None, -1
+            early = release[j]
             for arc in network.before[j]:
-                ended = starts[arc.other] + minutes[arc.other]
-                if ended + arc.least > early:
-                    early = ended + arc.least
-                if arc.greatest is not None and (late is None or ended + arc.greatest < late):
-                    late, culprit = ended + arc.greatest, arc.other
+                ended = starts[arc.other] + minutes[arc.other] + arc.least
+                if ended > early:
+                    early = ended
+            late, culprit = self._latest(j, starts)
             start = self._free_from(j, early, busy)
             self.placed += 1
             if late is not None and start > late:
@@ -88,17 +90,21 @@ class Placer:
             self._hold(j, start, busy)
             position += 1
         finish = max((s + m for s, m in zip(starts, minutes, strict=True)), default=0)
-        return Day(tuple(starts), finish, missed, worst_link)
+        return Placement(tuple(starts), finish, missed, worst_link)
+
+    def _latest(self, j: int, starts: list[int]) -> tuple[int | None, int]:
+        """The last minute a greatest gap before j lets it start at, and what stands before that gap."""
+        late, culprit = None, -1
+        for arc in self._tied[j]:
+            end = starts[arc.other] + self.network.minutes[arc.other] + (arc.greatest or 0)
+            if late is None or end < late:
+                late, culprit = end, arc.other
+        return late, culprit
 
     def _put_off(self, i: int, by: int, starts: list[int], release: list[int]) -> int:
         """Puts i off, and whatever may not be so long before it; gives the earliest of them."""
         release[i] = starts[i] + by
-        late, culprit = None, -1
-        for arc in self.network.before[i]:
-            if arc.greatest is not None:
-                ended = starts[arc.other] + self.network.minutes[arc.other]
-                if late is None or ended + arc.greatest < late:
-                    late, culprit = ended + arc.greatest, arc.other
+        late, culprit = self._latest(i, starts)
         if late is not None and release[i] > late:
             return self._put_off(culprit, release[i] - late, starts, release)
         return i
@@ -129,43 +135,55 @@ class Placer:
                     busy[unit], carried = busy[unit] | carried, busy[unit] & carried
 
 
-def written_plan(network: Network, day: Day, bound: int) -> Plan:
+def written_plan(network: Network, day: Placement, bound: int) -> Plan:
     """The plan of a day: who does what, and everything moved as early as the order of each person and thing allows."""
-    by_start = sorted(range(len(day.starts)), key=lambda j: (day.starts[j], j))
-    people: list[tuple[int, ...]] = [() for _ in by_start]
-    follows: list[set[int]] = [
-        set() for _ in by_start
-    ]  # what must end first because it holds the same person or unit
-    last: list[list[int | None]] = [[None] * units for units in network.available]
-    for j in by_start:
-        for resource, units in network.demand[j]:
-            holders = last[resource]
-            free = [
-                u
-                for u, i in enumerate(holders)
-                if i is None or day.starts[i] + network.minutes[i] <= day.starts[j]
-            ]
-            led = (
-                {unit for arc in network.before[j] for unit in people[arc.other]} if resource == 0 else set()
-            )
-            taken = sorted(sorted(free, key=lambda unit: (unit not in led, unit))[:units])
-            if resource == 0:
-                people[j] = tuple(taken)
-            for unit in taken:
-                before = holders[unit]
-                if before is not None:
-                    follows[j].add(before)
-                holders[unit] = j
-    then: list[tuple[Arc, ...]] = list(network.then)
+    people, follows = _hand_out(network, day)
+    then = list(network.then)
     for j, earlier in enumerate(follows):
         for i in earlier:
             then[i] = (*then[i], Arc(j, 0, None))
-    before_all = tuple(
-        (*network.before[j], *(Arc(i, 0, None) for i in sorted(follows[j]))) for j in range(len(by_start))
+    before = tuple(
+        (*arcs, *(Arc(i, 0, None) for i in sorted(earlier)))
+        for arcs, earlier in zip(network.before, follows, strict=True)
     )
-    starts = earliest_starts(replace(network, before=before_all, then=tuple(then)))
+    starts = earliest_starts(replace(network, before=before, then=tuple(then)))
     placed = tuple(
         Placed(network.ids[j], starts[j], starts[j] + network.minutes[j], people[j])
-        for j in sorted(range(len(starts)), key=lambda j: (starts[j], j))
+        for j in _by_start(starts)
     )
     return Plan(placed, max(one.finish for one in placed), bound)
+
+
+def _by_start(starts: Sequence[int]) -> list[int]:
+    return sorted(range(len(starts)), key=lambda j: (starts[j], j))
+
+
+def _hand_out(network: Network, day: Placement) -> tuple[list[tuple[int, ...]], list[set[int]]]:
+    """The people of each activity, and what must end before it because it holds the same person or unit."""
+    people: list[tuple[int, ...]] = [() for _ in day.starts]
+    follows: list[set[int]] = [set() for _ in day.starts]
+    last: list[list[int | None]] = [[None] * units for units in network.available]
+    for j in _by_start(day.starts):
+        led = {person for arc in network.before[j] for person in people[arc.other]}
+        for resource, units in network.demand[j]:
+            holders = last[resource]
+            taken = _free_units(network, day, j, holders, led if resource == 0 else set())[:units]
+            if resource == 0:
+                people[j] = tuple(sorted(taken))
+            for unit in taken:
+                before, holders[unit] = holders[unit], j
+                if before is not None:
+                    follows[j].add(before)
+    return people, follows
+
+
+def _free_units(
+    network: Network, day: Placement, j: int, holders: list[int | None], led: set[int]
+) -> list[int]:
+    """The units nobody holds when j starts; first whoever did what j comes after."""
+    free = [
+        unit
+        for unit, i in enumerate(holders)
+        if i is None or day.starts[i] + network.minutes[i] <= day.starts[j]
+    ]
+    return sorted(free, key=lambda unit: (unit not in led, unit))

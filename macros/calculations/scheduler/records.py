@@ -15,7 +15,7 @@ class Link:
 
 
 @dataclass(frozen=True)
-class Activity:
+class NetworkActivity:
     """Something that takes whole minutes. `hands` people are held for all of it; 0 is a wait that runs by itself.
 
     `needs` are things (a tool, a place) it holds while it runs; how many of each there are stands in the plan's
@@ -55,17 +55,12 @@ class Plan:
 
 @dataclass(frozen=True)
 class Times:
-    """What an activity's links leave it [min], people and things without limit.
-
-    `free_float` may be used up without moving any other activity, `total_float` without moving the finish of the day.
-    """
+    """What an activity's links leave it [min], people and things without limit."""
 
     id: str
     earliest_start: int
     earliest_finish: int
     latest_start: int
-    latest_finish: int
-    free_float: int
 
     @property
     def total_float(self) -> int:

@@ -22,8 +22,8 @@ from macros.calculations.scheduler.network import (
     in_order,
     link_words,
 )
-from macros.calculations.scheduler.placing import Day, Placer, written_plan
-from macros.calculations.scheduler.records import Activity, Plan
+from macros.calculations.scheduler.placing import Placement, Placer, written_plan
+from macros.calculations.scheduler.records import NetworkActivity, Plan
 from macros.ground.problems import RangeProblem
 
 SPARE = 0.01  # a plan in the manual's order may take this share longer than the best order found
@@ -37,7 +37,7 @@ HEAT = 0.08  # share of the day by which a list may be worse and still be gone o
 TOGETHER = 0.3  # share of moves that take an activity with those tied to it by a greatest gap
 
 
-def plan_day(activities: Sequence[Activity], people: int, capacity: Mapping[str, int] = {}) -> Plan:
+def plan_day(activities: Sequence[NetworkActivity], people: int, capacity: Mapping[str, int] = {}) -> Plan:
     """A plan of the day [min]: who does what when, by `people`, with `capacity` of each thing (none said: one).
 
     The list is in the manual's order; an activity may stand before what it comes after. The plan keeps every link,
@@ -79,7 +79,7 @@ class Search:
         self.rank = {j: position for position, j in enumerate(self.manual)}
         self.order, self.day = self.manual, self._place(self.manual)
 
-    def run(self) -> Day:
+    def run(self) -> Placement:
         """The day to hand out: the manual's order where it is good enough, else the best found, settled."""
         manual = self.day
         if manual.worth <= (0, self._allowed(self.bound)):
@@ -101,11 +101,11 @@ class Search:
     def _allowed(self, finish: int) -> int:
         return int(finish * (1 + SPARE))
 
-    def _place(self, order: list[int]) -> Day:
+    def _place(self, order: list[int]) -> Placement:
         self.lists += 1
         return self.forward.place(order, PUT_OFF)
 
-    def _note(self, order: list[int], day: Day) -> None:
+    def _note(self, order: list[int], day: Placement) -> None:
         if day.worth < self.day.worth:
             self.order, self.day = order, day
 
@@ -128,7 +128,7 @@ class Search:
             if self._spent:
                 return
 
-    def _improved(self, order: list[int], day: Day) -> tuple[list[int], Day]:
+    def _improved(self, order: list[int], day: Placement) -> tuple[list[int], Placement]:
         """Everything as late as it may, last first, then as early as it may in that order, while that helps."""
         minutes = self.network.minutes
         while not self._spent:
@@ -164,19 +164,14 @@ class Search:
         chosen = order[position]
         group = self.tied[chosen] if drawn.random() < TOGETHER else {chosen}
         places = [place for place, j in enumerate(order) if j in group]
-        if goal < position:
-            along = group.union(*(self.leaders[j] for j in group))
-            first, last = min(goal, places[0]), places[-1] + 1
-            part = order[first:last]
-            part = [j for j in part if j in along] + [j for j in part if j not in along]
-        else:
-            along = group.union(*(self.followers[j] for j in group))
-            first, last = places[0], max(goal, places[-1]) + 1
-            part = order[first:last]
-            part = [j for j in part if j not in along] + [j for j in part if j in along]
-        return order[:first] + part + order[last:]
+        forward = goal >= position
+        along = group.union(*((self.followers if forward else self.leaders)[j] for j in group))
+        first, last = (places[0], max(goal, places[-1])) if forward else (min(goal, places[0]), places[-1])
+        # sorting keeps the order within what goes along and within what stays
+        part = sorted(order[first : last + 1], key=lambda j: (j in along) == forward)
+        return order[:first] + part + order[last + 1 :]
 
-    def _settled(self) -> Day:
+    def _settled(self) -> Placement:
         """The day of the best list after taking, place by place, the activity first in the manual that costs little."""
         limit = (0, self._allowed(self.day.finish))
         end = self.forward.placed + SETTLING

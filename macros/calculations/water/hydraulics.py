@@ -21,14 +21,11 @@ WEIR = 1.7
 
 
 def flow_against_head(flow_at_zero_head: float, head_at_zero_flow: float, head: float) -> float:
-    """Flow of a pump against a height of water, by the straight line between its two label points.
+    """Flow of a pump against a height of water [unit of the flow], by the straight line between its two label points.
 
-    The line is the cautious form: a real curve bulges above it. Flow in and out in one unit; heads [m].
-
-    Raises
-    ------
-    RangeProblem
-        the height is at or over what the pump lifts at all.
+    The line is the cautious form: a real curve bulges above it. flow_at_zero_head [any unit of flow] above 0;
+    head_at_zero_flow [m] above 0; head [m] under that, below 0 counts as 0. Raises RangeProblem outside these.
+    Source: common practice, no source.
     """
     if min(flow_at_zero_head, head_at_zero_flow) <= 0:
         raise RangeProblem("a pump's flow and head must be above 0")
@@ -38,13 +35,10 @@ def flow_against_head(flow_at_zero_head: float, head_at_zero_flow: float, head: 
 
 
 def friction_head(flow: float, diameter: float, length: float, fittings: float) -> float:
-    """Height of water lost in a hose [m], Darcy-Weisbach.
+    """Height of water lost in a hose [m].
 
-    Parameters
-    ----------
-    flow : [m3/s]
-    diameter, length : inside, of the hose [m]
-    fittings : sum of the loss coefficients of bends and fittings
+    flow [m3/s] 0 or more; diameter, length [m] inside, above 0; fittings [1] sum of the loss coefficients of bends
+    and fittings, 0 or more. Raises RangeProblem outside these. Source: Darcy-Weisbach.
     """
     if min(diameter, length) <= 0 or flow < 0 or fittings < 0:
         raise RangeProblem("a hose has a diameter and a length above 0, and no negative flow")
@@ -56,7 +50,12 @@ def friction_head(flow: float, diameter: float, length: float, fittings: float) 
 
 
 def friction_factor(reynolds: float, relative_roughness: float) -> float:
-    """Darcy friction factor: 64/Re in laminar flow, else Colebrook-White by fixed-point steps."""
+    """Darcy friction factor [1]: 64/Re in laminar flow, else Colebrook-White by fixed-point steps.
+
+    Between 2040 and 4000 flow may be laminar or turbulent: the larger of the two factors is taken, so the larger head
+    loss (common practice, no source). reynolds [1] above 0; relative_roughness [1] 0 to 0.05, not judged. Raises
+    RangeProblem for no flow. Source: Colebrook-White; 64/Re from memory.
+    """
     if reynolds <= 0:
         raise RangeProblem("a Reynolds number is above 0")
     if reynolds < 2040:
@@ -64,7 +63,7 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
     inverse_root = 7.0
     for _ in range(40):
         inverse_root = -2 * math.log10(relative_roughness / 3.7 + 2.51 * inverse_root / reynolds)
-    return inverse_root**-2
+    return max(64 / reynolds, inverse_root**-2)
 
 
 def operating_flow(
@@ -76,12 +75,11 @@ def operating_flow(
     fittings: float,
     curve: int = 1,
 ) -> float:
-    """Flow where the pump's curve meets lift plus friction [m3/s]; `curve` 1 is the line, 2 the parabola.
+    """Flow where the pump's curve meets lift plus friction [m3/s].
 
-    Raises
-    ------
-    RangeProblem
-        the lift alone is at or over what the pump can do.
+    flow_at_zero_head [m3/s] above 0; head_at_zero_flow [m] above 0; head [m] under that; diameter, length [m] inside,
+    of the hose, above 0; fittings [1] 0 or more; curve [1]: 1 is the line, 2 the parabola. Raises RangeProblem
+    outside these. Source: pump curve against Darcy-Weisbach with Colebrook-White.
     """
     flow_against_head(flow_at_zero_head, head_at_zero_flow, head)
     low, high = 0.0, flow_at_zero_head
@@ -96,33 +94,42 @@ def operating_flow(
 
 
 def weir_flow(diameter: float, head: float) -> float:
-    """What runs over the lip of a standpipe [m3/s]; diameter and head over the lip [m]. Right under a quarter of
-    the diameter only."""
+    """What runs over the lip of a standpipe [m3/s]. Right under a quarter of the diameter only.
+
+    diameter, head [m] above 0, the head over the lip. Raises RangeProblem outside that. Source: circular weir 1.7 pi
+    D H^1.5, textbook coefficient, from memory.
+    """
     _pipe(diameter, head)
     return float(WEIR * math.pi * diameter * head**1.5)
 
 
 def orifice_flow(diameter: float, head: float) -> float:
-    """What a drowned mouth or a hole passes [m3/s]; diameter and head above it [m]."""
+    """What a drowned mouth or a hole passes [m3/s].
+
+    diameter, head [m] above 0, the head above it. Raises RangeProblem outside that. Source: Torricelli; Cd 0.6 as at
+    `ORIFICE`.
+    """
     _pipe(diameter, head)
     return ORIFICE * math.pi / 4 * diameter**2 * math.sqrt(2 * GRAVITY * head)
 
 
 def overflow_capacity(diameter: float, head: float) -> float:
-    """What a standpipe surely passes [m3/s]: the smaller of lip and drowned mouth."""
+    """What a standpipe surely passes [m3/s]: the smaller of lip and drowned mouth.
+
+    diameter, head [m] above 0. Raises RangeProblem outside that. Source: `weir_flow` and `orifice_flow`; the smaller
+    of the two is the safe side.
+    """
     return min(weir_flow(diameter, head), orifice_flow(diameter, head))
 
 
 def drain_time(
     area: float, depth: float, hole: float, coefficient: float = ORIFICE, left: float = 0.0
 ) -> float:
-    """Time for a straight-sided tray to empty through one hole [s], Torricelli's law integrated.
+    """Time for a straight-sided tray to empty through one hole [s].
 
-    Parameters
-    ----------
-    area : of the tray [m2]
-    depth, left : water at the start and at the end [m]
-    hole : diameter [m]
+    area [m2] of the tray, depth [m] of the water, hole [m] its diameter, coefficient [1] of discharge, all above 0;
+    left [m] of water at the end, 0 to under the depth. Raises RangeProblem outside these. Source: Torricelli's law
+    integrated; R. K. Bansal, Fluid Mechanics (time of emptying a tank).
     """
     if min(area, depth, hole, coefficient) <= 0 or not 0 <= left < depth:
         raise RangeProblem("a tray that drains has an area, a depth and a hole above 0")

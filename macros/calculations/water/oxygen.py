@@ -9,9 +9,10 @@ from macros.ground.problems import RangeProblem
 
 
 def oxygen_saturation(temperature: float, altitude: float = 0.0) -> float:
-    """Oxygen in water at balance with air [mg/L], 0 to 40 degC, altitude [m].
+    """Oxygen in water at balance with air [mg/L], pressure form with the vapour of the water taken off.
 
-    Standard Methods 4500-O (Benson and Krause), pressure form with the vapour of the water taken off.
+    temperature [degC] 0 to 40; altitude [m] -500 to 5000. Raises RangeProblem outside these. Source: Standard Methods
+    4500-O (Benson and Krause).
     """
     if not 0 <= temperature <= 40:
         raise RangeProblem(f"{temperature:g} degC is outside 0 to 40 degC")

@@ -70,30 +70,27 @@ SHAPES: dict[str, type[Shape]] = {
 
 
 def solid(shape: str, sizes: Sequence[float]) -> Shape:
-    """The solid of that name in `SHAPES`; sizes [m] in the order of its fields."""
+    """The solid of that name in `SHAPES`.
+
+    shape: a name there; sizes [m] in the order of its fields, judged where a volume is asked. Raises nothing. Source:
+    definition.
+    """
     return SHAPES[shape](*sizes)
 
 
 def full_height(shape: Shape) -> float:
-    """Height of the inside, floor to rim [m]."""
+    """Height of the inside, floor to rim [m].
+
+    shape: its sizes in metres. Raises nothing. Source: geometry.
+    """
     return shape.diameter if isinstance(shape, HorizontalCylinder) else shape.height
 
 
 def volume_to_height(shape: Shape, height: float) -> float:
-    """Water in the tank when it stands `height` above the floor.
+    """Water in the tank when it stands some height above the floor [L].
 
-    Parameters
-    ----------
-    height : [m] 0 to the rim
-
-    Returns
-    -------
-    [L]
-
-    Raises
-    ------
-    RangeProblem
-        the level is below the floor or above the rim, or a measure of the tank is not above 0.
+    shape: its sizes above 0; height [m] 0 to the rim. Raises RangeProblem outside these. Source: elementary solid
+    geometry.
     """
     _refuse_bad_sizes(shape)
     if not 0 <= height <= full_height(shape) * (1 + 1e-12):
@@ -104,15 +101,10 @@ def volume_to_height(shape: Shape, height: float) -> float:
 
 
 def height_for_volume(shape: Shape, volume: float) -> float:
-    """Level a volume stands at: the inverse of `volume_to_height`, by halving the interval.
+    """Level a volume stands at [m]: the inverse of `volume_to_height`, by halving the interval.
 
-    Parameters
-    ----------
-    volume : [L] 0 to the volume of the full tank
-
-    Returns
-    -------
-    [m]
+    shape: its sizes above 0; volume [L] 0 to the full tank. Raises RangeProblem outside these. Source:
+    `volume_to_height`, inverted.
     """
     top = full_height(shape)
     full = volume_to_height(shape, top)
@@ -145,7 +137,10 @@ def _cubic_metres(shape: Shape, h: float) -> float:
 
 
 def area_at(shape: TaperedBox, share: float) -> float:
-    """Area of a tapered box at a share of its height, 0 the floor to 1 the rim [m2]."""
+    """Area of a tapered box at a share of its height [m2].
+
+    shape: its sizes in metres; share [1] 0 the floor to 1 the rim, not judged. Raises nothing. Source: geometry.
+    """
     length = shape.length_bottom + (shape.length_top - shape.length_bottom) * share
     width = shape.width_bottom + (shape.width_top - shape.width_bottom) * share
     return length * width

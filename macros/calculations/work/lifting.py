@@ -11,15 +11,12 @@ LOAD_CONSTANT = 23.0
 def recommended_weight(
     reach: float, height: float, travel: float, turn: float = 0.0, frequency: float = 1.0, grip: float = 1.0
 ) -> float:
-    """Recommended weight limit [kg] at one end of a lift.
+    """Recommended weight limit at one end of a lift [kg].
 
-    Parameters
-    ----------
-    reach : hands in front of the ankles [cm], under 25 counts as 25; over 63 the limit is 0
-    height : hands above the floor [cm], 0 to 175
-    travel : up or down [cm], under 25 counts as 25; at most 175
-    turn : of the trunk [degrees], 0 to 135
-    frequency, grip : multipliers of the manual's tables 5 and 7
+    reach [cm] hands in front of the ankles, under 25 counts as 25, over 63 the limit is 0; height [cm] hands above
+    the floor, 0 to 175; travel [cm] up or down, under 25 counts as 25, at most 175; turn [degrees] of the trunk, 0 to
+    135; frequency, grip [1] multipliers of the manual's tables 5 and 7, not judged. Raises RangeProblem outside
+    these. Source: revised lifting equation, DHHS (NIOSH) 94-110, rev. 9/2021.
     """
     if not 0 <= height <= 175 or not 0 <= travel <= 175 or not 0 <= turn <= 135 or reach < 0:
         raise RangeProblem(
@@ -36,7 +33,11 @@ def recommended_weight(
 def limit_of_lift(
     reach: float, start: float, end: float, grip_start: float = 1.0, grip_end: float = 1.0
 ) -> float:
-    """The lower of the limits at both ends of a rare lift [kg]; reach and heights of the hands [cm]."""
+    """The lower of the limits at both ends of a rare lift [kg].
+
+    reach [cm]; start, end [cm] heights of the hands; grip_start, grip_end [1] multipliers, all as for
+    `recommended_weight`. Raises RangeProblem as that does. Source: revised lifting equation, DHHS (NIOSH) 94-110.
+    """
     travel = abs(end - start)
     return min(
         recommended_weight(reach, start, travel, grip=grip_start),

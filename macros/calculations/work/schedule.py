@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 
 from macros.ground.problems import RangeProblem
 
@@ -19,8 +20,14 @@ class Task:
 
 
 def one_person(tasks: Sequence[Task]) -> float:
-    """Minutes for one person: always the earliest task that may start, ties in the order given; waits overlap work."""
-    left = list(_known(tasks))
+    """Time for one person [min]: always the earliest task that may start, ties in the order given; waits overlap
+    work.
+
+    tasks: hands-on and wait [min], one at least. Raises RangeProblem for no task, an unknown name after `after` and a
+    ring. Source: arithmetic; the order is our own, no source.
+    """
+    _in_order(tasks)
+    left = list(tasks)
     done: dict[str, float] = {}
     free = 0.0
     while left:
@@ -36,33 +43,31 @@ def one_person(tasks: Sequence[Task]) -> float:
 
 
 def critical_path(tasks: Sequence[Task], share: float = 1.0) -> float:
-    """Minutes of the longest chain of tasks; hands-on times are multiplied by `share` (0 to 1)."""
+    """Time of the longest chain of tasks [min].
+
+    tasks: hands-on and wait [min], one at least; share [1] that hands-on times are multiplied by, above 0, up to 1.
+    Raises RangeProblem outside these, for an unknown name after `after` and a ring. Source: arithmetic.
+    """
     if not 0 < share <= 1:
         raise RangeProblem("the share of two people is above 0, up to 1")
     finish: dict[str, float] = {}
-    left = list(_known(tasks))
-    while left:
-        for task in list(left):
-            if all(name in finish for name in task.after):
-                start = max([0.0, *(finish[name] for name in task.after)])
-                finish[task.name] = start + task.hands_on * share + task.wait
-                left.remove(task)
+    for task in _in_order(tasks):
+        start = max([0.0, *(finish[name] for name in task.after)])
+        finish[task.name] = start + task.hands_on * share + task.wait
     return max(finish.values())
 
 
-def _known(tasks: Sequence[Task]) -> Sequence[Task]:
-    """The tasks, after a look that every `after` names one and no ring stands in the order."""
-    names = {task.name for task in tasks}
+def _in_order(tasks: Sequence[Task]) -> list[Task]:
+    """The tasks, each after those it waits for; every `after` must name one, and no ring stand in the order."""
+    by_name = {task.name: task for task in tasks}
     if not tasks:
         raise RangeProblem("there is no task")
     for task in tasks:
         for name in task.after:
-            if name not in names:
+            if name not in by_name:
                 raise RangeProblem(f"{task.name} comes after {name}, which is no task")
-    done: set[str] = set()
-    while len(done) < len(names):
-        more = {task.name for task in tasks if task.name not in done and set(task.after) <= done}
-        if not more:
-            raise RangeProblem(f"{', '.join(sorted(names - done))} wait for one another")
-        done |= more
-    return tasks
+    try:
+        order = TopologicalSorter({task.name: task.after for task in tasks}).static_order()
+        return [by_name[name] for name in order]
+    except CycleError as ring:
+        raise RangeProblem(f"{', '.join(sorted(set(ring.args[1])))} wait for one another") from ring

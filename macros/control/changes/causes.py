@@ -91,27 +91,29 @@ class Causes:
 
     def of(self, difference: Difference, documents: Iterable[str]) -> Reasons:
         """Why a line differs that stands on these documents (`SOP-08`)."""
+        sure = self._of_its_amount(difference) or self._of_its_text(difference)
         own = [self.files[name] for name in (PROCEDURE + one for one in documents) if name in self.files]
+        if not (sure or own) and difference.kind == "caution" and CATALOGUE in self.files and not self.facts:
+            own = [self.files[CATALOGUE]]
+        found = sure or tuple(own)
+        return Reasons(found) if found else Reasons(self.all, sure=len(self.all) == 1)
+
+    def _of_its_amount(self, difference: Difference) -> tuple[Cause, ...]:
+        """What moved the amount that the place of the line names."""
         named = set(_AMOUNT.findall(difference.place))
-        if named:
-            found = self._of_amounts(amount for amount in self._moved if amount.id in named)
-            if found:
-                return Reasons(found)
+        return self._of_amounts(amount for amount in self._moved if amount.id in named)
+
+    def _of_its_text(self, difference: Difference) -> tuple[Cause, ...]:
+        """The facts whose texts stand in the line, and those behind each amount that came to stand in it."""
         facts = [cause for cause in self.facts.values() if _says(cause, difference)]
-        facts += self._of_amounts(
+        amounts = (
             amount
             for amount in self._moved
             if len(amount.printed) >= LEAST_TEXT
             and _stands(amount.printed, difference.new)
             and not _stands(amount.printed, difference.old)
         )
-        if facts:
-            return Reasons(tuple(dict.fromkeys(facts)))
-        if own:
-            return Reasons(tuple(own))
-        if difference.kind == "caution" and CATALOGUE in self.files and not self.facts:
-            return Reasons((self.files[CATALOGUE],))
-        return Reasons(self.all, sure=len(self.all) == 1)
+        return tuple(dict.fromkeys((*facts, *self._of_amounts(amounts))))
 
     def _of_amounts(self, amounts: Iterable[Amount]) -> tuple[Cause, ...]:
         names = dict.fromkeys(name for amount in amounts for name in self._inputs_of(amount))

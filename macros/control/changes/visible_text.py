@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import unescape
 
 from macros.amounts import Register
-from macros.control.changes.uncontrolled_things import Printed, printed_things
+from macros.control.changes.sheet_kinds import listed, page_sheets
+from macros.control.changes.uncontrolled_things import PrintedThing, printed_things
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.page_model.page import PageView
 from macros.training.self_checks.question import QuestionView
@@ -44,23 +45,19 @@ def shown_text(html: str) -> str:
 
 def site_things(
     register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], files: Mapping[str, str]
-) -> Iterator[Printed]:
+) -> Iterator[PrintedThing]:
     """Everything a house prints beside its controlled items: sheets and records, then what no page is made of.
 
     `files` are the finished sheets by their addresses.
     """
     for view in views:
-        for key, kind, address in (
-            (f"SHEET-{view.key}", "bench sheet", view.sheet_address),
-            (f"RECORD-{view.key}", "record form", view.form_address),
-        ):
-            if address in files:
-                title = f"{view.key} {view.title}"
-                yield _whole(key, kind, title, address, (view.key,), shown_text(files[address]))
-    yield from printed_things(register, views, questions)
+        for kind, address in page_sheets(view):
+            key, title = f"{kind.code}-{view.key}", f"{view.key} {view.title}"
+            yield _whole(key, kind.name, title, address, (view.key,), shown_text(files[address]))
+    yield from listed(printed_things(register, views, questions))
 
 
-def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:
+def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[PrintedThing]:
     """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
     for source, text in sorted(pages.items()):
         if source not in FOLLOWS_CONTROL and not source.startswith(WITHDRAWN):
@@ -71,5 +68,5 @@ def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[P
             yield _whole(address, "file", address, address, (), text)
 
 
-def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> Printed:
-    return Printed(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)
+def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> PrintedThing:
+    return PrintedThing(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)

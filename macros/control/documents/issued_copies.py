@@ -16,11 +16,10 @@ from macros.amounts import Register
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.explain import input_text
 from macros.house.records.people import Issued
-from macros.manual.pages.formula_shapes import page_formulas
 from macros.manual.pages.printed_lines import LineKind, PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.page_model.card import CardView
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.page import ChecklistView, PageContent, PageView
 
 FOLDER = "site_data/issued"
 """Where the snapshots lie below the house folder."""
@@ -86,12 +85,11 @@ def snapshot_of(view: PageView | ChecklistView | CardView, revision: int, regist
     lines = printed_lines(view)
     if not isinstance(view, PageView):
         return Snapshot(view.key, revision, view.title, lines_code(lines, {}), lines)
-    formulas = page_formulas(view, register)
-    code = lines_code(lines, formulas)
-    return Snapshot(view.key, revision, view.title, code, lines, formulas, *values_taken(view, register))
+    code, taken = lines_code(lines, view.formulas), values_taken(view, register)
+    return Snapshot(view.key, revision, view.title, code, lines, view.formulas, *taken)
 
 
-def values_taken(view: PageView, register: Register) -> tuple[dict[str, AmountTaken], dict[str, str]]:
+def values_taken(view: PageContent, register: Register) -> tuple[dict[str, AmountTaken], dict[str, str]]:
     """The unrounded amounts behind a page by their keys, and the facts they were worked out from by their names."""
     amounts: dict[str, AmountTaken] = {}
     inputs: dict[str, str] = {}
@@ -99,7 +97,7 @@ def values_taken(view: PageView, register: Register) -> tuple[dict[str, AmountTa
         amount = register.of_key(key)
         if amount is not None:
             amounts[key] = AmountTaken(plain(amount.exact), tuple(one.name for one in amount.inputs))
-            inputs |= {one.name: input_text(one).partition(" = ")[2] for one in amount.inputs}
+            inputs |= {one.name: input_text(one) for one in amount.inputs}
     return amounts, inputs
 
 

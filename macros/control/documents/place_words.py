@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from macros.control.documents.judge_change import Difference
 from macros.manual.pages.printed_lines import in_words
-from macros.page_model.page import PageView
+from macros.page_model.page import PageContent
 
 _STEP = re.compile(r"\b(step|before) ([\w.-]+)")
 _AMOUNT = re.compile(r"\bamount (\w+)(, measured with|, system)?(?: \((\d+)\))?")
@@ -21,7 +21,7 @@ def told_of(found: Iterable[Difference], view: object) -> tuple[Difference, ...]
 
 def place_in_words(place: str, view: object) -> str:
     """A place with the numbers and names a reader sees: `step 7: Water to fill in` for `step fill: amount res_fill`."""
-    if not isinstance(view, PageView):
+    if not isinstance(view, PageContent):
         return in_words(place)
     numbers = {step.id: step.number for step in view.steps}
     inside = _STEP.search(place)

@@ -5,25 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, snapshot_of
 from macros.control.documents.judge_change import judge_change, shown_first
 from macros.control.documents.place_words import told_of
 from macros.ground.problems import Problem
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 from macros.manual.pages.values_code import issues_of
 
 FIRST = 3
 """Differences told of one page; `trayside changes` lists them all."""
 
 
-def unapproved_problems(register: Register, items: Iterable[Controlled], archive: Archive) -> list[Problem]:
+def unapproved_problems(
+    register: Register, items: Iterable[ControlledDocument], archive: Archive
+) -> list[Problem]:
     """With `policies.unapproved: refuse`, one problem for each item that is a draft: its first differences, what to do."""
     policies = register.house.policies
     if policies is None or policies.unapproved != "refuse":
         return []
     return [
-        told(
+        problem_at(
             policies,
             "unapproved",
             f"{item.key} is not issued as it is. {_differences(register, item, archive)}",
@@ -35,7 +37,7 @@ def unapproved_problems(register: Register, items: Iterable[Controlled], archive
     ]
 
 
-def _differences(register: Register, item: Controlled, archive: Archive) -> str:
+def _differences(register: Register, item: ControlledDocument, archive: Archive) -> str:
     issues = issues_of(register.house, item.key)
     last = archive.of(issues[-1], issues) if issues else None
     if last is None:

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled, unknown_item
+from macros.control.documents.controlled_documents import ControlledDocument, unknown_item
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import Review
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.house_facts.recurrence import Repeat, parse_rhythm
+from macros.manual.house_facts.recurrence import Repeat
 from macros.manual.pages.values_code import last_issue
+from macros.page_model.page import PageView
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ class ReviewStanding:
 
 def review_standings(house: House, keys: Iterable[str]) -> dict[str, ReviewStanding]:
     """The standing of each item that was issued, by its key; what was never issued has none."""
-    repeat = parse_rhythm(review_interval(house)).repeat
+    repeat = frequencies(house)["page_review"].rhythm.repeat
     found = {}
     for key in keys:
         issue = last_issue(house, key)
@@ -72,22 +73,23 @@ def review_line(standing: ReviewStanding | None, today: date) -> str:
     return f"review due since {standing.due}"
 
 
-def review_problems(register: Register, items: Sequence[Controlled]) -> list[Problem]:
+def review_lines(register: Register, pages: Sequence[PageView]) -> dict[str, str]:
+    """By the key of a page, what its control block says of its review, where one is due."""
+    standings = review_standings(register.house, (page.key for page in pages))
+    lines = {key: review_line(standing, register.built_for) for key, standing in standings.items()}
+    return {key: line for key, line in lines.items() if line}
+
+
+def review_problems(register: Register, items: Sequence[ControlledDocument]) -> list[Problem]:
     """Entries about what is not there or not yet, and one warning for all items due since one day."""
     house, today = register.house, register.built_for
     problems: list[Problem] = []
     for entry in house.reviews:
         problems += unknown_item(house, entry, "page", entry.page, items)
         if entry.when > today:
-            problems.append(
-                told(
-                    entry,
-                    "when",
-                    f"{entry.when} is after {today}, the day the manual is built for",
-                    "A review is in the past",
-                    "Mend the date, or build for a later day",
-                )
-            )
+            what = f"{entry.when} is after {today}, the day the manual is built for"
+            remedy = "Mend the date, or build for a later day"
+            problems.append(problem_at(entry, "when", what, "A review is in the past", remedy))
     by_day: dict[date, list[str]] = {}
     for key, standing in review_standings(house, (item.key for item in items)).items():
         if standing.is_due(today):
@@ -98,7 +100,7 @@ def review_problems(register: Register, items: Sequence[Controlled]) -> list[Pro
 def _due(house: House, due: date, keys: Sequence[str]) -> Problem:
     issue = last_issue(house, keys[0])
     assert issue is not None  # what was never issued has no standing
-    return told(
+    return problem_at(
         issue,
         "effective",
         f"the review of {', '.join(keys)} is due since {due}",

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from macros.control.documents.revision_history import WITHDRAWN, WithdrawnView, withdrawn_list
 from macros.html.environment import render
+from macros.page_model.addresses import source_address
 from macros.page_model.page import LinkView
 from macros.page_model.table import TablePage
 
@@ -15,15 +16,11 @@ def withdrawn_pages(withdrawn: Sequence[WithdrawnView]) -> dict[str, str]:
     """Address -> text of each withdrawn revision, and of the list of them; nothing where none was withdrawn."""
     if not withdrawn:
         return {}
-    pages = {_source(one.address): render("withdrawn.md.j2", w=one) for one in withdrawn}
-    return pages | {_source(WITHDRAWN): render("reference.md.j2", page=withdrawn_list(withdrawn))}
+    pages = {source_address(one.address): render("withdrawn.md.j2", w=one) for one in withdrawn}
+    return pages | {source_address(WITHDRAWN): render("reference.md.j2", page=withdrawn_list(withdrawn))}
 
 
 def with_link_to_withdrawn(page: TablePage, withdrawn: Sequence[WithdrawnView]) -> TablePage:
     """The master list with the way to what it no longer lists."""
     link = (LinkView("Withdrawn revisions", WITHDRAWN),) if withdrawn else ()
     return replace(page, see=(*page.see, *link))
-
-
-def _source(address: str) -> str:
-    return address.removesuffix(".html") + ".md"

@@ -46,7 +46,7 @@ class NotWritten(Exception):  # noqa: N818 - told to whoever runs the command
     """Nothing was written over; the message says why and what to do."""
 
 
-def in_words(error: OSError) -> str:
+def describe_os_error(error: OSError) -> str:
     """What the disk said, as sentences: the file where it is known, what happened, what to do."""
     what, remedy = _WORDS.get(error.errno or 0, (error.strerror or str(error), ""))
     # A full disk is not the fault of one file; the name at hand can be that of a file that was only read.
@@ -56,7 +56,7 @@ def in_words(error: OSError) -> str:
 
 
 @contextmanager
-def alone(target: Path) -> Iterator[None]:
+def exclusive_lock(target: Path) -> Iterator[None]:
     """Hold the lock of `target`, a file beside it. It is the system's own lock, so it ends with a killed run.
 
     Raises

@@ -21,7 +21,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from macros.ground.disk.safe_write import NotWritten, alone, flush_below, flush_folder
+from macros.ground.disk.safe_write import NotWritten, exclusive_lock, flush_below, flush_folder
 
 _EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2) on Linux; RENAME_SWAP of renamex_np(2) on macOS."""
@@ -77,7 +77,7 @@ def scratch_folder(target: Path) -> Iterator[Path]:
         another run holds the lock, or a link or file stands where a folder belongs.
     """
     new = _new(target)
-    with alone(target):
+    with exclusive_lock(target):
         for path in (new, _old(target)):
             _refuse_no_folder(path)
         _clear(target)
@@ -112,7 +112,7 @@ def put_back_left(target: Path) -> bool:
     if os.path.lexists(target) or not _old(target).is_dir():
         return False
     try:
-        with alone(target):
+        with exclusive_lock(target):
             return put_back(target)
     except (NotWritten, OSError):
         return False

@@ -37,22 +37,12 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     data_folder = folder / FOLDER
     paths = files_of(data_folder, "*.yml")
     if not paths:
-        return None, [
-            Problem(
-                Place(f"{FOLDER}/", 1),
-                "house",
-                f"there is no *.yml file in {data_folder}",
-                "A house is a folder that holds site_data/ with its facts",
-                "Name the folder with --house",
-            )
-        ]
+        what = f"there is no *.yml file in {data_folder}"
+        allowed = "A house is a folder that holds site_data/ with its facts"
+        return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
     merged, problems = merge([_read(path, folder) for path in paths])
     problems += without_dropped(merged)
-    rows, places, wrong_rows = read_log(data_folder)
-    problems += wrong_rows
-    if rows:
-        merged.data["log"] = rows
-        merged.places |= places
+    problems += _add_log(merged, data_folder)
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
     if errors_in(problems):
@@ -62,9 +52,16 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     part = house if house is not None else whole_parts(merged, mistakes, us)
     if part is not None:
         problems += check_house(part, day)
-    if any(problem.severity == "error" for problem in problems):
-        return None, problems
-    return house, problems
+    return (None if errors_in(problems) else house), problems
+
+
+def _add_log(merged: Source, data_folder: Path) -> list[Problem]:
+    """The rows of the house log as one more section."""
+    rows, places, problems = read_log(data_folder)
+    if rows:
+        merged.data["log"] = rows
+        merged.places |= places
+    return problems
 
 
 def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list[Problem]]:
@@ -75,38 +72,29 @@ def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list
         problems += mistakes
         if source is None or source.data is None:
             continue
-        if not isinstance(source.data, dict):
-            problems.append(
-                Problem(
-                    Place(source.file, 1),
-                    "file",
-                    "the file does not hold sections",
-                    "Sections such as `room:`",
-                    "Look at the demo house for an example",
-                )
-            )
-            continue
-        own: set[str | int] = set()
-        for section, value in source.data.items():
-            if section in merged.data:
-                problems.append(
-                    Problem(
-                        source.place((section,)),
-                        section,
-                        f"the section stands here and at {merged.place((section,))}",
-                        "A section stands in one file, once",
-                        "Keep one of the two",
-                        "E32",
-                    )
-                )
-                continue
-            merged.data[section] = value
-            own.add(section)
-        merged.places |= {path: place for path, place in source.places.items() if path and path[0] in own}
+        if isinstance(source.data, dict):
+            problems += _add_sections(merged, source)
+        else:
+            what, allowed = "the file does not hold sections", "Sections such as `room:`"
+            remedy = "Look at the demo house for an example"
+            problems.append(Problem(Place(source.file, 1), "file", what, allowed, remedy))
     first = next((source for source, _ in read if source is not None), None)
     if first is not None:
         merged.places[()] = Place(first.file, 1)
     return merged, problems
+
+
+def _add_sections(merged: Source, source: Source) -> list[Problem]:
+    problems = []
+    twice = source.data.keys() & merged.data.keys()
+    for section in source.data:
+        if section in twice:
+            what = f"the section stands here and at {merged.place((section,))}"
+            allowed, remedy = "A section stands in one file, once", "Keep one of the two"
+            problems.append(Problem(source.place((section,)), section, what, allowed, remedy, "E32"))
+    merged.data |= {section: value for section, value in source.data.items() if section not in twice}
+    merged.places |= {path: at for path, at in source.places.items() if path and path[0] not in twice}
+    return problems
 
 
 def _with_both_readings(problem: Problem, merged: Source) -> Problem:

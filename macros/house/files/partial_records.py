@@ -8,7 +8,7 @@ from typing import Any
 
 from macros.ground.problems import Problem
 from macros.ground.records import build_record
-from macros.ground.yaml_source import Source
+from macros.ground.yaml_source import Path_, Source
 from macros.house.records.house import House
 
 _NEEDED: dict[str, Any] = {"mixing_order": [], "parts": [], "stages": {}}
@@ -18,34 +18,39 @@ def whole_parts(source: Source, mistakes: list[Problem], us_gallons: bool) -> Ho
     """The house without the sections, systems and list entries that hold a mistake; None when too little is left."""
     bad = {problem.place for problem in mistakes}
     touched = {path[:length] for path, place in source.places.items() if place in bad for length in (1, 2)}
+    if {("house",), ("water_source",)} & touched:
+        return None
     data = copy.deepcopy(source.data)
-    lists: set[str] = set()
-    places: dict[tuple[str, int], int] = {}
-    for section in list(data):
-        value = data[section]
-        if isinstance(value, list):
-            kept = [i for i in range(len(value)) if (section, i) not in touched]
-            data[section] = [value[i] for i in kept]
-            places |= {(section, old): new for new, old in enumerate(kept)}
-            lists.add(section)
-        elif (section,) in touched:
-            if section in ("house", "water_source"):
-                return None
-            data[section] = copy.deepcopy(_NEEDED) if section == "nutrients" else None
-            if data[section] is None:
-                del data[section]
-    _renumber(source, lists, places)
+    _renumber(source, _kept_entries(data, touched))
+    for section in [
+        name for name, value in data.items() if (name,) in touched and not isinstance(value, list)
+    ]:
+        del data[section]
+        if section == "nutrients":
+            data[section] = copy.deepcopy(_NEEDED)
     part = Source(data=data, places=source.places, file=source.file)
     house, _ = build_record(House, part, us_gallons=us_gallons)
     return house
 
 
-def _renumber(source: Source, lists: set[str], new: Mapping[tuple[str, int], int]) -> None:
+def _kept_entries(data: dict[str, Any], touched: set[Path_]) -> dict[str, dict[int, int]]:
+    """Take the touched entries out of every list; for each list, the old position of what is kept -> the new one."""
+    moved = {}
+    for section, value in data.items():
+        if isinstance(value, list):
+            kept = [index for index in range(len(value)) if (section, index) not in touched]
+            moved[section] = {old: new for new, old in enumerate(kept)}
+            value[:] = [value[index] for index in kept]
+    return moved
+
+
+def _renumber(source: Source, new: Mapping[str, Mapping[int, int]]) -> None:
     """Move the places of kept list entries to their new positions; those of the others go."""
     moved = {}
     for path, place in list(source.places.items()):
-        if len(path) > 1 and path[0] in lists and isinstance(path[1], int):
+        section, index = (*path, None, None)[:2]
+        if isinstance(section, str) and isinstance(index, int) and section in new:
             del source.places[path]
-            if path[:2] in new:
-                moved[(path[0], new[path[0], path[1]], *path[2:])] = place
+            if index in new[section]:
+                moved[section, new[section][index], *path[2:]] = place
     source.places.update(moved)

@@ -25,6 +25,7 @@ from macros.ground.field_types import (
     Volume,
 )
 from macros.ground.records import Record
+from macros.ground.units import parse_quantity
 from macros.house.records.systems import Basis
 
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
@@ -113,6 +114,15 @@ class Variety(Record):
     leaf_look: Name | None = None
     look_alike_group: Name | None = None
 
+    @property
+    def spoken(self) -> str:
+        """The id as people say it."""
+        return self.id.replace("_", " ")
+
+    def looks_like(self, other: Variety) -> bool:
+        """Whether young plants of both look alike."""
+        return self.look_alike_group not in (None, "none") and self.look_alike_group == other.look_alike_group
+
 
 class SeedLot(Record):
     """A packet of seed in the drawer."""
@@ -152,3 +162,10 @@ class CropPlan(Record):
     blocks: tuple[Block, ...] = ()
     weekly_demand: dict[str, Name] = Field(default_factory=dict)
     moved_to_soil: MovedToSoil | None = None
+
+    def demand(self, variety: str) -> tuple[float, str]:
+        """What is wanted of a variety in a week: a count, with no unit, or grams. QuantityMistake where it is neither."""
+        text = self.weekly_demand[variety]
+        if text.replace(".", "", 1).isdigit():
+            return float(text), ""
+        return parse_quantity(text, "mass").to("g"), "g"

@@ -35,13 +35,8 @@ def resolve_day(
             day = datetime.fromtimestamp(int(epoch), UTC).date()
             return _within(day, Place("SOURCE_DATE_EPOCH", 1))
         except (ValueError, OverflowError, OSError):
-            return Problem(
-                Place("SOURCE_DATE_EPOCH", 1),
-                "date",
-                f'"{epoch}" is not a number of seconds',
-                "Seconds since 1970",
-                _REMEDY,
-            )
+            what = f'"{epoch}" is not a number of seconds'
+            return Problem(Place("SOURCE_DATE_EPOCH", 1), "date", what, "Seconds since 1970", _REMEDY)
     if house.house.as_of is not None:
         return house.house.as_of, house.house.place("as_of")
     return Problem(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -24,25 +25,15 @@ from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, files_of, read_file, unseen_character
 
 _COLUMNS = {
-    "date": ("date", ""),
-    "time": ("time", ""),
-    "system": ("system", ""),
-    "level_cm": ("level", "cm"),
-    "level_in": ("level", "in"),
-    "added_L": ("added", "L"),
-    "added_gal": ("added", "us_gal"),
-    "ec_mS_cm": ("ec", "mS/cm"),
-    "ph": ("ph", ""),
-    "acid_mL": ("acid", "mL"),
-    "acid_fl_oz": ("acid", "fl_oz"),
-    "acid_chemical": ("acid_chemical", ""),
+    "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
+    "level_cm": ("level", "cm"), "level_in": ("level", "in"),
+    "added_L": ("added", "L"), "added_gal": ("added", "us_gal"),
+    "ec_mS_cm": ("ec", "mS/cm"), "ph": ("ph", ""),
+    "acid_mL": ("acid", "mL"), "acid_fl_oz": ("acid", "fl_oz"), "acid_chemical": ("acid_chemical", ""),
     "ph_after": ("ph_after", ""),
-    "temperature_C": ("temperature", "degC"),
-    "temperature_F": ("temperature", "degF"),
-    "strip_mg_L": ("strip_reading", "mg/L"),
-    "by": ("by", ""),
-    "note": ("note", ""),
-}
+    "temperature_C": ("temperature", "degC"), "temperature_F": ("temperature", "degF"),
+    "strip_mg_L": ("strip_reading", "mg/L"), "by": ("by", ""), "note": ("note", ""),
+}  # fmt: skip
 """Column of the header -> field of the record, and the unit the column is in."""
 MOST_ROWS = 20_000
 
@@ -92,14 +83,9 @@ def _read_file(
 ) -> None:
     reader = csv.reader(text.splitlines())
     header = [name.strip() for name in next(reader, [])]
-    unknown = [name for name in header if name not in _COLUMNS]
-    if unknown or not {"date", "system"} <= set(header):
-        what = (
-            f"{', '.join(unknown)} is no column of a log"
-            if unknown
-            else "the header names no date or no system"
-        )
-        problems.append(_refusal(shown, 1, "header", what, f"Columns: {', '.join(_COLUMNS)}"))
+    wrong = _wrong_header(header)
+    if wrong:
+        problems.append(_refusal(shown, 1, "header", wrong, f"Columns: {', '.join(_COLUMNS)}"))
         return
     for values in reader:
         line = reader.line_num
@@ -107,33 +93,37 @@ def _read_file(
             continue
         if len(values) != len(header):
             what = f"the row has {len(values)} values, the header {len(header)} columns"
-            problems.append(
-                _refusal(
-                    shown,
-                    line,
-                    "row",
-                    what,
-                    "A decimal comma splits a value in two: write 1.42, and leave blanks empty",
-                )
-            )
+            remedy = "A decimal comma splits a value in two: write 1.42, and leave blanks empty"
+            problems.append(_refusal(shown, line, "row", what, remedy))
             continue
         if len(rows) >= MOST_ROWS:
-            problems.append(
-                _refusal(shown, line, "row", f"over {MOST_ROWS} rows in all", "Move old years out of log/")
-            )
+            what = f"over {MOST_ROWS} rows in all"
+            problems.append(_refusal(shown, line, "row", what, "Move old years out of log/"))
             return
-        index = len(rows)
-        row: dict[str, Any] = {}
-        places[("log", index)] = Place(shown, line)
-        for name, value in zip(header, values, strict=True):
-            field, unit = _COLUMNS[name]
-            unseen = unseen_character(value, shown, line, f"log.{name}")
+        row, here = {}, ("log", len(rows))
+        places[here] = Place(shown, line)
+        for field, value, unseen in _cells(header, values, places[here]):
             if unseen is not None:
                 problems.append(unseen)
-            elif value.strip():
-                row[field] = f"{value.strip()} {unit}".strip()
-                places[("log", index, field)] = Place(shown, line)
+            elif value:
+                row[field] = value
+                places[*here, field] = places[here]
         rows.append(row)
+
+
+def _wrong_header(header: list[str]) -> str:
+    unknown = [name for name in header if name not in _COLUMNS]
+    if unknown:
+        return f"{', '.join(unknown)} is no column of a log"
+    return "" if {"date", "system"} <= set(header) else "the header names no date or no system"
+
+
+def _cells(header: list[str], values: list[str], at: Place) -> Iterator[tuple[str, str, Problem | None]]:
+    """Each field of a row, its value with its unit (empty where nothing is written), and what is wrong with it."""
+    for name, value in zip(header, values, strict=True):
+        field, unit = _COLUMNS[name]
+        text = f"{value.strip()} {unit}".strip() if value.strip() else ""
+        yield field, text, unseen_character(value, at.file, at.line, f"log.{name}")
 
 
 def _refusal(shown: str, line: int, key: str, what: str, remedy: str) -> Problem:

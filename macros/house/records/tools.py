@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
 from pydantic import Field
 
 from macros.ground.field_types import Count, Day, Duration, Identifier, Mass, Name, Number, ToolMeasure
 from macros.ground.records import Record
+from macros.ground.units import QuantityMistake, parse_quantity
 
 Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "water", "level"]
 
@@ -40,6 +42,21 @@ class Meter(Record):
     def measures(self) -> str:
         """`ph`, `ec`, or nothing known."""
         return "ph" if self.buffers else "ec" if self.standard else ""
+
+    @property
+    def last_digit(self) -> float | None:
+        """The smallest step it shows, in the unit typed with it, as `0.01 mS/cm`; None where it is told in words."""
+        typed = re.match(r"(\d+(?:\.\d+)?)(?: |$)", self.resolution)
+        return float(typed[1]) if typed else None
+
+    @property
+    def reads_off(self) -> float | None:
+        """How far it may read off [mS/cm, or pH units], as `±0.1`; None where it is told in words."""
+        text = self.accuracy.lstrip("±+-/ ")
+        try:
+            return float(text) if self.measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
+        except (ValueError, QuantityMistake):
+            return None
 
 
 class InventoryThing(Record):

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house.records.house import House
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at, unknown_name
 
 
-def check_ids(house: House) -> list[Problem]:
+def check_ids(house: House) -> Iterator[Problem]:
     """Doubles, and names that lead nowhere."""
-    problems: list[Problem] = []
     lists: list[tuple[str, Sequence[Record], str]] = [
         ("systems", house.systems, "id"),
         ("chemicals", house.chemicals, "id"),
@@ -27,157 +26,68 @@ def check_ids(house: House) -> list[Problem]:
     if house.electricity is not None:
         lists.append(("electricity.circuits", house.electricity.circuits, "id"))
     for name, records, field in lists:
-        problems += _doubles(name, records, field)
-    problems += _circuits(house)
-    problems += _varieties(house)
-    problems += _plates_used_twice(house)
-    problems += _address(house)
-    problems += _log(house)
-    return problems
+        yield from _doubles(name, records, field)
+    yield from _names(house)
+    yield from _plates_used_twice(house)
+    yield from _address(house)
+    yield from _acid_lowers_ph(house)
 
 
-def _log(house: House) -> list[Problem]:
-    """Rows of the log name systems and stocks of the house, and acid lowers pH."""
+def _names(house: House) -> Iterator[Problem]:
+    """Names of systems, stocks, varieties and circuits that the house does not have."""
     systems = [system.id for system in house.systems]
     stocks = [chemical.id for chemical in house.chemicals]
-    problems = []
+    varieties = [variety.id for variety in house.varieties]
+    for variety in house.varieties:
+        yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
+    for block in house.crop_plan.blocks if house.crop_plan else ():
+        yield from unknown_name(block, "variety", block.variety, "variety of the house", varieties)
+    if house.electricity is not None:
+        circuits = [circuit.id for circuit in house.electricity.circuits]
+        for load in house.electricity.loads:
+            yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
     for row in house.log:
-        if row.system not in systems:
-            problems.append(
-                told(
-                    row,
-                    "system",
-                    f"{row.system} is no system of the house",
-                    f"There are {', '.join(systems)}",
-                    "Mend it",
-                )
-            )
-        if row.acid_chemical is not None and row.acid_chemical not in stocks:
-            problems.append(
-                told(
-                    row,
-                    "acid_chemical",
-                    f"{row.acid_chemical} is no stock of the house",
-                    f"There are {', '.join(stocks)}",
-                    "Mend it",
-                )
-            )
-        if (
-            row.acid is not None
-            and row.ph is not None
-            and row.ph_after is not None
-            and row.ph_after >= row.ph
-        ):
-            problems.append(
-                told(
-                    row,
-                    "ph_after",
-                    f"pH {row.ph:g} before acid and {row.ph_after:g} after it",
-                    "Acid lowers pH",
-                    "Look at the row: pens, columns, or pH-up by mistake",
-                )
-            )
-    return problems
+        yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
+        if row.acid_chemical is not None:
+            stock = row.acid_chemical
+            yield from unknown_name(row, "acid_chemical", stock, "stock of the house", stocks, "Mend it")
 
 
-def _doubles(name: str, records: Sequence[Record], field: str) -> list[Problem]:
+def _acid_lowers_ph(house: House) -> Iterator[Problem]:
+    for row in house.log:
+        if row.acid is None or row.ph is None or row.ph_after is None or row.ph_after < row.ph:
+            continue
+        what = f"pH {row.ph:g} before acid and {row.ph_after:g} after it"
+        remedy = "Look at the row: pens, columns, or pH-up by mistake"
+        yield problem_at(row, "ph_after", what, "Acid lowers pH", remedy)
+
+
+def _doubles(name: str, records: Sequence[Record], field: str) -> Iterator[Problem]:
     seen: dict[str, Record] = {}
-    problems = []
     for record in records:
         value = str(getattr(record, field))
         first = seen.setdefault(value.lower(), record)
         if first is not record:
-            problems.append(
-                told(
-                    record,
-                    field,
-                    f"{name}: two entries named {value} (the first at {first.place(field)})",
-                    "Each name stands for one thing",
-                    "Rename one",
-                    "E32",
-                )
-            )
-    return problems
+            what = f"{name}: two entries named {value} (the first at {first.place(field)})"
+            yield problem_at(record, field, what, "Each name stands for one thing", "Rename one", "E32")
 
 
-def _circuits(house: House) -> list[Problem]:
-    if house.electricity is None:
-        return []
-    known = [circuit.id for circuit in house.electricity.circuits]
-    return [
-        told(
-            load,
-            "circuit",
-            f"{load.circuit} is no circuit of the house",
-            f"There are {', '.join(known)}",
-            "Name one",
-        )
-        for load in house.electricity.loads
-        if load.circuit not in known
-    ]
-
-
-def _varieties(house: House) -> list[Problem]:
-    systems = [system.id for system in house.systems]
-    problems = [
-        told(
-            variety,
-            "system",
-            f"{variety.system} is no system of the house",
-            f"There are {', '.join(systems)}",
-            "Name one",
-        )
-        for variety in house.varieties
-        if variety.system not in systems
-    ]
-    if house.crop_plan is not None:
-        known = [variety.id for variety in house.varieties]
-        problems += [
-            told(
-                block,
-                "variety",
-                f"{block.variety} is no variety of the house",
-                f"There are {', '.join(known)}",
-                "Name one",
-            )
-            for block in house.crop_plan.blocks
-            if block.variety not in known
-        ]
-    return problems
-
-
-def _plates_used_twice(house: House) -> list[Problem]:
+def _plates_used_twice(house: House) -> Iterator[Problem]:
     if house.crop_plan is None:
-        return []
+        return
     seen: dict[str, str] = {}
-    problems = []
     for block in house.crop_plan.blocks:
         for plate in block.cup_plates:
             first = seen.setdefault(plate, block.variety)
             if first != block.variety or block.cup_plates.count(plate) > 1:
-                problems.append(
-                    told(
-                        block,
-                        "cup_plates",
-                        f"the cup plate {plate} is used twice (by {first} already)",
-                        "A plate holds one block",
-                        "Move one of them",
-                        "E32",
-                    )
-                )
-    return problems
+                what = f"the cup plate {plate} is used twice (by {first} already)"
+                allowed = "A plate holds one block"
+                yield problem_at(block, "cup_plates", what, allowed, "Move one of them", "E32")
 
 
-def _address(house: House) -> list[Problem]:
+def _address(house: House) -> Iterator[Problem]:
     address = house.house.site_address
     if address is None or address.startswith(("https://", "http://")):
-        return []
-    return [
-        told(
-            house.house,
-            "site_address",
-            f'"{address}" is no web address',
-            "https:// and a name",
-            "Mend it, or remove it",
-        )
-    ]
+        return
+    what = f'"{address}" is no web address'
+    yield problem_at(house.house, "site_address", what, "https:// and a name", "Mend it, or remove it")

@@ -2,61 +2,48 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from macros.ground.problems import Problem
 from macros.house.records.house import House
 from macros.house.records.people import Issued
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 
 
-def check_issued(house: House) -> list[Problem]:
+def check_issued(house: House) -> Iterator[Problem]:
     """Every entry that cannot follow the one before it."""
-    problems: list[Problem] = []
     last: dict[str, Issued] = {}
     for entry in house.issued:
         before = last.get(entry.page)
-        problems += _first(entry) if before is None else _after(entry, before)
+        yield from _first(entry) if before is None else _after(entry, before)
         last[entry.page] = entry
-    return problems
 
 
-def _first(entry: Issued) -> list[Problem]:
+def _first(entry: Issued) -> Iterator[Problem]:
     if entry.noted is None and entry.revision >= 1:
-        return []
+        return
     if entry.noted is None:
-        return [
-            told(
-                entry,
-                "revision",
-                f"revision {entry.revision} of {entry.page}",
-                "Revisions count from 1; 0 stands on a page that was never issued",
-                "Let trayside issue write the entry",
-            )
-        ]
-    return [
-        told(
-            entry,
-            "noted",
-            f"a correction of {entry.page}, which was not issued before",
-            "A correction keeps the revision of the entry above it",
-            "Remove noted, or put back the entry that was lost",
-        )
-    ]
+        what = f"revision {entry.revision} of {entry.page}"
+        allowed = "Revisions count from 1; 0 stands on a page that was never issued"
+        yield problem_at(entry, "revision", what, allowed, "Let trayside issue write the entry")
+        return
+    what = f"a correction of {entry.page}, which was not issued before"
+    allowed = "A correction keeps the revision of the entry above it"
+    yield problem_at(entry, "noted", what, allowed, "Remove noted, or put back the entry that was lost")
 
 
-def _after(entry: Issued, before: Issued) -> list[Problem]:
+def _after(entry: Issued, before: Issued) -> Iterator[Problem]:
     if entry.noted is not None and entry.revision == before.revision:
-        return []
+        return
     if entry.noted is None and entry.revision > before.revision and entry.effective >= before.effective:
-        return []
+        return
     field = "effective" if entry.revision > before.revision and entry.noted is None else "revision"
-    return [
-        told(
-            entry,
-            field,
-            f"{entry.page} is issued here as revision {entry.revision} of {entry.effective}, after revision "
-            f"{before.revision} of {before.effective}",
-            "The entries of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps "
-            "the revision",
-            "Put the entries in order; trayside issue writes them so",
-        )
-    ]
+    yield problem_at(
+        entry,
+        field,
+        f"{entry.page} is issued here as revision {entry.revision} of {entry.effective}, after revision "
+        f"{before.revision} of {before.effective}",
+        "The entries of a page stand in order, each with a higher revision and no earlier day; a correction (noted) keeps "
+        "the revision",
+        "Put the entries in order; trayside issue writes them so",
+    )

@@ -2,83 +2,60 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from macros.ground.problems import Problem
 from macros.house.records.house import House
 from macros.house.records.sign_offs import SignOff, is_initials
-from macros.house.rules.report import told
+from macros.house.rules.report import problem_at
 
 TRAINER = 4
 """The level that may train and sign off others."""
 
 
-def check_sign_offs(house: House) -> list[Problem]:
+def check_sign_offs(house: House) -> Iterator[Problem]:
     """Every sign-off names people the house knows, and its trainer was one on that day."""
-    problems: list[Problem] = []
     seen: set[tuple[str, str, object]] = set()
     for entry in house.sign_offs:
-        problems += _people(house, entry)
+        yield from _people(house, entry)
         if entry.level is not None and not 1 <= entry.level <= TRAINER:
-            problems.append(
-                told(
-                    entry,
-                    "level",
-                    f"{entry.level} is no level of a sign-off",
-                    "1 watches and rinses, 2 works under eyes, 3 works alone, 4 trains others",
-                    "Write one of them, or leave the line out",
-                )
-            )
+            what = f"{entry.level} is no level of a sign-off"
+            allowed = "1 watches and rinses, 2 works under eyes, 3 works alone, 4 trains others"
+            yield problem_at(entry, "level", what, allowed, "Write one of them, or leave the line out")
         name = (entry.who, entry.procedure, entry.when)
         if name in seen:
-            problems.append(
-                told(
-                    entry,
-                    "when",
-                    f"{entry.who} is signed off for {entry.procedure} twice on {entry.when}",
-                    "One sign-off a day for a person and a page",
-                    "Remove one",
-                    "E32",
-                )
-            )
+            what = f"{entry.who} is signed off for {entry.procedure} twice on {entry.when}"
+            allowed = "One sign-off a day for a person and a page"
+            yield problem_at(entry, "when", what, allowed, "Remove one", "E32")
         seen.add(name)
-    return problems
 
 
-def _people(house: House, entry: SignOff) -> list[Problem]:
+def _people(house: House, entry: SignOff) -> Iterator[Problem]:
     roles = [person.role for person in house.people]
-    unknown = [
-        told(
-            entry,
-            field,
-            f'"{value}" is no role under people and no initials',
-            f"Roles are {', '.join(roles) or 'not listed'}; initials are 2 to 4 capital letters, as QM or Q.M.",
-            "Write one of them; a full name stays out of the file",
-        )
-        for field, value in (("who", entry.who), ("by", entry.by))
-        if value not in roles and not is_initials(value)
-    ]
-    if unknown:
-        return unknown
+    known = (
+        f"Roles are {', '.join(roles) or 'not listed'}; initials are 2 to 4 capital letters, as QM or Q.M."
+    )
+    strangers = [name for name in ("who", "by") if not _known(getattr(entry, name), roles)]
+    for field in strangers:
+        what = f'"{getattr(entry, field)}" is no role under people and no initials'
+        yield problem_at(entry, field, what, known, "Write one of them; a full name stays out of the file")
+    if strangers:
+        return
     if entry.by == entry.who:
-        return [
-            told(
-                entry,
-                "by",
-                f"{entry.who} signs for itself",
-                "A trainer watches and signs; nobody signs the own work",
-                "Name who watched",
-            )
-        ]
+        allowed = "A trainer watches and signs; nobody signs the own work"
+        yield problem_at(entry, "by", f"{entry.who} signs for itself", allowed, "Name who watched")
+        return
     if may_train(house, entry):
-        return []
-    return [
-        told(
-            entry,
-            "by",
-            f"nothing on file says that {entry.by} may train for {entry.procedure} on {entry.when}",
-            "A trainer is a role of level 4 under people, or has an earlier sign-off of level 4 for the page",
-            "Name another, or enter the trainer's own sign-off first",
-        )
-    ]
+        return
+    what = f"nothing on file says that {entry.by} may train for {entry.procedure} on {entry.when}"
+    allowed = (
+        "A trainer is a role of level 4 under people, or has an earlier sign-off of level 4 for the page"
+    )
+    yield problem_at(entry, "by", what, allowed, "Name another, or enter the trainer's own sign-off first")
+
+
+def _known(name: str, roles: list[str]) -> bool:
+    return name in roles or is_initials(name)
 
 
 def may_train(house: House, entry: SignOff) -> bool:

@@ -11,7 +11,7 @@ from macros.ground.record_shape import record_at
 from macros.ground.records import Record, nearest
 from macros.ground.units import Money, Quantity
 from macros.house.records.house import House
-from macros.house.rules.report import told, written
+from macros.house.rules.report import problem_at, written
 from macros.published import published_rows
 from macros.published.amounts.plausible import Plausible
 
@@ -20,33 +20,29 @@ MOST = {"systems": 250, "measuring_tools": 500, "inventory": 500, "parts_to_soak
 """Entries of the lists of things. Those that grow with the years have no such bound."""
 
 
-def check_ranges(house: House) -> list[Problem]:
+def check_ranges(house: House) -> Iterator[Problem]:
     """Every field that has plausible bounds, against them; lists of a length no room has; and times that must not be nothing."""
-    problems = _too_many(house)
+    yield from _too_many(house)
     for bound in published_rows(Plausible, "plausible").values():
         mistaken = _leads_nowhere(bound)
         if mistaken is not None:
-            problems.append(mistaken)
+            yield mistaken
             continue
         *path, field = bound.field.split(".")
-        low, high, unit = bound.low, bound.high, bound.unit
         for record in _records(house, path):
-            value = _plain(getattr(record, field), unit)
-            if value is not None and not low <= value <= high:
-                problems.append(
-                    told(
-                        record,
-                        field,
-                        f'"{written(record, field)}" is no {field.replace("_", " ")} of a small grow room',
-                        f"{low:g} to {high:g} {unit}".strip(),
-                        "Look at the unit and the decimal point",
-                    )
-                )
-    for chemical in house.chemicals:
-        problems += _something(chemical, "container")
-    for part in house.nutrients.parts:
-        problems += _something(part, "container")
-    return problems
+            value = _plain(getattr(record, field), bound.unit)
+            if value is not None and not bound.low <= value <= bound.high:
+                yield _implausible(bound, record, field)
+    for stock in (*house.chemicals, *house.nutrients.parts):
+        yield from _something(stock, "container")
+
+
+def _implausible(bound: Plausible, record: Record, field: str) -> Problem:
+    called = bound.called or f"{field.replace('_', ' ')} of a small grow room"
+    hint = "; did you mean degC?" if getattr(getattr(record, field), "unit", "") == "degF" else ""
+    what = f'"{written(record, field)}" is no {called}{hint}'
+    allowed = bound.allowed or f"{bound.low:g} to {bound.high:g} {bound.unit}".strip()
+    return problem_at(record, field, what, allowed, bound.remedy, bound.code)
 
 
 @cache
@@ -59,34 +55,27 @@ def _leads_nowhere(bound: Plausible) -> Problem | None:
         step = steps[end] if end < len(steps) else field
         if holder is not None and step not in holder.model_fields:
             what, known = f"no house has {step} there", holder.model_fields
-            return told(bound, "field", what, "", nearest(str(step), known) or f"Known: {', '.join(known)}")
+            return problem_at(
+                bound, "field", what, "", nearest(str(step), known) or f"Known: {', '.join(known)}"
+            )
     return None
 
 
-def _too_many(house: House) -> list[Problem]:
+def _too_many(house: House) -> Iterator[Problem]:
     """A house with thousands of one thing is a slip of a program that wrote it, and would be reckoned for hours."""
-    problems = []
     for name, most in MOST.items():
         count = len(getattr(house, name))
         if count > most:
-            problems.append(
-                told(
-                    house,
-                    name,
-                    f"there are {count} entries",
-                    f"At most {most}",
-                    "Look for entries written twice",
-                )
-            )
-    return problems
+            what = f"there are {count} entries"
+            yield problem_at(house, name, what, f"At most {most}", "Look for entries written twice")
 
 
-def _something(record: Record, field: str) -> list[Problem]:
+def _something(record: Record, field: str) -> Iterator[Problem]:
     """A container holds something."""
     value = getattr(record, field)
     if value is None or value.value > 0:
-        return []
-    return [told(record, field, f'"{value.written}" holds nothing', "Above 0", "Copy it from the label")]
+        return
+    yield problem_at(record, field, f'"{value.written}" holds nothing', "Above 0", "Copy it from the label")
 
 
 def _records(house: House, path: list[str]) -> Iterator[Record]:

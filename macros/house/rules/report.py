@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from macros.ground.problems import Problem, Severity
 from macros.ground.records import Record
 
 
-def told(
+def problem_at(
     record: Record,
     field: str,
     what: str,
@@ -17,6 +19,15 @@ def told(
 ) -> Problem:
     """A problem at a field of a record."""
     return Problem(record.place(field), record.key(field), what, allowed, remedy, code, severity)
+
+
+def unknown_name(
+    record: Record, field: str, name: str, kind: str, known: Iterable[str], remedy: str = "Name one"
+) -> Iterator[Problem]:
+    """A problem where a field names what is not there; `kind` says what it should be, as "circuit of the house"."""
+    there = list(known)
+    if name not in there:
+        yield problem_at(record, field, f"{name} is no {kind}", f"There are {', '.join(there)}", remedy)
 
 
 def written(record: Record, field: str) -> str:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from macros.calculations.water import volumes
 from macros.calculations.water.watering import is_light
 from macros.ground.problems import Problem, RangeProblem
 from macros.ground.units import Quantity
 from macros.house.records.house import House
 from macros.house.records.systems import SIZES, Reservoir, System
-from macros.house.rules.report import told, written
+from macros.house.rules.report import problem_at, written
 
 FREEBOARD = 0.030
 """[m] Least distance from the fill mark to the rim: our own choice."""
@@ -18,294 +20,175 @@ SMALLEST, LARGEST = 0.005, 20.0
 """[m] A length of a tank, tray or plate outside these is a slip of the unit."""
 
 
-def check_systems(house: House) -> list[Problem]:
+def check_systems(house: House) -> Iterator[Problem]:
     """Every rule on every system."""
-    problems: list[Problem] = []
     for system in house.systems:
-        slips = _lengths(system)
-        problems += slips
+        slips = list(_lengths(system))
+        yield from slips
         if not slips:
-            problems += _reservoir(system.reservoir)
-            problems += _trays(system)
-            problems += _plates(system)
-        problems += _timer(system)
-        problems += _references(house, system)
-        problems += _temperature(system)
-    problems += _rinse_volume(house)
-    return problems
+            yield from _reservoir(system.reservoir)
+            yield from _trays(system)
+            yield from _plates(system)
+        yield from _timer(system)
+        yield from _references(house, system)
+    yield from _rinse_volume(house)
 
 
-def _lengths(system: System) -> list[Problem]:
+def _lengths(system: System) -> Iterator[Problem]:
     """Sizes a shape needs, none it does not, each between half a centimetre and 20 m."""
-    problems = []
-    tank = system.reservoir
-    wanted = SIZES[tank.shape]
-    for name in type(tank).model_fields:
-        if name.startswith("inside_"):
-            given = getattr(tank, name) is not None
-            if name in wanted and not given:
-                problems.append(
-                    told(
-                        tank,
-                        name,
-                        f"a {_shape(tank)} tank needs {name}",
-                        f"It needs {', '.join(wanted)}",
-                        "Measure it inside with a tape",
-                        "E10",
-                    )
-                )
-            if given and name not in wanted:
-                problems.append(
-                    told(
-                        tank,
-                        name,
-                        f"a {_shape(tank)} tank has no {name}",
-                        f"It has {', '.join(wanted)}",
-                        "Remove it, or mend the shape",
-                        "E10",
-                    )
-                )
-    records = [tank, system.trays, *([system.cup_plate] if system.cup_plate else [])]
-    for record in records:
+    yield from _sizes_of_shape(system.reservoir)
+    for record in (system.reservoir, system.trays, *([system.cup_plate] if system.cup_plate else [])):
         for name in type(record).model_fields:
             value = getattr(record, name)
-            if getattr(value, "unit", "") in ("m", "cm", "mm", "ft", "in"):
-                metres = value.to("m")
-                if not SMALLEST <= metres <= LARGEST:
-                    problems.append(
-                        told(
-                            record,
-                            name,
-                            f'"{value.written}" cannot be the size of a tank, tray or plate',
-                            f"{SMALLEST * 1000:g} mm to {LARGEST:g} m",
-                            "Measure again and look at the unit",
-                            "E10",
-                        )
-                    )
+            is_length = getattr(value, "unit", "") in ("m", "cm", "mm", "ft", "in")
+            if is_length and not SMALLEST <= value.to("m") <= LARGEST:
+                what = f'"{value.written}" cannot be the size of a tank, tray or plate'
+                allowed, remedy = (
+                    f"{SMALLEST * 1000:g} mm to {LARGEST:g} m",
+                    "Measure again and look at the unit",
+                )
+                yield problem_at(record, name, what, allowed, remedy, "E10")
     if system.trays.count < 1:
-        problems.append(told(system.trays, "count", "there are 0 trays", "At least 1", "Count them", "E10"))
-    return problems
+        yield problem_at(system.trays, "count", "there are 0 trays", "At least 1", "Count them", "E10")
+
+
+def _sizes_of_shape(tank: Reservoir) -> Iterator[Problem]:
+    wanted = SIZES[tank.shape]
+    for name in [field for field in type(tank).model_fields if field.startswith("inside_")]:
+        given = getattr(tank, name) is not None
+        if name in wanted and not given:
+            what, allowed = f"a {_shape(tank)} tank needs {name}", f"It needs {', '.join(wanted)}"
+            yield problem_at(tank, name, what, allowed, "Measure it inside with a tape", "E10")
+        if given and name not in wanted:
+            what, allowed = f"a {_shape(tank)} tank has no {name}", f"It has {', '.join(wanted)}"
+            yield problem_at(tank, name, what, allowed, "Remove it, or mend the shape", "E10")
 
 
 def _shape(tank: Reservoir) -> str:
     return tank.shape.replace("_", " ")
 
 
-def _reservoir(tank: Reservoir) -> list[Problem]:
+def _reservoir(tank: Reservoir) -> Iterator[Problem]:
     top_field = tank.height_field
     top = getattr(tank, top_field)
     fill, refill, low = tank.fill_mark_height, tank.refill_mark_height, tank.pump_minimum_height
-    problems = []
     if fill.to("m") > top.to("m") - FREEBOARD + 1e-9:
-        problems.append(
-            told(
-                tank,
-                "fill_mark_height",
-                f"fill_mark_height {fill.written} is under 30 mm from the rim, or above it",
-                f"{top_field} is {top.written}; the fill mark stays 30 mm under it",
-                "Lower the fill mark",
-                "E10",
-            )
-        )
+        what = f"fill_mark_height {fill.written} is under 30 mm from the rim, or above it"
+        allowed = f"{top_field} is {top.written}; the fill mark stays 30 mm under it"
+        yield problem_at(tank, "fill_mark_height", what, allowed, "Lower the fill mark", "E10")
     if refill.to("m") >= fill.to("m"):
-        problems.append(
-            told(
-                tank,
-                "refill_mark_height",
-                f"refill_mark_height {refill.written} is at or over the fill mark",
-                f"fill_mark_height is {fill.written}",
-                "Lower the refill mark",
-                "E10",
-            )
-        )
+        what = f"refill_mark_height {refill.written} is at or over the fill mark"
+        allowed = f"fill_mark_height is {fill.written}"
+        yield problem_at(tank, "refill_mark_height", what, allowed, "Lower the refill mark", "E10")
     if low.to("m") >= refill.to("m"):
-        problems.append(
-            told(
-                tank,
-                "pump_minimum_height",
-                f"pump_minimum_height {low.written} is at or over refill_mark_height",
-                f"refill_mark_height is {refill.written}; the pump needs water at the lowest day",
-                "Raise the refill mark",
-                "E10",
-            )
-        )
-    return problems
+        what = f"pump_minimum_height {low.written} is at or over refill_mark_height"
+        allowed = f"refill_mark_height is {refill.written}; the pump needs water at the lowest day"
+        yield problem_at(tank, "pump_minimum_height", what, allowed, "Raise the refill mark", "E10")
 
 
-def _trays(system: System) -> list[Problem]:
+def _trays(system: System) -> Iterator[Problem]:
     trays = system.trays
     head = trays.overflow_head_allowed.to("m") if trays.overflow_head_allowed else 0.0
     left = trays.wall_height.to("m") - trays.flood_depth.to("m") - head
     if left >= OVERFLOW_FREEBOARD - 1e-9:
-        return []
+        return
     head_text = f" + overflow_head_allowed {written(trays, 'overflow_head_allowed')}" if head else ""
-    return [
-        told(
-            trays,
-            "wall_height",
-            f"flood_depth {trays.flood_depth.written}{head_text} leave less than 15 mm under wall_height "
-            f"{trays.wall_height.written}",
-            "15 mm at least stay dry",
-            "Flood less deep or fit a higher wall",
-            "E10",
-        )
-    ]
+    what = (
+        f"flood_depth {trays.flood_depth.written}{head_text} leave less than 15 mm under wall_height "
+        f"{trays.wall_height.written}"
+    )
+    allowed = "15 mm at least stay dry"
+    yield problem_at(trays, "wall_height", what, allowed, "Flood less deep or fit a higher wall", "E10")
 
 
-def _plates(system: System) -> list[Problem]:
+def _plates(system: System) -> Iterator[Problem]:
     plate, trays = system.cup_plate, system.trays
     if plate is None or trays.cup_plates_per_flood_tray in (None, 0):
-        return []
+        return
     count = trays.cup_plates_per_flood_tray
     length = plate.columns * plate.hole_pitch.to("m")
-    problems = []
     if count * length > trays.inside_length.to("m") + 1e-9:
-        problems.append(
-            told(
-                trays,
-                "cup_plates_per_flood_tray",
-                f"{count} cup plates of {length:.2f} m do not fit in {trays.inside_length.written}",
-                "Plates stand side by side along the tray",
-                "Count plates, columns and pitch again",
-                "E10",
-            )
-        )
+        what = f"{count} cup plates of {length:.2f} m do not fit in {trays.inside_length.written}"
+        allowed = "Plates stand side by side along the tray"
+        remedy = "Count plates, columns and pitch again"
+        yield problem_at(trays, "cup_plates_per_flood_tray", what, allowed, remedy, "E10")
     if plate.rows * plate.hole_pitch.to("m") > trays.inside_width.to("m") + 1e-9:
-        problems.append(
-            told(
-                plate,
-                "rows",
-                f"{plate.rows} rows of holes at {plate.hole_pitch.written} do not fit in the width "
-                f"{trays.inside_width.written}",
-                "",
-                "Count rows and pitch again",
-                "E10",
-            )
+        what = (
+            f"{plate.rows} rows of holes at {plate.hole_pitch.written} do not fit in the width "
+            f"{trays.inside_width.written}"
         )
-    return problems
+        yield problem_at(plate, "rows", what, "", "Count rows and pitch again", "E10")
 
 
-def _timer(system: System) -> list[Problem]:
+def _timer(system: System) -> Iterator[Problem]:
     timer = system.timer
     if timer is None:
-        return []
-    problems = []
+        return
     if not timer.floods_set:
-        problems.append(
-            told(timer, "floods_set", "no flood is set", "At least one a day", "Write the times", "E14")
+        yield problem_at(
+            timer, "floods_set", "no flood is set", "At least one a day", "Write the times", "E14"
         )
     if timer.on_time_set.to("min") < timer.smallest_step.to("min"):
-        problems.append(
-            told(
-                timer,
-                "on_time_set",
-                f"on_time_set {timer.on_time_set.written} is under the timer's smallest step",
-                f"smallest_step is {timer.smallest_step.written}",
-                "Set a longer time or fit a finer timer",
-                "E14",
-            )
-        )
-    problems += _dark_floods(system)
+        what = f"on_time_set {timer.on_time_set.written} is under the timer's smallest step"
+        allowed = f"smallest_step is {timer.smallest_step.written}"
+        yield problem_at(timer, "on_time_set", what, allowed, "Set a longer time or fit a finer timer", "E14")
+    yield from _dark_floods(system)
     if system.lights is not None and system.lights.on == system.lights.off:
-        problems.append(
-            told(system.lights, "on", f"on and off are both {system.lights.on:%H:%M}", "", "Mend one", "E14")
+        yield problem_at(
+            system.lights, "on", f"on and off are both {system.lights.on:%H:%M}", "", "Mend one", "E14"
         )
-    return problems
 
 
-def _dark_floods(system: System) -> list[Problem]:
+def _dark_floods(system: System) -> Iterator[Problem]:
     """Floods in the dark are refused unless they are asked for."""
     timer, lights = system.timer, system.lights
     if timer is None or lights is None or timer.floods_in_dark or lights.on == lights.off:
-        return []
+        return
     on, off = lights.on.hour * 60 + lights.on.minute, lights.off.hour * 60 + lights.off.minute
-    return [
-        told(
-            timer,
-            "floods_set",
-            f"flood at {flood:%H:%M} lies in the dark (lights {lights.on:%H:%M}-{lights.off:%H:%M})",
-            "Floods run with the lights on",
-            "Say floods_in_dark: yes if it is meant",
-            "E14",
-        )
-        for flood in timer.floods_set
-        if not is_light(flood.hour * 60 + flood.minute, on, off)
-    ]
+    for flood in timer.floods_set:
+        if not is_light(flood.hour * 60 + flood.minute, on, off):
+            what = f"flood at {flood:%H:%M} lies in the dark (lights {lights.on:%H:%M}-{lights.off:%H:%M})"
+            remedy = "Say floods_in_dark: yes if it is meant"
+            yield problem_at(timer, "floods_set", what, "Floods run with the lights on", remedy, "E14")
 
 
-def _references(house: House, system: System) -> list[Problem]:
+def _references(house: House, system: System) -> Iterator[Problem]:
     feed = house.nutrients
     if system.fill_stage in feed.stages:
-        return []
+        return
     if not feed.stages and any(path[:-1] == (*feed.path, "stages") for path in feed.read_from.places):
-        return []  # a stage that could not be read is told where it stands
+        return  # a stage that could not be read is told where it stands
     there = ", ".join(feed.stages) or "none: nutrients.stages is empty"
-    return [
-        told(
-            system,
-            "fill_stage",
-            f"{system.fill_stage} is no stage of the feed",
-            f"There are {there}",
-            "Name one of them",
-        )
-    ]
+    what = f"{system.fill_stage} is no stage of the feed"
+    yield problem_at(system, "fill_stage", what, f"There are {there}", "Name one of them")
 
 
-def _temperature(system: System) -> list[Problem]:
-    value = system.reservoir.water_temperature
-    if value is None or 1 <= value.to("degC") <= 40:
-        return []
-    hint = "; did you mean degC?" if value.unit == "degF" else ""
-    return [
-        told(
-            system.reservoir,
-            "water_temperature",
-            f'"{value.written}" is no temperature of a feed solution{hint}',
-            "1 to 40 degC (34 to 104 degF)",
-            "Read the thermometer again",
-            "E28",
-        )
-    ]
-
-
-def _rinse_volume(house: House) -> list[Problem]:
+def _rinse_volume(house: House) -> Iterator[Problem]:
     """A rinse that runs the pump must cover it, pump minimum plus supply tubes, and stand under the fill mark."""
     rinse = house.sanitizing.rinse if house.sanitizing else None
     if rinse is None or rinse.reservoir_rinse_volume is None:
-        return []
-    problems = []
+        return
     for system in house.systems:
         tank = system.reservoir
         needed, full = (_volume_to(tank, mark) for mark in (tank.pump_minimum_height, tank.fill_mark_height))
         if needed is None or full is None:
             continue
         if rinse.reservoir_rinse_volume.to("L") > full * (1 + 1e-9):
-            problems.append(
-                told(
-                    rinse,
-                    "reservoir_rinse_volume",
-                    f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} stands over the fill mark of system "
-                    f"{system.id}",
-                    f"{full:.1f} L reach it",
-                    "Rinse with less water at a time",
-                    "E10",
-                )
+            what = (
+                f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} stands over the fill mark of system "
+                f"{system.id}"
             )
+            remedy = "Rinse with less water at a time"
+            yield problem_at(rinse, "reservoir_rinse_volume", what, f"{full:.1f} L reach it", remedy, "E10")
         if system.plumbing is not None:
             needed += system.plumbing.supply_tube_volume.to("L")
         if rinse.reservoir_rinse_volume.to("L") < needed - 1e-9:
-            problems.append(
-                told(
-                    rinse,
-                    "reservoir_rinse_volume",
-                    f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} cannot run the pump of system "
-                    f"{system.id}",
-                    f"{needed:.1f} L covers it (pump minimum plus tubes)",
-                    "Rinse with more water",
-                    "E10",
-                )
+            what = (
+                f"reservoir_rinse_volume {rinse.reservoir_rinse_volume.written} cannot run the pump of system "
+                f"{system.id}"
             )
-    return problems
+            allowed = f"{needed:.1f} L covers it (pump minimum plus tubes)"
+            yield problem_at(rinse, "reservoir_rinse_volume", what, allowed, "Rinse with more water", "E10")
 
 
 def _volume_to(tank: Reservoir, mark: Quantity) -> float | None:

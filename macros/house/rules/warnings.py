@@ -6,73 +6,31 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.ground.problems import Problem
-from macros.ground.records import Record, records_of
+from macros.ground.records import records_of
 from macros.house.records.house import House
-from macros.house.rules.report import told
+from macros.house.records.room import WaterSource
+from macros.house.rules.report import problem_at
 
 
-def check_warnings(house: House, day: date | None) -> list[Problem]:
+def check_warnings(house: House, day: date | None) -> Iterator[Problem]:
     """Warnings on the day given; those that need a day are left out without one."""
     day = day or house.house.as_of
-    problems: list[Problem] = []
-    water = house.water_source
-    if day is not None and water.tested is not None and (day - water.tested).days > 365:
-        problems.append(
-            told(
-                water,
-                "tested",
-                f"the tap water was tested on {water.tested}, over 12 months before {day}",
-                "Once a year",
-                "Have it tested again",
-                "W02",
-                "warning",
-            )
-        )
     if day is not None:
-        for meter in house.meters:
-            due = meter.last + timedelta(days=meter.calibrate_every.to("day")) if meter.last else None
-            if due is not None and due < day:
-                problems.append(
-                    told(
-                        meter,
-                        "last",
-                        f"{meter.name} was due for calibration on {due}",
-                        f"Every {meter.calibrate_every.written}",
-                        "Calibrate it and write the date",
-                        "W04",
-                        "warning",
-                    )
-                )
-    if water.alkalinity_as_caco3.to("mg/L") > 150:
-        problems.append(
-            told(
-                water,
-                "alkalinity_as_caco3",
-                f"the alkalinity is {water.alkalinity_as_caco3.written}",
-                "Over 150 mg/L the acid needed brings too much with it",
-                "Blend in rain or low-mineral water",
-                "W06",
-                "warning",
-            )
-        )
-    problems += [
-        told(
-            record,
-            name,
-            f'{name} still reads "{getattr(record, name)}"',
-            "Every sheet and the emergency pages say DRAFT until it is real",
-            "Write the number" if record is house.house.emergency else "Write what is true in this house",
-            "W10",
-            "fill this in",
-        )
-        for record, name in house.unfilled()
-    ]
-    problems += [told(*one, severity="warning") for one in _unsafe(house)]
-    return problems + [_assumed(record) for record in records_of(house) if _is_assumed(record)]
+        yield from _overdue(house, day)
+    yield from _water(house.water_source)
+    for record, name in house.unfilled():
+        what = f'{name} still reads "{getattr(record, name)}"'
+        allowed = "Every sheet and the emergency pages say DRAFT until it is real"
+        remedy = "Write the number" if record is house.house.emergency else "Write what is true in this house"
+        yield problem_at(record, name, what, allowed, remedy, "W10", "fill this in")
+    for warn in (_racks, _breakers, _policies):
+        yield from warn(house)
+    for record in records_of(house):
+        if getattr(record, "basis", None) == "assumption":
+            what, allowed = "these values are assumed", "Amounts rest on them"
+            remedy = "Measure them, or copy them from the label, and write basis: measured or basis: label"
+            yield problem_at(record, "basis", what, allowed, remedy, severity="measure this")
 
-
-_Warning = tuple[Record, str, str, str, str]
-"""Record, field, what was read, what is allowed, what to do."""
 
 _SALTS = (("sodium", 50), ("chloride", 140))
 """Most [mg/L] a plant in a tank bears: `water-sodium-chloride` in the published sources, as SOP-08 says."""
@@ -80,65 +38,63 @@ _TRIPS = 30
 """Most [mA] that still guards a person: IEC 60364-4-41, 415.1 (from memory)."""
 
 
-def _unsafe(house: House) -> Iterator[_Warning]:
-    """Facts that say something is not as the pages take it to be. What is not given is not judged."""
+def _overdue(house: House, day: date) -> Iterator[Problem]:
+    water = house.water_source
+    if water.tested is not None and (day - water.tested).days > 365:
+        what = f"the tap water was tested on {water.tested}, over 12 months before {day}"
+        yield problem_at(water, "tested", what, "Once a year", "Have it tested again", "W02", "warning")
+    for meter in house.meters:
+        due = meter.last + timedelta(days=meter.calibrate_every.to("day")) if meter.last else None
+        if due is not None and due < day:
+            what, allowed = (
+                f"{meter.name} was due for calibration on {due}",
+                f"Every {meter.calibrate_every.written}",
+            )
+            yield problem_at(
+                meter, "last", what, allowed, "Calibrate it and write the date", "W04", "warning"
+            )
+
+
+def _water(water: WaterSource) -> Iterator[Problem]:
+    remedy = "Blend in rain or low-mineral water"
+    if water.alkalinity_as_caco3.to("mg/L") > 150:
+        what = f"the alkalinity is {water.alkalinity_as_caco3.written}"
+        allowed = "Over 150 mg/L the acid needed brings too much with it"
+        yield problem_at(water, "alkalinity_as_caco3", what, allowed, remedy, "W06", "warning")
+    for name, most in _SALTS:
+        given = getattr(water, name)
+        if given is not None and given.to("mg/L") > most:
+            what = f"the tap water holds {given.written} of {name}"
+            allowed = f"Over {most} mg/L it builds up in the tank and harms the crop"
+            yield problem_at(water, name, what, allowed, remedy, severity="warning")
+
+
+def _racks(house: House) -> Iterator[Problem]:
     for system in house.systems:
         if system.rack is not None and system.rack.fixed_to_wall is False:
-            yield (
-                system.rack,
-                "fixed_to_wall",
-                f"the rack of system {system.id} is not fixed to the wall",
-                "A rack with flooded trays is heavy at the top and tips",
-                "Fix it before the next flood",
-            )
+            what = f"the rack of system {system.id} is not fixed to the wall"
+            allowed = "A rack with flooded trays is heavy at the top and tips"
+            remedy = "Fix it before the next flood"
+            yield problem_at(system.rack, "fixed_to_wall", what, allowed, remedy, severity="warning")
+
+
+def _breakers(house: House) -> Iterator[Problem]:
     for circuit in house.electricity.circuits if house.electricity else ():
         if circuit.rcd is not None and circuit.rcd.to("A") > _TRIPS / 1000 + 1e-9:
-            yield (
-                circuit,
-                "rcd",
-                f"the residual-current device of {circuit.id} trips at {circuit.rcd.written}",
-                f"Over {_TRIPS} mA it guards wires, not people; everything here is wet",
-                "Ask a licensed electrician for a finer one",
-            )
+            what = f"the residual-current device of {circuit.id} trips at {circuit.rcd.written}"
+            allowed = f"Over {_TRIPS} mA it guards wires, not people; everything here is wet"
+            remedy = "Ask a licensed electrician for a finer one"
+            yield problem_at(circuit, "rcd", what, allowed, remedy, severity="warning")
+
+
+def _policies(house: House) -> Iterator[Problem]:
+    """What is not given is not judged."""
     policies = house.policies
     if policies is not None and policies.nobody_eats_in_room is False:
-        yield (
-            policies,
-            "nobody_eats_in_room",
-            "eating in the room is allowed",
-            "Chemicals and feed are handled there",
-            "Forbid it",
-        )
+        what, allowed = "eating in the room is allowed", "Chemicals and feed are handled there"
+        yield problem_at(policies, "nobody_eats_in_room", what, allowed, "Forbid it", severity="warning")
     if policies is not None and policies.allergen_notice_to_kitchen is False:
-        yield (
-            policies,
-            "allergen_notice_to_kitchen",
-            "the kitchen is not told of a new plant",
-            "A flower or leaf new to a dish can hurt a guest who does not bear it",
-            "Tell the kitchen before the first box",
-        )
-    for name, most in _SALTS:
-        given = getattr(house.water_source, name)
-        if given is not None and given.to("mg/L") > most:
-            yield (
-                house.water_source,
-                name,
-                f"the tap water holds {given.written} of {name}",
-                f"Over {most} mg/L it builds up in the tank and harms the crop",
-                "Blend in rain or low-mineral water",
-            )
-
-
-def _is_assumed(record: Record) -> bool:
-    return getattr(record, "basis", None) == "assumption"
-
-
-def _assumed(record: Record) -> Problem:
-    return told(
-        record,
-        "basis",
-        "these values are assumed",
-        "Amounts rest on them",
-        "Measure them, or copy them from the label, and write basis: measured or basis: label",
-        severity="measure this",
-    )
+        what = "the kitchen is not told of a new plant"
+        allowed = "A flower or leaf new to a dish can hurt a guest who does not bear it"
+        remedy = "Tell the kitchen before the first box"
+        yield problem_at(policies, "allergen_notice_to_kitchen", what, allowed, remedy, severity="warning")

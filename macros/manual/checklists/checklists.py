@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import accumulate, pairwise
 from string import ascii_uppercase
 
 from macros.house import House
-from macros.manual.pages.printed_lines import printed_lines
-from macros.manual.pages.values_code import control_block, lines_code, public_address
+from macros.manual.pages.printed_lines import checklist_lines
+from macros.manual.pages.values_code import control_block, public_address
 from macros.page_model.page import (
     ChecklistBlock,
+    ChecklistContent,
     ChecklistItem,
     ChecklistView,
-    ControlView,
     PageView,
     RecordView,
     StepView,
@@ -73,7 +72,7 @@ def _checklist(
         number += len(chunk)
     named = tuple(dict.fromkeys(page.key for page, *_ in places))
     address = f"sheets/{key.lower()}.html"
-    view = ChecklistView(
+    content = ChecklistContent(
         key=key,
         title=title,
         mode=mode,
@@ -82,11 +81,10 @@ def _checklist(
         blocks=tuple(blocks),
         pages=named,
         worked_to=tuple(f"{p.key} rev {p.control.revision}" for p in pages if p.key in named),
-        control=ControlView(key, "", "", "", ""),
         address=address,
         public_address=public_address(house, address),
     )
-    return replace(view, control=control_block(house, key, key, lines_code(printed_lines(view), {})))
+    return ChecklistView(**vars(content), control=control_block(house, key, key, checklist_lines(content)))
 
 
 def _places(page: PageView) -> list[Place]:

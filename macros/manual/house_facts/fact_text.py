@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from datetime import time
 from typing import Any
@@ -31,22 +30,30 @@ def fact_of(record: Any, path: str) -> Any:
 
 def fact_text(value: Any, us: bool) -> str:
     """A fact as a reader would write it, in the house's unit."""
+    if isinstance(value, tuple):
+        return ", ".join(fact_text(one, us) for one in value)
     if isinstance(value, Quantity):
-        unit = printing.house_unit(value.unit, us) if us else value.unit
-        number = value.value if unit == value.unit else convert(value.value, value.unit, unit)
-        shown = printing.shown_unit(unit)
-        return f"{printing.brief(number)} {_DURATION_WORDS.get(shown, shown) if number != 1 else shown}"
+        return _quantity_text(value, us)
     if isinstance(value, Strength | Money):
         return value.written
+    return _plain_text(value)
+
+
+def _quantity_text(value: Quantity, us: bool) -> str:
+    unit = printing.house_unit(value.unit, us) if us else value.unit
+    number = convert(value.value, value.unit, unit)
+    shown = printing.shown_unit(unit)
+    return f"{printing.brief(number)} {_DURATION_WORDS.get(shown, shown) if number != 1 else shown}"
+
+
+def _plain_text(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
         return printing.brief(value)
     if isinstance(value, time):
         return f"{value:%H:%M}"
-    if isinstance(value, tuple):
-        return ", ".join(fact_text(one, us) for one in value)
-    return re.sub(r"_", " ", str(value)) if isinstance(value, str) and " " not in value else str(value)
+    return str(value) if " " in str(value) or not isinstance(value, str) else value.replace("_", " ")
 
 
 def fields_of(record: Record) -> Mapping[str, Any]:

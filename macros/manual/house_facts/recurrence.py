@@ -1,4 +1,4 @@
-"""Rhythms: "every 7 days" read as data, the days they fall on, and their words."""
+"""Rhythms: "every 7 days" as data, the days they fall on, and their words."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ class Repeat:
 
 @dataclass(frozen=True)
 class Rhythm:
-    """A rhythm as read: `weekday` is the day a text names, 0 for Monday; `known` is false where it names no count."""
+    """A rhythm: `weekday` is the day a text names, 0 for Monday; `known` is false where it names no count."""
 
     repeat: Repeat
     weekday: int | None = None
@@ -76,7 +76,7 @@ class Rhythm:
 
 
 def parse_rhythm(text: str) -> Rhythm:
-    """A rhythm as a page prints it.
+    """A rhythm as typed by an owner or in a published file.
 
     Allowed: "every 7 days" (days, weeks, months, years; hours and minutes count as daily or as whole days, rounded
     down), "every Monday", "daily" to "yearly", and what happens several times a day. What follows the count, as
@@ -86,14 +86,8 @@ def parse_rhythm(text: str) -> Rhythm:
     plain = " ".join(text.lower().split())
     counted = _EVERY.match(plain)
     if counted:
-        number, unit = float(counted[1] or 1), counted[2]
-        unit = unit if unit in _DAYS else unit.rstrip("s")
-        if unit in _MONTHS:
-            months = number * _MONTHS[unit]
-            if months >= 1 and months == int(months):
-                return Rhythm(_repeat("month", int(months)))
-            return Rhythm(_repeat("day", math.floor(months * _DAYS_OF_A_MONTH)))
-        return Rhythm(_repeat("day", math.floor(number * _DAYS[unit] + 1e-9)))
+        unit = counted[2] if counted[2] in _DAYS else counted[2].rstrip("s")
+        return rhythm_every(float(counted[1] or 1), unit)
     weekday = _ON_WEEKDAY.match(plain)
     if weekday and not re.match(r" (?:and|or)\b|,? \w*day\b", plain[weekday.end() :]):
         names = [day.lower() for day in WEEKDAYS]
@@ -103,6 +97,16 @@ def parse_rhythm(text: str) -> Rhythm:
         unit, count = word
         return Rhythm(Repeat("month" if unit == "month" else "day", count))
     return Rhythm(Repeat("day", 1), known=bool(_WITHIN_A_DAY.search(plain)))
+
+
+def rhythm_every(number: float, unit: str) -> Rhythm:
+    """Every so many of a unit of time: whole months as months; all else as days, rounded down, at least one."""
+    if unit in _MONTHS:
+        months = number * _MONTHS[unit]
+        if months >= 1 and months == int(months):
+            return Rhythm(_repeat("month", int(months)))
+        return Rhythm(_repeat("day", math.floor(months * _DAYS_OF_A_MONTH)))
+    return Rhythm(_repeat("day", math.floor(number * _DAYS[unit] + 1e-9)))
 
 
 def _repeat(unit: Literal["day", "month"], every: int) -> Repeat:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from macros.amounts import Register
-from macros.ground.problems import Problem
+from macros.ground.problems import Problem, errors_in
 from macros.ground.records import Record
 from macros.house import House
 from macros.manual.cautions.cautions_of_page import PageCautions
@@ -23,29 +23,28 @@ from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
-from macros.manual.pages.formula_shapes import amounts_of_figures
+from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
 from macros.manual.pages.supplies import page_supplies
 from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
-from macros.manual.pages.values_code import control_block, public_address, values_code
+from macros.manual.pages.values_code import public_address
 from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
-from macros.manual.procedures.file_format import StepData
+from macros.manual.procedures.file_format import StepData, Wait
 from macros.manual.procedures.known_words import KnownWords
-from macros.manual.procedures.load_files import ProcedureFile, is_minutes, not_minutes
+from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes, not_minutes
 from macros.manual.procedures.page_texts import PageTexts, Writer
 from macros.manual.procedures.sources import reference_texts
 from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.manual.requirements.judge import Subject, Verdict
 from macros.manual.requirements.rules import judge
-from macros.page_model.addresses import form_address, page_address, page_key
+from macros.page_model.addresses import form_address, page_address, page_key, sheet_address
 from macros.page_model.page import (
     AmountView,
-    ControlView,
     DeviationView,
     LinkView,
-    PageView,
+    PageContent,
     RecordView,
     SafeToLeaveView,
     StepView,
@@ -60,9 +59,9 @@ from macros.published.training.training import training_units
 
 @dataclass(frozen=True)
 class BuiltPage:
-    """A finished page, and its cautions, by which it is checked once it is rendered."""
+    """What a page says, and its cautions, by which it is checked once it is rendered."""
 
-    view: PageView
+    content: PageContent
     cautions: PageCautions
     verdicts: tuple[Verdict, ...] = ()
 
@@ -75,39 +74,54 @@ def build_pages(
     A file with a word that nothing has is not built: what it would leave out cannot be told.
     """
     pages: list[BuiltPage] = []
-    problems: list[Problem] = []
-    links: dict[str, tuple[str, list[str]]] = {}
-    known = KnownWords(register, tuple(file.id for file in files))
+    builders, problems = _builders(files, register, write, only)
+    seen: set[str] = set()
+    for builder in builders:
+        if only in ("", builder.address):
+            builder.elsewhere = _handled_elsewhere(builder, builders)
+            built, found = builder.build(again=builder.data.id in seen)
+            problems += found
+            if built is not None:
+                seen.add(builder.data.id)
+                pages.append(built)
+    return pages, problems
+
+
+def _builders(
+    files: Sequence[ProcedureFile], register: Register, write: Writer, only: str
+) -> tuple[list[_PageBuilder], list[Problem]]:
+    """What builds each page this house needs. They know one another's titles and systems, for their links."""
     builders: list[_PageBuilder] = []
+    problems: list[Problem] = []
+    known = KnownWords(register, tuple(file.id for file in files))
+    links: dict[str, tuple[str, list[str]]] = {file.id: (file.data.title, []) for file in files}
     for file in files:
-        systems = [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
+        of_file = [_PageBuilder(file, register, write, system, links) for system in _systems(file, register)]
         unknown = unknown_words(file, known, write)
         if not unknown:
-            builders += [_PageBuilder(file, register, write, system, links) for system in systems]
-        elif only == "" or only in [page_address(file.id, system) for system in systems]:
+            builders += (builder for builder in of_file if builder.planned)
+        elif only == "" or only in [builder.address for builder in of_file]:
             problems += unknown
-    builders = [builder for builder in builders if builder.planned]
-    links |= _links(files, builders)
-    in_job: dict[str, list[_PageBuilder]] = {}
-    for builder in builders:
-        if builder.data.job is not None:
-            in_job.setdefault(builder.data.job, []).append(builder)
-    seen: set[str] = set()
-    for builder in (one for one in builders if only in ("", page_address(one.data.id, one.system))):
-        data = builder.data
-        others = (one for one in in_job.get(data.job or "", ()) if one is not builder)
-        builder.elsewhere = tuple(dict.fromkeys(handling for one in others for handling in one.handled))
-        page = builder.build()
-        problems += builder.problems
-        problems += nobody_may(
-            register.house, page_key(data.id, builder.system), int(data.who), register.day, data.place("who")
-        )
-        if page is not None:
-            verdicts, found = judge(builder.subject(page), again=page.document in seen)
-            seen.add(page.document)
-            problems += found
-            pages.append(BuiltPage(page, builder.cautions, tuple(verdicts)))
-    return pages, problems
+    for builder in builders:  # a page no system of the house needs is not linked
+        links[builder.data.id][1].append(builder.system)
+    return builders, problems
+
+
+def _systems(file: ProcedureFile, register: Register) -> list[str]:
+    """What a procedure has a page for: each system, or the room."""
+    return [one.id for one in register.house.systems] if file.data.for_each == "system" else [""]
+
+
+def _handled_elsewhere(builder: _PageBuilder, builders: Sequence[_PageBuilder]) -> tuple[Handling, ...]:
+    """What the other pages of its job handle: what one opens matters to the others."""
+    job = builder.data.job
+    others = (one for one in builders if job is not None and one.data.job == job and one is not builder)
+    return tuple(dict.fromkeys(handling for one in others for handling in one.handled))
+
+
+_ONE_TEXT = ("title", "purpose", "not_for", "when", "emergency")
+_TEXTS = ("first_lines", "done_when", "clean_up")
+"""Fields of a procedure that a page prints as they are written."""
 
 
 class _PageBuilder:
@@ -119,6 +133,7 @@ class _PageBuilder:
         self.file, self.data, self.register, self.write = file, file.data, register, write
         self.house: House = register.house
         self.system, self.links = system, links
+        self.key, self.address = page_key(self.data.id, system), page_address(self.data.id, system)
         self.problems: list[Problem] = []
         self.cautions = PageCautions(())
         self.planned = plan_steps(file.data.steps, register, system)
@@ -126,86 +141,78 @@ class _PageBuilder:
         self.words = Words(register, {"system": system} if system else {})
         self.texts = PageTexts(write, self.problems)
 
-    def subject(self, page: PageView) -> Subject:
-        """The finished page as the rules look at it."""
-        return Subject(
-            self.data, page, tuple(self.texts.written), self.house, page.body_markdown, self.file.body
-        )
-
     @cached_property
     def handled(self) -> tuple[Handling, ...]:
-        """What the page handles, asked for by every other page of its job: what one opens matters to the others."""
+        """What the page handles, asked for by every other page of its job."""
         found = (one for step in self.planned for one in handlings(self.register, step, self.system))
         return tuple(dict.fromkeys(found))
 
-    def build(self) -> PageView | None:
+    def build(self, *, again: bool) -> tuple[BuiltPage | None, list[Problem]]:
+        """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
-        planned = self.planned
-        self.cautions, problems = page_safety(planned, self.register, self.system, self.elsewhere)
-        self.problems += problems
-        steps = _phase_once(tuple(self._step(step, number) for number, step in enumerate(planned, start=1)))
-        system_name = self.house.system(self.system).name if self.system else ""
-        document = data.id
-        address = page_address(document, self.system)
-        page = PageView(
-            key=page_key(document, self.system),
-            document=document,
-            title=self._text(data, "title"),
+        self.cautions, mistakes = page_safety(self.planned, self.register, self.system, self.elsewhere)
+        self.problems += mistakes
+        content = self._content()
+        whole = not errors_in(self.problems)
+        problems = self.problems + nobody_may(
+            self.house, self.key, int(data.who), self.register.day, data.place("who")
+        )
+        if not whole:
+            return None, problems
+        written = tuple(self.texts.written)
+        subject = Subject(data, content, written, self.house, content.body_markdown, self.file.body)
+        verdicts, found = judge(subject, again=again)
+        return BuiltPage(content, self.cautions, tuple(verdicts)), problems + found
+
+    def _content(self) -> PageContent:
+        data, register, system = self.data, self.register, self.system
+        steps = _phase_once(
+            tuple(self._step(step, number) for number, step in enumerate(self.planned, start=1))
+        )
+        records = tuple(step.record for step in steps if step.record is not None)
+        system_name = self.house.system(system).name if system else ""
+        texts = self._whole_texts()
+        worked_from = self._worked_from()  # once every text is written
+        return PageContent(
+            **texts,
+            key=self.key,
+            document=data.id,
             section=data.section,
-            system=self.system,
+            system=system,
             system_name=system_name,
             house_name=self.house.house.name,
             scope_line=self._scope_line(steps, system_name),
-            purpose=self._text(data, "purpose"),
-            not_for=self._text(data, "not_for"),
-            when=self._text(data, "when"),
             who=who_line(int(data.who)),
-            first_lines=tuple(self._texts(data, "first_lines")),
             cautions=self.cautions.summary,
             ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
-            supplies=page_supplies(planned, steps, self.register, self.system),
+            supplies=page_supplies(self.planned, steps, register, system),
             amounts=self._amount_views(steps),
-            before=(
-                *safety_before(self.cautions, planned, self.elsewhere, self.house),
-                *self._texts(data, "before"),
-            ),
             steps=steps,
-            done_when=tuple(self._texts(data, "done_when")),
-            clean_up=tuple(self._texts(data, "clean_up")),
-            if_wrong=tuple(self._deviation(entry) for entry in data.if_wrong),
-            records=tuple(step.record for step in steps if step.record is not None),
+            records=records,
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
-            reckoners=reckoner_links(self.register, data.reckoners, self.system),
-            history=(),
-            body_markdown=self.texts.body(self.file, self.words),
-            control=ControlView(document, "", "", "", ""),
-            page_address=address,
-            sheet_address="" if data.sheet == "none" else address.replace("p/", "sheets/", 1),
-            public_address=public_address(self.house, address),
+            reckoners=reckoner_links(register, data.reckoners, system),
+            page_address=self.address,
+            sheet_address="" if data.sheet == "none" else sheet_address(self.address),
+            public_address=public_address(self.house, self.address),
             emergency_line=emergency_line(self.house),
             job=data.job or "",
             level=int(data.who),
             units=tuple(training_units()[unit] for unit in data.units),
-            cleaning=self._cleaning(),
-            emergency=self._text(data, "emergency"),
             urgent=urgent_facts(self.house) if data.emergency else (),
             drops=tuple((drop.step, drop.reason) for drop in data.drops),
-            form_address=form_address(address) if any(step.record for step in steps) else "",
+            form_address=form_address(self.address) if records else "",
             one_page=data.sheet == "one_page",
             checklist=data.checklist or "",
             figures=(
-                *page_figures(data.figures, self.register, self.system),
-                *page_tables(data.tables, self.register, self.system),
+                *page_figures(data.figures, register, system),
+                *page_tables(data.tables, register, system),
             ),
+            worked_from=worked_from,
+            formulas=page_formulas(worked_from, steps, register),
         )
-        if self.problems and any(p.severity == "error" for p in self.problems):
-            return None
-        page = replace(page, worked_from=self._worked_from())
-        code = values_code(page, self.register)
-        return replace(page, control=control_block(self.house, page.key, document, code))
 
     def _worked_from(self) -> tuple[str, ...]:
         """Keys of every amount that stands in a step, a text, a drawing or a table of the page."""
@@ -235,11 +242,7 @@ class _PageBuilder:
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
-            wait=WaitView(
-                *(self._text(wait, name, words) for name in ("least", "greatest", "then", "missed"))
-            )
-            if wait
-            else None,
+            wait=self._wait(wait, words) if wait else None,
             record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
             if record
             else None,
@@ -291,10 +294,16 @@ class _PageBuilder:
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)
-        if is_minutes(text):
-            return float(text.split(" ")[0])
-        self.problems.append(not_minutes(data, text))
-        return 0.0
+        minutes = hands_on_minutes(text)
+        if minutes is None:
+            self.problems.append(not_minutes(data, text))
+        return minutes or 0.0
+
+    def _wait(self, data: Wait, words: Words) -> WaitView:
+        least, least_minutes = self.texts.time(data, "least", words)
+        greatest, greatest_minutes = self.texts.time(data, "greatest", words)
+        then, missed = self._text(data, "then", words), self._text(data, "missed", words)
+        return WaitView(least, greatest, then, missed, least_minutes, greatest_minutes)
 
     def _amount_views(self, steps: Sequence[StepView]) -> tuple[AmountView, ...]:
         unique: dict[str, AmountView] = {}
@@ -304,6 +313,21 @@ class _PageBuilder:
         return tuple(unique.values())
 
     # ------------------------------------------------------------- texts
+
+    def _whole_texts(self) -> dict[str, Any]:
+        """The texts that are of no step, by their names on the page."""
+        data = self.data
+        found: dict[str, Any] = {name: self._text(data, name) for name in _ONE_TEXT}
+        found |= {name: tuple(self._texts(data, name)) for name in _TEXTS}
+        return found | {
+            "before": (
+                *safety_before(self.cautions, self.planned, self.elsewhere, self.house),
+                *self._texts(data, "before"),
+            ),
+            "if_wrong": tuple(self._deviation(entry) for entry in data.if_wrong),
+            "body_markdown": self.texts.body(self.file, self.words),
+            "cleaning": self._cleaning(),
+        }
 
     def _text(self, record: Record, field: str, words: Words | None = None) -> str:
         return self.texts.one(record, field, words or self.words)
@@ -359,13 +383,3 @@ def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
         shown.append(replace(step, phase="") if step.phase and step.phase == last else step)
         last = step.phase or last
     return tuple(shown)
-
-
-def _links(
-    files: Sequence[ProcedureFile], builders: Sequence[_PageBuilder]
-) -> dict[str, tuple[str, list[str]]]:
-    """Title and systems of every procedure; one this house does not need has no systems and is not linked."""
-    links: dict[str, tuple[str, list[str]]] = {file.id: (file.data.title, []) for file in files}
-    for builder in builders:
-        links[builder.data.id][1].append(builder.system)
-    return links

@@ -14,7 +14,7 @@ from functools import cache
 from macros.amounts import Amount, Register
 from macros.amounts.engine.explain import rounding_text
 from macros.manual.procedures.file_format import ProcedureData, TableAsk
-from macros.page_model.page import PageView
+from macros.page_model.page import StepView
 from macros.published.safety.cautions import catalogue
 
 _NUMBER = re.compile(r"(?<![\w.)])-?\d+(?:[.,]\d+)*(?:e[-+]?\d+)?|\d+")
@@ -54,14 +54,16 @@ def without_numbers(text: str) -> str:
     return _NUMBER.sub("#", text)
 
 
-def page_formulas(view: PageView, register: Register) -> dict[str, str]:
-    """Shape by name: of each amount the page prints and each it rests on, and the trigger of each of its cautions."""
-    found: dict[str, str] = {}
-    for key in sorted(_all_below(view.worked_from, register)):
-        amount = register.of_key(key)
-        if amount is not None:
-            found[key] = shape(amount)
-    for caution in dict.fromkeys(one.id for step in view.steps for one in step.cautions):
+def page_formulas(
+    worked_from: Iterable[str], steps: Iterable[StepView], register: Register
+) -> dict[str, str]:
+    """Shape by name: of each amount a page prints and each it rests on, and the trigger of each of its cautions.
+
+    `worked_from` are the keys of the amounts it prints.
+    """
+    below = _all_below(worked_from, register)
+    found = {key: shape(below[key]) for key in sorted(below)}
+    for caution in dict.fromkeys(one.id for step in steps for one in step.cautions):
         found[f"caution {caution}"] = trigger_text(caution)
     return found
 
@@ -88,13 +90,13 @@ def _of_table(table: TableAsk) -> Iterator[str]:
     yield from (column.amount for column in table.columns if column.amount is not None)
 
 
-def _all_below(keys: Iterable[str], register: Register) -> set[str]:
-    found: set[str] = set()
+def _all_below(keys: Iterable[str], register: Register) -> dict[str, Amount]:
+    found: dict[str, Amount] = {}
     waiting = list(keys)
     while waiting:
         key = waiting.pop()
         amount = register.of_key(key)
         if key not in found and amount is not None:
-            found.add(key)
+            found[key] = amount
             waiting += amount.rests_on
     return found

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
 from macros.html.search_synonyms import also_searched
-from macros.page_model.clock_times import minutes_of
+from macros.page_model.clock_times import whole_minutes
 from macros.page_model.page import ChecklistView, LinkView, PageView, PlacedCaution, WaitView
 from macros.published.safety.signal_words import worst_first
 
@@ -39,12 +39,11 @@ def procedure_page(
 
 def timer(wait: WaitView) -> Markup:
     """What a timer of a waiting step needs, in minutes; nothing where the wait is not one plain time."""
-    least = minutes_of(wait.least, up=True)
-    if not least:
+    if not wait.least_minutes:
         return Markup("")
-    greatest = minutes_of(wait.greatest, up=False)
+    least, most = whole_minutes(wait.least_minutes, up=True), wait.greatest_minutes
     return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
-        least, "" if greatest is None else greatest, joined(wait.then), joined(wait.missed)
+        least, "" if most is None else whole_minutes(most, up=False), joined(wait.then), joined(wait.missed)
     )
 
 

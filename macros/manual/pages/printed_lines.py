@@ -12,12 +12,14 @@ from dataclasses import dataclass
 from html import unescape
 from typing import Literal
 
-from macros.page_model.card import CardTable, CardView, Facts, Frames, Sentences
+from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
 from macros.page_model.page import (
+    ChecklistContent,
     ChecklistItem,
     ChecklistView,
     FigureView,
     MapView,
+    PageContent,
     PageView,
     PlacedCaution,
     RecordView,
@@ -75,19 +77,19 @@ def line_group(place: str) -> str:
     return re.sub(r" \(?\d+\)?(?=$|:)", "", place)
 
 
-def page_lines(view: PageView) -> tuple[PrintedLine, ...]:
+def page_lines(view: PageContent) -> tuple[PrintedLine, ...]:
     """Every text of a page and of its bench sheet, from the head to the last paragraph."""
     return _told_apart(
         (*_page_head(view), *_page_steps(view), *_page_end(view), *_paragraphs(view.body_markdown))
     )
 
 
-def checklist_lines(view: ChecklistView) -> tuple[PrintedLine, ...]:
+def checklist_lines(view: ChecklistContent) -> tuple[PrintedLine, ...]:
     """Every text of a checklist; the revisions it was made from say which copy it is and are no line."""
     return _told_apart(_checklist(view))
 
 
-def card_lines(view: CardView) -> tuple[PrintedLine, ...]:
+def card_lines(view: CardContent) -> tuple[PrintedLine, ...]:
     """Every text of a wall card; its sources and the day it was built for say which copy it is and are no lines."""
     return _told_apart(_card(view))
 
@@ -95,7 +97,7 @@ def card_lines(view: CardView) -> tuple[PrintedLine, ...]:
 # ------------------------------------------------------------------ page
 
 
-def _page_head(view: PageView) -> Iterator[PrintedLine]:
+def _page_head(view: PageContent) -> Iterator[PrintedLine]:
     for place, text in (
         ("document", view.key),
         ("number", view.document),
@@ -127,7 +129,7 @@ def _page_head(view: PageView) -> Iterator[PrintedLine]:
     yield from _pairs("apart and clean", "text", view.cleaning)
 
 
-def _page_steps(view: PageView) -> Iterator[PrintedLine]:
+def _page_steps(view: PageContent) -> Iterator[PrintedLine]:
     # The number of a step, and where to go on, follow from the order.
     yield PrintedLine(STEP_ORDER, "order", ", ".join(step.id for step in view.steps))
     for step in view.steps:
@@ -186,7 +188,7 @@ def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
     yield PrintedLine(f"limit of record {name}", "limit", record.limits)
 
 
-def _page_end(view: PageView) -> Iterator[PrintedLine]:
+def _page_end(view: PageContent) -> Iterator[PrintedLine]:
     for number, figure in enumerate(view.figures, start=1):
         yield from _figure(f"figure {number}", figure)
     yield from _each("done when", "text", view.done_when)
@@ -249,7 +251,7 @@ def _paragraphs(markdown: str) -> Iterator[PrintedLine]:
 # ------------------------------------------------------------------ checklist and card
 
 
-def _checklist(view: ChecklistView) -> Iterator[PrintedLine]:
+def _checklist(view: ChecklistContent) -> Iterator[PrintedLine]:
     for place, text in (
         ("document", view.key),
         ("title", view.title),
@@ -280,7 +282,7 @@ def _item(item: ChecklistItem) -> Iterator[PrintedLine]:
         yield from _record(name, item.record)
 
 
-def _card(view: CardView) -> Iterator[PrintedLine]:
+def _card(view: CardContent) -> Iterator[PrintedLine]:
     for place, text in (
         ("document", view.key),
         ("number", str(view.number)),

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from macros.amounts import Register
 from macros.amounts.reckoners import sentence
 from macros.html.drawings import figure
 from macros.html.environment import render, script_data
+from macros.html.site_text import SiteText
 from macros.manual.pages.reckoners import anchor, reckoner_pages
+from macros.page_model.addresses import source_address
 from macros.page_model.page import PageView
 from macros.published.amounts.reckoners import reckoner_words
 
@@ -16,22 +18,20 @@ _PAGE_ONLY = ("page", "names", "titles")
 """Words of the page itself; its script needs the others."""
 
 
-def reckoner_texts(register: Register, pages: Sequence[PageView]) -> dict[str, tuple[str, str]]:
-    """Source address -> (title of the menu, text) of the page of each system."""
+def reckoner_texts(register: Register, pages: Sequence[PageView]) -> Iterator[SiteText]:
+    """The page of each system."""
     words = {topic: said for topic, said in reckoner_words().items() if topic not in _PAGE_ONLY}
-    return {
-        page.address.replace(".html", ".md"): (
-            f"System {page.system}",
-            render(
-                "reckoner.md.j2",
-                p=page,
-                intro=sentence("page.intro", system=page.system),
-                no_script=sentence("page.no_script"),
-                choose=sentence("page.choose"),
-                facts=script_data({"data": page.facts, "words": words}),
-                anchor=anchor,
-                figure=figure,
-            ),
+    for page in reckoner_pages(register, pages):
+        text = render(
+            "reckoner.md.j2",
+            p=page,
+            intro=sentence("page.intro", system=page.system),
+            no_script=sentence("page.no_script"),
+            choose=sentence("page.choose"),
+            facts=script_data({"data": page.facts, "words": words}),
+            anchor=anchor,
+            figure=figure,
         )
-        for page in reckoner_pages(register, pages)
-    }
+        yield SiteText(
+            source_address(page.address), text, ("Reckoners", f"System {page.system}"), "Each system"
+        )

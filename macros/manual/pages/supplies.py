@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 
 from macros.amounts import NotFound, Register
@@ -18,33 +18,41 @@ def page_supplies(
     planned: Sequence[PlannedStep], steps: Sequence[StepView], register: Register, system: str
 ) -> tuple[SupplyView, ...]:
     """The list of supplies in the order of `GROUPS`, each thing once."""
+    found = {key: "" for step in steps for key in _tools(step, register)}
+    for name, (strength, taken) in _stocks(planned, register, system).items():
+        details = (strength, " + ".join(taken))
+        found["Chemicals and feed", name] = ", ".join(one for one in details if one)
+    ordered = sorted(found.items(), key=lambda item: GROUPS.index(item[0][0]))
+    return tuple(SupplyView(group, name, detail) for (group, name), detail in ordered)
+
+
+def _tools(step: StepView, register: Register) -> Iterator[tuple[str, str]]:
+    """Group and name of each tool a step names or measures with."""
     house = register.house
-    found: dict[tuple[str, str], str] = {}
-    for step in steps:
-        for tool in step.tools:
-            found.setdefault((_group_of(tool, house), tool), "")
-        for view in step.amounts:
-            amount = register.at_anchor(view.anchor)
-            assert amount is not None, f"a step shows {view.anchor}, which the register does not hold"
-            for pour in amount.pours:
-                found.setdefault(("Measuring tools", pour.tool), "")
-            if not amount.pours and amount.tool:
-                name = next((t.name for t in house.measuring_tools if amount.tool.startswith(t.name)), "")
-                if name:
-                    found.setdefault((_group_of(name, house), name), "")
-    stocks: dict[str, list[str]] = {}
+    for tool in step.tools:
+        yield _group_of(tool, house), tool
+    own = {tool.name for tool in house.measuring_tools}
+    for view in step.amounts:
+        amount = register.at_anchor(view.anchor)
+        assert amount is not None, f"a step shows {view.anchor}, which the register does not hold"
+        for tool in amount.tools:
+            if amount.pours or tool in own:
+                yield "Measuring tools" if amount.pours else _group_of(tool, house), tool
+
+
+def _stocks(
+    planned: Sequence[PlannedStep], register: Register, system: str
+) -> dict[str, tuple[str, list[str]]]:
+    """What is handled, by its name: its strength as bought, and what the steps take of the stock."""
+    stocks: dict[str, tuple[str, list[str]]] = {}
     for plan in planned:
         for handling in plan.data.handles:
             name, strength = _stock(plan, handling.chemical, handling.at, register.house)
             if name:
-                detail = stocks.setdefault(name, [strength] if strength else [])
+                _, taken = stocks.setdefault(name, (strength, []))
                 if handling.at == "stock":
-                    detail += _printed(plan, register, system)
-    for name, details in stocks.items():
-        known, taken = (details[:1], details[1:]) if details and "%" in details[0] else ([], details)
-        found[("Chemicals and feed", name)] = ", ".join([*known, *([" + ".join(taken)] if taken else [])])
-    ordered = sorted(found.items(), key=lambda item: GROUPS.index(item[0][0]))
-    return tuple(SupplyView(group, name, detail) for (group, name), detail in ordered)
+                    taken += _printed(plan, register, system)
+    return stocks
 
 
 def _group_of(tool: str, house: House) -> str:

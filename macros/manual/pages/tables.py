@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from macros.amounts import Amount, Register
@@ -44,33 +44,24 @@ def _title(title: str, amount: Amount, several: bool) -> str:
 
 
 def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
-    names = list(
-        dict.fromkeys(
-            dict(amount.of)[ask.by]
-            for column in ask.columns
-            if column.amount is not None
-            for amount in _of_system(register, column.amount, system)
-            if ask.by in dict(amount.of)
-        )
-    )
-    records = _records(register, str(ask.by))
-    if all(column.amount is None for column in ask.columns):
-        names = [
-            name
-            for name, record in records.items()
-            if getattr(record, "system", system) in ("", system) or not system
-        ]
+    by, records = str(ask.by), _records(register, str(ask.by))
     order = {name: number for number, name in enumerate(records)}
-    names.sort(key=lambda name: order.get(name, len(order)))
     rows = []
-    for name in names:
-        cells = [
-            _cell(column, str(ask.by), name, records.get(name), register, system) for column in ask.columns
-        ]
+    for name in sorted(_names(ask, register, system, records), key=lambda one: order.get(one, len(order))):
         record = records.get(name)
         shown = getattr(record, "name", None) or name.replace("_", " ")
+        cells = [_cell(column, by, name, record, register, system) for column in ask.columns]
         rows.append((str(shown), *cells))
     return rows
+
+
+def _names(ask: TableAsk, register: Register, system: str, records: Mapping[str, Record]) -> Iterable[str]:
+    """What the rows are of: all that an amount of a column is of; of facts alone, every record of the system."""
+    ids = [column.amount for column in ask.columns if column.amount is not None]
+    if not ids:
+        return [n for n, one in records.items() if not system or getattr(one, "system", "") in ("", system)]
+    amounts = (amount for id_ in ids for amount in _of_system(register, id_, system))
+    return dict.fromkeys(dict(amount.of)[ask.by] for amount in amounts if ask.by in dict(amount.of))
 
 
 def _cell(

@@ -7,30 +7,19 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from macros.amounts import Register
 from macros.house import House
 from macros.house.records.people import Issued
-from macros.manual.pages.formula_shapes import page_formulas
-from macros.manual.pages.printed_lines import PrintedLine, page_lines
-from macros.page_model.page import ControlView, PageView
-
-
-def values_code(page: PageView, register: Register) -> str:
-    """Fingerprint of the rendered values: first 8 hex digits of SHA-256, as `7dd0 0a16`.
-
-    It covers every line the page and its sheet print, and the shape of each formula behind them: equal codes mean
-    equal sheets, worked out the same way. Addresses, positions in a drawing and the order of files do not count.
-    """
-    return lines_code(page_lines(page), page_formulas(page, register))
+from macros.manual.pages.printed_lines import PrintedLine
+from macros.page_model.page import ControlView
 
 
 def lines_code(lines: Iterable[PrintedLine], formulas: Mapping[str, str]) -> str:
-    """The values code of what was printed and how it was worked out, as a snapshot keeps both."""
-    return digest([_rows(lines), sorted(formulas.items())])
+    """The values code of what was printed and how it was worked out, as a snapshot keeps both.
 
-
-def _rows(lines: Iterable[PrintedLine]) -> list[tuple[str, str, str]]:
-    return [(line.place, line.kind, line.text) for line in lines]
+    It covers every line an item and its sheet print, and the shape of each formula behind them: equal codes mean
+    equal sheets, worked out the same way. Addresses, positions in a drawing and the order of files do not count.
+    """
+    return digest([[(line.place, line.kind, line.text) for line in lines], sorted(formulas.items())])
 
 
 def digest(content: Any) -> str:
@@ -40,9 +29,18 @@ def digest(content: Any) -> str:
     return f"{digest[:4]} {digest[4:8]}"
 
 
-def control_block(house: House, key: str, document: str, code: str) -> ControlView:
-    """Revision and approval as the house recorded them; reasons to call the page a draft, if there are any."""
-    last = last_issue(house, key)
+def control_block(
+    house: House,
+    key: str,
+    document: str,
+    lines: Iterable[PrintedLine],
+    formulas: Mapping[str, str] | None = None,
+) -> ControlView:
+    """Revision and approval as the house recorded them; reasons to call the item a draft, if there are any.
+
+    `lines` and `formulas` are what its values code is made of.
+    """
+    last, code = last_issue(house, key), lines_code(lines, formulas or {})
     reasons: list[str] = []
     if last is None:
         reasons.append("This page has not been issued yet.")

@@ -6,7 +6,7 @@ a step it keeps: limits are facts of the house and belong to its data.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from macros.ground.problems import Problem
@@ -41,11 +41,18 @@ def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile]
 
 def _replacing(shipped: ProcedureFile, own: ProcedureFile) -> Iterator[Problem]:
     kept = {step.id: step for step in own.data.steps}
-    dropped = {drop.step: drop for drop in own.data.drops}
     for step in shipped.data.steps:
         if step.id in kept:
             yield from _limits(shipped, step, kept[step.id])
-        elif (step.critical or step.hold) and step.id not in dropped:
+    left_out = [step for step in shipped.data.steps if step.id not in kept]
+    yield from _left_out(shipped, own, left_out)
+
+
+def _left_out(shipped: ProcedureFile, own: ProcedureFile, steps: Sequence[StepData]) -> Iterator[Problem]:
+    """Every critical step and hold among the `steps` left out has its reason, and each reason such a step."""
+    dropped = {drop.step: drop for drop in own.data.drops}
+    for step in steps:
+        if (step.critical or step.hold) and step.id not in dropped:
             yield Problem(
                 own.data.place("steps"),
                 "steps",
@@ -54,15 +61,15 @@ def _replacing(shipped: ProcedureFile, own: ProcedureFile) -> Iterator[Problem]:
                 "{step, reason} why not",
                 "Keep the step, or give the reason; it is printed on the page",
             )
-    for name, drop in dropped.items():
-        if name in kept or not any(step.id == name for step in shipped.data.steps):
-            yield Problem(
-                drop.place("step"),
-                drop.key("step"),
-                f"{name} is not a step this page leaves out",
-                f"Steps of {shipped.file}: {', '.join(step.id for step in shipped.data.steps)}",
-                "Mend the id or take it out",
-            )
+    ids = {step.id for step in steps}
+    for drop in (one for name, one in dropped.items() if name not in ids):
+        yield Problem(
+            drop.place("step"),
+            drop.key("step"),
+            f"{drop.step} is not a step this page leaves out",
+            f"Steps of {shipped.file}: {', '.join(step.id for step in shipped.data.steps)}",
+            "Mend the id or take it out",
+        )
 
 
 def _limits(shipped: ProcedureFile, step: StepData, own: StepData) -> Iterator[Problem]:

@@ -6,10 +6,12 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from macros.ground.problems import Place, Problem, unknown_word
+from macros.ground.names import unknown_word
+from macros.ground.problems import Place, Problem
 from macros.ground.records import build_record
 from macros.ground.yaml_source import Source, files_of, read_file, read_yaml_text
 from macros.manual.procedures.file_format import SECTIONS, ProcedureData, StepData
+from macros.page_model.clock_times import Answer
 from macros.published.safety.actions import actions
 
 MAX_PAGE_BYTES = 200_000
@@ -128,8 +130,8 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
             unknown_word(
                 data.place("section"),
                 data.key("section"),
-                f"{data.section} is not a section",
                 data.section,
+                "section",
                 SECTIONS,
             )
         )
@@ -156,20 +158,22 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
                 unknown_word(
                     step.place("action"),
                     step.key("action"),
-                    f"{step.action} is not a known action",
                     step.action,
+                    "action of actions.yml",
                     known_actions,
-                    "The list is macros/published/safety/actions.yml",
                 )
             )
-        if "{" not in step.minutes and not is_minutes(step.minutes):
+        if "{" not in step.minutes and hands_on_minutes(step.minutes) is None:
             problems.append(not_minutes(step, step.minutes))
     return problems
 
 
-def is_minutes(text: str) -> bool:
-    """Whether a text is a number of minutes, with or without its unit."""
-    return re.fullmatch(r"\d{1,4}(\.\d{1,3})?", text.split(" ")[0]) is not None
+def hands_on_minutes(text: str) -> float | None:
+    """The minutes of a step, under 10,000: as typed, with or without the unit, or of the amount or fact that the text is."""
+    if isinstance(text, Answer):
+        return text.minutes if text.minutes is not None and text.minutes < 10_000 else None
+    typed = re.fullmatch(r"(\d{1,4}(?:\.\d{1,3})?)(?: min)?", text)
+    return float(typed[1]) if typed else None
 
 
 def not_minutes(step: StepData, text: str) -> Problem:
@@ -177,7 +181,7 @@ def not_minutes(step: StepData, text: str) -> Problem:
     return _problem(
         step,
         "minutes",
-        f'"{text.split(" ")[0]}" is not a number of minutes',
+        f'"{text}" is not a number of minutes',
         "A number, or an amount in minutes",
         "Write the hands-on minutes",
     )

@@ -12,6 +12,7 @@ from macros.ground.problems import DataProblems, Problem
 from macros.ground.records import Record
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.template_functions import Words
+from macros.page_model.clock_times import Answer, typed_minutes
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,11 @@ class PageTexts:
         shown = self._fill(raw, words, record, field)
         self.written.append(Written(record, field, None, raw, shown))
         return shown
+
+    def time(self, record: Record, field: str, words: Words) -> tuple[str, float | None]:
+        """A text field, and its minutes: of the amount or fact that it is, else as typed; None where it is no one time."""
+        text = self.one(record, field, words)
+        return text, text.minutes if isinstance(text, Answer) else typed_minutes(text)
 
     def all(self, record: Record, field: str, words: Words) -> list[str]:
         """A list of texts."""

@@ -1,6 +1,7 @@
 """What the text of a procedure may ask for: amounts, facts, places and tools of the house at hand.
 
-The text is a sandboxed template; these functions are all it can reach. Every answer is plain text.
+The text is a sandboxed template; these functions are all it can reach. Every answer is plain text; where it is a time,
+its number goes with it.
 """
 
 from __future__ import annotations
@@ -14,9 +15,11 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
+from macros.ground.units import Quantity
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.procedures.expand_steps import system_words
+from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "scale", "responsible",
@@ -26,6 +29,17 @@ FUNCTIONS = (
 
 class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
     """A text asks for something the house does not have; the message says what there is."""
+
+
+class NotHere(WordMistake):
+    """The house at hand has no such amount."""
+
+
+def _typed(otherwise: str | None, mistake: str) -> Answer:
+    """What an author typed for houses without what was asked for; without it, it is a mistake."""
+    if otherwise is None:
+        raise WordMistake(mistake)
+    return Answer(otherwise, typed_minutes(otherwise))
 
 
 @dataclass
@@ -59,32 +73,24 @@ class Words:
         except UnknownAmount as unknown:
             raise WordMistake(unknown.what) from unknown
         except NotFound as missing:
-            raise WordMistake(str(missing)) from missing
+            raise NotHere(str(missing)) from missing
         self.used.append(found)
         return found
 
     def amount(self, id_: str, otherwise: str | None = None, **of: str) -> str:
         """Number and unit as printed; `otherwise` where this house has no such amount."""
-        if otherwise is not None and not self._has(id_, of):
-            return otherwise
-        return self.find(id_, **of).printed
-
-    def _has(self, id_: str, of: dict[str, str]) -> bool:
         try:
-            self.register.find(id_, self.keys, **of)
-        except UnknownAmount as unknown:
-            raise WordMistake(unknown.what) from unknown
-        except NotFound:
-            return False
-        return True
+            found = self.find(id_, **of)
+        except NotHere as missing:
+            return _typed(otherwise, str(missing))
+        return Answer(found.printed, minutes_in(found.rounded, found.unit))
 
     def number(self, id_: str, otherwise: str | None = None, **of: str) -> str:
         """The printed number without its unit, for a form that prints the unit in its heading."""
-        if otherwise is not None and not self._has(id_, of):
-            return otherwise
-        found = self.find(id_, **of)
-        unit = printing.shown_unit(found.unit)
-        return found.printed.removesuffix(f" {unit}") if unit else found.printed
+        try:
+            return " to ".join(self._figures(id_, of))
+        except NotHere as missing:
+            return _typed(otherwise, str(missing))
 
     def unit_of(self, id_: str, **of: str) -> str:
         """The unit an amount is printed in."""
@@ -92,11 +98,15 @@ class Words:
 
     def low(self, id_: str, **of: str) -> str:
         """Lower end of a band."""
-        return self.number(id_, **of).split(" to ")[0]
+        return self._figures(id_, of)[0]
 
     def high(self, id_: str, **of: str) -> str:
         """Upper end of a band."""
-        return self.number(id_, **of).split(" to ")[-1]
+        return self._figures(id_, of)[-1]
+
+    def _figures(self, id_: str, of: dict[str, str]) -> tuple[str, ...]:
+        found = self.find(id_, **of)
+        return found.figures or (found.printed,)
 
     # ------------------------------------------------------------- facts
 
@@ -106,20 +116,16 @@ class Words:
         `otherwise` is printed where the house does not give it; without it a missing fact is a mistake.
         """
         value = fact_of(self.register.house, path)
-        if value is None and otherwise is not None:
-            return otherwise
         if value is None:
-            raise WordMistake(f'fact("{path}") is not given by this house')
-        return fact_text(value, self.register.house.us)
+            return _typed(otherwise, f'fact("{path}") is not given by this house')
+        minutes = minutes_in(value.value, value.unit) if isinstance(value, Quantity) else None
+        return Answer(fact_text(value, self.register.house.us), minutes)
 
     def place(self, name: str, otherwise: str | None = None) -> str:
         """Where something is in this house, as `eyewash` or `drain_for_waste`."""
-        places = self.register.house.house.places
-        value = getattr(places, name, None) if name in fields_of(places) else None
-        if value is None and otherwise is not None:
-            return otherwise
+        value = fact_of(self.register.house.house.places, name)
         if value is None:
-            raise WordMistake(f'place("{name}") is not given under house.places')
+            return _typed(otherwise, f'place("{name}") is not given under house.places')
         return str(value)
 
     def phone(self, whose: str) -> str:

@@ -19,6 +19,7 @@ from macros.html.sandbox import TextEnvironment, Word
 from macros.manual.procedures.asked_words import asked_words
 from macros.manual.procedures.page_texts import AskedWord
 from macros.manual.procedures.template_functions import WordMistake
+from macros.page_model.clock_times import Answer
 
 MAX_TEXT = 20_000
 MAX_RESULT = 60_000
@@ -69,10 +70,10 @@ class TextWriter:
         DataProblems
             an undefined name, a syntax error, a forbidden construct, a word the house cannot answer.
         """
-        return self._render(text, names, file, line, None)
+        return self._render(text, names, file, line, _answer)
 
     def _render(
-        self, text: str, names: Mapping[str, Any], file: str, line: int, finish: Callable[[Any], Any] | None
+        self, text: str, names: Mapping[str, Any], file: str, line: int, finish: Callable[[Any], Any]
     ) -> str:
         if len(text) > MAX_TEXT:
             raise _mistake(file, line, f"the text is over {MAX_TEXT} characters", "Shorten it")
@@ -86,8 +87,11 @@ class TextWriter:
                 raise DataProblems([unseen])
         return result
 
-    def _filled(self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any] | None) -> str | None:
-        """The finished text; None where it outgrows its bound, which stops it while it grows."""
+    def _filled(self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any]) -> str | None:
+        """The finished text; None where it outgrows its bound, which stops it while it grows.
+
+        With a word's answer in it, it is one itself: its time is that of the answer which is the whole text.
+        """
         pieces, length = [], 0
         given = {name: _given(name, value, finish) for name, value in names.items()}
         for piece in self._compiled(text).generate(given):
@@ -95,7 +99,11 @@ class TextWriter:
             length += len(piece)
             if length > MAX_RESULT:
                 return None
-        return "".join(pieces)
+        text, told = "".join(pieces), [piece for piece in pieces if piece.strip()]
+        answers = [piece for piece in told if isinstance(piece, Answer)]
+        if not answers:
+            return text
+        return Answer(text, answers[0].minutes if len(told) == 1 else None)
 
 
 @contextmanager
@@ -141,15 +149,17 @@ def _mistakes_told(file: str, line: int, names: Collection[str]) -> Iterator[Non
         ) from error
 
 
-def _given(name: str, value: Any, finish: Callable[[Any], Any] | None) -> Any:
-    if callable(value):
-        return Word(name, value, finish)
-    return value if finish is None else finish(value)
+def _given(name: str, value: Any, finish: Callable[[Any], Any]) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _given(key, item, finish) for key, item in value.items()}
+    return Word(name, value, finish) if callable(value) else finish(value)
+
+
+def _answer(value: Any) -> Any:
+    return Answer(value) if isinstance(value, str) and not isinstance(value, Answer) else value
 
 
 def _plain_in_markdown(value: Any) -> Any:
-    if isinstance(value, Mapping):
-        return {name: _plain_in_markdown(item) for name, item in value.items()}
     return str(markdown_text(value)) if isinstance(value, str) else value
 
 

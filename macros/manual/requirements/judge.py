@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,7 +11,7 @@ from macros.ground.records import Record
 from macros.house import House
 from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.procedures.page_texts import Written
-from macros.page_model.page import PageView
+from macros.page_model.page import PageContent
 from macros.published.pages.requirements import Requirement, requirements
 
 
@@ -20,7 +20,7 @@ class Subject:
     """What the rules look at: a page's data, its finished view, and every text written on the way."""
 
     data: ProcedureData
-    view: PageView
+    view: PageContent
     written: tuple[Written, ...]
     house: House
     body: str
@@ -86,19 +86,18 @@ def judge(subject: Subject, *, again: bool = False) -> tuple[list[Verdict], list
 
     `again` is for the same page of a further system: only what can differ there is judged.
     """
+    waived = {one.line: one.reason for one in subject.data.waive}
     if again:
         return [], [
             _problem(requirements()[name], finding)
-            for name, functions in RULES.items()
-            for function in functions
-            if function in _OF_EACH_SYSTEM and name not in {one.line for one in subject.data.waive}
-            for finding in function(subject)
+            for name in RULES
+            if name not in waived
+            for finding in _findings(subject, name, _OF_EACH_SYSTEM)
         ]
     verdicts: list[Verdict] = []
     problems = list(_empty_reasons(subject))
-    waived = {one.line: one.reason for one in subject.data.waive}
     for requirement in requirements().values():
-        found = [finding for function in RULES.get(requirement.id, ()) for finding in function(subject)]
+        found = list(_findings(subject, requirement.id))
         reason = waived.get(requirement.id, "") if found else ""
         verdicts.append(Verdict(subject.data.id, requirement.id, not found, reason))
         if not reason:
@@ -106,6 +105,13 @@ def judge(subject: Subject, *, again: bool = False) -> tuple[list[Verdict], list
         if requirement.id in waived and not found:
             problems.append(_needless(subject, requirement.id))
     return verdicts, problems
+
+
+def _findings(subject: Subject, requirement: str, among: Container[Rule] | None = None) -> Iterator[Finding]:
+    """What the rules of a requirement find, or those of them that are `among` others."""
+    for function in RULES.get(requirement, ()):
+        if among is None or function in among:
+            yield from function(subject)
 
 
 def _problem(requirement: Requirement, finding: Finding) -> Problem:

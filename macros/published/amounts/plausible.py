@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from macros.ground.field_types import Number, reader
+from macros.ground.field_types import Number, Text, reader
 from macros.ground.records import Record, mistake, nearest
 from macros.ground.units import kinds
 
@@ -19,9 +19,16 @@ def _unit(text: str, us: bool) -> str:
 
 
 class Plausible(Record):
-    """A field of a house (`[]` stands for every entry of a list) and what still passes, in this unit."""
+    """A field of a house (`[]` stands for every entry of a list) and what still passes, in this unit.
+
+    The message says that the value is no `called` and prints `allowed`; without them, the field's name and the bounds.
+    """
 
     field: str
     unit: Annotated[str, reader(_unit)] = ""
     low: Number
     high: Number
+    called: Text = ""
+    allowed: Text = ""
+    remedy: Text = "Look at the unit and the decimal point"
+    code: Text = ""

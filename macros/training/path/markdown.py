@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Any
+
+from markupsafe import Markup
 
 from macros.amounts import Register
-from macros.house import House
 from macros.html.environment import fragment, render
-from macros.html.paper import VALID, Part, Running, running_head
+from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
+from macros.html.site_text import SiteText
+from macros.page_model.addresses import source_address
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.training.path.chemicals import chemical_training
-from macros.training.path.path import PathView, module_named, training_path
+from macros.training.path.path import module_named, training_path
 from macros.training.path.sheets import (
     TrainerView,
     TrainingRecordView,
@@ -23,39 +25,29 @@ from macros.training.path.sheets import (
     training_record,
 )
 
-PATH = "training/path.md"
 VOID = "Void once a page of this module is issued anew"
 
 
-def training_section(register: Register, views: Sequence[PageView]) -> tuple[dict[str, str], list[Any]]:
-    """Source address -> text of every page of the section, and its menu; both empty without `training` in the house."""
+def path_texts(register: Register, views: Sequence[PageView]) -> Iterator[SiteText]:
+    """The path, its modules, then what is the trainer's; nothing without `training` in the house."""
     path = training_path(register, views)
     if path is None:
-        return {}, []
-    pages = {PATH: render("training_path.md.j2", path=path)}
-    titles = {module.data.unit: module for module in path.modules}
+        return
+    yield SiteText("training/path.md", render("training_path.md.j2", path=path), ("Training", "Path"))
+    modules = {module.data.unit: module for module in path.modules}
     for module in path.modules:
-        pages[_source(module.address)] = render(
+        text = render(
             "training_module.md.j2",
             m=module,
-            needs=[titles[unit] for unit in module.data.needs],
+            needs=[modules[unit] for unit in module.data.needs],
             chemicals=chemical_training(register, views, module.data.unit),
             revision=revision,
         )
-        pages[_source(module.trainer_address)] = render(
-            "training_trainer.md.j2", t=trainer_view(register, module), revision=revision
-        )
-    return pages, _menu(path)
-
-
-def _menu(path: PathView) -> list[Any]:
-    """Path and modules; what is the trainer's stands last and together."""
-    trainers = [{f"{module.title}, trainer": _source(module.trainer_address)} for module in path.modules]
-    return [
-        {"Path": PATH},
-        *({module.title: _source(module.address)} for module in path.modules),
-        {"For the trainer": trainers},
-    ]
+        yield SiteText(source_address(module.address), text, ("Training", module.title))
+    for module in path.modules:
+        text = render("training_trainer.md.j2", t=trainer_view(register, module), revision=revision)
+        menu = ("Training", "For the trainer", f"{module.title}, trainer")
+        yield SiteText(source_address(module.trainer_address), text, menu)
 
 
 def breakdown_part(view: BreakdownView) -> Part:
@@ -79,32 +71,32 @@ def breakdown_part(view: BreakdownView) -> Part:
 
 def trainer_part(view: TrainerView) -> Part:
     """The trainer's sheet of one module."""
-    module = view.module
-    return Part(
-        key=f"{module.data.short}-trainer",
-        title=f"Trainer's sheet: {module.title}",
-        html=fragment("trainer.html.j2", t=view, qr=qr_svg(module.public_address)),
-        styles=("training",),
-        **_running(view.house_name, module.title, "trainer's sheet", module.data.short, view.built_for),
-    )
+    html = fragment("trainer.html.j2", t=view, qr=qr_svg(view.module.public_address))
+    return _module_part(view, "trainer", "Trainer's sheet", html)
 
 
 def training_record_part(view: TrainingRecordView) -> Part:
     """The blank training record of one person in one module."""
+    html = fragment("training_record.html.j2", r=view, qr=qr_svg(view.module.public_address))
+    kept = f"Kept for {view.kept} · reviewed within {view.reviewed_within}"
+    return replace(_module_part(view, "record", "Training record", html), bottom_right=kept, landscape=True)
+
+
+def _module_part(view: TrainerView | TrainingRecordView, key: str, kind: str, html: Markup) -> Part:
     module = view.module
-    running = _running(view.house_name, module.title, "training record", module.data.short, view.built_for)
-    running["bottom_right"] = f"Kept for {view.kept} · reviewed within {view.reviewed_within}"
     return Part(
-        key=f"{module.data.short}-record",
-        title=f"Training record: {module.title}",
-        html=fragment("training_record.html.j2", r=view, qr=qr_svg(module.public_address)),
+        key=f"{module.data.short}-{key}",
+        title=f"{kind}: {module.title}",
+        html=html,
         styles=("training",),
-        landscape=True,
-        **running,
+        top_left=f"{view.house_name} · {module.title} · {kind.lower()}",
+        top_right=module.data.short,
+        bottom_left=f"Built for {view.built_for}",
+        bottom_right=VOID,
     )
 
 
-def training_parts(house: House, register: Register, views: Sequence[PageView], module: str) -> list[Part]:
+def training_parts(register: Register, views: Sequence[PageView], module: str) -> list[Part]:
     """The paper of one module, by its unit or short name: trainer's sheet, breakdown sheets, record.
 
     Raises
@@ -112,8 +104,6 @@ def training_parts(house: House, register: Register, views: Sequence[PageView], 
     KeyError
         the house trains nobody, or there is no such module; the message says so.
     """
-    if register.house is not house:
-        raise ValueError("the register is of another house")
     path = training_path(register, views)
     if path is None:
         raise KeyError("this house says nothing under training")
@@ -123,16 +113,3 @@ def training_parts(house: House, register: Register, views: Sequence[PageView], 
         *(breakdown_part(sheet) for sheet in found.sheets),
         training_record_part(training_record(register, found)),
     ]
-
-
-def _running(house_name: str, title: str, kind: str, key: str, day: str) -> Running:
-    return {
-        "top_left": f"{house_name} · {title} · {kind}",
-        "top_right": key,
-        "bottom_left": f"Built for {day}",
-        "bottom_right": VOID,
-    }
-
-
-def _source(address: str) -> str:
-    return address.replace(".html", ".md")

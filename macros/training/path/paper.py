@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from macros.amounts import Register
-from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.page_model.page import PageView
@@ -21,42 +20,29 @@ CARD_MARGIN = "15mm 15mm 11mm 15mm"
 """Left and right alike, so that the backs stand behind the fronts when the sheet is turned over its long edge."""
 
 
-@dataclass(frozen=True)
-class SignedLine:
-    """One sign-off as entered, for the printed roster."""
-
-    who: str
-    page: str
-    revision: str
-    when: str
-    by: str
-    level: str
-    runs: str
-
-
-def roster_part(house: House, register: Register, views: Sequence[PageView]) -> Part:
+def roster_part(register: Register, views: Sequence[PageView]) -> Part:
     """The printed roster, with initials: for the wall or the binder, not for the site."""
     matrix, *lists = roster_tables(register, views, names=True)
     lines = tuple(
-        SignedLine(
+        (
             entry.who.replace("_", " "), entry.procedure, str(entry.revision), str(entry.when),
             entry.by.replace("_", " "), str(entry.level or ""), ", ".join(map(str, entry.runs)),
         )
-        for entry in house.sign_offs
+        for entry in register.house.sign_offs
     )  # fmt: skip
     return Part(
         key="ROSTER",
         title="Roster",
         html=fragment(
             "roster.html.j2",
-            house=house.house.name,
+            house=register.house.house.name,
             day=register.built_for,
             matrices=_side_by_side(matrix),
             lists=[table for table in lists if table.rows],
             lines=lines,
         ),
         styles=("sign-off",),
-        top_left=f"{house.house.name} · Roster · names people: keep it in the house",
+        top_left=f"{register.house.house.name} · Roster · names people: keep it in the house",
         top_right="ROSTER",
         bottom_left=f"As of {register.built_for}",
         bottom_right="Void once the house file changes",
@@ -78,26 +64,22 @@ def _side_by_side(matrix: Table) -> list[Table]:
     ]
 
 
-def naming_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:
+def naming_parts(register: Register, views: Sequence[PageView]) -> list[Part]:
     """The cards, each page of fronts before its backs; then for each test the trainer's key, then the helper's sheets.
 
     Cards and keys take two pages each, so that on paper printed on both sides the backs meet their fronts and no
     helper's sheet stands on the back of a key. Empty where the house has fewer than two varieties.
     """
-    if register.house is not house:
-        raise ValueError("the register is of another house")
     tests = naming_tests(register)
     if not tests:
         return []
     training = next((view for view in views if view.document == "SOP-26"), None)
-    keys = [_test_part(house, register, test, "trainer", training) for test in tests]
-    sheets = [_test_part(house, register, test, "helper", training) for test in tests]
-    return [*_card_parts(house, register), *keys, *sheets]
+    keys = [_test_part(register, test, "trainer", training) for test in tests]
+    sheets = [_test_part(register, test, "helper", training) for test in tests]
+    return [*_card_parts(register), *keys, *sheets]
 
 
-def _test_part(
-    house: House, register: Register, test: NamingTest, whose: str, training: PageView | None
-) -> Part:
+def _test_part(register: Register, test: NamingTest, whose: str, training: PageView | None) -> Part:
     number = f"-{test.number}" if test.of > 1 else ""
     kind = "KEY: trainer only" if whose == "trainer" else "helper"
     return Part(
@@ -107,12 +89,12 @@ def _test_part(
             "naming_test.html.j2",
             t=test,
             whose=whose,
-            house=house.house.name,
+            house=register.house.house.name,
             page=training,
             plants=tuple(dict.fromkeys(sorted(test.order, key=lambda plant: plant.number))),
         ),
         styles=("sign-off",),
-        top_left=f"{house.house.name} · Naming test · {kind}",
+        top_left=f"{register.house.house.name} · Naming test · {kind}",
         top_right=f"test {test.code}",
         bottom_left=f"Drawn for {register.built_for}",
         bottom_right="Trainer's and helper's sheet carry the same code",
@@ -120,8 +102,8 @@ def _test_part(
     )
 
 
-def _card_parts(house: House, register: Register) -> list[Part]:
-    plants = plants_of(house)
+def _card_parts(register: Register) -> list[Part]:
+    plants = plants_of(register.house)
     each = COLUMNS * ROWS
     parts = []
     for sheet, start in enumerate(range(0, len(plants), each), start=1):
@@ -134,7 +116,7 @@ def _card_parts(house: House, register: Register) -> list[Part]:
                     title=f"Plant cards {sheet}, {side}",
                     html=fragment("naming_cards.html.j2", rows=shown, side=side),
                     styles=("sign-off",),
-                    top_left=f"{house.house.name} · Plant cards {sheet} · {side}",
+                    top_left=f"{register.house.house.name} · Plant cards {sheet} · {side}",
                     top_right="print both sides, turn on the long edge",
                     bottom_left=f"Built for {register.built_for}",
                     bottom_right="Cut along the lines",

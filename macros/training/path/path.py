@@ -10,6 +10,7 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import round_to
 from macros.ground.problems import Problem
+from macros.ground.units import Quantity
 from macros.house import House
 from macros.manual.house_facts.fact_text import fact_text
 from macros.page_model.job_breakdown import BreakdownView, breakdown_sheets
@@ -66,7 +67,8 @@ def training_path(register: Register, views: Sequence[PageView]) -> PathView | N
         return None
     modules = tuple(_modules(house, views))
     runs = house.training.trainee_shadow_runs
-    hours = sum(value for module in modules if (value := _hours(house, module.data.unit)) is not None)
+    given = [_given_hours(house, module.data.unit) for module in modules]
+    hours = sum(one.to("h") for one in given if one is not None)
     minutes = sum(module.shadow_minutes for module in modules)
     exact = hours + runs * minutes / 60
     total = printing.text_as_set(round_to(exact, STEP_OF_HOURS, "up"), STEP_OF_HOURS)
@@ -139,33 +141,36 @@ def units_of(page: PageView) -> tuple[str, ...]:
 
 
 def _modules(house: House, views: Sequence[PageView]) -> Iterator[ModuleView]:
-    taught_in = {page.key: _taught_in(page) for page in views}
     done: set[str] = set()
     passed: list[Module] = []
-    assert house.training is not None
     for data in training().modules:
         passed.append(data)
         lets = tuple(page for page in views if page.key not in done and _may(page, passed))
         done |= {page.key for page in lets}
-        taught = tuple(page for page in views if taught_in[page.key] == data.unit)
-        name = data.unit.lower().replace("_", "-")
-        hours = house.training.modules.get(data.unit) or house.training.modules.get(data.short)
-        runs = max(sign_off_rules().good_runs, math.ceil(house.training.trainee_shadow_runs))
-        yield ModuleView(
-            data,
-            f"{data.short} {data.title}",
-            f"training/{name}.html",
-            f"training/trainer-{name}.html",
-            tuple(page for page in views if data.unit in units_of(page)),
-            taught,
-            lets,
-            tuple(sheet for page in taught for sheet in breakdown_sheets(page)),
-            fact_text(hours, house.us) if hours is not None else "",
-            _longest(taught),
-            runs,
-            _run_text(runs),
-            _public(house, f"training/{name}.html"),
-        )
+        yield _module(house, views, data, lets)
+
+
+def _module(house: House, views: Sequence[PageView], data: Module, lets: tuple[PageView, ...]) -> ModuleView:
+    assert house.training is not None
+    taught = tuple(page for page in views if _taught_in(page) == data.unit)
+    name = data.unit.lower().replace("_", "-")
+    hours = _given_hours(house, data.unit)
+    runs = max(sign_off_rules().good_runs, math.ceil(house.training.trainee_shadow_runs))
+    return ModuleView(
+        data,
+        f"{data.short} {data.title}",
+        f"training/{name}.html",
+        f"training/trainer-{name}.html",
+        tuple(page for page in views if data.unit in units_of(page)),
+        taught,
+        lets,
+        tuple(sheet for page in taught for sheet in breakdown_sheets(page)),
+        fact_text(hours, house.us) if hours is not None else "",
+        _longest(taught),
+        runs,
+        training().run.text.format(runs=runs, unannounced=sign_off_rules().unannounced_runs),
+        _public(house, f"training/{name}.html"),
+    )
 
 
 def _taught_in(page: PageView) -> str:
@@ -194,19 +199,14 @@ def _longest(pages: Sequence[PageView]) -> float:
     return sum(by_document.values())
 
 
-def _run_text(runs: int) -> str:
-    return training().run.text.format(runs=runs, unannounced=sign_off_rules().unannounced_runs)
-
-
 def _public(house: House, address: str) -> str:
     base = house.house.site_address
     return f"{str(base).rstrip('/')}/{address}" if base else address
 
 
-def _hours(house: House, unit: str) -> float | None:
+def _given_hours(house: House, unit: str) -> Quantity | None:
     assert house.training is not None
-    given = house.training.modules.get(unit) or house.training.modules.get(short_name(unit))
-    return given.to("h") if given is not None else None
+    return house.training.modules.get(unit) or house.training.modules.get(short_name(unit))
 
 
 def _cleanout(register: Register) -> AmountView | None:

@@ -87,17 +87,20 @@ def roster_tables(
         cited = one.page.key, one.entry.revision
         return (withdrawn or {}).get(cited, f"revision {one.entry.revision}")
 
+    def listed(
+        title: str, heads: tuple[str, ...], rows: Iterable[tuple[str | LinkView, ...]], note: str = ""
+    ) -> Table:
+        return Table(
+            title, heads, tuple(dict.fromkeys(rows)), note
+        )  # without initials two people may read alike
+
     return (
-        Table(
-            "Who may do which page now",
-            *_matrix(house, views, known, names),
-            "The words are explained below the table.",
-        ),
+        Table("Who may do which page now", *_matrix(house, views, known, names), "The words are explained below the table."),
         Table("What the words mean", ("Word", "Meaning"), MEANINGS),
-        Table(
+        listed(
             "To be refreshed",
             ("Who", "Page", "Signed on", "Refresh by", "Because", "Now"),
-            _once(
+            (
                 (
                     who(one), one.page.key, str(one.entry.when), str(one.due), one.why_due,
                     "refresh first" if one.state == "due" else "in force",
@@ -106,10 +109,10 @@ def roster_tables(
                 if one.state != "void"
             ),
         ),
-        Table(
+        listed(
             "Void by a re-issue: brief and sign anew",
             ("Who", "Page", "Signed to", "Void since", "What changed"),
-            _once(
+            (
                 (
                     who(one), one.page.key, signed_to(one),
                     f"revision {one.voided_by[0].revision}, {one.voided_by[0].effective}",
@@ -119,23 +122,14 @@ def roster_tables(
                 if one.voided_by
             ),
         ),
-        Table(
+        listed(
             "To be looked at: the page changed since",
             ("Who", "Page", "Signed to", "Signed on"),
-            _once(
-                (who(one), one.page.key, signed_to(one), str(one.entry.when))
-                for one in known
-                if one.changed
-            ),
+            ((who(one), one.page.key, signed_to(one), str(one.entry.when)) for one in known if one.changed),
             "The page is a draft: it prints other values than its last issue. Issue it, or put the value back.",
         ),
         Table("Who may train", ("Who", "For"), _trainers(house, known, who)),
     )  # fmt: skip
-
-
-def _once(rows: Iterable[tuple[str | LinkView, ...]]) -> tuple[tuple[str | LinkView, ...], ...]:
-    """Rows that read alike once: without initials two people may."""
-    return tuple(dict.fromkeys(rows))
 
 
 def _trainers(
@@ -154,26 +148,34 @@ def _matrix(
     house: House, views: Sequence[PageView], known: Sequence[Standing], names: bool
 ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Pages down, people across. Systems whose cells read alike stand in one row."""
-    by_page = {(one.entry.who, one.page.key): one for one in known}
-    roles = [person.role for person in house.people]
-    signed = dict.fromkeys(entry.who for entry in house.sign_offs)
-    shown = [p.role for p in house.people if p.level > 0 or p.role in signed]
-    initials = sorted(who for who in signed if who not in roles)
-    columns = [*shown, *(initials if names else ())]
-    trainers = {p.role for p in house.people if p.level >= TRAINER}
-    heads = ["Page", "Least level", *(shown_name(house, who, True) for who in columns)]
-    if initials and not names:
-        heads.append(BY_INITIALS)
+    named, counted = _columns(house, names)
+    by_initials = (BY_INITIALS,) if counted else ()
+    heads = ("Page", "Least level", *(shown_name(house, who, True) for who in named), *by_initials)
     grouped: dict[tuple[str, ...], list[PageView]] = {}
-    for view in views:
-        free = view.level == 0
-        cells = [_cell(by_page.get((who, view.key)), who in trainers, free) for who in columns]
-        if initials and not names:
-            cells.append(_counted([by_page.get((who, view.key)) for who in initials], free))
+    for view in views if named or counted else ():
+        cells = _cells(house, view, known, named, counted)
         grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
-    if not columns and not initials:
-        return tuple(heads), ()
-    return tuple(heads), tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
+    return heads, tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
+
+
+def _columns(house: House, names: bool) -> tuple[list[str], list[str]]:
+    """Those with a column of their own, and those known by initials alone who are counted in one."""
+    signed = {entry.who for entry in house.sign_offs}
+    roles = [person.role for person in house.people if person.level > 0 or person.role in signed]
+    initials = sorted(signed.difference(person.role for person in house.people))
+    return ([*roles, *initials], []) if names else (roles, initials)
+
+
+def _cells(
+    house: House, view: PageView, known: Sequence[Standing], named: Sequence[str], counted: Sequence[str]
+) -> list[str]:
+    """What each of those named may do on a page, and how many of those counted."""
+    own = {one.entry.who: one for one in known if one.page.key == view.key}
+    trainers = {person.role for person in house.people if person.level >= TRAINER}
+    cells = [_cell(own.get(who), who in trainers, view.level == 0) for who in named]
+    return (
+        [*cells, _counted([own[who] for who in counted if who in own], view.level == 0)] if counted else cells
+    )
 
 
 def _page_name(views: Sequence[PageView]) -> str:
@@ -194,9 +196,8 @@ def _cell(one: Standing | None, trainer: bool, free: bool) -> str:
     return f"{first}{one.may} until {one.due}{look}"
 
 
-def _counted(found: Sequence[Standing | None], free: bool) -> str:
+def _counted(signed: Sequence[Standing], free: bool) -> str:
     """How many of those known by initials may do it, of those who signed."""
-    signed = [one for one in found if one is not None]
     if not signed:
         return ANYBODY if free else NOT_SIGNED
     able = sum(one.in_force and one.may != "beside somebody" for one in signed)

@@ -13,9 +13,9 @@ from macros.house import House
 from macros.house.records.people import Issued
 from macros.house.records.sign_offs import SignOff, covers
 from macros.house.rules.people import TRAINER
-from macros.house.rules.report import told
-from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.house_facts.recurrence import months_later, parse_rhythm
+from macros.house.rules.report import problem_at
+from macros.manual.house_facts.frequencies import Frequency, frequencies
+from macros.manual.house_facts.recurrence import months_later
 from macros.manual.pages.values_code import last_issue
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules
@@ -53,20 +53,20 @@ class Standing:
 def standings(register: Register, views: Sequence[PageView]) -> list[Standing]:
     """Every person and page with a sign-off, by the order of pages, then of people in the file."""
     house = register.house
-    interval = frequencies(house)["refresher"].text
+    refresher = frequencies(house)["refresher"]
     found = []
     for page in views:
         last: dict[str, SignOff] = {}
         for entry in house.sign_offs:
             if entry.covers(page.key) and (entry.who not in last or entry.when >= last[entry.who].when):
                 last[entry.who] = entry
-        found += [_standing(register, page, entry, interval) for entry in last.values()]
+        found += [_standing(register, page, entry, refresher) for entry in last.values()]
     return found
 
 
-def _standing(register: Register, page: PageView, entry: SignOff, interval: str) -> Standing:
+def _standing(register: Register, page: PageView, entry: SignOff, refresher: Frequency) -> Standing:
     house = register.house
-    due, why = _due(entry, interval)
+    due, why = _due(entry, refresher)
     voided = voiding(house, page.key, entry.revision)
     state: State = "void" if voided else "due" if due <= register.built_for else "in force"
     may: May = "alone"
@@ -81,9 +81,9 @@ def _standing(register: Register, page: PageView, entry: SignOff, interval: str)
     return Standing(entry, page, state, may, due, why, voided, values_changed(house, page))
 
 
-def _due(entry: SignOff, interval: str) -> tuple[date, str]:
+def _due(entry: SignOff, refresher: Frequency) -> tuple[date, str]:
     """The day of the next refresh: the refresher's rhythm, or sooner where the runs on file stopped."""
-    due, why = parse_rhythm(interval).repeat.nth(entry.when, 1), interval
+    due, why = refresher.rhythm.repeat.nth(entry.when, 1), refresher.text
     if entry.runs:
         months = sign_off_rules().not_done_months
         stopped = months_later(max(entry.when, *entry.runs), months)
@@ -130,7 +130,7 @@ def sign_off_problems(register: Register, views: Sequence[PageView]) -> list[Pro
         ]
         for field, days in (("when", (entry.when,)), ("runs", entry.runs)):
             problems += [
-                told(
+                problem_at(
                     entry,
                     field,
                     f"{day} is after {today}, the day the manual is built for",
@@ -150,7 +150,7 @@ def _page_known(
         return []
     if any(covers(entry.procedure, issue.page) for issue in house.issued):
         return [
-            told(
+            problem_at(
                 entry,
                 "procedure",
                 f"{entry.procedure} was issued once and is no page of this house now",
@@ -161,7 +161,7 @@ def _page_known(
         ]
     documents = ", ".join(sorted({view.document for view in views}))
     return [
-        told(
+        problem_at(
             entry,
             "procedure",
             f"{entry.procedure} is no page of this house",
@@ -175,7 +175,7 @@ def _revision_known(house: House, entry: SignOff, page: PageView, several: bool)
     last = last_issue(house, page.key)
     if last is None:
         return [
-            told(
+            problem_at(
                 entry,
                 "procedure",
                 f"{page.key} has not been issued, so nobody can be signed off for it",
@@ -187,7 +187,7 @@ def _revision_known(house: House, entry: SignOff, page: PageView, several: bool)
         return []
     remedy = f"Write the revision on the page that was signed{', and name one page where its systems differ' if several else ''}"
     return [
-        told(
+        problem_at(
             entry,
             "revision",
             f"revision {entry.revision} of {page.key} was never issued",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from operator import attrgetter
 
 from macros.amounts import Register
 from macros.manual.procedures.page_texts import Writer
@@ -59,20 +60,14 @@ def _is_caution(question: QuestionView) -> bool:
     return bool(question.tests[0].caution) and not question.template
 
 
+_asked_and_answered = attrgetter("module", "text", "kind", "answer", "wrong", "value", "within")
+
+
 def _merged(questions: Iterable[QuestionView]) -> list[QuestionView]:
     """Questions that read the same for several systems become one, which tests the steps of all of them."""
     found: dict[object, list[QuestionView]] = {}
     for question in questions:
-        key = (
-            question.module,
-            question.text,
-            question.kind,
-            question.answer,
-            question.wrong,
-            question.value,
-            question.within,
-        )
-        alike = found.setdefault(key, [])
+        alike = found.setdefault(_asked_and_answered(question), [])
         if not alike or alike[0].id != question.id:
             alike.append(question)
     return [_one_of(alike) for alike in found.values()]

@@ -6,13 +6,18 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from macros.amounts import Register
-from macros.page_model.page import AmountView, PageView, PlacedCaution, StepView
+from macros.page_model.page import AmountView, PageView, PlacedCaution, StepView, WaitView
 from macros.training.self_checks.figures import NoFigure, figure_of
 from macros.training.self_checks.question import QuestionView, Target
-from macros.training.self_checks.tolerance import mark_of_amount
+from macros.training.self_checks.tolerance import tolerance_of_amount
 
 GAP = "___"
 """Stands where a step's own words would tell the answer."""
+
+STOP = (
+    "Stop here and tell who is responsible: it is a critical step, and nothing after it goes on without it."
+)
+"""The answer where a critical step says nothing but its act."""
 
 _ELSEWHERE = re.compile(r"\b(?:table|this page|row of)\b")
 """Limits that send the reader to another place are no answer."""
@@ -46,30 +51,41 @@ def step_questions(
 
 def _of_step(
     register: Register, view: PageView, step: StepView, phase: str, module: str, asked: Collection[str] | None
-) -> Iterator[QuestionView]:
+) -> list[QuestionView]:
     target = Target(view.key, view.document, view.system, step.id, step.number)
     name = f"{view.key}-{step.id}"
     at = f"{_head(phase)}: {_act(step)}" if phase else _act(step)
-    why = step.reason
-    told = 0
-    for ask in step.amounts:
-        question = _amount_question(register, ask, target, f"{name}-{ask.amount_id}", module, at, why)
-        if question is not None and not set(question.amounts) & set(asked or ()):
-            told += 1
-            yield question
+
+    def in_words(topic: str, text: str, answer: str, why: str) -> QuestionView:
+        return QuestionView(f"{name}-{topic}", module, (target,), text, "words", answer, why=why)
+
+    found = _of_amounts(register, step, target, name, module, at)
+    found = [one for one in found if set(one.amounts).isdisjoint(asked or ())]
     if asked is None:
-        for topic, text, answer in _plain(step, at, bool(told or step.wait)):
-            told += 1
-            yield QuestionView(f"{name}-{topic}", module, (target,), text, "words", answer, why=why)
+        found += [in_words(*plain, step.reason) for plain in _plain(step, at, bool(found or step.wait))]
     if step.wait is not None and step.wait.least:
-        told += 1
-        wait = step.wait
-        answer = f"At least {wait.least}, at most {wait.greatest}; then {wait.then}." if wait.greatest else f"At least {wait.least}; then {wait.then}."  # fmt: skip
-        text = f"“{_without(at, (wait.least, wait.greatest))}” How long do you wait, at least and at most, and what then?"
-        missed = f"Time missed: {wait.missed}" if wait.missed else why
-        yield QuestionView(f"{name}-wait", module, (target,), text, "words", answer, why=missed)
-    if not told and asked is None:
-        yield _last_resort(step, target, name, module, at)
+        found.append(in_words("wait", *_of_wait(step.wait, at, step.reason)))
+    if not found and asked is None:
+        found.append(in_words("stop", f"“{at}” What if this cannot be done?", STOP, ""))
+    return found
+
+
+def _of_wait(wait: WaitView, at: str, reason: str) -> tuple[str, str, str]:
+    """How long, and what then: question, answer, and what comes of missing it."""
+    most = f", at most {wait.greatest}" if wait.greatest else ""
+    text = f"“{_without(at, (wait.least, wait.greatest))}” How long do you wait, at least and at most, and what then?"
+    why = f"Time missed: {wait.missed}" if wait.missed else reason
+    return text, f"At least {wait.least}{most}; then {wait.then}.", why
+
+
+def _of_amounts(
+    register: Register, step: StepView, target: Target, name: str, module: str, at: str
+) -> list[QuestionView]:
+    made = [
+        _amount_question(register, ask, target, f"{name}-{ask.amount_id}", module, at, step.reason)
+        for ask in step.amounts
+    ]
+    return [one for one in made if one is not None]
 
 
 def _amount_question(
@@ -91,7 +107,7 @@ def _amount_question(
         )
     if not figure.shown_unit and figure.unit:
         return None
-    within, tolerance = mark_of_amount(amount, figure, register)
+    within, tolerance = tolerance_of_amount(amount, figure, register)
     return QuestionView(
         id_, module, (target,), text, "number", ask.printed, figure.shown_unit, ask.tool, tolerance, (), figure.value, within,
         why=why, amounts=(amount.key,),
@@ -107,13 +123,6 @@ def _plain(step: StepView, at: str, asked: bool) -> Iterator[tuple[str, str, str
         yield "limits", f"“{said}” You write “{step.record.label}”: what may stand there?", step.record.limits
     elif step.reason and not asked:
         yield "why", f"“{at}” Why?", step.reason
-
-
-def _last_resort(step: StepView, target: Target, name: str, module: str, at: str) -> QuestionView:
-    """A critical step that says nothing but its act: the act itself is asked for."""
-    text = f"“{at}” What if this cannot be done?"
-    answer = "Stop here and tell who is responsible: it is a critical step, and nothing after it goes on without it."
-    return QuestionView(f"{name}-stop", module, (target,), text, "words", answer)
 
 
 def caution_questions(views: Sequence[PageView], modules: Mapping[str, str]) -> Iterator[QuestionView]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from macros.amounts import Amount, Register
@@ -13,9 +14,9 @@ from macros.published.training.questions import Template, templates
 from macros.training.self_checks.figures import Figure, NoFigure
 from macros.training.self_checks.items import Item, items_of
 from macros.training.self_checks.question import QuestionView, Target
-from macros.training.self_checks.sum_language import Sums
-from macros.training.self_checks.tolerance import mark_of, mark_of_amount
-from macros.training.self_checks.wrong_answers import decoys_that_differ, mixed
+from macros.training.self_checks.sum_language import ExpressionEvaluator
+from macros.training.self_checks.tolerance import tolerance_of, tolerance_of_amount
+from macros.training.self_checks.wrong_answers import distractors_that_differ, mixed
 
 FILE = "macros/published/training/questions.yml"
 
@@ -40,21 +41,15 @@ class Places:
     def named(self, text: str, keys: Mapping[str, str]) -> list[Target]:
         """`SOP-09 level`, or `caution LIFT-WATER`: what of it this house has, for the system and item at hand."""
         first, _, second = text.partition(" ")
+        system = keys.get("system", "")
         if first == "caution":
-            return self._of(self._cautions.get(second, []), keys.get("system", ""))
+            return self._of(self._cautions.get(second, []), system)
         if second.endswith("*"):
-            starts = [
-                t
-                for (document, id_), found in self._steps.items()
-                if document == first and id_.startswith(second[:-1])
-                for t in found
-            ]
-            return self._of(starts, keys.get("system", ""))
-        for id_ in (second, *(f"{second}-{value}" for value in keys.values())):
-            found = self._of(self._steps.get((first, id_), []), keys.get("system", ""))
-            if found:
-                return found
-        return []
+            ids = [id_ for document, id_ in self._steps if document == first and id_.startswith(second[:-1])]
+            return self._of([target for id_ in ids for target in self._steps[first, id_]], system)
+        ids = [second, *(f"{second}-{value}" for value in keys.values())]
+        of_ids = (self._of(self._steps.get((first, id_), []), system) for id_ in ids)
+        return next((found for found in of_ids if found), [])
 
     @staticmethod
     def _of(targets: list[Target], system: str) -> list[Target]:
@@ -94,14 +89,13 @@ class _Asked:
         self.words = Words(register, dict(self.keys), dict(self.named))
         self.given: dict[str, Any] = {}
         if "part" in self.named:
-            self.given["column"] = int(self.named["part"]["column"])
+            self.given["column"] = self.named["part"]["column"]
         if "block" in self.named:
             self.given["planted"] = Figure(float(self.named["block"]["plants"]), "plants", 1.0)
         wait = places.waits.get((self.targets[0].page_key, self.targets[0].step_id)) if self.targets else None
         if wait:
             self.given["wait_least"] = wait
-        self.sums = Sums(self.words, self.given)
-        self.before = 0
+        self.evaluator = ExpressionEvaluator(self.words, self.given)
         self.answered: list[Amount] = []
 
     def question(self, modules: Mapping[str, str]) -> QuestionView | None:
@@ -109,67 +103,51 @@ class _Asked:
         if not self.targets:
             return None
         try:
-            if self.template.if_ and not self.sums.work_out(self.template.if_):
+            if self.template.if_ and not self.evaluator.work_out(self.template.if_):
                 return None
             for name, sum_ in self.template.given.items():
-                self.given[name] = self.sums.work_out(sum_)
-            self.before = len(self.words.used)
-            answer = self.sums.work_out(self.template.answer) if self.template.answer else None
-            self.answered = self.words.used[self.before :]
+                self.given[name] = self.evaluator.work_out(sum_)
+            before = len(self.words.used)
+            answer = self.evaluator.work_out(self.template.answer) if self.template.answer else None
+            self.answered = self.words.used[before:]
             module = self.template.module or modules[self.targets[0].page_key]
             return self._made(answer, module)
         except NoFigure:
             return None
 
     def _made(self, answer: Any, module: str) -> QuestionView:
-        template, kind = self.template, self.template.kind
+        template = self.template
+        self.given["answer"] = shown = self._shown(answer)
         id_ = template.id + (f"-{self.suffix}" if self.suffix else "")
-        shown = self._shown(answer)
-        self.given["answer"] = shown
-        common: dict[str, Any] = {
-            "id": id_,
-            "module": module,
-            "tests": tuple(self.targets),
-            "text": self._write(template.text),
-            "why": self._write(template.why),
-            "template": template.id,
-        }
-        wrong, unit, within, told, tool = self._wrong(), "", 0.0, "", ""
-        figure = answer if isinstance(answer, Figure) else Figure(float(answer)) if kind == "number" else None
-        if kind == "number":
-            assert figure is not None
-            unit = figure.shown_unit
-            within, told = self._mark(figure)
-            tool = self._tool()
-        kept = decoys_that_differ(kind, shown, figure, within, wrong)
-        return QuestionView(
-            kind="words" if kind == "choice" and not kept else kind,
-            answer=shown,
-            unit=unit,
-            tool=tool,
-            tolerance=told,
-            wrong=tuple((decoy, means) for decoy, means, _ in kept),
-            value=figure.value if kind == "number" and figure is not None else None,
-            within=within,
-            wrong_values=tuple(value for _, _, value in kept) if kind == "number" else (),
-            items=tuple(answer) if kind == "order" else (),
-            choices=mixed(id_, (shown, *(decoy for decoy, _, _ in kept)))
-            if kind == "choice" and kept
-            else (),
-            amounts=tuple(dict.fromkeys(amount.key for amount in self.words.used)),
-            **common,
+        text, why = self._write(template.text), self._write(template.why)
+        question = QuestionView(
+            id_, module, tuple(self.targets), text, template.kind, shown, why=why, template=template.id
         )
+        wrong = self._wrong()
+        figure = None
+        if template.kind == "number":
+            figure = answer if isinstance(answer, Figure) else Figure(float(answer))
+            question = self._with_number(question, figure)
+        kept = distractors_that_differ(shown, figure, question.within, wrong)
+        amounts = tuple(dict.fromkeys(amount.key for amount in self.words.used))
+        question = replace(question, wrong=tuple((text, means) for text, means, _ in kept), amounts=amounts)
+        if template.kind == "number":
+            return replace(question, wrong_values=tuple(value for _, _, value in kept))
+        if template.kind == "order":
+            return replace(question, items=tuple(answer))
+        return _with_choices(question) if template.kind == "choice" else question
 
-    def _tool(self) -> str:
-        """What the pages say the amount is measured with."""
-        return self.answered[0].tool if self.answered else ""
-
-    def _mark(self, figure: Figure) -> tuple[float, str]:
-        """`shown` is the tool the pages show the amount with."""
+    def _with_number(self, question: QuestionView, figure: Figure) -> QuestionView:
+        """The number, its unit, the tool the pages measure it with, and how far it may be off."""
         read_with = self.template.read_with
         if read_with == "shown":
-            return mark_of_amount(self.answered[0], figure, self.register)
-        return mark_of(figure, read_with or "", self.register, self.keys.get("system", ""))
+            within, told = tolerance_of_amount(self.answered[0], figure, self.register)
+        else:
+            within, told = tolerance_of(figure, read_with or "", self.register, self.keys.get("system", ""))
+        tool = self.answered[0].tool if self.answered else ""
+        return replace(
+            question, unit=figure.shown_unit, tool=tool, tolerance=told, value=figure.value, within=within
+        )
 
     def _shown(self, answer: Any) -> str:
         if self.template.says is not None:
@@ -186,7 +164,7 @@ class _Asked:
                 found.append((self._write(entry.says or ""), means))
                 continue
             try:
-                value = self.sums.work_out(entry.answer)
+                value = self.evaluator.work_out(entry.answer)
             except NoFigure:
                 continue
             found += [(one, means) for one in (value if isinstance(value, tuple) else (value,))]
@@ -197,6 +175,14 @@ class _Asked:
             return text
         given = {name: _as_text(value) for name, value in self.given.items()}
         return self.write.render(text, {**self.words.names(), **given}, FILE, 1)
+
+
+def _with_choices(question: QuestionView) -> QuestionView:
+    """What a choice offers; asked in words where no wrong answer is left."""
+    if not question.wrong:
+        return replace(question, kind="words")
+    texts = [text for text, _ in question.wrong]
+    return replace(question, choices=mixed(question.id, (question.answer, *texts)))
 
 
 def _as_text(value: Any) -> str:

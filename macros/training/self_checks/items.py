@@ -29,46 +29,30 @@ def _systems(register: Register) -> list[Item]:
 
 def _parts(register: Register) -> list[Item]:
     """Each part of the feed a system is filled with."""
-    house = register.house
-    return [
-        (
-            f"{part.id}-{system.id}",
-            {"system": system.id, "part": part.id},
-            {"part": {"name": part.name, "column": str(column)}},
-        )
-        for system in house.systems
-        for column, part in enumerate(
-            (
-                p
-                for p in house.nutrients.parts_in_order()
-                if p.id in house.nutrients.stages[system.fill_stage].rates
-            ),
-            start=1,
-        )
-    ]
+    nutrients, items = register.house.nutrients, list[Item]()
+    for system in register.house.systems:
+        rates = nutrients.stages[system.fill_stage].rates
+        poured = [part for part in nutrients.parts_in_order() if part.id in rates]
+        for column, part in enumerate(poured, start=1):
+            keys = {"system": system.id, "part": part.id}
+            items.append((f"{part.id}-{system.id}", keys, {"part": {"name": part.name, "column": column}}))
+    return items
 
 
 def _varieties(register: Register) -> list[Item]:
     """Each planted variety, in the order of the plan."""
-    planned = (
-        dict.fromkeys(b.variety for b in register.house.crop_plan.blocks) if register.house.crop_plan else {}
-    )
+    plan = register.house.crop_plan
     by_id = {variety.id: variety for variety in register.house.varieties}
+    planned = (
+        [by_id[id_] for id_ in dict.fromkeys(b.variety for b in plan.blocks) if id_ in by_id] if plan else []
+    )
     return [
         (
-            name,
-            {"variety": name, "system": by_id[name].system},
-            {
-                "variety": {
-                    "id": name,
-                    "name": name.replace("_", " "),
-                    "part": by_id[name].part,
-                    "system": by_id[name].system,
-                }
-            },
+            v.id,
+            {"variety": v.id, "system": v.system},
+            {"variety": {"id": v.id, "name": v.id.replace("_", " "), "part": v.part, "system": v.system}},
         )
-        for name in planned
-        if name in by_id
+        for v in planned
     ]
 
 
@@ -90,7 +74,7 @@ def _blocks(register: Register) -> list[Item]:
                 "block": {
                     "variety": block.variety.replace("_", " "),
                     "plates": ", ".join(block.cup_plates),
-                    "plants": str(block.plants),
+                    "plants": block.plants,
                 }
             },
         )

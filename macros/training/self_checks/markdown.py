@@ -7,13 +7,14 @@ what each wrong answer means side by side, is a print (`question_sheets.key_part
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from html import unescape
 from typing import Any
 
 from macros.amounts import Register
 from macros.html.environment import joined, render, script_data
+from macros.html.site_text import SiteText
 from macros.page_model.page import PageView
 from macros.published.training.training import sign_off_rules, training_units
 from macros.training.self_checks.all_questions import QuestionView, of_module, short_name
@@ -39,24 +40,19 @@ def modules_with_questions(questions: Sequence[QuestionView]) -> list[str]:
     return list(dict.fromkeys(question.module for question in questions))
 
 
-def check_pages(
+def check_texts(
     register: Register,
     views: Sequence[PageView],
     questions: Sequence[QuestionView],
     rows: Sequence[CoverageRow],
-) -> dict[str, tuple[str, str]]:
-    """Source address -> (title of the menu, text) of each self-check and of the coverage table."""
+) -> Iterator[SiteText]:
+    """Each self-check, and the table of what they cover."""
     titles = {view.key: view for view in views}
     workings = {amount.key: amount.anchor for amount in register.all()}
-    pages = {
-        check_address(module): (
-            module_title(module),
-            _check_page(register.built_for, of_module(questions, module), titles, workings),
-        )
-        for module in modules_with_questions(questions)
-    }
-    pages[COVERAGE] = ("What is asked", _coverage_page(rows))
-    return pages
+    for module in modules_with_questions(questions):
+        text = _check_page(register.built_for, of_module(questions, module), titles, workings)
+        yield SiteText(check_address(module), text, ("Training", module_title(module)))
+    yield SiteText(COVERAGE, _coverage_page(rows), ("Training", "What is asked"))
 
 
 def anchor(id_: str) -> str:
@@ -126,32 +122,37 @@ def _whole(value: Any) -> Any:
 
 def _coverage_page(rows: Sequence[CoverageRow]) -> str:
     """A table for each procedure, a row for each step; systems that are asked alike share it."""
+    documents: dict[str, list[CoverageRow]] = {}
+    for row in rows:
+        documents.setdefault(f"{row.page.document} {row.page.title}", []).append(row)
+    return render(
+        "coverage.md.j2",
+        tables={title: _coverage_table(found) for title, found in documents.items()},
+        units={title: _asked_in(found) for title, found in documents.items()},
+        count=len(rows),
+        asked=sum(1 for row in rows if row.questions),
+    )
+
+
+def _coverage_table(rows: Sequence[CoverageRow]) -> list[tuple[str, str]]:
+    """The steps of a procedure, with its systems where they differ, and what is asked of each."""
     steps: dict[tuple[str, str], list[CoverageRow]] = {}
     for row in rows:
-        steps.setdefault((row.page_key, row.step_id), []).append(row)
-    documents: dict[str, dict[tuple[int, str], list[str]]] = {}
-    units: dict[str, dict[str, str]] = {}
+        steps.setdefault((row.page.key, row.step.id), []).append(row)
+    systems: dict[tuple[int, str], list[str]] = {}
     for found in steps.values():
-        first = found[0]
-        title = f"{first.document} {first.title}"
-        told = "; ".join(
-            f"{row.what}: {', '.join(id_ for id_, _ in row.questions) or 'NONE'}" for row in found
-        )
-        system = first.page_key.removeprefix(first.document).lstrip("-")
-        documents.setdefault(title, {}).setdefault((first.number, told), []).append(system)
-        units.setdefault(title, {}).update(
-            {
-                short_name(m): check_address(m).removeprefix("training/").replace(".md", ".html")
-                for r in found
-                for _, m in r.questions
-            }
-        )
-    tables = {
-        title: [
-            (f"{number} ({', '.join(systems)})" if any(systems) else str(number), told)
-            for (number, told), systems in table.items()
-        ]
-        for title, table in documents.items()
+        told = "; ".join(f"{row.what}: {', '.join(q.id for q in row.questions) or 'NONE'}" for row in found)
+        systems.setdefault((found[0].step.number, told), []).append(found[0].page.system)
+    return [
+        (f"{number} ({', '.join(letters)})" if any(letters) else str(number), told)
+        for (number, told), letters in systems.items()
+    ]
+
+
+def _asked_in(rows: Sequence[CoverageRow]) -> dict[str, str]:
+    """Short name of each unit that asks of these steps -> its self-check."""
+    modules = dict.fromkeys(question.module for row in rows for question in row.questions)
+    return {
+        short_name(module): check_address(module).removeprefix("training/").replace(".md", ".html")
+        for module in modules
     }
-    asked = sum(1 for row in rows if row.questions)
-    return render("coverage.md.j2", tables=tables, units=units, count=len(rows), asked=asked)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.amounts import Register
-from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.manual.procedures.write_text import TextWriter
@@ -18,7 +17,7 @@ from macros.training.self_checks.all_questions import QuestionView, house_questi
 from macros.training.self_checks.markdown import module_title, modules_with_questions
 
 
-def key_parts(house: House, register: Register, views: Sequence[PageView], module: str) -> list[Part]:
+def key_parts(register: Register, views: Sequence[PageView], module: str) -> list[Part]:
     """The trainer's key of a training unit: every question, its answer, the wrong answers and what they mean.
 
     Parameters
@@ -30,23 +29,17 @@ def key_parts(house: House, register: Register, views: Sequence[PageView], modul
     KeyError
         no such unit has questions in this house; the message lists those that have.
     """
-    questions = _questions(house, register, views, module)
-    return [question_part(house, register, views, questions, "KEY", "trainer's key")]
+    questions = _questions(register, views, module)
+    return [question_part(register, views, questions, "KEY", "trainer's key")]
 
 
-def question_sheet_parts(
-    house: House, register: Register, views: Sequence[PageView], module: str
-) -> list[Part]:
+def question_sheet_parts(register: Register, views: Sequence[PageView], module: str) -> list[Part]:
     """The same questions with blanks, for the helper: no answer stands on it. `module` and errors as `key_parts`."""
-    questions = _questions(house, register, views, module)
-    return [question_part(house, register, views, questions, "ASK", "self-check")]
+    questions = _questions(register, views, module)
+    return [question_part(register, views, questions, "ASK", "self-check")]
 
 
-def _questions(
-    house: House, register: Register, views: Sequence[PageView], module: str
-) -> tuple[QuestionView, ...]:
-    if register.house is not house:
-        raise ValueError("the register is of another house")
+def _questions(register: Register, views: Sequence[PageView], module: str) -> tuple[QuestionView, ...]:
     everything = house_questions(register, views, TextWriter())
     found = of_module(everything, module)
     if not found:
@@ -56,7 +49,6 @@ def _questions(
 
 
 def question_part(
-    house: House,
     register: Register,
     views: Sequence[PageView],
     questions: Sequence[QuestionView],
@@ -82,13 +74,13 @@ def question_part(
             with_answers=code == "KEY",
             title=title,
             key=key,
-            house_name=house.house.name,
+            house_name=register.house.house.name,
             day=register.built_for,
             groups=groups,
             count=len(questions),
         ),
         styles=("questions",),
-        top_left=f"{house.house.name} · {title} · {kind}",
+        top_left=f"{register.house.house.name} · {title} · {kind}",
         top_right=key,
         bottom_left=f"Built for {register.built_for}",
         bottom_right="Void once the house file changes" + ("; not for helpers" if code == "KEY" else ""),

@@ -1,7 +1,7 @@
 """The sums behind a question: a small language of amounts and facts, so that a question holds no number of its own.
 
 A sum is written as `amount("res_refill") - amount("draw_simultaneous")`. It may hold what `parsed_sum` lets through, and
-call the functions of `Sums`.
+call the functions of `ExpressionEvaluator`.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import Any
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.register import UnknownAmount
 from macros.calculations.room.air import humidity_at_surface
+from macros.day_plan.times import from_midnight
 from macros.ground.units import Quantity, convert
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_of
@@ -30,7 +31,7 @@ def _compiled(text: str) -> CodeType:
     return compile(parsed_sum(text), "sum", "eval")
 
 
-class Sums:
+class ExpressionEvaluator:
     """Works sums out for one house and one item; what an amount is looked up by comes from `words`."""
 
     def __init__(self, words: Words, given: Mapping[str, Any]) -> None:
@@ -130,9 +131,11 @@ class Sums:
 
     def variety_fact(self, field: str, unit: str = "") -> Figure | str:
         """A fact of the variety at hand."""
+        return self._fact(found, field, unit) if (found := self._variety()) else ""
+
+    def _variety(self) -> Variety | None:
         name = self.words.keys.get("variety")
-        found = [variety for variety in self.house.varieties if variety.id == name]
-        return self._fact(found[0], field, unit) if found else ""
+        return next((variety for variety in self.house.varieties if variety.id == name), None)
 
     def _fact(self, record: Any, path: str, unit: str) -> Figure | str:
         value = fact_of(record, path)
@@ -155,8 +158,7 @@ class Sums:
 
     def at(self, text: str) -> Figure:
         """A time of day, as 10:00."""
-        hours, _, minutes = text.partition(":")
-        return Figure(int(hours) * 60 + int(minutes), CLOCK)
+        return Figure(from_midnight(text), CLOCK)
 
     def first_flood(self) -> Figure:
         """The first flood of the day that the timer of this system starts."""
@@ -206,20 +208,19 @@ class Sums:
 
     def holes(self) -> Figure:
         """Holes of one tray's cup plates, planted or covered."""
-        name = self.words.keys.get("variety")
-        varieties: list[Variety] = [variety for variety in self.house.varieties if variety.id == name]
-        system = self.house.system(varieties[0].system)
-        plates = system.trays.cup_plates_per_flood_tray
-        if system.cup_plate is None or plates is None:
+        variety = self._variety()
+        system = self.house.system(variety.system) if variety else None
+        if system is None or system.cup_plate is None or system.trays.cup_plates_per_flood_tray is None:
             raise NoFigure("no cup plates")
+        plates = system.trays.cup_plates_per_flood_tray
         return Figure(plates * system.cup_plate.rows * system.cup_plate.columns, "plants", 1.0)
 
     def on_list(self, part: str) -> bool:
         """Whether the house's list of what may be eaten names this part of the variety at hand."""
-        name = self.words.keys.get("variety")
-        found = [variety for variety in self.house.varieties if variety.id == name]
-        entries = self.house.edible_list.entries if self.house.edible_list else ()
-        return any(entry.botanical == found[0].botanical and part in entry.parts for entry in entries)
+        variety, listed = self._variety(), self.house.edible_list
+        if variety is None or listed is None:
+            return False
+        return any(entry.botanical == variety.botanical and part in entry.parts for entry in listed.entries)
 
     # ------------------------------------------------------------- numbers and texts
 
@@ -244,5 +245,5 @@ class Sums:
         return texts[0]
 
 
-BY_NAME = tuple(name for name in vars(Sums) if not name.startswith("_") and name != "work_out")
-"""The functions a sum may call: every method of `Sums`."""
+BY_NAME = tuple(name for name in vars(ExpressionEvaluator) if not name.startswith("_") and name != "work_out")
+"""The functions a sum may call: every method of `ExpressionEvaluator`."""

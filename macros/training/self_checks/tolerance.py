@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from macros.amounts import Amount, Register
 from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
@@ -14,7 +12,7 @@ MOST = 0.10
 """A mark over this share of the answer is no tolerance: the printed number is asked for (half a mark may be 5 %, as pours)."""
 
 
-def mark_of(answer: Figure, read_with: str, register: Register, system: str) -> tuple[float, str]:
+def tolerance_of(answer: Figure, read_with: str, register: Register, system: str) -> tuple[float, str]:
     """The tolerance in the answer's unit, and its words; 0 and "" where nothing is measured.
 
     Parameters
@@ -23,11 +21,14 @@ def mark_of(answer: Figure, read_with: str, register: Register, system: str) -> 
         `sanitizer`, `water`: the finest of its tools that takes the answer), `pours` (the finest tool an amount is
         poured with, already in the answer's step), or "" for what is worked out and not measured
     """
-    mark, words = _mark(answer, read_with, register, system)
-    return (mark, words) if mark <= MOST * answer.value + 1e-9 else (0.0, "")
+    return _capped(answer, _uncapped(answer, read_with, register, system))
 
 
-def _mark(answer: Figure, read_with: str, register: Register, system: str) -> tuple[float, str]:
+def _capped(answer: Figure, found: tuple[float, str]) -> tuple[float, str]:
+    return found if found[0] <= MOST * answer.value + 1e-9 else (0.0, "")
+
+
+def _uncapped(answer: Figure, read_with: str, register: Register, system: str) -> tuple[float, str]:
     if read_with == "pours":
         return answer.step, f"one mark, {Figure(answer.step, answer.unit).text}" if answer.step else ""
     if read_with == "level":
@@ -39,17 +40,16 @@ def _mark(answer: Figure, read_with: str, register: Register, system: str) -> tu
     return 0.0, ""
 
 
-def mark_of_amount(amount: Amount, answer: Figure, register: Register) -> tuple[float, str]:
+def tolerance_of_amount(amount: Amount, answer: Figure, register: Register) -> tuple[float, str]:
     """The tolerance of an amount a step shows, by the tool it is shown with."""
     if amount.pours:
-        return mark_of(answer, "pours", register, "")
+        return tolerance_of(answer, "pours", register, "")
     if amount.tool:
-        named = [tool for tool in register.house.measuring_tools if amount.tool.startswith(tool.name)]
+        named = [tool for tool in register.house.measuring_tools if tool.name in amount.tools]
         if named and "level" in named[0].for_:
-            return mark_of(answer, "level", register, dict(amount.of).get("system", ""))
+            return tolerance_of(answer, "level", register, dict(amount.of).get("system", ""))
         if named:
-            mark, words = _tool_mark(answer, named)
-            return (mark, words) if mark <= MOST * answer.value + 1e-9 else (0.0, "")
+            return _capped(answer, _tool_mark(answer, named))
         for meter in register.house.meters:
             if meter.name == amount.tool:
                 return _resolution(meter.measures, register)
@@ -99,8 +99,6 @@ def _level_mark(answer: Figure, register: Register, system: str) -> tuple[float,
 def _resolution(measures: str, register: Register) -> tuple[float, str]:
     for meter in register.house.meters:
         if meter.measures == measures:
-            number, _, unit = str(meter.resolution).partition(" ")
-            if not re.fullmatch(r"\d+(\.\d+)?", number):  # written in words: no figure to allow for
-                return 0.0, ""
-            return float(number), f"one digit of the {meter.name}, {printing.with_unit(number, unit)}"
+            digit = meter.last_digit
+            return (digit, f"one digit of the {meter.name}, {meter.resolution}") if digit else (0.0, "")
     return 0.0, ""

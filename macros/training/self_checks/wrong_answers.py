@@ -11,41 +11,41 @@ from macros.training.self_checks.figures import Figure, NoFigure, in_unit
 DUST = 1e-9
 
 
-def decoys_that_differ(
-    kind: str, answer: str, figure: Figure | None, within: float, wrong: Sequence[tuple[Any, str]]
+def distractors_that_differ(
+    answer: str, figure: Figure | None, within: float, wrong: Sequence[tuple[Any, str]]
 ) -> list[tuple[str, str, float]]:
     """(text, what was misunderstood, number) of each wrong answer that is told apart from the right one.
 
-    A number within the tolerance, of another kind, nothing or less, or the same as an earlier one, is left out; so is
-    a text that says the same as the answer.
+    `figure` is the right number of a question that asks for one. A number within the tolerance, of another kind,
+    nothing or less, or the same as an earlier one, is left out; so is a text that says the same as the answer.
     """
     kept: list[tuple[str, str, float]] = []
     said = {answer.strip().lower()}
-    for decoy, means in wrong:
-        value = 0.0
-        text = (
-            decoy.text
-            if isinstance(decoy, Figure)
-            else f"{decoy:g}"
-            if isinstance(decoy, float)
-            else str(decoy)
-        )
-        if kind == "number" and figure is not None:
-            number = decoy if isinstance(decoy, Figure) else Figure(float(decoy), figure.unit)
-            try:
-                number = in_unit(number, figure.unit)
-            except NoFigure:
-                continue
-            if not number.shown:
-                number = Figure(_rounded(number.value, figure.step), number.unit, figure.step)
-            value, text = number.value, number.text
-            if value <= 0 or abs(value - figure.value) <= within + DUST:
-                continue
-        if text.strip().lower() in said:
-            continue
-        said.add(text.strip().lower())
-        kept.append((text, means, value))
+    for distractor, means in wrong:
+        read = (_text(distractor), 0.0) if figure is None else _number(distractor, figure, within)
+        if read is not None and read[0].strip().lower() not in said:
+            said.add(read[0].strip().lower())
+            kept.append((read[0], means, read[1]))
     return kept
+
+
+def _text(distractor: Any) -> str:
+    if isinstance(distractor, Figure):
+        return distractor.text
+    return f"{distractor:g}" if isinstance(distractor, float) else str(distractor)
+
+
+def _number(distractor: Any, figure: Figure, within: float) -> tuple[str, float] | None:
+    """A wrong number as somebody could give it; None for one that is no number of this kind, or nearly right."""
+    number = distractor if isinstance(distractor, Figure) else Figure(float(distractor), figure.unit)
+    try:
+        number = in_unit(number, figure.unit)
+    except NoFigure:
+        return None
+    if not number.shown:
+        number = Figure(_rounded(number.value, figure.step), number.unit, figure.step)
+    nearly_right = abs(number.value - figure.value) <= within + DUST
+    return None if number.value <= 0 or nearly_right else (number.text, number.value)
 
 
 def mixed(id_: str, texts: Sequence[str]) -> tuple[str, ...]:

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from macros.amounts.reckoners import NEEDS, collect
-from macros.manual.pages.values_code import values_code
+from macros.manual.pages.printed_lines import page_lines
+from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures.file_format import ProcedureData
 from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
@@ -74,8 +75,9 @@ def test_a_procedure_leads_to_the_reckoners_of_its_own_system(
 def test_a_link_to_a_reckoner_is_no_value_of_the_page(site: Site) -> None:
     view = next(view for view in site.views if view.key == "SOP-09-K")
     assert len(view.reckoners) == 3
-    assert values_code(replace(view, reckoners=()), site.register) == view.control.values_code
-    assert values_code(replace(view, when="never"), site.register) != view.control.values_code
+    assert lines_code(page_lines(view), view.formulas) == view.control.values_code
+    assert page_lines(replace(view, reckoners=())) == page_lines(view)
+    assert page_lines(replace(view, when="never")) != page_lines(view)
 
 
 def test_a_page_may_ask_for_every_reckoner_and_for_no_other() -> None:
@@ -105,7 +107,7 @@ def test_a_name_with_marks_of_html_stays_text(tmp_path: Path) -> None:
 
 def test_every_word_the_script_says_stands_in_the_page(site: Site) -> None:
     script = Path("macros/html/theme/assets/reckoners.js")
-    text = (Path(__file__).parents[2] / script).read_text(encoding="utf-8")
+    text = (Path(__file__).parents[3] / script).read_text(encoding="utf-8")
     words = facts_of(site.pages["reckon/reckoner-k.md"])["words"]
     said = set(re.findall(r'say\([^"()]*"([a-z_]+\.[a-z_]+)"', text))
     assert len(said) > 60

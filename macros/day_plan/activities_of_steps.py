@@ -1,4 +1,4 @@
-"""The steps of a job's pages as pieces of work and waits, with what must come before what."""
+"""The steps of a job's pages as activities of work and waits, with what must come before what."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from macros.amounts import NotFound, Register
 from macros.day_plan.times import wait_of
-from macros.day_plan.work import Piece, Work, is_step
+from macros.day_plan.work import ActivityKind, DayActivity, Work, is_step, step_name
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import PageView, StepView
@@ -40,7 +41,7 @@ class _PageWork:
         self.waiting: list[tuple[str, int | None]] = []
 
     def add(self, ends: dict[str, list[str]]) -> None:
-        """Enter the page's pieces; `ends` gets the last pieces of each of its parts."""
+        """Enter the page's activities; `ends` gets the last activities of each of its parts."""
         by_part = self._steps_of_parts()
         for part in self.entry.parts:
             ends[part.id] = self._part(part, by_part[part.id]) if by_part[part.id] else []
@@ -111,16 +112,16 @@ class _PageWork:
         last: list[str] = []
         for number, label in enumerate(self._rounds(part), start=1):
             runs = _runs(self.page, steps, part.together)
-            pieces = [
-                self._piece(part, run, number, label, first=index == 0) for index, run in enumerate(runs)
+            activities = [
+                self._activity(part, run, number, label, first=index == 0) for index, run in enumerate(runs)
             ]
             if part.later:
-                self._later(pieces)
+                self._later(activities)
                 continue
             if self.entry.next_day:
-                self.work.next_day += pieces
+                self.work.next_day += activities
                 continue
-            last = self._enter(pieces, last)
+            last = self._enter(activities, last)
         return last
 
     def _rounds(self, part: Part) -> list[str]:
@@ -136,142 +137,126 @@ class _PageWork:
             return [""] if loads <= 1 else [f"load {number}" for number in range(1, int(loads) + 1)]
         return [""]
 
-    def _piece(self, part: Part, steps: list[StepView], number: int, label: str, first: bool) -> Piece:
+    def _activity(
+        self, part: Part, steps: list[StepView], number: int, label: str, first: bool
+    ) -> DayActivity:
         extras = [jobs.day_facts().extras[name] for name in part.extra] if first and number == 1 else []
         extra = sum(one.minutes for one in extras)
-        exact = sum(step.minutes for step in steps)
-        timing = steps[0].timing
-        assert timing is not None
-        own = jobs.rules().by_itself.get(f"{self.page.document}/{timing.step}")
-        return Piece(
+        exact = _whole_minutes(steps)
+        return DayActivity(
             id=f"{self.page.document}/{steps[0].id}" + (f"#{number}" if number > 1 else ""),
             part=part,
             page=self.page,
             steps=tuple(steps),
-            minutes=extra + (min(own, math.ceil(exact)) if own is not None else math.ceil(exact - 1e-9)),
+            minutes=extra + min(jobs.rules().by_itself.get(step_name(self.page, steps[0]), exact), exact),
             hands=2 if any(s.timing and s.timing.two_people for s in steps) else steps[0].hands,
             needs=_needs(steps),
             words=", ".join(one.words for one in extras),
             extra=extra,
-            round=number,
             label=label,
         )
 
-    def _enter(self, pieces: list[Piece], last: list[str]) -> list[str]:
-        """Enter the pieces of one round in order, each after the one before; gives what ends the round."""
+    def _enter(self, activities: list[DayActivity], last: list[str]) -> list[str]:
+        """Enter the activities of one round in order, each after the one before; gives what ends the round."""
         begins: dict[str, list[str]] = {}
-        for piece in pieces:
-            own_after = self._own_after(piece, begins)
+        for activity in activities:
+            own_after = self._own_after(activity, begins)
             for id_ in last if own_after is None else own_after:
-                self.work.link(piece.id, id_)
-            during = self._during(piece)
+                self.work.link(activity.id, id_)
+            during = self._during(activity)
             if not during:
                 for id_, greatest in self.waiting:
-                    self.work.link(piece.id, id_, 0, greatest)
+                    self.work.link(activity.id, id_, 0, greatest)
                 self.waiting = []
-            self.work.pieces.append(piece)
-            ends = [piece.id, *self._after_it(piece)]
+            self.work.activities.append(activity)
+            ends = [activity.id, *self._after_it(activity)]
             last = [*last, *ends] if during else ends
-            begins |= {step.id: ends for step in piece.steps}
+            begins |= {step.id: ends for step in activity.steps}
         return last
 
-    def _own_after(self, piece: Piece, begins: dict[str, list[str]]) -> list[str] | None:
+    def _own_after(self, activity: DayActivity, begins: dict[str, list[str]]) -> list[str] | None:
         """What the first step says it waits for itself; None where it says nothing or nothing of this round."""
-        named = [begins[name] for name in piece.steps[0].after if name in begins]
+        named = [begins[name] for name in activity.steps[0].after if name in begins]
         return [id_ for ids in named for id_ in ids] if named else None
 
-    def _during(self, piece: Piece) -> bool:
-        """Whether the piece is done inside the wait before it; then it is linked into that wait."""
-        timing = piece.steps[0].timing
-        assert timing is not None
-        share = jobs.rules().during.get(f"{self.page.document}/{timing.step}")
+    def _during(self, activity: DayActivity) -> bool:
+        """Whether the activity is done inside the wait before it; then it is linked into that wait."""
+        share = jobs.rules().during.get(step_name(self.page, activity.steps[0]))
         if share is None or not self.waiting:
             return False
-        wait = next(one for one in self.work.pieces if one.id == self.waiting[0][0])
+        wait = next(one for one in self.work.activities if one.id == self.waiting[0][0])
         source = wait.id.rpartition("+")[0]
-        links = self.work.links.setdefault(piece.id, [])
+        links = self.work.links.setdefault(activity.id, [])
         links[:] = [link for link in links if link.activity != wait.id and link.activity != source]
-        self.work.link(piece.id, source, math.ceil(share * wait.minutes), wait.minutes)
+        self.work.link(activity.id, source, math.ceil(share * wait.minutes), wait.minutes)
         return True
 
-    def _after_it(self, piece: Piece) -> list[str]:
-        """Enter what follows a piece by itself: its wait, what runs on without hands, and looks inside the wait."""
-        step, document = piece.steps[-1], self.page.document
-        assert step.timing is not None
-        name = f"{document}/{step.timing.step}"
-        entered: list[str] = []
-        exact = math.ceil(sum(one.minutes for one in piece.steps) - 1e-9)
-        if name in jobs.rules().by_itself and piece.minutes - piece.extra < exact:
-            runs = replace(
-                piece,
-                id=f"{piece.id}+runs",
-                minutes=exact - (piece.minutes - piece.extra),
-                hands=0,
-                kind="runs",
-                words="",
-                extra=0,
-            )
-            self._behind(runs, piece.id)
-            entered.append(runs.id)
+    def _after_it(self, activity: DayActivity) -> list[str]:
+        """Enter what follows an activity by itself: its wait, what runs on without hands, and looks inside the wait."""
+        step = activity.steps[-1]
+        name = step_name(self.page, step)
+        runs_on = _whole_minutes(activity.steps) - (activity.minutes - activity.extra)
+        entered = []
+        if name in jobs.rules().by_itself and runs_on > 0:
+            entered.append(self._by_itself(activity, "runs", activity.steps, runs_on, activity.needs))
         if step.wait is None:
             return entered
-        read = wait_of(document, step)
+        read = wait_of(self.page.document, step)
         if isinstance(read, Problem):
             self.work.problems.append(read)
             return entered
         least, greatest = read
-        needs = tuple(need for need in piece.needs if need in jobs.day_facts().vessels)
-        wait = replace(
-            piece,
-            id=f"{piece.id}+wait",
-            steps=(step,),
-            minutes=least,
-            hands=0,
-            needs=needs,
-            kind="wait",
-            words="",
-            extra=0,
+        needs = tuple(need for need in activity.needs if need in jobs.day_facts().vessels)
+        wait = self._by_itself(activity, "wait", (step,), least, needs)
+        self.waiting.append((wait, None if greatest is None else greatest - least))
+        return [*entered, wait, *self._again(activity, step, least)]
+
+    def _by_itself(
+        self,
+        activity: DayActivity,
+        kind: ActivityKind,
+        steps: tuple[StepView, ...],
+        minutes: int,
+        needs: tuple[str, ...],
+    ) -> str:
+        """Enter what needs no hands right behind an activity."""
+        own = self._with_activity(
+            activity, f"+{kind}", kind, steps=steps, minutes=minutes, needs=needs, hands=0
         )
-        self._behind(wait, piece.id)
-        self.waiting.append((wait.id, None if greatest is None else greatest - least))
-        entered.append(wait.id)
-        again = jobs.rules().again.get(name)
-        if again is not None:
-            entered += self._again(piece, step, least, again.every, again.late)
-        return entered
+        self.work.link(own.id, activity.id, 0, 0)
+        return own.id
 
-    def _behind(self, piece: Piece, before: str) -> None:
-        self.work.pieces.append(piece)
-        self.work.link(piece.id, before, 0, 0)
+    def _with_activity(
+        self, activity: DayActivity, suffix: str, kind: ActivityKind, **values: Any
+    ) -> DayActivity:
+        own = replace(activity, id=activity.id + suffix, kind=kind, words="", extra=0, **values)
+        self.work.activities.append(own)
+        return own
 
-    def _again(self, piece: Piece, step: StepView, least: int, every: int, late: int) -> list[str]:
+    def _again(self, activity: DayActivity, step: StepView, least: int) -> list[str]:
         """The step done again inside its own wait, each time so long after the start of the time before."""
-        before, minutes = piece.id, math.ceil(step.minutes)
-        for number in range(1, math.ceil(least / every)):
-            again = replace(
-                piece,
-                id=f"{piece.id}+again {number}",
-                steps=(step,),
-                minutes=minutes,
-                kind="again",
-                words="",
-                extra=0,
-                needs=tuple(need for need in piece.needs if need not in jobs.day_facts().vessels),
+        rule = jobs.rules().again.get(step_name(self.page, step))
+        if rule is None:
+            return []
+        before, minutes = activity.id, math.ceil(step.minutes)
+        needs = tuple(need for need in activity.needs if need not in jobs.day_facts().vessels)
+        for number in range(1, math.ceil(least / rule.every)):
+            again = self._with_activity(
+                activity, f"+again {number}", "again", steps=(step,), minutes=minutes, needs=needs
             )
-            self.work.pieces.append(again)
-            gap = max(0, every - minutes)
-            self.work.link(again.id, before, gap, gap + late)
+            gap = max(0, rule.every - minutes)
+            self.work.link(again.id, before, gap, gap + rule.late)
             before = again.id
-        return [before] if before != piece.id else []
+        return [before] if before != activity.id else []
 
-    def _later(self, pieces: list[Piece]) -> None:
+    def _later(self, activities: list[DayActivity]) -> None:
         """A look hours later: it hangs on the wait before it and is no part of the day's work."""
         for id_, room in self.waiting[:1]:
-            wait = next(one for one in self.work.pieces if one.id == id_)
-            self.work.pieces.remove(wait)
+            wait = next(one for one in self.work.activities if one.id == id_)
+            self.work.activities.remove(wait)
             anchor = self.work.links.pop(id_)[0].activity
             greatest = None if room is None else wait.minutes + room
-            self.work.later += [(piece, anchor, wait.minutes, greatest) for piece in pieces]
+            self.work.later += [(activity, anchor, wait.minutes, greatest) for activity in activities]
         self.waiting = []
 
 
@@ -290,21 +275,29 @@ def _begins(page: PageView, run: list[StepView], step: StepView, together: bool)
     last = run[-1]
     assert last.timing is not None
     assert step.timing is not None
-    return (
+    if (
         last.wait is not None
-        or any(f"{page.document}/{one.timing.step}" in _alone() for one in (last, step) if one.timing)
-        or last.hands != step.hands
-        or last.timing.two_people != step.timing.two_people
-        or bool(step.after)
-        or (
-            not together
-            and (
-                last.safe_to_leave is not None
-                or _needs([last]) != _needs([step])
-                or sum(one.minutes for one in run) + step.minutes > jobs.day_facts().longest_piece
-            )
-        )
+        or step.after
+        or not _alone().isdisjoint(step_name(page, s) for s in (last, step))
+    ):
+        return True
+    if (last.hands, last.timing.two_people) != (step.hands, step.timing.two_people):
+        return True
+    return not together and _may_be_cut(run, step)
+
+
+def _may_be_cut(run: list[StepView], step: StepView) -> bool:
+    """Whether a run of steps that need not stay together ends before this one."""
+    minutes = sum(one.minutes for one in run) + step.minutes
+    return (
+        run[-1].safe_to_leave is not None
+        or _needs(run[-1:]) != _needs([step])
+        or minutes > jobs.day_facts().longest_piece
     )
+
+
+def _whole_minutes(steps: Sequence[StepView]) -> int:
+    return math.ceil(sum(step.minutes for step in steps) - 1e-9)
 
 
 @cache
@@ -322,7 +315,7 @@ def _needs(steps: Sequence[StepView]) -> tuple[str, ...]:
 
 
 def _order_parts(work: Work, ends: dict[str, list[str]]) -> None:
-    """Put the first piece of each part after the parts it names; an empty part hands on what it came after itself."""
+    """Put the first activity of each part after the parts it names; an empty part hands on what it came after itself."""
     parts = {part.id: part for page in work.job.pages for part in page.parts}
 
     def ends_of(name: str, seen: tuple[str, ...] = ()) -> list[str]:
@@ -330,15 +323,15 @@ def _order_parts(work: Work, ends: dict[str, list[str]]) -> None:
             return ends.get(name, [])
         return [id_ for before in parts[name].after for id_ in ends_of(before, (*seen, name))]
 
-    _first_pieces(work, lambda piece: [id_ for name in piece.part.after for id_ in ends_of(name)])
+    _first_activities(work, lambda activity: [id_ for name in activity.part.after for id_ in ends_of(name)])
 
 
-def _first_pieces(work: Work, before: Callable[[Piece], list[str]]) -> None:
+def _first_activities(work: Work, before: Callable[[DayActivity], list[str]]) -> None:
     seen: set[str] = set()
-    known = {piece.id for piece in work.pieces}
-    for piece in work.pieces:
-        if piece.kind == "work" and piece.part.id not in seen:
-            seen.add(piece.part.id)
-            for id_ in dict.fromkeys(before(piece)):
-                if id_ in known and all(link.activity != id_ for link in work.links.get(piece.id, ())):
-                    work.link(piece.id, id_)
+    known = {activity.id for activity in work.activities}
+    for activity in work.activities:
+        if activity.kind == "work" and activity.part.id not in seen:
+            seen.add(activity.part.id)
+            for id_ in dict.fromkeys(before(activity)):
+                if id_ in known and all(link.activity != id_ for link in work.links.get(activity.id, ())):
+                    work.link(activity.id, id_)

@@ -1,0 +1,30 @@
+"""What the procedures give to the site: their pages and checklists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from macros.house import House
+from macros.html.site_text import SiteText
+from macros.manual.pages.bench_sheet import checklist
+from macros.manual.pages.page_markdown import procedure_page
+from macros.manual.procedures.file_format import SECTIONS
+from macros.page_model.addresses import source_address
+from macros.page_model.page import ChecklistView, PageView
+
+
+def procedure_texts(
+    house: House,
+    views: Sequence[PageView],
+    checklists: Sequence[ChecklistView],
+    reviews: Mapping[str, str],
+) -> Iterator[SiteText]:
+    """Every procedure, section by section, then the checklists. `reviews` says by the key of a page that one is due."""
+    places = {view.page_address: view for view in views}
+    for view in sorted(views, key=lambda one: SECTIONS.index(one.section)):
+        own = [one for one in checklists if view.key in one.pages]
+        text = procedure_page(view, places, own, reviews.get(view.key, ""))
+        title = f"{view.title}, {view.system}" if view.system else view.title
+        yield SiteText(source_address(view.page_address), text, (view.section, title), view.title)
+    for one in checklists:
+        yield SiteText(one.address, checklist(one, house.house.language))
