@@ -223,7 +223,7 @@ def test_caution_is_on_the_page_of_its_step(printed: Printed) -> None:
     for view in printed.sheets():
         for step in view.steps:
             for caution in step.cautions:
-                wanted = squeezed(caution.short_hazard), squeezed(step.short or step.do)
+                wanted = squeezed(caution.entry.short_hazard), squeezed(step.short or step.do)
                 assert any(
                     all(text in printed.flat(number) for text in wanted)
                     for number in printed.pages_of(view.key)

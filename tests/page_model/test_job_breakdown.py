@@ -100,7 +100,7 @@ def test_amounts_limits_waits_and_cautions_of_a_sheet_are_those_of_the_page(
     assert any(spray.wait.least in point and spray.wait.missed in point for point in points["spray"])
     assert any(point.endswith(spray.record.limits) for point in points["spray"])
     for caution in spray.cautions:
-        told = [p for step in points.values() for p in step if caution.short_hazard in p]
+        told = [p for step in points.values() for p in step if caution.entry.short_hazard in p]
         assert len(told) == 1, "told once on the sheet, where it is first met"
 
 

@@ -188,7 +188,7 @@ def test_shelf_load_not_known_counts_for_the_rack_and_says_so(tmp_path: Path) ->
     )
     unknown = page(made_site(house), "SOP-06-K")
     shown = next(c for step in unknown.steps for c in step.cautions if c.id == "RACK-TIP")
-    assert any("not known, measure this" in line for line in shown.not_known)
+    assert any("not known, measure this" in line for line in shown.not_known_lines)
 
 
 def test_every_caution_of_a_page_stands_in_its_summary_and_before_a_step() -> None:
