@@ -25,5 +25,5 @@ def test_each_kind_is_printed_somewhere_and_by_a_pack_there_is(sites: dict[str, 
 
 def test_a_kind_that_no_list_of_changes_would_name_is_refused() -> None:
     strange = Printed("X-1", "poster", "A poster", "", (), ())
-    with pytest.raises(ValueError, match="^poster is no kind of sheet: enter it in sheet_kinds.py$"):
+    with pytest.raises(ValueError, match=r"^poster is no kind of sheet: enter it in sheet_kinds\.py$"):
         list(listed(iter([strange])))
