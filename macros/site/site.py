@@ -49,8 +49,7 @@ from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
 from macros.site.home import home_page
 from macros.site.menu import menu_of
-from macros.site.published_names import published_name_problems
-from macros.site.published_words import unknown_words
+from macros.site.published_words import published_mistakes
 from macros.training.path.path import training_problems
 from macros.training.path.sign_offs import sign_off_problems
 from macros.training.self_checks.all_questions import QuestionView, house_questions
@@ -123,7 +122,6 @@ def prepare_site(
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
     register, files, problems = read_house(house_folder, procedures, day, environment)
-    problems += published_name_problems(files)
     built, view_problems = build_pages(files, register, TextWriter())
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
@@ -153,14 +151,17 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files; those of published files alone, for all else rests on them.
+        every mistake in data, procedure and published files, in one run; where a published file cannot be read on which
+        the reading itself rests, those of published files alone.
     """
-    if published := all_published_problems():
-        raise DataProblems(published)
-    house, problems = load_house(house_folder)
-    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems + unknown_words(files)
-    if house is None:
+    try:
+        house, problems = load_house(house_folder)
+        files, page_problems = with_own_pages(procedures, house_folder / "procedures")
+    except DataProblems:
+        raise DataProblems(all_published_problems()) from None
+    published = published_mistakes(files)
+    problems += page_problems + published
+    if house is None or published:
         raise DataProblems(problems)
     resolved = resolve_day(day, environment, house)
     if isinstance(resolved, Problem):

@@ -29,7 +29,7 @@ from macros.house import load_house
 from macros.html.paper import Part
 from macros.packs.makers import pack_parts
 from macros.packs.pack import Asked
-from macros.published import load
+from macros.published import source_of
 from macros.site.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site
@@ -174,7 +174,7 @@ def test_a_house_without_copies_is_shown_how_to_note_them(sites: dict[str, Site]
 
 def test_how_control_works_names_each_mechanism(site: Site) -> None:
     """D-02: available, protected and changed under control, kept, how long, obsolete copies caught."""
-    names = [line["what"] for line in load("control")["mechanisms"]]
+    names = [line["what"] for line in source_of("control").data["mechanisms"]]
     assert names == [
         "Where it is",
         "Who changes it",

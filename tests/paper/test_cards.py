@@ -18,7 +18,7 @@ from macros.paper.cards import figures as card_figures
 from macros.paper.cards import people_and_plants as card_people
 from macros.paper.cards.cards import WallCards, emergency_problems, wall_cards
 from macros.paper.cards.sheet import card_part, card_parts
-from macros.published import load
+from macros.published import source_of
 from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
 
@@ -73,7 +73,7 @@ def test_each_kind_is_there_or_told(cards: dict[str, WallCards], sites: dict[str
     systems = [system.id for system in sites[name].register.house.systems]
     wanted = {
         (kind, system)
-        for kind, entry in load("cards")["cards"].items()
+        for kind, entry in source_of("cards").data["cards"].items()
         for system in (systems if entry["each"] == "system" else [""])
     }
     assert there | told == wanted
