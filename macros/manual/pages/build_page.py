@@ -133,6 +133,7 @@ class _PageBuilder:
         self.file, self.data, self.register, self.write = file, file.data, register, write
         self.house: House = register.house
         self.system, self.links = system, links
+        self.system_name = self.house.system(system).name if system else ""
         self.key, self.address = page_key(self.data.id, system), page_address(self.data.id, system)
         self.problems: list[Problem] = []
         self.cautions = PageCautions(())
@@ -168,7 +169,6 @@ class _PageBuilder:
         data, register, system = self.data, self.register, self.system
         steps = self._steps()
         records = tuple(step.record for step in steps if step.record is not None)
-        system_name = self.house.system(system).name if system else ""
         texts = self._whole_texts()
         worked_from = self._worked_from()  # once every text is written
         return PageContent(
@@ -177,9 +177,9 @@ class _PageBuilder:
             document=data.id,
             section=data.section,
             system=system,
-            system_name=system_name,
+            system_name=self.system_name,
             house_name=self.house.house.name,
-            scope_line=self._scope_line(steps, system_name),
+            scope_line=self._scope_line(steps),
             who=who_line(int(data.who)),
             cautions=self.cautions.summary,
             ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
@@ -354,10 +354,10 @@ class _PageBuilder:
             ("Look before use", self._text(facts, "inspect_before_use")),
         )
 
-    def _scope_line(self, steps: Sequence[StepView], system_name: str) -> str:
+    def _scope_line(self, steps: Sequence[StepView]) -> str:
         hands_on = sum(step.minutes for step in steps)
         people = max((step.hands for step in steps), default=1)
-        pieces = [system_name] if system_name else []
+        pieces = [self.system_name] if self.system_name else []
         pieces += [
             "two people" if people > 1 else "one person",
             f"about {5 * round(hands_on / 5) or 5:.0f} min",
