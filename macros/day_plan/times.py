@@ -14,19 +14,12 @@ DAY = 24 * 60
 
 def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
     """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
-    assert step.wait is not None
     assert step.timing is not None
-    wait = step.wait
-    exact, most = wait.least_minutes, wait.greatest_minutes
-    meant = jobs.rules().waits.get(f"{document}/{step.timing.step}")
-    if meant is not None:
-        exact, most = meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
-    elif exact is None and wait.least:
-        return _no_time(step.timing, "least", wait.least)
-    elif most is None and wait.greatest:
-        return _no_time(step.timing, "greatest", wait.greatest)
-    least = whole_minutes(exact or 0.0, up=True)
-    greatest = None if most is None else whole_minutes(most, up=False)
+    exact = _exact_wait(f"{document}/{step.timing.step}", step)
+    if isinstance(exact, Problem):
+        return exact
+    least = whole_minutes(exact[0] or 0.0, up=True)
+    greatest = None if exact[1] is None else whole_minutes(exact[1], up=False)
     if greatest is not None and greatest < least:
         return Problem(
             step.timing.place,
@@ -36,6 +29,20 @@ def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
             "Mend one of the two, or the fact it comes from",
         )
     return least, greatest
+
+
+def _exact_wait(name: str, step: StepView) -> tuple[float | None, float | None] | Problem:
+    """What the rule of a step says of its wait, else its page [min]; None where nothing is said."""
+    assert step.wait is not None
+    assert step.timing is not None
+    wait, meant = step.wait, jobs.rules().waits.get(name)
+    if meant is not None:
+        return meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
+    if wait.least_minutes is None and wait.least:
+        return _no_time(step.timing, "least", wait.least)
+    if wait.greatest_minutes is None and wait.greatest:
+        return _no_time(step.timing, "greatest", wait.greatest)
+    return wait.least_minutes, wait.greatest_minutes
 
 
 def _no_time(timing: StepTiming, field: str, text: str) -> Problem:
