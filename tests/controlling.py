@@ -45,7 +45,7 @@ REVIEWS = """reviews:
 
 def issued_lines(site: Site, lines: str = ISSUES, changed: tuple[str, ...] = CHANGED) -> str:
     """The section `issued` with the codes the items print, another one for those `changed`."""
-    codes = {item.key: item.control.values_code for item in site.controlled}
+    codes = {item.key: item.control.values_code for item in site.controlled_documents}
     text = "issued:\n"
     for line in lines.strip().splitlines():
         key, revision, day = line.split()

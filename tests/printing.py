@@ -1,4 +1,4 @@
-"""Everything a house prints and shows, read back from the finished HTML: what the impact list is held against.
+"""Everything a house prints and shows, read back from the finished HTML: what the change list is held against.
 
 Nothing here asks the program what it prints: the texts come out of the finished files by a reader of HTML. What says
 which copy it is (revision, values code, draft, history of issues) is taken out by the words and classes a reader knows.
@@ -101,7 +101,10 @@ def everything(site: Site) -> dict[str, str]:
     house, register, views = site.register.house, site.register, site.views
     pages = {view.page_address.replace(".html", ".md"): view for view in views}
     sheets = {view.sheet_address: view for view in views}
-    found = {item.key if item.kind == "page" else item.address: house.house.name for item in site.controlled}
+    found = {
+        item.key if item.kind == "page" else item.address: house.house.name
+        for item in site.controlled_documents
+    }
     for address, text in {**site.pages, **site.files}.items():
         if address in pages:
             found[pages[address].key] += read(text)
@@ -149,16 +152,16 @@ def issued_house(folder: Path, name: str, more: str = "") -> Site:
         lines = [
             f"  - {{page: {item.key}, revision: 1, effective: 2031-04-01, approved_by: owner, why: first, "
             f'values_code: "{item.control.values_code}"}}\n'
-            for item in site.controlled
+            for item in site.controlled_documents
         ]
         (house / "site_data" / "issued.yml").write_text("issued:\n" + "".join(lines), encoding="utf-8")
         (house / "site_data" / "people.yml").write_text(more, encoding="utf-8")  # signs what is issued by now
     snapshots = house / "site_data" / "issued"
     snapshots.mkdir()
-    for item in site.controlled:
+    for item in site.controlled_documents:
         text = snapshot_of(item.view, 1, site.register).as_json()
         (snapshots / f"{item.key}-1.json").write_text(text, encoding="utf-8")
     site = prepare_site(house, procedures, None, {})
-    assert not [item.key for item in site.controlled if item.control.draft_reasons]
-    keep_baseline(house, site, [item.key for item in site.controlled])
+    assert not [item.key for item in site.controlled_documents if item.control.draft_reasons]
+    keep_baseline(house, site, [item.key for item in site.controlled_documents])
     return site

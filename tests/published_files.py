@@ -39,9 +39,15 @@ def reading(topic: str, text: str) -> Callable[[Path, str], tuple[Source | None,
     return read
 
 
+def text_of(topic: str) -> str:
+    """The file as it stands."""
+    (path,) = FOLDER.rglob(f"{topic}.yml")
+    return path.read_text(encoding="utf-8")
+
+
 def replaced(topic: str, old: str, new: str) -> str:
     """The text of the file with one piece replaced, which stands there once."""
-    text = (FOLDER / f"{topic}.yml").read_text(encoding="utf-8")
+    text = text_of(topic)
     assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {topic}.yml"
     return text.replace(old, new)
 

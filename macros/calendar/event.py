@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from macros.manual.house_facts.recurrence import Repeat
@@ -38,14 +38,7 @@ class Event:
 
     def on(self, day: date) -> Event:
         """The same entry on another day."""
-        return Event(day, *self._rest)
-
-    @property
-    def _rest(self) -> tuple[str, str, str, str, str, str, date | None, Repeat | None, str]:
-        return (
-            self.kind, self.title, self.detail, self.system, self.page_key, self.amount_key, self.until, self.repeat,
-            self.thing,
-        )  # fmt: skip
+        return replace(self, day=day)
 
 
 def kinds() -> Mapping[str, EventWords]:
@@ -94,6 +87,5 @@ def new_event(
 def late_event(event: Event, today: date) -> Event:
     """The entry told once more today, because its own day has passed."""
     detail = f"due on {event.day}" + (f"; {event.detail}" if event.detail else "")
-    return Event(
-        today, event.kind, f"Overdue: {event.title}", detail, event.system, event.page_key, thing=f"{event.thing}, overdue",
-    )  # fmt: skip
+    once = replace(event, day=today, detail=detail, amount_key="", until=None, repeat=None)
+    return replace(once, title=f"Overdue: {event.title}", thing=f"{event.thing}, overdue")

@@ -10,16 +10,16 @@ from macros.calendar.event import Event, Pages, kinds, late_event
 from macros.calendar.one_day import amount_events, days_off, label_dates, plan_events
 from macros.calendar.recurring import Rounds
 from macros.calendar.sign_offs import sign_off_events
-from macros.control.documents.controlled_items import Controlled, controlled_of
+from macros.control.documents.controlled_documents import ControlledDocument, controlled_documents_of
 from macros.page_model.page import PageView
 
 
 def known_events(
-    register: Register, views: Sequence[PageView], controlled: Sequence[Controlled] = ()
+    register: Register, views: Sequence[PageView], documents: Sequence[ControlledDocument] = ()
 ) -> list[Event]:
     """Every entry once, what comes back unexpanded; sorted by day, kind and title.
 
-    `controlled` is what is reviewed; without it, what `controlled_of` finds.
+    `documents` are what is reviewed; without it, those `controlled_documents_of` finds.
     What should have been done before the day the manual is built for stands on that day once more, as overdue.
     """
     pages, today = Pages(views), register.built_for
@@ -31,7 +31,7 @@ def known_events(
         *sign_off_events(register, pages, views),
     ]
     late = [late_event(event, today) for event in single if event.day < today and kinds()[event.kind].late]
-    keys = tuple(item.key for item in controlled or controlled_of(register, views))
+    keys = tuple(item.key for item in documents or controlled_documents_of(register, views))
     rounds = Rounds(register, pages, keys).events()
     return sorted([*single, *late, *rounds], key=_order)
 

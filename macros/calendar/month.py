@@ -84,7 +84,7 @@ def month_view(events: Sequence[Event], house_name: str, built_for: date, first:
     for event in expanded([event for event in events if not event.often], first, last):
         days.setdefault(event.day, []).append(event)
     often = _often([event for event in events if event.often], first, last)
-    weeks, hidden, fits = _fitted(first, last, days, _often_lines(often))
+    weeks, hidden, fits = _fitted(first, last, days, _columns([[words, *titles] for words, titles in often]))
     listed = tuple(
         (f"{day.day} {WEEKDAYS[day.weekday()][:3]}", tuple(event.title for event in _in_order(days[day])))
         for day in hidden
@@ -117,12 +117,8 @@ def _fitted(
     for cap in range(max(most, LEAST_LINES), LEAST_LINES - 1, -1):
         weeks = [_week(monday, first, last, days, cap) for monday in mondays]
         hidden = [day for day in sorted(days) if _cell(days[day], cap)[1]]
-        spare = (
-            PAGE_LINES
-            - often_lines
-            - _list_lines(days, hidden)
-            - sum(week.lines + WEEK_HEAD for week in weeks)
-        )
+        listed = _columns([[str(day), *(event.title for event in days[day])] for day in hidden])
+        spare = PAGE_LINES - often_lines - listed - sum(week.lines + WEEK_HEAD for week in weeks)
         if spare >= 0:
             return tuple(replace(week, lines=week.lines + spare / len(weeks)) for week in weeks), hidden, True
     return tuple(weeks), hidden, False
@@ -212,14 +208,6 @@ def _often(events: Sequence[Event], first: date, last: date) -> tuple[tuple[str,
         key = (every * 10 + place, words[0].upper() + words[1:])
         found.setdefault(key, []).append(event.title + (f" ({span.strip()})" if span else ""))
     return tuple((words, tuple(titles)) for (_, words), titles in sorted(found.items()))
-
-
-def _often_lines(often: Sequence[tuple[str, tuple[str, ...]]]) -> float:
-    return _columns([[words, *titles] for words, titles in often])
-
-
-def _list_lines(days: dict[date, list[Event]], hidden: Sequence[date]) -> float:
-    return _columns([[str(day), *(event.title for event in days[day])] for day in hidden])
 
 
 def _columns(groups: Sequence[Sequence[str]]) -> float:

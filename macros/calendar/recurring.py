@@ -24,8 +24,6 @@ from macros.manual.house_facts.recurrence import (
 )
 from macros.published.work.calendar import calendar
 
-_NO_LAST = "No day of the last one is written, so it is counted from the day this was built for."
-
 
 class Rounds:
     """The rhythms of one house, counted from the day it is built for."""
@@ -123,29 +121,32 @@ class Rounds:
         if repeat.on == "first_weekday":
             repeat = Repeat("month", repeat.every)
         until = before - timedelta(days=1) if before is not None else None
-        said = _since(frequency, last)
-        changes = self._now(
-            new_event(
-                self.pages, "tank_change", day, system.id, said, system=system.id, repeat=repeat, until=until
-            )
-        )
-        yield from (change for change in changes if until is None or change.day <= until)
-        next_change = changes[0].day
-        since = last if last is not None else next_change
+        change = new_event(
+            self.pages, "tank_change", day, system.id, _since(frequency, last), system=system.id, repeat=repeat, until=until
+        )  # fmt: skip
+        changes = self._now(change)
+        following = changes[0].day
+        for one in (*changes, *self._topups(system, last or following, following, repeat, until)):
+            if until is None or one.day <= until:
+                yield one
+
+    def _topups(
+        self, system: System, since: date, following: date, repeat: Repeat, until: date | None
+    ) -> Iterator[Event]:
+        """The top-ups after the change of the day `since`; one that has passed stands after the following change."""
         for amount in self.register.of_id("days_to_topup", system=system.id, growth_stage="full"):
             every = int(amount.value)
             for after in range(every, (repeat.nth(since, 1) - since).days, every):
                 first = since + timedelta(days=after)
                 if first < self.today:
-                    first = next_change + timedelta(days=after)
+                    first = following + timedelta(days=after)
                 detail = (
                     f"{after} days after a change full-grown plants have drunk tank {system.id} down to its refill mark; "
                     "younger ones drink less: read the level first."
                 )
-                if until is None or first <= until:
-                    yield new_event(
-                        self.pages, "topup", first, system.id, detail, system=system.id, repeat=repeat, until=until
-                    )  # fmt: skip
+                yield new_event(
+                    self.pages, "topup", first, system.id, detail, system=system.id, repeat=repeat, until=until
+                )  # fmt: skip
 
     def _calibrations(self) -> Iterator[Event]:
         for meter in self.house.meters:
@@ -183,7 +184,10 @@ class Rounds:
 
 
 def _since(frequency: Frequency, last: date | None) -> str:
-    return f"{frequency.text}; last on {last}" if last else f"{frequency.text}. {_NO_LAST}"
+    """How often something is done, and what it is counted from."""
+    if last is not None:
+        return f"{frequency.text}; last on {last}"
+    return f"{frequency.text}. No day of the last one is written, so it is counted from the day this was built for."
 
 
 def rhythm_warnings(house: House) -> list[Problem]:

@@ -9,13 +9,13 @@ from macros.calendar.events import known_events
 from macros.calendar.ics_file import calendar_file
 from macros.calendar.page import ADDRESS, calendar_page
 from macros.calendar.today_page import today_page
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.html.site_text import SiteText, table_text
 from macros.page_model.page import PageView
 
 
 def calendar_texts(
-    register: Register, views: Sequence[PageView], items: Sequence[Controlled]
+    register: Register, views: Sequence[PageView], items: Sequence[ControlledDocument]
 ) -> Iterator[SiteText]:
     """The pages and the file; all show the same events."""
     day, events = register.built_for, known_events(register, views, items)

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from macros.control.changes.changes import Comparison
 from macros.control.changes.markdown import changes_page
-from macros.control.changes.uncontrolled_things import Printed
-from macros.control.documents.controlled_items import Controlled
+from macros.control.changes.uncontrolled_things import PrintedThing
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.master_list import master_list_page
 from macros.control.documents.revision_history import WithdrawnView
 from macros.control.documents.withdrawn_markdown import with_link_to_withdrawn, withdrawn_pages
@@ -16,9 +16,9 @@ from macros.html.site_text import SiteText, table_text
 
 def control_texts(
     compared: Comparison,
-    items: Sequence[Controlled],
+    items: Sequence[ControlledDocument],
     withdrawn: Sequence[WithdrawnView],
-    things: Iterable[Printed],
+    things: Iterable[PrintedThing],
 ) -> Iterator[SiteText]:
     """Every page of it. `things` are what the house prints beside the controlled `items`."""
     for address, text in withdrawn_pages(withdrawn).items():

@@ -14,7 +14,7 @@ import click
 from macros.amounts import amounts_json
 from macros.amounts.engine.explain import explain
 from macros.amounts.not_given import not_given_json, not_given_lines
-from macros.control.changes.terminal import impact_json, impact_lines
+from macros.control.changes.terminal import change_lines, changes_json
 from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.doors import issue as issuing
 from macros.doors import print_pack as packing
@@ -29,8 +29,8 @@ from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
-from macros.packs.pack import Asked
-from macros.site.changes_of_site import site_impact
+from macros.packs.pack import PackRequest
+from macros.site.changes_of_site import site_changes
 from macros.site.site import Site, prepare_site
 
 
@@ -138,12 +138,12 @@ def preview(house: Path, day: str | None, port: int) -> None:
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
     site = _prepare(house, day, approving=True)
-    impact = site_impact(site, issuing.keep_baseline(house, site, None) if seen else None)
+    found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
-        click.echo(impact_json(impact), nl=False)
+        click.echo(changes_json(found), nl=False)
         return
     folder = "" if house == Path() else str(house)
-    for line in impact_lines(impact, site.register.house, folder):
+    for line in change_lines(found, site.register.house, folder):
         click.echo(line)
 
 
@@ -256,7 +256,9 @@ def pack(
 
     Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
     """
-    asked = Asked(name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies)
+    asked = PackRequest(
+        name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies
+    )
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:

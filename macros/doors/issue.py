@@ -7,7 +7,7 @@ from pathlib import Path
 
 from macros.control.changes.baseline import FILE as BASELINE
 from macros.control.changes.baseline import Baseline
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.ground.disk.safe_write import write_whole
@@ -42,7 +42,7 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
         the folder cannot be written. What was issued before is as it was.
     """
     site = _prepared(house, day, environment)
-    chosen = chosen_items(request, site.controlled)
+    chosen = chosen_items(request, site.controlled_documents)
     pages = [item for item in chosen if item.kind != "card"]
     cards = [item for item in chosen if item.kind == "card"]
     # All is refused before any is written.
@@ -60,9 +60,9 @@ def issue(house: Path, request: IssueRequest, day: str | None, environment: Mapp
     return told
 
 
-def _cards_now(site: Site, request: IssueRequest, named: Container[str]) -> list[Controlled]:
+def _cards_now(site: Site, request: IssueRequest, named: Container[str]) -> list[ControlledDocument]:
     """The cards to issue once the pages are: those named, and of every draft those that became one by it."""
-    cards = (item for item in site.controlled if item.kind == "card")
+    cards = (item for item in site.controlled_documents if item.kind == "card")
     return [one for one in cards if one.key in named or (request.every_draft and one.control.draft_reasons)]
 
 
@@ -82,7 +82,7 @@ def _cards_to_follow(site: Site, request: IssueRequest) -> list[str]:
         return []
     keys = [
         item.key
-        for item in site.controlled
+        for item in site.controlled_documents
         if isinstance(item.view, CardView) and item.view.kind == "signoff"
     ]
     if not keys:
@@ -95,7 +95,9 @@ def _prepared(house: Path, day: str | None, environment: Mapping[str, str]) -> S
     return prepare_site(house, shipped_procedures(house), day, environment, approving=True)
 
 
-def _planned(house: Path, request: IssueRequest, items: Sequence[Controlled], site: Site) -> IssuePlan:
+def _planned(
+    house: Path, request: IssueRequest, items: Sequence[ControlledDocument], site: Site
+) -> IssuePlan:
     return plan_issue(request, items, site.register, Archive(house))
 
 

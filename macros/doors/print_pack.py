@@ -19,7 +19,7 @@ from macros.html.paper import Part
 from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.makers import pack_document, pack_parts
-from macros.packs.pack import Asked, PackContext, PagesOfHouse, pack_context, plan_named
+from macros.packs.pack import PackContext, PackRequest, PagesOfHouse, pack_context, plan_named
 from macros.site.site import Site, prepare_site
 
 STAGES = (
@@ -56,7 +56,7 @@ class Pack:
 
 def print_pack(
     house_folder: Path,
-    asked: Asked,
+    asked: PackRequest,
     day: str | None,
     output: Path | None,
     tell: Callable[[str], None],
@@ -93,7 +93,7 @@ def print_pack(
         raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
 
 
-def pack_of(site: Site, asked: Asked, *, day_given: bool) -> PackContext:
+def pack_of(site: Site, asked: PackRequest, *, day_given: bool) -> PackContext:
     """The pack asked for, of a manual that is worked out. Raises as `pack_context`."""
     forms = forms_of(site.views, site.register.house)
     pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms)

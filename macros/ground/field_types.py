@@ -101,20 +101,15 @@ def _read_clock(text: str, us: bool) -> time:
     return time(int(match.group(1)), int(match.group(2)))
 
 
-def _read_identifier(text: str, us: bool) -> str:
-    if re.fullmatch(r"[A-Za-z][A-Za-z0-9_-]{0,39}", text) is None:
-        raise mistake(
-            f'"{text}" is not an id', "Letters, digits, - and _, a letter first, at most 40", "Choose another"
-        )
-    return text
+def shaped(pattern: str, what: str, allowed: str, remedy: str = "Write it so") -> BeforeValidator:
+    """A text of this form; `what` is told of any other, as "not an id"."""
 
+    def read(text: str, us: bool) -> str:
+        if re.fullmatch(pattern, text) is None:
+            raise mistake(f'"{text}" is {what}', allowed, remedy)
+        return text
 
-def _read_version(text: str, us: bool) -> str:
-    if re.fullmatch(r"\d{1,4}(\.\d{1,4}){2}", text) is None:
-        raise mistake(
-            f'"{text}" is no version of the program', "As `trayside --version` says it: 1.0.0", "Write it so"
-        )
-    return text
+    return reader(read)
 
 
 NAME_LENGTH, NOTE_LENGTH = 200, 2000
@@ -184,8 +179,19 @@ Day = Annotated[
 ClockTime = Annotated[
     time, reader(_read_clock), WithJsonSchema({"type": "string", "pattern": r"^\d\d:\d\d$"})
 ]
-Identifier = Annotated[str, reader(_read_identifier)]
-ProgramVersion = Annotated[str, reader(_read_version)]
+Identifier = Annotated[
+    str,
+    shaped(
+        r"[A-Za-z][A-Za-z0-9_-]{0,39}",
+        "not an id",
+        "Letters, digits, - and _, a letter first, at most 40",
+        "Choose another",
+    ),
+]
+ProgramVersion = Annotated[
+    str,
+    shaped(r"\d{1,4}(\.\d{1,4}){2}", "no version of the program", "As `trayside --version` says it: 1.0.0"),
+]
 Name = Annotated[str, *_text_up_to(NAME_LENGTH)]
 Text = Annotated[str, *_text_up_to(NOTE_LENGTH)]
 

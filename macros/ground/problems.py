@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Literal
 
 Severity = Literal["error", "warning", "measure this", "fill this in"]
@@ -50,16 +49,6 @@ class Problem:
         mark = "" if self.severity == "error" else f"{self.severity}: "
         code = f" [{self.code}]" if self.code else ""
         return f"{self.place}: {mark}{_shown(self.key, 300)}: {sentences}{code}"
-
-
-def unknown_word(
-    place: Place, key: str, what: str, word: str, known: Iterable[str], allowed: str = ""
-) -> Problem:
-    """The problem of a word that nothing has, with the nearest of the known ones; `allowed` says where those stand."""
-    names = sorted(known)
-    near = get_close_matches(word, names, n=1, cutoff=0.6)
-    remedy = f"Did you mean {near[0]}?" if near else "Write one that is known" if names else "Mend it"
-    return Problem(place, key, what, allowed or f"Known: {', '.join(names) or 'none'}", remedy)
 
 
 class DataProblems(Exception):  # noqa: N818 - named for what it carries

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 from pydantic import BaseModel, ConfigDict, PrivateAttr, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
@@ -35,6 +35,9 @@ class Record(BaseModel):
     model_config = ConfigDict(
         frozen=True, extra="forbid", arbitrary_types_allowed=True, populate_by_name=True, defer_build=True
     )
+
+    alone: ClassVar[str] = ""
+    """The field that a text in the place of the record stands for."""
 
     _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 
@@ -89,18 +92,19 @@ def _aliases(model: type[Record]) -> dict[str, str]:
 def records_of(record: Record) -> Iterator[Record]:
     """The record and every record below it, in the order of their fields."""
     yield record
-    for name in type(record).model_fields:
-        value = getattr(record, name)
-        inner = (
-            value.values()
-            if isinstance(value, _MAPPINGS)
-            else value
-            if isinstance(value, tuple)
-            else (value,)
-        )
-        for item in inner:
-            if isinstance(item, Record):
-                yield from records_of(item)
+    for _, item in _inner(record):
+        yield from records_of(item)
+
+
+def _inner(record: Record) -> Iterator[tuple[Path_, Record]]:
+    """The records in the fields of a record, in its lists and mappings: each with the way to it."""
+    for name, info in type(record).model_fields.items():
+        value, way = getattr(record, name), info.alias or name
+        if isinstance(value, Record):
+            yield (way,), value
+        elif isinstance(value, (tuple, *_MAPPINGS)):
+            items = enumerate(value) if isinstance(value, tuple) else value.items()
+            yield from (((way, step), item) for step, item in items if isinstance(item, Record))
 
 
 R = TypeVar("R", bound=Record)
@@ -138,19 +142,8 @@ def build_record(
 
 def _attach(record: Record, path: Path_, source: Source) -> None:
     record._origin = (source, path)
-    for name, info in type(record).model_fields.items():
-        here = (*path, info.alias or name)
-        value = getattr(record, name)
-        if isinstance(value, Record):
-            _attach(value, here, source)
-        elif isinstance(value, tuple):
-            for index, item in enumerate(value):
-                if isinstance(item, Record):
-                    _attach(item, (*here, index), source)
-        elif isinstance(value, _MAPPINGS):
-            for key, item in value.items():
-                if isinstance(item, Record):
-                    _attach(item, (*here, key), source)
+    for way, item in _inner(record):
+        _attach(item, (*path, *way), source)
 
 
 # ------------------------------------------------------------------ messages
@@ -173,13 +166,8 @@ def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Pa
     if kind == "literal_error":
         allowed = str(detail["ctx"]["expected"]).replace("'", "")
         near = nearest(str(typed), re.split(", | or ", allowed))
-        return Problem(
-            place,
-            key,
-            f'"{typed}" is not one of the words for this',
-            f"Allowed: {allowed}",
-            near or "Choose one",
-        )
+        what = f'"{typed}" is not one of the words for this'
+        return Problem(place, key, what, f"Allowed: {allowed}", near or "Choose one")
     if typed is None:
         return Problem(
             place, key, "nothing is written here", "A value is needed", "Write it, or remove the line"

@@ -12,11 +12,11 @@ from macros.amounts.on_an_earlier_day import stronger_on
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.tools import Meter
-from macros.manual.house_facts.emergency import emergency_line
 from macros.packs.pack import PackContext, day_text
 from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
 
+_CALIBRATE = "calibrate before the first reading, SOP-10"
 MOST_WARNINGS = 6
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""
 
@@ -30,46 +30,6 @@ class MeterView:
     due: str
     state: str
     out: bool
-
-
-@dataclass(frozen=True)
-class CoverView:
-    """Everything on the cover but the contents, which are known when the sheets are there."""
-
-    name: str
-    system: str
-    system_name: str
-    house_name: str
-    day: str
-    people: int
-    alone: str
-    meters: tuple[MeterView, ...]
-    warnings: tuple[str, ...]
-    notes: tuple[str, ...]
-    emergency: str
-    built_for: str
-    manual: str
-
-
-def cover_view(pack: PackContext) -> CoverView:
-    """The cover of a pack."""
-    house = pack.house
-    version = house.house.manual_version
-    return CoverView(
-        name=pack.plan.title,
-        system=pack.system,
-        system_name=house.system(pack.system).name if pack.system else "",
-        house_name=house.house.name,
-        day=day_text(pack.day),
-        people=pack.people,
-        alone=_alone(house) if pack.plan.planned else "",
-        meters=tuple(_meter(meter, pack.day) for meter in house.meters),
-        warnings=_warnings(pack),
-        notes=tuple(_notes(pack)),
-        emergency=emergency_line(house),
-        built_for=pack.register.built_for.isoformat(),
-        manual=f"manual {version}" if version else "manual without version",
-    )
 
 
 def manual_code(pack: PackContext) -> str:
@@ -94,32 +54,21 @@ def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
     return tuple(f"DRAFT: {', '.join(keys)}. {reason}" for reason, keys in by_reason.items())
 
 
-def _meter(meter: Meter, day: date) -> MeterView:
+def meter_on(meter: Meter, day: date) -> MeterView:
+    """Whether a pen can be trusted on a day."""
     if meter.last is None:
-        return MeterView(
-            meter.name, "not known", "", "NOT KNOWN: calibrate before the first reading, SOP-10", True
-        )
+        return MeterView(meter.name, "not known", "", f"NOT KNOWN: {_CALIBRATE}", True)
     due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
+    state = ""
     if meter.last > day:
-        return MeterView(
-            meter.name,
-            meter.last.isoformat(),
-            due.isoformat(),
-            "calibrated after this day: see the date",
-            True,
-        )
-    if due < day:
-        return MeterView(
-            meter.name,
-            meter.last.isoformat(),
-            due.isoformat(),
-            "OUT OF CALIBRATION: calibrate before the first reading, SOP-10",
-            True,
-        )
-    return MeterView(meter.name, meter.last.isoformat(), due.isoformat(), "in date on this day", False)
+        state = "calibrated after this day: see the date"
+    elif due < day:
+        state = f"OUT OF CALIBRATION: {_CALIBRATE}"
+    said = state or "in date on this day"
+    return MeterView(meter.name, meter.last.isoformat(), due.isoformat(), said, bool(state))
 
 
-def _alone(house: House) -> str:
+def alone_words(house: House) -> str:
     """What the house says about one person with sanitizer or acid in the room."""
     policies = house.policies
     if policies is not None and policies.peroxide_or_acid_alone_in_room:
@@ -127,7 +76,7 @@ def _alone(house: House) -> str:
     return "Nobody handles sanitizer or acid alone in the room: a second person is within call, and knows it."
 
 
-def _warnings(pack: PackContext) -> tuple[str, ...]:
+def build_warnings(pack: PackContext) -> tuple[str, ...]:
     """What the build warned of, without what is said of other systems only."""
     others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
     of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
@@ -145,7 +94,7 @@ def _sentence(problem: Problem) -> str:
     return f"{what.rstrip('.')}.".replace(" degC", " °C").replace(" degF", " °F")
 
 
-def _notes(pack: PackContext) -> Iterable[str]:
+def cover_notes(pack: PackContext) -> Iterable[str]:
     """What is left out, and for which day the amounts are."""
     asked = dict.fromkeys(entry.document for entry in pack.plan.parts if entry.document not in ("", ASKED))
     missing = [document for document in asked if not pack.pages(document)]

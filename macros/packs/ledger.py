@@ -8,12 +8,8 @@ from datetime import date, timedelta
 
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.manual.house_facts.fact_text import fact_of, fact_text
-from macros.manual.pages.record_form import REVIEW_DAYS
 from macros.packs.pack import PackContext, day_text
 from macros.published.paper.packs import WaterLine, packs
-
-CHANGES = 4
-"""Blank lines for what to change in the house file."""
 
 
 @dataclass(frozen=True)
@@ -34,50 +30,14 @@ class WaterRow:
     in_total: bool
 
 
-@dataclass(frozen=True)
-class LedgerView:
-    """The ledger: totals are printed as everywhere else."""
-
-    stocks: tuple[StockRow, ...]
-    totals: tuple[tuple[str, str], ...]
-    water: tuple[WaterRow, ...]
-    water_total: str
-    where: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True)
-class SignOffView:
-    """The last sheet. `review_by` is the day by which the responsible person has read the pack."""
-
-    responsible: str
-    review_by: str
-    next_dates: tuple[tuple[str, str], ...]
-    changes: int
-
-
-def ledger_view(pack: PackContext) -> LedgerView:
-    """The ledger of the pack's system."""
-    return LedgerView(
-        stocks=tuple(_stocks(pack)),
-        totals=tuple(
-            (pack.house.chemical(dict(total.of)["chemical"]).name, total.printed)
-            for total in pack.register.of_id("stock_total", system=pack.system)
-        ),
-        water=tuple(_water(pack)),
-        water_total=next(
-            (total.printed for total in pack.register.of_id("disposal_volume", system=pack.system)), ""
-        ),
-        where=tuple(_where(pack)),
-    )
-
-
-def _stocks(pack: PackContext) -> Iterator[StockRow]:
+def stock_rows(pack: PackContext) -> Iterator[StockRow]:
+    """The stock of each task of the pack's system."""
     for task in tasks_of(pack.register):
         if task.system.id == pack.system and pack.register.of_id("stock_for_batch", **task.keys):
             yield StockRow(task.label.capitalize(), pack.house.chemical(task.data.chemical).name)
 
 
-def _water(pack: PackContext) -> Iterator[WaterRow]:
+def water_rows(pack: PackContext) -> Iterator[WaterRow]:
     """The tank, each batch with the water that makes it safe, the rinses."""
     lines = packs().ledger
     yield from _lines(pack, lines.before)
@@ -104,7 +64,7 @@ def _lines(pack: PackContext, lines: Iterable[WaterLine]) -> Iterator[WaterRow]:
             yield WaterRow(line.what, f"{amount.printed}{of}", "", True)
 
 
-def _where(pack: PackContext) -> Iterator[tuple[str, str]]:
+def where_to(pack: PackContext) -> Iterator[tuple[str, str]]:
     """Where waste may go in this house; what it does not say is told."""
     disposal = pack.house.policies.disposal if pack.house.policies else None
     unknown = "not in the house file: ask before you start"
@@ -118,16 +78,11 @@ def _where(pack: PackContext) -> Iterator[tuple[str, str]]:
         yield "Nitrogen in the tank", nitrogen[0].printed
 
 
-def sign_off_view(pack: PackContext) -> SignOffView:
-    """What is signed at the end of the day, and what comes next."""
+def next_dates(pack: PackContext) -> list[tuple[str, str]]:
+    """What comes next after the day, soonest first."""
     ahead = timedelta(days=packs().sign_off.days_ahead)
     dates = sorted(found for found in _next_dates(pack) if found[0] <= pack.day + ahead)
-    return SignOffView(
-        responsible=fact_text(pack.house.house.responsible_person or "responsible person", pack.house.us),
-        review_by=day_text(pack.day + timedelta(days=REVIEW_DAYS)),
-        next_dates=tuple((what, day_text(when)) for when, what in dates),
-        changes=CHANGES,
-    )
+    return [(what, day_text(when)) for when, what in dates]
 
 
 def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:

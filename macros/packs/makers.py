@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from macros.amounts import Register
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
-from macros.control.documents.controlled_items import controlled_of
+from macros.control.documents.controlled_documents import controlled_documents_of
 from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_views
 from macros.day_plan.sheet import plan_part
@@ -91,7 +91,9 @@ def module_parts(
 def new_copies(pack: PackContext) -> list[Part]:
     """The sheets to hang in place of old ones, where they were asked for."""
     return (
-        copy_parts(pack.register, controlled_of(pack.register, pack.views)) if pack.asked.with_copies else []
+        copy_parts(pack.register, controlled_documents_of(pack.register, pack.views))
+        if pack.asked.with_copies
+        else []
     )
 
 
@@ -100,15 +102,15 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "plan": plan_parts,
     "checklist": checklist_parts,
     "ledger": lambda pack: [ledger_part(pack)],
-    "cards": lambda pack: card_parts(pack.house, pack.register, pack.views),
-    "week_sheets": lambda pack: week_parts(pack.house, pack.register, pack.views, pack.day),
+    "cards": lambda pack: card_parts(pack.register, pack.views),
+    "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),
     "month": lambda pack: [month_part(view) for view in month_views(pack.register, pack.views, pack.day, 1)],
     "labels": house_label_parts,
     "training": lambda pack: module_parts(pack, training_parts),
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
     "naming": lambda pack: naming_parts(pack.register, pack.views),
-    "control": lambda pack: control_parts(pack.register, controlled_of(pack.register, pack.views)),
+    "control": lambda pack: control_parts(pack.register, controlled_documents_of(pack.register, pack.views)),
     "copies": new_copies,
     "roster": lambda pack: [roster_part(pack.register, pack.views)],
 }

@@ -25,7 +25,7 @@ PEOPLE = ("1", "2")
 
 
 @dataclass(frozen=True)
-class Asked:
+class PackRequest:
     """What was asked, as typed; None where nothing was.
 
     `kinds`, `stock` and `first` are for labels: which, on which label sheet, from which of its places. `with_copies`
@@ -69,7 +69,7 @@ class PackContext:
     start: time | None
     paper: str
     module: str
-    asked: Asked
+    asked: PackRequest
 
     def pages(self, document: str) -> list[PageView]:
         """The pages of a document for the pack's system; for every system where the pack has none."""
@@ -127,7 +127,12 @@ def plan_named(name: str) -> PackPlan:
 
 
 def pack_context(
-    asked: Asked, register: Register, pages: PagesOfHouse, warnings: Sequence[Problem], *, day_given: bool
+    asked: PackRequest,
+    register: Register,
+    pages: PagesOfHouse,
+    warnings: Sequence[Problem],
+    *,
+    day_given: bool,
 ) -> PackContext:
     """What was asked, checked against the house.
 
@@ -142,14 +147,14 @@ def pack_context(
     """
     plan, house = plan_named(asked.pack), register.house
     problems: list[Problem] = []
-    page, system = _page_and_system(asked, plan, pages.views, house, problems)
+    page, of_page = _page(asked, plan, pages.views, problems)
+    system = asked.system or of_page
+    problems += _refused_system(system, plan, house)
     module = _module(asked.module, plan, problems)
     people = _one_of("people", asked.people, PEOPLE, "A day is planned for one or two people", problems)
     paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
     start = _clock(asked.start, problems)
-    if asked.with_copies and not any(entry.maker == "copies" for entry in plan.parts):
-        what = f"the pack {plan.name} swaps no wall copies"
-        problems.append(_told("--with-copies", what, "Leave it out, or print: trayside pack control"))
+    problems += _refused_copies(asked, plan)
     day = register.day if plan.planned and not day_given else register.built_for
     if plan.planned:
         problems += too_strong_on(register, day)
@@ -183,33 +188,42 @@ class PagesOfHouse:
     forms: Mapping[str, FormView]
 
 
-def _page_and_system(
-    asked: Asked, plan: PackPlan, views: Sequence[PageView], house: House, problems: list[Problem]
+def _page(
+    asked: PackRequest, plan: PackPlan, views: Sequence[PageView], problems: list[Problem]
 ) -> tuple[str, str]:
-    """The document and the system asked for; a page may be named by its key, `SOP-08-A`."""
-    page, system = (asked.page or "").upper(), asked.system or ""
-    systems = [one.id for one in house.systems]
-    documents = list(dict.fromkeys(view.document for view in views))
-    by_key = {view.key.upper(): view for view in views}
-    if page in by_key and by_key[page].document != page:
-        system = system or by_key[page].system
-        page = by_key[page].document
+    """The document asked for; a page may be named by its key, `SOP-08-A`, and names its system with it."""
+    named = (asked.page or "").upper()
+    view = next((one for one in views if one.key.upper() == named != one.document), None)
+    page, system = (view.document, view.system) if view is not None else (named, "")
+    documents = list(dict.fromkeys(one.document for one in views))
     if "page" in plan.asks and page not in documents:
         what = f'"{asked.page}" is no procedure of this house' if page else "no procedure is named"
         problems.append(_told("page", what, f"Procedures: {', '.join(documents)}"))
     if "page" not in plan.asks and page:
         what = f'the pack {plan.name} is no single procedure, but "{asked.page}" was given'
         problems.append(_told("page", what, f"For one procedure: trayside pack page {asked.page}"))
-    if "system" in plan.asks and not system:
-        problems.append(_told("--system", "no system is named", f"Systems: {', '.join(systems)}"))
-    elif system and "system" not in (*plan.asks, *plan.takes):
-        problems.append(
-            _told("--system", f"the pack {plan.name} is for the whole house", "Leave --system out")
-        )
-    elif system and system not in systems:
-        what = f'"{system}" is no system of this house'
-        problems.append(_told("--system", what, f"Systems: {', '.join(systems)}"))
     return page, system
+
+
+def _refused_system(system: str, plan: PackPlan, house: House) -> list[Problem]:
+    """What is wrong with the system asked for; empty where all is well."""
+    known = ", ".join(one.id for one in house.systems)
+    if not system:
+        if "system" not in plan.asks:
+            return []
+        return [_told("--system", "no system is named", f"Systems: {known}")]
+    if "system" not in (*plan.asks, *plan.takes):
+        return [_told("--system", f"the pack {plan.name} is for the whole house", "Leave --system out")]
+    if all(one.id != system for one in house.systems):
+        return [_told("--system", f'"{system}" is no system of this house', f"Systems: {known}")]
+    return []
+
+
+def _refused_copies(asked: PackRequest, plan: PackPlan) -> list[Problem]:
+    if not asked.with_copies or any(entry.maker == "copies" for entry in plan.parts):
+        return []
+    what = f"the pack {plan.name} swaps no wall copies"
+    return [_told("--with-copies", what, "Leave it out, or print: trayside pack control")]
 
 
 def _module(given: str | None, plan: PackPlan, problems: list[Problem]) -> str:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
 
 from macros.amounts import Amount
 from macros.calculations.rounding import whole_steps
@@ -12,7 +11,7 @@ from macros.ground.units import convert
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.pages.supplies import GROUPS
-from macros.packs.pack import PackContext, day_text
+from macros.packs.pack import PackContext
 from macros.page_model.page import PageView
 from macros.published.paper.packs import packs
 
@@ -41,35 +40,9 @@ class ThingRow:
     sheets: str
 
 
-@dataclass(frozen=True)
-class ReadinessView:
-    """The list. `on` is the day it is gone through."""
-
-    on: str
-    days_ahead: int
-    day: str
-    stocks: tuple[NeedRow, ...]
-    smalls: tuple[NeedRow, ...]
-    things: tuple[ThingRow, ...]
-
-
-def readiness_view(pack: PackContext) -> ReadinessView:
-    """The readiness list of a pack from its own pages and the stocks of the house."""
-    facts = packs().readiness
-    pages = pack.all_pages()
-    return ReadinessView(
-        on=day_text(pack.day - timedelta(days=facts.days_ahead)),
-        days_ahead=facts.days_ahead,
-        day=day_text(pack.day),
-        stocks=tuple(_stocks(pack, facts.stocks)),
-        smalls=(*_strips(pack, pages), *_protection(pack, pages), *_spares(pack, facts.spares)),
-        things=tuple(_things(pack, pages)),
-    )
-
-
-def _stocks(pack: PackContext, ids: Iterable[str]) -> Iterator[NeedRow]:
+def stock_needs(pack: PackContext) -> Iterator[NeedRow]:
     """What is poured on the day, as printed elsewhere, against the containers on the shelf."""
-    for id_ in ids:
+    for id_ in packs().readiness.stocks:
         keys = {"system": pack.system} if pack.system else {}
         for amount in pack.register.of_id(id_, **keys):
             stock = _stock_of(pack, amount)
@@ -109,6 +82,15 @@ def _count(count: int | None, words: str) -> str:
     return f"{count} {words}" if count is not None else NOT_TOLD
 
 
+def small_needs(pack: PackContext) -> Iterator[NeedRow]:
+    """Strips, what protects, and spares."""
+    pages = pack.all_pages()
+    yield from _strips(pack, pages)
+    yield from _protection(pack, pages)
+    for name in packs().readiness.spares:
+        yield NeedRow(name, "1", "", _on_shelf(pack, name), "")
+
+
 def _strips(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
     """A strip for each step that reads one. A failed reading takes another."""
     for strip in pack.house.test_strips:
@@ -128,11 +110,6 @@ def _protection(pack: PackContext, pages: list[PageView]) -> Iterator[NeedRow]:
         yield NeedRow(name, people, "", _on_shelf(pack, name), "")
 
 
-def _spares(pack: PackContext, names: Iterable[str]) -> Iterator[NeedRow]:
-    for name in names:
-        yield NeedRow(name, "1", "", _on_shelf(pack, name), "")
-
-
 def _on_shelf(pack: PackContext, name: str) -> str:
     thing = next((one for one in pack.house.inventory if one.thing == name), None)
     if thing is None:
@@ -140,8 +117,9 @@ def _on_shelf(pack: PackContext, name: str) -> str:
     return f"{thing.count}, {thing.kept_at}" if thing.kept_at else str(thing.count)
 
 
-def _things(pack: PackContext, pages: list[PageView]) -> Iterator[ThingRow]:
+def things(pack: PackContext) -> Iterator[ThingRow]:
     """Every other thing of the pack's pages once; what is poured or worn stands above."""
+    pages = pack.all_pages()
     above = {row.name for row in (*_strips(pack, pages), *_protection(pack, pages))}
     found: dict[tuple[str, str], list[str]] = {}
     for page in pages:

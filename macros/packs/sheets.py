@@ -4,34 +4,49 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 
 from markupsafe import Markup
 
 from macros.html.environment import fragment
 from macros.html.paper import Part, Running
-from macros.packs.cover import controls, cover_view, draft_lines, manual_code
-from macros.packs.ledger import ledger_view, sign_off_view
+from macros.manual.house_facts.emergency import emergency_line
+from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.pages.record_form import REVIEW_DAYS
+from macros.packs.cover import (
+    alone_words,
+    build_warnings,
+    controls,
+    cover_notes,
+    draft_lines,
+    manual_code,
+    meter_on,
+)
+from macros.packs.ledger import next_dates, stock_rows, water_rows, where_to
 from macros.packs.pack import PackContext, day_text
-from macros.packs.readiness import readiness_view
+from macros.packs.readiness import small_needs, stock_needs, things
+from macros.page_model.page import ControlView
+from macros.published.paper.packs import packs
 
 COVER = "cover"
+CHANGES = 4
+"""Blank lines for what to change in the house file."""
 RECORD = "-record"
 """End of the key of a record: it is listed beside the sheet it belongs to."""
 
 
 @dataclass(frozen=True)
 class ContentsRow:
-    """One line of the contents: where the sheet and its record begin; pages are empty until they are known."""
+    """One line of the contents: a sheet, the control block of its page and its record, where there are such."""
 
-    key: str
-    place: str
-    title: str
-    revision: str
-    code: str
-    draft: bool
-    page: str
-    record_place: str = ""
-    record_page: str = ""
+    sheet: Part
+    control: ControlView | None
+    record: Part | None
+
+    @property
+    def draft(self) -> bool:
+        """Whether the page of the sheet is a draft."""
+        return self.control is not None and bool(self.control.draft_reasons)
 
 
 def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, int], total: int) -> Part:
@@ -43,18 +58,26 @@ def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, in
     pages : key of a sheet -> the page it begins on; empty before the first print
     total : pages in all; 0 before the first print
     """
-    rows = _contents(pack, others, pages)
-    known = controls(pack)
-    drafts = draft_lines((row.key, known[row.key]) for row in rows if row.draft)
+    rows = _contents(pack, others)
+    drafts = draft_lines((row.sheet.key, row.control) for row in rows if row.control is not None)
     single = [part.key for part in others if part.one_page]
+    house = pack.house
     html = fragment(
         "pack_cover.html.j2",
-        c=cover_view(pack),
+        p=pack,
+        day=day_text(pack.day),
+        system_name=house.system(pack.system).name if pack.system else "",
+        version=house.house.manual_version,
+        emergency=emergency_line(house),
+        alone=alone_words(house) if pack.plan.planned else "",
         rows=rows,
-        drafts=drafts,
+        pages=pages,
+        lines=[*drafts, *cover_notes(pack)],
+        draft=bool(drafts),
         total=total,
         single=single,
-        paper=pack.paper,
+        meters=[meter_on(meter, pack.day) for meter in house.meters],
+        warnings=build_warnings(pack),
         meta=_meta(pack),
     )
     return _own(pack, COVER, pack.name, html)
@@ -62,54 +85,62 @@ def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, in
 
 def readiness_part(pack: PackContext) -> Part:
     """What must be there, gone through some days ahead."""
-    html = fragment("readiness.html.j2", v=readiness_view(pack), system=pack.system, meta=_meta(pack))
+    ahead = packs().readiness.days_ahead
+    html = fragment(
+        "readiness.html.j2",
+        on=day_text(pack.day - timedelta(days=ahead)),
+        days_ahead=ahead,
+        day=day_text(pack.day),
+        stocks=list(stock_needs(pack)),
+        smalls=small_needs(pack),
+        things=things(pack),
+        system=pack.system,
+        meta=_meta(pack),
+    )
     return _own(pack, "readiness", "Ready for the day", html)
 
 
 def ledger_part(pack: PackContext) -> Part:
-    """Stock taken and water let go."""
-    html = fragment("ledger.html.j2", v=ledger_view(pack), system=pack.system, meta=_meta(pack))
+    """Stock taken and water let go; totals are printed as everywhere else."""
+    totals = pack.register.of_id("stock_total", system=pack.system)
+    whole = pack.register.of_id("disposal_volume", system=pack.system)
+    html = fragment(
+        "ledger.html.j2",
+        stocks=list(stock_rows(pack)),
+        totals=[(pack.house.chemical(dict(one.of)["chemical"]).name, one.printed) for one in totals],
+        water=water_rows(pack),
+        water_total=whole[0].printed if whole else "",
+        where=list(where_to(pack)),
+        system=pack.system,
+        meta=_meta(pack),
+    )
     return _own(pack, "ledger", "Stock and waste", html)
 
 
 def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
-    """Who did and who checked each procedure, what to change, what comes next."""
+    """Who did and who checked each procedure, what to change, what comes next, who reads the pack and by when."""
     known = controls(pack)
-    sheets = [part for part in others if part.key in known]
     html = fragment(
-        "sign_off.html.j2", v=sign_off_view(pack), sheets=sheets, system=pack.system, meta=_meta(pack)
+        "sign_off.html.j2",
+        sheets=[part for part in others if part.key in known],
+        responsible=fact_text(pack.house.house.responsible_person or "responsible person", pack.house.us),
+        review_by=day_text(pack.day + timedelta(days=REVIEW_DAYS)),
+        next_dates=next_dates(pack),
+        changes=CHANGES,
+        system=pack.system,
+        meta=_meta(pack),
     )
     return _own(pack, "sign-off", "Sign-off", html)
 
 
-def _contents(pack: PackContext, others: Sequence[Part], pages: Mapping[str, int]) -> list[ContentsRow]:
-    known = controls(pack)
-    records = {part.key.removesuffix(RECORD): part for part in others if part.key.endswith(RECORD)}
-    listed = {part.key for part in others}
-    rows = []
-    for part in others:
-        if part.key.endswith(RECORD) and part.key.removesuffix(RECORD) in listed:
-            continue
-        control = known.get(part.key.removesuffix(RECORD))
-        record = records.get(part.key)
-        rows.append(
-            ContentsRow(
-                key=part.key,
-                place=part.page,
-                title=part.title,
-                revision=control.revision if control else "",
-                code=control.values_code if control else "",
-                draft=control is not None and bool(control.draft_reasons),
-                page=_page(pages, part),
-                record_place=record.page if record else "",
-                record_page=_page(pages, record) if record else "",
-            )
-        )
-    return rows
-
-
-def _page(pages: Mapping[str, int], part: Part) -> str:
-    return str(pages[part.key]) if part.key in pages else ""
+def _contents(pack: PackContext, others: Sequence[Part]) -> list[ContentsRow]:
+    """Every sheet; a record stands beside its sheet, and by itself where the pack has no such sheet."""
+    known, sheets = controls(pack), {part.key: part for part in others}
+    return [
+        ContentsRow(part, known.get(part.key.removesuffix(RECORD)), sheets.get(part.key + RECORD))
+        for part in others
+        if not (part.key.endswith(RECORD) and part.key.removesuffix(RECORD) in sheets)
+    ]
 
 
 def _meta(pack: PackContext) -> tuple[tuple[str, str], ...]:

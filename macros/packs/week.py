@@ -2,54 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
 from macros.calendar.events import house_events
-from macros.house import House
 from macros.manual.pages.figures import amount_table
-from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
-from macros.packs.week_sheet_model import BOX, Column, Grid, WeekSheet
+from macros.packs.week_sheet_model import BOX, Column, Grid, Week, WeekSheet
 from macros.page_model.page import PageView
 from macros.paper.cards.figures import DASH, TOO_LITTLE, capital, found
 from macros.published.work.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NOT_SET = "not set"
-
-
-@dataclass(frozen=True)
-class Week:
-    """What the sheets of a week are made of; `first` is the first of its seven days."""
-
-    register: Register
-    views: Sequence[PageView]
-    first: date
-
-    @property
-    def house(self) -> House:
-        """The house of the register."""
-        return self.register.house
-
-    @property
-    def last(self) -> date:
-        """The seventh day."""
-        return self.first + timedelta(days=6)
-
-    @property
-    def words(self) -> str:
-        """`week of 2031-05-05 to 2031-05-11`."""
-        return f"week of {self.first} to {self.last}"
-
-    def page(self, *documents: str, system: str = "") -> PageView | None:
-        """The first of the pages this house has; that of the system, else of the room."""
-        for document in documents:
-            for view in self.views:
-                if view.document == document and view.system in ("", system):
-                    return view
-        return None
 
 
 def week_sheets(
@@ -74,36 +39,34 @@ def daily_card(week: Week) -> WeekSheet | None:
     page = week.page("SOP-16")
     if page is None:
         return None
-    values = [step for step in page.steps if step.record is not None]
-    rows, limits, lines = [], [], []
-    last = ""
-    for number, step in enumerate(values):
-        assert step.record is not None
-        system = next((s.id for s in week.house.systems if step.id.endswith(f"-{s.id}")), "")
-        if number and (system != last or step.phase):
-            lines.append(number)
+    return WeekSheet(
+        week, page, "WEEK-DAILY", "Daily card", (_daily_grid(week, page),),
+        outside=tuple((one.sign, one.act) for one in page.if_wrong if one.kind == "out_of_range"),
+        pens=tuple(meter.name for meter in week.house.meters), record=True, landscape=True,
+    )  # fmt: skip
+
+
+def _daily_grid(week: Week, page: PageView) -> Grid:
+    """A row for each value the round writes down, with a strong line where another rack or phase begins."""
+    rows: list[str] = []
+    limits, lines, last = [], [], ""
+    for step in page.steps:
+        if step.record is None:
+            continue
+        system = next((one.id for one in week.house.systems if step.id.endswith(f"-{one.id}")), "")
+        if rows and (system != last or step.phase):
+            lines.append(len(rows))
         last = system
-        rows.append((step.record.label, *[""] * 7))
+        rows.append(step.record.label)
         limits.append(step.record.limits)
     lines.append(len(rows))
-    rows.append(("Outside its limits: act, told to", *[""] * 7))
-    rows.append(("Read again: value, time", *[""] * 7))
-    limits += ["", ""]
+    rows += ["Outside its limits: act, told to", "Read again: value, time"]
     days = [week.first + timedelta(days=n) for n in range(7)]
     columns = (
         Column("Value, unit: limits"), *(Column(WEEKDAYS[day.weekday()], 26, day.isoformat()) for day in days),
     )  # fmt: skip
-    return _sheet(
-        week,
-        page,
-        "WEEK-DAILY",
-        "Daily card",
-        (Grid("", columns, tuple(rows), 9.0, lines=tuple(lines), limits=tuple(limits)),),
-        outside=tuple((d.sign, d.act) for d in page.if_wrong if d.kind == "out_of_range"),
-        pens=tuple(meter.name for meter in week.house.meters),
-        record=True,
-        landscape=True,
-    )
+    cells = tuple((row, *[""] * 7) for row in rows)
+    return Grid("", columns, cells, 9.0, lines=tuple(lines), limits=(*limits, "", ""))
 
 
 def topup_sheet(week: Week, system: str) -> WeekSheet | None:
@@ -117,93 +80,83 @@ def topup_sheet(week: Week, system: str) -> WeekSheet | None:
     if doses is not None:
         grids.append(_table(doses, "Water added: feed that goes with it", 1))
         notes.append(f"{DASH} is {TOO_LITTLE}: add more water at once. Between two rows take the lower one.")
-    return _sheet(
-        week,
-        page,
-        f"WEEK-TOPUP-{system}",
-        f"Top-up table {system}",
-        tuple(grids),
-        notes=tuple(notes),
-        system=system,
-    )
+    key, title = f"WEEK-TOPUP-{system}", f"Top-up table {system}"
+    return WeekSheet(week, page, key, title, tuple(grids), tuple(notes), system)
 
 
 def doses_sheet(week: Week, system: str) -> WeekSheet | None:
     """What to add where pH or EC is out of its band, for a tank at its fill mark."""
     page = week.page("SOP-09", "SOP-08", system=system)
-    register, house = week.register, week.house
-    ec = [(found(register, id_, system=system)) for id_ in ("ec_raise", "ec_dilute", "ec_swap")]
-    grids = []
-    for amount in register.of_id("ph_next_dose", system=system):
-        chemical = dict(amount.of)["chemical"]
-        first = found(register, "ph_first_dose", system=system, chemical=chemical)
-        most = f", first dose at most {first.printed}" if first is not None else ""
-        grids.append(_table(amount, f"pH too high: {house.chemical(chemical).name}{most}", 2))
-    low = [
-        f"pH too low: {a.printed} {house.chemical(dict(a.of)['chemical']).name} at most"
-        for a in register.of_id("ph_up_first_dose", system=system)
-    ]
-    grids += [_table(amount, amount.label, 1 if amount.id == "ec_raise" else 2) for amount in ec if amount]
-    full = found(register, "res_fill", system=system)
+    grids = (*_ph_grids(week, system), *_ec_grids(week, system))
     if page is None or not grids:
         return None
-    bands = [
-        f"{a.label} {a.printed}"
-        for id_ in ("ph_band", "ec_band")
-        if (a := found(register, id_, system=system)) is not None
-    ]
+    full = found(week.register, "res_fill", system=system)
     notes = (
-        "; ".join([*bands, *low]) + ".",
+        "; ".join(_bands(week, system)) + ".",
         "After a pH dose wait 15 min and read again. Two doses in 24 h and still out: stop, check the pen, ask.",
         f"EC is set before pH. {DASH} is {TOO_LITTLE}.",
     )
-    title = f"pH and EC tables {system}"
-    return _sheet(
-        week,
-        page,
-        f"WEEK-DOSES-{system}",
-        title,
-        tuple(grids),
-        notes=notes,
-        system=system,
-        scope=f"for a tank at its fill mark, {full.printed}" if full is not None else "",
-    )
+    scope = f"for a tank at its fill mark, {full.printed}" if full is not None else ""
+    key, title = f"WEEK-DOSES-{system}", f"pH and EC tables {system}"
+    return WeekSheet(week, page, key, title, grids, notes, system, scope)
+
+
+def _ph_grids(week: Week, system: str) -> Iterator[Grid]:
+    for amount in week.register.of_id("ph_next_dose", system=system):
+        chemical = dict(amount.of)["chemical"]
+        first = found(week.register, "ph_first_dose", system=system, chemical=chemical)
+        most = f", first dose at most {first.printed}" if first is not None else ""
+        yield _table(amount, f"pH too high: {week.house.chemical(chemical).name}{most}", 2)
+
+
+def _ec_grids(week: Week, system: str) -> Iterator[Grid]:
+    for id_, across in (("ec_raise", 1), ("ec_dilute", 2), ("ec_swap", 2)):
+        amount = found(week.register, id_, system=system)
+        if amount is not None:
+            yield _table(amount, amount.label, across)
+
+
+def _bands(week: Week, system: str) -> Iterator[str]:
+    """The bands, and what raises a pH that is too low."""
+    for id_ in ("ph_band", "ec_band"):
+        band = found(week.register, id_, system=system)
+        if band is not None:
+            yield f"{band.label} {band.printed}"
+    for amount in week.register.of_id("ph_up_first_dose", system=system):
+        name = week.house.chemical(dict(amount.of)["chemical"]).name
+        yield f"pH too low: {amount.printed} {name} at most"
 
 
 def sowing_card(week: Week) -> WeekSheet | None:
     """The varieties whose day of sowing falls into the week, and blank rows for sets that follow on."""
     page = week.page("SOP-11", "SOP-14")
-    house, register = week.house, week.register
-    if page is None or not house.varieties:
+    if page is None or not week.house.varieties:
         return None
-    dates = {dict(a.of)["variety"]: a.printed for a in register.of_id("sow_date")}
-    due = sorted(
-        (day, name) for name, day in dates.items() if week.first.isoformat() <= day <= week.last.isoformat()
-    )
-    rows = [(*_sown(register, name), day, *[""] * 5) for day, name in due]
-    rows += [("", "", "", "", "", "", *[""] * 5)] * (8 - len(rows))
-    notes = []
-    if not due:
-        later = sorted((day, name) for name, day in dates.items() if day > week.last.isoformat())
-        then = f" The next is {later[0][1].replace('_', ' ')} on {later[0][0]}." if later else ""
-        notes.append(
-            f"No first sowing falls into this week.{then} The rows are for sets that follow on (SOP-14)."
-        )
+    dates = sorted((a.printed, dict(a.of)["variety"]) for a in week.register.of_id("sow_date"))
+    rows = [(*_sown(week.register, name), day, *[""] * 5) for day, name in dates if week.holds(day)]
+    notes = [] if rows else [_none_sown(week, dates)]
     lots = [
         f"{lot.id}: {lot.variety.replace('_', ' ')}, {lot.treatment}{f', tested {lot.tested}' if lot.tested else ''}"
-        for lot in house.seed_lots
+        for lot in week.house.seed_lots
     ]
     if lots:
         notes.append(f"Lots on file: {'; '.join(lots)}. Sown for eating: untreated only.")
+    rows += [("", "", "", "", "", "", *[""] * 5)] * (8 - len(rows))
     columns = (
         Column("Variety"), Column("Sheet", 19), Column("Plugs", 19), Column("Seeds", 21), Column("Blocks", 28),
         Column("Sow on", 28), Column("Sown, date and time", 25), Column("Sow lot", 28), Column("Plugs sown", 18),
         Column("Sown by", 17), Column("Checked", 19),
     )  # fmt: skip
-    return _sheet(
-        week, page, "WEEK-SOWING", "Sowing card", (Grid("", columns, tuple(rows), 12.0),),
-        notes=tuple(notes), record=True, landscape=True,
-    )  # fmt: skip
+    grids = (Grid("", columns, tuple(rows), 12.0),)
+    return WeekSheet(
+        week, page, "WEEK-SOWING", "Sowing card", grids, tuple(notes), record=True, landscape=True
+    )
+
+
+def _none_sown(week: Week, dates: Sequence[tuple[str, str]]) -> str:
+    day, name = next(((day, name) for day, name in dates if day > week.last.isoformat()), ("", ""))
+    then = f" The next is {name.replace('_', ' ')} on {day}." if day else ""
+    return f"No first sowing falls into this week.{then} The rows are for sets that follow on (SOP-14)."
 
 
 def _sown(register: Register, name: str) -> tuple[str, str, str, str, str]:
@@ -235,7 +188,7 @@ def harvest_log(week: Week) -> WeekSheet | None:
         f"{a.printed} {words} {dict(a.of)['variety'].replace('_', ' ')}"
         for id_, words in (("harvest_first", "first"), ("harvest_last", "last"))
         for a in week.register.of_id(id_)
-        if week.first.isoformat() <= a.printed <= week.last.isoformat()
+        if week.holds(a.printed)
     ]
     notes = [
         "One row for each variety, tray and pick. Harvest lot = sow lot + tray + date: the same words on each punnet.",
@@ -247,10 +200,10 @@ def harvest_log(week: Week) -> WeekSheet | None:
     if picked:
         notes.append(f"Harvests this week: {'; '.join(picked)}.")
     rows = tuple(("",) * len(columns) for _ in range(10))
-    return _sheet(
-        week, page, "WEEK-HARVEST", "Harvest log", (Grid("", columns, rows, 10.5),),
-        notes=tuple(notes), record=True, landscape=True,
-    )  # fmt: skip
+    grids = (Grid("", columns, rows, 10.5),)
+    return WeekSheet(
+        week, page, "WEEK-HARVEST", "Harvest log", grids, tuple(notes), record=True, landscape=True
+    )
 
 
 def sticky_cards(week: Week) -> WeekSheet | None:
@@ -269,18 +222,12 @@ def sticky_cards(week: Week) -> WeekSheet | None:
         Column("Card"), Column("Changed on", 27), *(Column(capital(pest), 26) for pest in week_facts().pests),
         Column("Initials", 17),
     )  # fmt: skip
-    return _sheet(
-        week,
-        page,
-        "WEEK-STICKY",
-        "Sticky cards",
-        (Grid("", columns, rows, 9.0),),
-        notes=(
-            "Count what is new since the last count. Shelf 1 is the lowest. Twice last week's count, or a kind not seen before, is a finding: SOP-23.",
-        ),
-        signed=True,
-        landscape=True,
+    note = (
+        "Count what is new since the last count. Shelf 1 is the lowest. Twice last week's count, or a kind not seen before, "
+        "is a finding: SOP-23."
     )
+    grids = (Grid("", columns, rows, 9.0),)
+    return WeekSheet(week, page, "WEEK-STICKY", "Sticky cards", grids, (note,), signed=True, landscape=True)
 
 
 def stock_count(week: Week) -> WeekSheet | None:
@@ -289,31 +236,21 @@ def stock_count(week: Week) -> WeekSheet | None:
     register, house = week.register, week.house
     if page is None:
         return None
-    items: list[tuple[str, Amount | None, Amount | None]] = []
+    rows = []
     for part in house.nutrients.parts_in_order():
-        items.append((part.name, found(register, "reorder_point", part=part.id), None))
+        order = found(register, "reorder_point", part=part.id)
+        rows.append((part.name, order.printed if order else NOT_SET, NOT_SET))
     for chemical in house.chemicals:
-        items.append((chemical.name, None, found(register, "discard_date", chemical=chemical.id)))
-    rows = [
-        (name, order.printed if order else NOT_SET, last.printed if last else NOT_SET, "", BOX, "", "")
-        for name, order, last in items
-    ]
-    rows += [(strip.name, NOT_SET, NOT_SET, "", BOX, "", "") for strip in house.test_strips]
+        last = found(register, "discard_date", chemical=chemical.id)
+        rows.append((chemical.name, NOT_SET, last.printed if last else NOT_SET))
+    rows += [(strip.name, NOT_SET, NOT_SET) for strip in house.test_strips]
     columns = (
         Column("Item"), Column("Order at", 24), Column("Throw out on", 29), Column("Count now", 27),
         Column("Order?", 15), Column("Ordered on", 27), Column("Initials", 17),
     )  # fmt: skip
-    return _sheet(
-        week,
-        page,
-        "WEEK-STOCK",
-        "Stock count",
-        (Grid("", columns, tuple(rows), 10.0),),
-        notes=(
-            "At or under the figure, or before its last day: order today. Not set: the house has no figure for it.",
-        ),
-        signed=True,
-    )
+    note = "At or under the figure, or before its last day: order today. Not set: the house has no figure for it."
+    grids = (Grid("", columns, tuple((*row, "", BOX, "", "") for row in rows), 10.0),)
+    return WeekSheet(week, page, "WEEK-STOCK", "Stock count", grids, (note,), signed=True)
 
 
 def next_dates(week: Week) -> WeekSheet | None:
@@ -335,7 +272,7 @@ def next_dates(week: Week) -> WeekSheet | None:
     )  # fmt: skip
     notes = () if due else (f"The house knows no date from {first} to {last}.",)
     grid = Grid(f"From {first} to {last}", columns, rows, 9.0)
-    return _sheet(week, page, "WEEK-DATES", "Next week's dates", (grid,), notes=notes)
+    return WeekSheet(week, page, "WEEK-DATES", "Next week's dates", (grid,), notes)
 
 
 def _table(amount: Amount, title: str, across: int) -> Grid:
@@ -343,39 +280,3 @@ def _table(amount: Amount, title: str, across: int) -> Grid:
     table = amount_table(amount, title)
     rows = tuple(tuple(DASH if cell == TOO_LITTLE else cell for cell in row) for row in table.rows)
     return Grid(title, tuple(Column(capital(head)) for head in table.columns), rows, 5.8, across)
-
-
-def _sheet(
-    week: Week,
-    page: PageView,
-    key: str,
-    title: str,
-    grids: tuple[Grid, ...],
-    *,
-    notes: tuple[str, ...] = (),
-    outside: tuple[tuple[str, str], ...] = (),
-    pens: tuple[str, ...] = (),
-    system: str = "",
-    scope: str = "",
-    record: bool = False,
-    signed: bool = False,
-    landscape: bool = False,
-) -> WeekSheet:
-    return WeekSheet(
-        key=key,
-        title=title,
-        scope=" · ".join(piece for piece in (week.words, scope) if piece),
-        system=system,
-        house_name=week.house.house.name,
-        control=replace(page.control, document=page.key),
-        public_address=page.public_address,
-        grids=grids,
-        notes=notes,
-        pens=pens,
-        outside=outside,
-        record=record or signed,
-        signed=signed,
-        reviewed_within=f"{REVIEW_DAYS} days",
-        kept=kept_for(week.house),
-        landscape=landscape,
-    )

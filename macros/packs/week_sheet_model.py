@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
-from macros.page_model.page import ControlView
+from macros.amounts import Register
+from macros.house import House
+from macros.page_model.page import ControlView, PageView
 
 BOX = "[box]"
 """A cell that holds a tick box."""
@@ -43,26 +47,66 @@ class Grid:
 
 
 @dataclass(frozen=True)
+class Week:
+    """What the sheets of a week are made of; `first` is the first of its seven days."""
+
+    register: Register
+    views: Sequence[PageView]
+    first: date
+
+    @property
+    def house(self) -> House:
+        """The house of the register."""
+        return self.register.house
+
+    @property
+    def last(self) -> date:
+        """The seventh day."""
+        return self.first + timedelta(days=6)
+
+    def holds(self, day: str) -> bool:
+        """Whether a day, as 2031-05-05, is one of the seven."""
+        return self.first.isoformat() <= day <= self.last.isoformat()
+
+    def page(self, *documents: str, system: str = "") -> PageView | None:
+        """The first of the pages this house has; that of the system, else of the room."""
+        for document in documents:
+            for view in self.views:
+                if view.document == document and view.system in ("", system):
+                    return view
+        return None
+
+
+@dataclass(frozen=True)
 class WeekSheet:
     """One sheet. `record` sheets print who, when, the pens, the rule of correction and the review.
 
-    `signed` adds who and when for the sheet as a whole, where its rows have no such columns. `control` names the page the figures and the work come from; `outside` tells what to do with a value outside its
-    limits, as (sign, act).
+    `signed` sheets are records whose rows have no columns for who and when: these stand once for the whole. `page` is
+    where the figures and the work come from, `own_scope` what the sheet is for beside its week; `outside` tells what to
+    do with a value outside its limits, as (sign, act).
     """
 
+    week: Week
+    page: PageView
     key: str
     title: str
-    scope: str
-    system: str
-    house_name: str
-    control: ControlView
-    public_address: str
     grids: tuple[Grid, ...]
     notes: tuple[str, ...] = ()
+    system: str = ""
+    own_scope: str = ""
     pens: tuple[str, ...] = ()
     outside: tuple[tuple[str, str], ...] = ()
     record: bool = False
     signed: bool = False
-    reviewed_within: str = ""
-    kept: str = ""
     landscape: bool = False
+
+    @property
+    def scope(self) -> str:
+        """`week of 2031-05-05 to 2031-05-11`, and what else the sheet is for."""
+        week = f"week of {self.week.first} to {self.week.last}"
+        return f"{week} · {self.own_scope}" if self.own_scope else week
+
+    @property
+    def control(self) -> ControlView:
+        """The control block of the page, by the page's key."""
+        return replace(self.page.control, document=self.page.key)

@@ -40,16 +40,6 @@ def source_of(topic: str) -> Source:
     return source
 
 
-def load(topic: str) -> Any:
-    """The file `published/<topic>.yml` as plain data, scalars as text. Treat it as read-only."""
-    return source_of(topic).data
-
-
-def number(text: Any) -> float:
-    """A number of a published file. A text that is none is our own fault and keeps its traceback."""
-    return float(text)
-
-
 R = TypeVar("R", bound=Record)
 
 

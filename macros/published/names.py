@@ -1,65 +1,105 @@
-"""Words of published files that lead somewhere: each is one of the names another place declares, told where it is none."""
+"""The kinds of names in published files, one type each: what names something is looked up by the mark in its type.
+
+A kind without names here is declared in a higher room, which hands its names to the walk (`all_published_problems`).
+"""
 
 from __future__ import annotations
 
-import re
-import string
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from types import MappingProxyType
-from typing import Annotated, Any, TypeVar, cast
+from typing import Annotated, Any, TypeVar
 
-from pydantic import AfterValidator, GetCoreSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from pydantic import AfterValidator
 
-from macros.ground.field_types import reader
-from macros.ground.records import mistake, nearest
+from macros.ground.field_types import Name
+from macros.ground.names import NameOf, NameOrText
+from macros.ground.records import mistake
 from macros.published import source_of
 
 
-@dataclass(frozen=True)
-class NameOf:
-    """Note on a text field: it is one of the names that stand in a section of a published file, or one of `also`.
+@cache
+def declared(topic: str, section: str = "") -> Mapping[str, None]:
+    """The names that a published file declares: of a mapping, or the ids of a list (calculations by `function`).
 
-    The names are read from the file as it stands, so that two files may name each other.
+    They are read from the file as it stands, so that two files may name each other.
     """
+    held = _section(topic, section)
+    if isinstance(held, list):
+        held = [row.get("id", row.get("function")) for row in _rows(topic, section)]
+    return MappingProxyType(dict.fromkeys(one for one in held or () if isinstance(one, str)))
 
-    topic: str
-    section: str
-    also: tuple[str, ...] = ()
 
-    def names(self) -> Mapping[str, None]:
-        """Every name allowed, in file order."""
-        return _names(self)
+def _section(topic: str, section: str) -> Any:
+    data = source_of(topic).data
+    return data.get(section) if section and isinstance(data, dict) else data
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        read = cast(Any, reader(self._read).func)
-        return core_schema.with_info_before_validator_function(read, handler(source))
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: Any) -> dict[str, Any]:
-        return {"enum": [*self.names()]}
-
-    def _read(self, text: str, us: bool) -> str:
-        names = self.names()
-        if text not in names:
-            raise mistake(
-                f'"{text}" is none of the names under {self.section} in macros/published/{self.topic}.yml',
-                "" if len(names) > 12 else f"Allowed: {', '.join(names)}",
-                nearest(text, names) or "Choose one of them, or add it there",
-            )
-        return text
+def _rows(topic: str, section: str) -> list[dict[str, Any]]:
+    held = _section(topic, section)
+    rows = held.values() if isinstance(held, dict) else held or ()
+    return [row for row in rows if isinstance(row, dict)]
 
 
 @cache
-def _names(note: NameOf) -> Mapping[str, None]:
-    """The names of a mapping, or the ids of a list."""
-    data = source_of(note.topic).data
-    held = data.get(note.section) if isinstance(data, dict) else None
-    if isinstance(held, list):
-        held = [row["id"] for row in held if isinstance(row, dict) and isinstance(row.get("id"), str)]
-    return MappingProxyType(dict.fromkeys((*(held or ()), *note.also)))
+def verbs() -> Mapping[str, None]:
+    """Every verb of the list of actions, in lower case."""
+    written = [verb for action in _rows("actions", "actions") for verb in action.get("verbs") or ()]
+    return MappingProxyType(dict.fromkeys(str(verb).lower() for verb in written))
 
+
+def _waivable() -> list[str]:
+    rows = _rows("requirements", "requirements")
+    return [str(row.get("id")) for row in rows if row.get("judged") == "page"]
+
+
+def _name(kind: str, topic: str, section: str = "") -> NameOf:
+    return NameOf(kind, partial(declared, topic, section))
+
+
+Action = Annotated[str, _name("action of actions.yml", "actions", "actions")]
+Verb = Annotated[str, NameOf("verb of actions.yml", verbs)]
+Substance = Annotated[str, _name("substance of substances.yml", "substances", "substances")]
+SubstanceGroup = Annotated[str, _name("group of substances.yml", "substances", "groups")]
+Equipment = Annotated[str, _name("item of ppe.yml", "ppe", "items")]
+FirstAidKind = Annotated[str, _name("item of first_aid.yml", "first_aid", "items")]
+CautionId = Annotated[str, _name("caution of cautions.yml", "cautions", "cautions")]
+PairId = Annotated[str, NameOf("pair of pairs.yml", lambda: (*declared("pairs", "pairs"), "HOUSE"))]
+HazardCode = Annotated[str, _name("code under h_text in bands.yml", "bands", "h_text")]
+PrecautionCode = Annotated[str, _name("code under p_text in bands.yml", "bands", "p_text")]
+PrecautionSet = Annotated[str, _name("set under p_sets in bands.yml", "bands", "p_sets")]
+AmountId = Annotated[str, _name("amount of checked_by.yml", "checked_by")]
+CheckedFunction = Annotated[str, _name("calculation of checks.yml", "checks")]
+SourceKey = Annotated[str, _name("source of sources.yml", "sources")]
+Thing = Annotated[str, _name("thing of things.yml", "things", "things")]
+Rhythm = Annotated[str, _name("rhythm of frequencies.yml", "frequencies", "frequencies")]
+Unit = Annotated[str, _name("training unit", "training_units", "units")]
+JobId = Annotated[str, _name("job of jobs.yml", "jobs", "jobs")]
+Waivable = Annotated[str, NameOf("requirement a page can waive", _waivable)]
+TASKS = ("tray_spray", "parts_soak", "tool_dip", "loop_circulate")
+SanitizingTask = Annotated[str, NameOf("sanitizing task", lambda: TASKS)]
+"""The uses of a sanitizer that have pages; a house may name others."""
+
+DocumentId = Annotated[str, NameOf("procedure")]
+DocumentToPrint = Annotated[str, NameOf("procedure to print")]
+StepName = Annotated[str, NameOf("step")]
+"""`SOP-05/lower`, or `SOP-03/label:tray_spray` for the one of a sanitizing task."""
+Tested = Annotated[str, NameOf("step or caution")]
+"""`SOP-09 level`, `SOP-08 add_part*`, `SOP-03 stock-parts_soak` or `caution LIFT-WATER`."""
+Place = Annotated[Name, NameOf("place or thing")]
+FactPath = Annotated[str, NameOf("fact of a house")]
+"""A fact by its path, as `sanitizing.rinse`."""
+RhythmText = Annotated[Name, NameOf("rhythm in words")]
+CardName = Annotated[str, NameOf("wall card")]
+LabelName = Annotated[str, NameOf("kind of label")]
+Maker = Annotated[str, NameOf("maker of sheets")]
+DifferenceName = Annotated[str, NameOf("kind of difference")]
+Calculation = Annotated[str, NameOf("calculation")]
+
+PageThing = Annotated[str, NameOrText("thing of the inventory")]
+PagePlace = Annotated[str, NameOrText("place of the work")]
+PageLoad = Annotated[str, NameOf("load this house knows")]
+RowKey = Annotated[str, NameOf("key of rows")]
 
 R = TypeVar("R", bound=Any)
 
@@ -83,47 +123,3 @@ def complete(names: Callable[[], Iterable[str]]) -> AfterValidator:
         return held
 
     return AfterValidator(check)
-
-
-def with_slots(names: Callable[[], Iterable[str]]) -> AfterValidator:
-    """Note on a text: each name in {braces} is one of these."""
-
-    def check(text: str) -> str:
-        for slot in slots_in(text):
-            if slot not in (known := [*names()]):
-                raise mistake(
-                    f"nothing fills {{{slot}}}",
-                    f"Slots: {', '.join(known)}",
-                    nearest(slot, known) or "Choose one",
-                )
-        return text
-
-    return AfterValidator(check)
-
-
-def slots_in(text: str) -> tuple[str, ...]:
-    """The names in {braces}, each once, in order."""
-    try:
-        return tuple(dict.fromkeys(name for _, name, _, _ in string.Formatter().parse(text) if name))
-    except ValueError as error:
-        raise mistake("a brace stands alone in the text", "{name}", "Close it or take it away") from error
-
-
-def shaped(pattern: str, what: str, example: str) -> Any:
-    """Note on a text: it has the form of `what`."""
-
-    def read(text: str, us: bool) -> str:
-        if re.fullmatch(pattern, text) is None:
-            raise mistake(f'"{text}" is not {what}', f"As {example}", "Write it so")
-        return text
-
-    return reader(read)
-
-
-Action = Annotated[str, NameOf("actions", "actions")]
-Substance = Annotated[str, NameOf("substances", "substances")]
-Equipment = Annotated[str, NameOf("ppe", "items")]
-FirstAidKind = Annotated[str, NameOf("first_aid", "items")]
-CautionId = Annotated[str, NameOf("cautions", "cautions")]
-PairId = Annotated[str, NameOf("pairs", "pairs")]
-HazardCode = Annotated[str, NameOf("bands", "h_text")]

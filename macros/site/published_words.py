@@ -1,10 +1,10 @@
-"""Words of published files that name what a page, a record of the house or a function here is called: all looked up."""
+"""Words of published files that name what higher rooms declare: pages, steps, facts, sheets, functions; all looked up."""
 
 from __future__ import annotations
 
 import pkgutil
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -12,28 +12,28 @@ from typing import Any, get_args
 
 from macros import calculations
 from macros.control.documents.judge_change import DifferenceKind
-from macros.ground.problems import Problem
-from macros.ground.record_shape import record_at
+from macros.ground.names import Names, Unknown, unknown_word
+from macros.ground.problems import DataProblems, Problem
 from macros.ground.records import Record
-from macros.ground.yaml_source import Path_, human_path
 from macros.house import House
+from macros.manual.house_facts.fact_paths import path_end
 from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.manual.requirements.rules import RULES
 from macros.packs.makers import LAST, MAKERS
 from macros.paper.cards.cards import CARD_KINDS
 from macros.paper.labels.all_labels import LABEL_KINDS
-from macros.published import load, published, published_rows
-from macros.published.amounts.reckoners import GAPS
-from macros.published.elsewhere import words_elsewhere
-from macros.published.index.topics import OF_ROWS, TOPICS
-from macros.published.keys import unknown_word
+from macros.published.index.topics import all_published_problems
+from macros.published.names import TASKS, declared
+from macros.published.pages.requirements import requirements
 from macros.published.paper.packs import ASKED
-from macros.published.work.jobs import Job, Jobs, LeftOut, Part, step_parts
+from macros.published.work.jobs import JobPage, LeftOut, Part, day_facts, step_parts
+from macros.site.question_words import question_mistakes
 
 
-def unknown_words(files: Sequence[ProcedureFile]) -> list[Problem]:
-    """Every word of the published files, which are without mistakes else, that names nothing.
+def published_mistakes(files: Sequence[ProcedureFile]) -> list[Problem]:
+    """Every mistake of the published files, and every word in them that names nothing.
 
     `files` are the procedures of the manual. A page of the house's own may lack what ours has: that is no mistake.
     """
@@ -43,99 +43,99 @@ def unknown_words(files: Sequence[ProcedureFile]) -> list[Problem]:
 
 
 def _among(files: Sequence[ProcedureFile]) -> list[Problem]:
-    known = _Known(files)
-    rows: list[Record] = []
-    for topic, model in TOPICS.items():
-        rows += published_rows(model, topic).values() if topic in OF_ROWS else [published(model, topic)]
-    return [problem for record in rows for problem in _problems(record, known)]
+    pages = _Pages(files)
+    problems = all_published_problems(_handed(pages))
+    for look in (lambda: _job_mistakes(pages), _requirement_mistakes, question_mistakes):
+        with suppress(DataProblems):  # the file cannot be read, which is told already
+            problems += look()
+    return problems
 
 
-class _Known:
-    """What a word of each kind may be."""
+class _Pages:
+    """The procedures there are, and the steps of the shipped ones."""
 
     def __init__(self, files: Sequence[ProcedureFile]) -> None:
-        self.shipped = {file.id: file for file in files if file.file.startswith("procedures/")}
         self.documents = [file.id for file in files]
-        where = (step.where for file in self.shipped.values() for step in file.data.steps)
-        places = [place for place in where if place and "{" not in place]
-        self._words: Mapping[str, Iterable[str]] = {
-            "procedure": self.documents,
-            "procedure to print": [ASKED, *self.documents],
-            "place or thing": sorted({*load("things")["things"], *places}),
-            "fact of a house": sorted(_fact_paths(House)),
-            "kind of label": LABEL_KINDS,
-            "wall card": CARD_KINDS,
-            "maker of sheets": (*MAKERS, *LAST),
-            "kind of difference": tuple(_flat(DifferenceKind)),
-            "calculation": list(_calculations()),
-        }
+        shipped = [file.data for file in files if file.file.startswith("procedures/")]
+        self.steps = {data.id: {step.id: step.repeat for step in data.steps} for data in shipped}
+        where = (step.where for data in shipped for step in data.steps)
+        self.places = {place for place in where if place and "{" not in place}
 
-    def unknown(self, kind: str, word: str) -> tuple[str, str, str] | None:
-        """What is told of a word that names nothing of its kind."""
-        if kind == "rhythm in words":
-            known: Iterable[str] = (
-                (word,) if parse_rhythm(word).known else ("every 7 days", "every 12 months")
-            )
-        elif kind == "step":
-            document, step, _ = step_parts(word)
-            if document not in self.documents:
-                return self.unknown("procedure", document)
-            word = f"{document}/{step}"
-            known = self.steps(document) if document in self.shipped else (word,)
-        elif kind == "sentence of a reckoner":
-            gaps = (gap for gap in re.findall(r"\{(.*?)\}", word) if gap not in GAPS)
-            kind, known, word = "gap of this text", GAPS, next(gaps, GAPS[0])
-        else:
-            known = self._words[kind]
-        return None if word in known else unknown_word(word, kind, known)
+    def step(self, name: str) -> Unknown | None:
+        """`SOP-05/lower`, or `SOP-03/label:tray_spray`."""
+        document, step, task = step_parts(name)
+        if document not in self.documents:
+            return document, "procedure", self.documents
+        if step not in self.steps.get(document, (step,)):
+            return f"{document}/{step}", "step", [f"{document}/{known}" for known in self.steps[document]]
+        return (task, "sanitizing task", TASKS) if task and task not in TASKS else None
 
-    def steps(self, document: str) -> list[str]:
-        """The steps of a shipped page, as `SOP-05/lower`."""
-        return [f"{document}/{step.id}" for step in self.shipped[document].data.steps]
+    def tested(self, name: str) -> Unknown | None:
+        """`SOP-09 level`, `SOP-08 add_part*`, `SOP-03 stock-parts_soak` or `caution LIFT-WATER`."""
+        page, _, name = name.partition(" ")
+        if page == "caution":
+            cautions = declared("cautions", "cautions")
+            return None if name in cautions else (name, "caution of cautions.yml", cautions)
+        step, _, item = name.removesuffix("*").partition("-")
+        repeat = self.steps.get(page, {}).get(step)
+        return self.step(f"{page}/{step}:{item}" if repeat == "task" else f"{page}/{step}")
 
 
-def _problems(record: Record, known: _Known) -> Iterator[Problem]:
-    words = list(words_elsewhere(record))
-    if isinstance(record, Jobs):
-        words += [word for job in record.jobs.values() for word in _steps_of_parts(job)]
-        for job in record.jobs.values():
-            yield from _parts_and_stages(job)
-    for kind, word, path in words:
-        told = known.unknown(kind, word)
-        if told is not None:
-            yield Problem(record.read_from.place(path), human_path(record.read_from, path), *told, "E31")
+def _handed(pages: _Pages) -> Mapping[str, Names]:
+    """The names of each kind that a higher room declares."""
+    return {
+        "procedure": pages.documents,
+        "procedure to print": [ASKED, *pages.documents],
+        "step": pages.step,
+        "step or caution": pages.tested,
+        "place or thing": {*declared("things", "things"), *pages.places},
+        "fact of a house": lambda path: path_end(House, path).unknown,
+        "rhythm in words": _rhythm,
+        "kind of label": LABEL_KINDS,
+        "wall card": CARD_KINDS,
+        "maker of sheets": (*MAKERS, *LAST),
+        "kind of difference": tuple(_flat(DifferenceKind)),
+        "calculation": _calculations(),
+    }
 
 
-def _steps_of_parts(job: Job) -> Iterator[tuple[str, str, Path_]]:
-    """The steps a job names, each with its page."""
-    for page in job.pages:
-        lists: tuple[Part | LeftOut, ...] = (*page.parts, *page.leave_out)
-        for listed in lists:
-            for index, step in enumerate(listed.steps):
-                yield "step", f"{page.document}/{step}", (*listed.path, "steps", index)
+def _rhythm(text: str) -> Unknown | None:
+    examples = ("every 7 days", "every 12 months")
+    return None if parse_rhythm(text).known else (text, "rhythm in words", examples)
 
 
-def _parts_and_stages(job: Job) -> Iterator[Problem]:
-    parts = [part for page in job.pages for part in page.parts]
-    ids = [part.id for part in parts]
-    for part in parts:
-        named = [("part of this job", before, "after", ids) for before in part.after if before not in ids]
-        if part.stage and part.stage not in job.stages:
-            named.append(("stage of this job", part.stage, "stage", list(job.stages)))
-        for kind, word, field, known in named:
-            yield Problem(part.place(field), part.key(field), *unknown_word(word, kind, known), "E31")
+def _job_mistakes(pages: _Pages) -> Iterator[Problem]:
+    """The steps, parts and stages that jobs name within their own pages."""
+    for job in day_facts().jobs.values():
+        parts = [part.id for page in job.pages for part in page.parts]
+        for page in job.pages:
+            yield from _steps_of(page, pages)
+            for part in page.parts:
+                for before in part.after:
+                    if before not in parts:
+                        yield _unknown(part, "after", before, "part of this job", parts)
+                if part.stage and part.stage not in job.stages:
+                    yield _unknown(part, "stage", part.stage, "stage of this job", job.stages)
 
 
-@cache
-def _fact_paths(model: type[Record], before: str = "") -> frozenset[str]:
-    """Every fact a house may give, by its path; what stands in a list has none."""
-    paths = set()
-    for name in model.model_fields:
-        paths.add(f"{before}{name}")
-        inner = record_at(model, (name,))
-        if inner is not None and issubclass(inner, Record):
-            paths |= _fact_paths(inner, f"{before}{name}.")
-    return frozenset(paths)
+def _steps_of(page: JobPage, pages: _Pages) -> Iterator[Problem]:
+    lists: tuple[Part | LeftOut, ...] = (*page.parts, *page.leave_out)
+    for listed in lists:
+        for index, step in enumerate(listed.steps):
+            if unknown := pages.step(f"{page.document}/{step}"):
+                key = f"{listed.key('steps')}[{index}]"
+                yield unknown_word(listed.item_place("steps", index), key, *unknown)
+
+
+def _unknown(record: Record, field: str, *unknown: Any) -> Problem:
+    return unknown_word(record.place(field), record.key(field), *unknown)
+
+
+def _requirement_mistakes() -> Iterator[Problem]:
+    """Rules judge exactly the requirements that are judged page by page."""
+    for one in requirements().values():
+        if (one.judged == "page") != (one.id in RULES):
+            yield _unknown(one, "id", one.id, f"requirement with judged: {one.judged}", sorted(RULES))
 
 
 @cache

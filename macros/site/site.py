@@ -19,7 +19,7 @@ from macros.calendar.site_pages import calendar_texts
 from macros.control.changes.changes import Comparison, comparison
 from macros.control.changes.sheet_kinds import sheet_texts
 from macros.control.changes.visible_text import site_things
-from macros.control.documents.controlled_items import Controlled, controlled_items
+from macros.control.documents.controlled_documents import ControlledDocument, controlled_documents
 from macros.control.documents.issued_copies import Archive
 from macros.control.documents.master_list import control_problems
 from macros.control.documents.refuse_unapproved import unapproved_problems
@@ -49,8 +49,7 @@ from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
 from macros.site.home import home_page
 from macros.site.menu import menu_of
-from macros.site.published_names import published_name_problems
-from macros.site.published_words import unknown_words
+from macros.site.published_words import published_mistakes
 from macros.training.path.path import training_problems
 from macros.training.path.sign_offs import sign_off_problems
 from macros.training.self_checks.all_questions import QuestionView, house_questions
@@ -71,7 +70,7 @@ class Site:
     views: list[PageView] = field(default_factory=list)
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
-    controlled: tuple[Controlled, ...] = ()
+    controlled_documents: tuple[ControlledDocument, ...] = ()
     coverage: list[CoverageRow] = field(default_factory=list)
     _register: Register | None = None
     _compared: Comparison | None = None
@@ -123,7 +122,6 @@ def prepare_site(
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
     register, files, problems = read_house(house_folder, procedures, day, environment)
-    problems += published_name_problems(files)
     built, view_problems = build_pages(files, register, TextWriter())
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
@@ -136,9 +134,9 @@ def prepare_site(
     site = _finished(register, built, views, comparison(register, files, house_folder, archive))
     problems += broken_links(site.pages, site.files) + coverage_problems(site.coverage)
     problems += caution_mistakes({**site.pages, **site.files}, built)
-    problems += control_problems(register, site.controlled)
+    problems += control_problems(register, site.controlled_documents)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
-    problems += [] if approving else unapproved_problems(register, site.controlled, archive)
+    problems += [] if approving else unapproved_problems(register, site.controlled_documents, archive)
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -153,14 +151,17 @@ def read_house(
     Raises
     ------
     DataProblems
-        every mistake in data and procedure files; those of published files alone, for all else rests on them.
+        every mistake in data, procedure and published files, in one run; where a published file cannot be read on which
+        the reading itself rests, those of published files alone.
     """
-    if published := all_published_problems():
-        raise DataProblems(published)
-    house, problems = load_house(house_folder)
-    files, page_problems = with_own_pages(procedures, house_folder / "procedures")
-    problems += page_problems + unknown_words(files)
-    if house is None:
+    try:
+        house, problems = load_house(house_folder)
+        files, page_problems = with_own_pages(procedures, house_folder / "procedures")
+    except DataProblems:
+        raise DataProblems(all_published_problems()) from None
+    published = published_mistakes(files)
+    problems += page_problems + published
+    if house is None or published:
         raise DataProblems(problems)
     resolved = resolve_day(day, environment, house)
     if isinstance(resolved, Problem):
@@ -204,22 +205,22 @@ def _finished(
         {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
     ]
     cards = wall_cards(register, views).cards
-    site.controlled = controlled_items(views, site.checklists, cards)
-    withdrawn = withdrawn_items(house, site.controlled, compared.archive)
+    site.controlled_documents = controlled_documents(views, site.checklists, cards)
+    withdrawn = withdrawn_items(house, site.controlled_documents, compared.archive)
     texts = [
         *procedure_texts(house, views, site.checklists, review_lines(register, views)),
         *sheet_texts(house, views),
         *card_texts(cards, house.house.language),
         *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
         *reckoner_texts(register, views),
-        *calendar_texts(register, views, site.controlled),
+        *calendar_texts(register, views, site.controlled_documents),
         *reference_texts(register, built, views),
         SiteText("amounts.json", amounts_json(register)),
         SiteText("reckoners.json", reckoners_json(register)),
     ]
     site.files = {one.address: one.text for one in texts if not one.is_page}
     things = site_things(register, views, site.questions, site.files)
-    texts += control_texts(compared, site.controlled, withdrawn, things)
+    texts += control_texts(compared, site.controlled_documents, withdrawn, things)
     texts.append(SiteText("index.md", home_page(house, views, site.checklists, texts), ("Start",)))
     site.pages = {one.address: one.text for one in texts if one.is_page}
     site.navigation = menu_of(texts)

@@ -31,7 +31,7 @@ def test_batches_of_a_us_house_are_made_up_to_marks_of_its_vessels() -> None:
     assert {steps[batch.id][0] for batch in batches} == {"fl_oz", "us_gal"}
     for batch in batches:
         unit, step = steps[batch.id]
-        assert batch.unit == unit
+        assert (batch.unit, batch.rounding.step) == (unit, step)
         assert batch.rounded == pytest.approx(math.ceil(batch.value / step - 1e-9) * step)
 
 

@@ -76,7 +76,7 @@ def test_cards_hang_on_the_wall(
     browser: Browser, tmp_path: Path, pictures: Path, house: str, paper: str, height: float, width: float
 ) -> None:
     site = finished(house)
-    parts = card_parts(site.register.house, site.register, site.views)
+    parts = card_parts(site.register, site.views)
     page = opened(browser, tmp_path, parts, "cards", paper, width)
     texts = printed(page, pictures / f"{house}-cards-{paper}.pdf")
 
@@ -101,7 +101,7 @@ def test_cards_hang_on_the_wall(
     assert bool(boxes) == (house == "fourth")
     assert all(box[0] >= 12 and box[1] >= 8 for box in boxes)
 
-    addresses = {item.view.public_address for item in site.controlled if item.kind == "card"}
+    addresses = {item.view.public_address for item in site.controlled_documents if item.kind == "card"}
     for number in (1, 2):
         stem = tmp_path / f"page{number}"
         where = ["-r", "150", "-f", str(number), "-l", str(number), "-singlefile", "-png"]
@@ -118,7 +118,7 @@ def test_cards_hang_on_the_wall(
 def test_the_daily_card_has_room_to_write(browser: Browser, tmp_path: Path, pictures: Path) -> None:
     """Requirement X-14: value boxes of at least 25 x 9 mm, tick boxes of 6 mm; nothing runs over its cell."""
     site = finished("second")
-    parts = week_parts(site.register.house, site.register, site.views, date(2032, 9, 6))
+    parts = week_parts(site.register, site.views, date(2032, 9, 6))
     page = opened(browser, tmp_path, parts, "week", "Letter", 279.4 - 27)
     texts = printed(page, pictures / "second-week-Letter.pdf")
     daily = [text for text in texts if "Daily card" in text]

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser
 
 from macros.doors.print_pack import pack_of
 from macros.packs.makers import pack_parts
-from macros.packs.pack import Asked
+from macros.packs.pack import PackRequest
 from macros.site.site import Site
 from tests.browser.test_cards import SIZES, WIDER, finished, least, opened, printed
 from tests.controlling import controlled_house
@@ -29,7 +29,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
 def test_sheets_of_control(
     browser: Browser, tmp_path: Path, pictures: Path, site: Site, paper: str, long: float, short: float
 ) -> None:
-    parts = pack_parts(pack_of(site, Asked("control", paper=paper, with_copies=True), day_given=False))
+    parts = pack_parts(pack_of(site, PackRequest("control", paper=paper, with_copies=True), day_given=False))
     page = opened(browser, tmp_path, parts, "control", paper, long)
     texts = printed(page, pictures / f"fourth-control-{paper}.pdf")
 
@@ -39,7 +39,7 @@ def test_sheets_of_control(
     assert sum("Handwritten note on a wall copy" in text and "Never by hand" in text for text in texts) == 1
     assert sum("CARD-2-K · rev 2" in text for text in texts) == 2
     listed = "".join(text for text in texts if "MASTER-LIST" in text)
-    assert all(item.key in listed for item in site.controlled)
+    assert all(item.key in listed for item in site.controlled_documents)
 
     assert least(page, ".control *") >= 9
     assert least(page, ".swap td, .swap tbody th, .notes .stop, .notes .rules li") >= 12

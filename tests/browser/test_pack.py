@@ -18,7 +18,7 @@ from macros.amounts import amounts_json
 from macros.doors.print_pack import pack_of
 from macros.html.paper import Part
 from macros.packs.makers import pack_document, pack_parts
-from macros.packs.pack import Asked, PackContext
+from macros.packs.pack import PackContext, PackRequest
 from macros.page_model.addresses import source_address
 from macros.page_model.page import PageView
 from macros.site.site import Site, prepare_site
@@ -75,7 +75,7 @@ def printed(
     system, people, paper = CASES[request.param]
     house = HOUSES / request.param
     folder = tmp_path_factory.mktemp("pack")
-    asked = Asked("cleanout", system=system, people=people)
+    asked = PackRequest("cleanout", system=system, people=people)
     command = [sys.executable, "-m", "macros", "pack", "cleanout", "--house", str(house)]
     done = subprocess.run(
         [*command, "--system", system, "--people", people],

@@ -20,7 +20,7 @@ from macros.calendar.event import kinds
 from macros.calendar.events import Event, expanded, house_events, known_events
 from macros.calendar.ics_file import calendar_file
 from macros.manual.house_facts.recurrence import months_later
-from macros.published import load
+from macros.published import source_of
 from macros.published.pages.frequencies import published_rhythms
 from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
@@ -62,7 +62,7 @@ def events_of(site: Site, kind: str) -> list[Event]:
 
 @pytest.mark.parametrize("name", READ)
 def test_every_date_amount_is_an_event_on_its_day_or_has_a_reason(name: str) -> None:
-    data = load("calendar")
+    data = source_of("calendar").data
     amounts = date_amounts(name)
     assert amounts
     shown = {event.amount_key: event.day.isoformat() for event in known(name) if event.amount_key}
@@ -73,7 +73,7 @@ def test_every_date_amount_is_an_event_on_its_day_or_has_a_reason(name: str) -> 
 
 
 def test_every_rhythm_of_the_manual_is_an_event_or_has_a_reason() -> None:
-    data = load("calendar")
+    data = source_of("calendar").data
     assert set(data["rhythms"]) | set(data["rhythms_not_shown"]) == set(published_rhythms())
     assert not set(data["rhythms"]) & set(data["rhythms_not_shown"])
     assert all(len(reason) > 20 for reason in data["rhythms_not_shown"].values())

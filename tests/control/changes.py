@@ -23,7 +23,7 @@ from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.page import PageView
-from macros.published import load
+from macros.published import source_of
 from tests.making import HOUSES, PROCEDURES, made_house, views_of
 from tests.published_files import forget, reading
 
@@ -137,25 +137,11 @@ def changed_program(
     forget()
 
 
-def published(
-    topic: str, change: Callable[[Any], None], *modules: Any
-) -> Callable[[pytest.MonkeyPatch], None]:
-    """A change of a published file, as the modules that read it will see it."""
-
-    def apply(patch: pytest.MonkeyPatch) -> None:
-        data = copy.deepcopy(load(topic))
-        change(data)
-        for module in modules:
-            patch.setattr(module, "load", lambda name: data if name == topic else load(name))
-
-    return apply
-
-
 def caution(id_: str, **fields: Any) -> Callable[[pytest.MonkeyPatch], None]:
     """Other fields of one entry of the caution catalogue."""
 
     def apply(patch: pytest.MonkeyPatch) -> None:
-        data = copy.deepcopy(load("cautions"))
+        data = copy.deepcopy(source_of("cautions").data)
         entry = next(one for one in data["cautions"] if one["id"] == id_)
         assert all(entry.get(name) != value for name, value in fields.items())
         entry.update(fields)

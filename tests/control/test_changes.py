@@ -1,4 +1,4 @@
-"""The impact list: what it names is what prints otherwise, no more and no less, whatever changed."""
+"""The change list: what it names is what prints otherwise, no more and no less, whatever changed."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ from macros import published
 from macros.amounts.engine import number_format as printing
 from macros.control.changes import baseline
 from macros.control.changes.baseline import Inputs, read_baseline, renewed
-from macros.control.changes.changes import Impact
+from macros.control.changes.changes import ChangeList
 from macros.control.changes.sheet_kinds import SHEET_KINDS
-from macros.control.changes.terminal import around, impact_json, impact_lines
-from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.terminal import around, change_lines, changes_json
+from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.doors import cli
 from macros.html import environment
 from macros.manual.pages.printed_lines import PrintedLine
-from macros.site.changes_of_site import site_impact
+from macros.site.changes_of_site import site_changes
 from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, made_house, made_site
 from tests.printing import everything, issued_house
@@ -77,19 +77,19 @@ def procedure(name: str, old: str, new: str) -> Callable[[Path], None]:
     return lambda folder: edit(next((folder / "procedures").glob(f"{name}-*.md")), old, new)
 
 
-def listed(impact: Impact, *, sheets: bool = False) -> set[str]:
+def listed(changes: ChangeList, *, sheets: bool = False) -> set[str]:
     """Names of all on the list, as `everything` names it; with `sheets` a listed sheet names its page as well."""
-    pages = {one.address: one.key for one in impact.items}
-    named = {one.key if one.kind == "page" else one.address for one in impact.items}
-    for thing in impact.things:
+    pages = {one.address: one.key for one in changes.items}
+    named = {one.key if one.kind == "page" else one.address for one in changes.items}
+    for thing in changes.things:
         by_address = SHEET_KINDS[thing.kind].on_site
         named.add(thing.address if by_address else thing.key)
         if sheets and thing.kind == "bench sheet":
             named.update(thing.waits_for)
-    for page in impact.pages:
+    for page in changes.pages:
         found = re.fullmatch(r"p/(.*)\.html", page.address)
         named.add(found[1].upper() if found else page.address)
-    assert not set(pages) & {page.address for page in impact.pages}
+    assert not set(pages) & {page.address for page in changes.pages}
     return named
 
 
@@ -129,7 +129,7 @@ TWICE = "the width of the tank"
 class Seen:
     """The house after one change: its list, and the names of all that really reads otherwise."""
 
-    impact: Impact
+    changes: ChangeList
     different: set[str]
     lines: list[str]
     json: str
@@ -148,12 +148,12 @@ def after(base: Base, tmp_path_factory: pytest.TempPathFactory) -> Callable[[str
             shutil.copytree(base.folder, folder)
             EDITS[name](folder)
             site = site_of(folder)
-            impact = site_impact(site)
+            changes = site_changes(site)
             known[name] = Seen(
-                impact,
+                changes,
                 different(base, site),
-                list(impact_lines(impact, site.register.house)),
-                impact_json(site_impact(site)) if name == TWICE else "",
+                list(change_lines(changes, site.register.house)),
+                changes_json(site_changes(site)) if name == TWICE else "",
                 site.pages["reference/changes.md"],
                 next(entry["Reference"] for entry in site.navigation if "Reference" in entry),
             )
@@ -164,9 +164,9 @@ def after(base: Base, tmp_path_factory: pytest.TempPathFactory) -> Callable[[str
 
 @pytest.mark.parametrize("name", EDITS)
 def test_the_list_is_what_prints_otherwise(after: Callable[[str], Seen], name: str) -> None:
-    """D-07: the impact list equals the difference of the two sites and of all their paper."""
+    """D-07: the change list equals the difference of the two sites and of all their paper."""
     seen = after(name)
-    assert listed(seen.impact) == seen.different
+    assert listed(seen.changes) == seen.different
     assert bool(seen.different) == (name != UNPRINTED)  # each of the others changes something a reader sees
 
 
@@ -197,14 +197,14 @@ def forget() -> None:
 TEMPLATE = "a word of the sheet's template"
 """The sheets are printed again; no line of a page changed, so no page is issued anew."""
 PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
-    "the words of a caution": ("published/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
+    "the words of a caution": ("published/safety/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
     "the level of a caution": (
-        "published/cautions.yml",
+        "published/safety/cautions.yml",
         'title: "Dose for another volume"\n    severity: no_injury',
         'title: "Dose for another volume"\n    severity: minor_or_moderate',
     ),
-    "the words of a question": ("published/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
-    "what a trainer watches for": ("published/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
+    "the words of a question": ("published/training/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
+    "what a trainer watches for": ("published/training/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
     TEMPLATE: ("html/templates/sheet.html.j2", "Amount, measure with", "Amount, with"),
     "styling": ("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
 }  # fmt: skip
@@ -218,7 +218,7 @@ def test_a_change_of_the_program_is_listed_where_it_prints(
     edit(program / file, old, new)
     site = site_of(copy)
     found = different(base, site)
-    assert listed(site_impact(site), sheets=name == TEMPLATE) == found
+    assert listed(site_changes(site), sheets=name == TEMPLATE) == found
     assert bool(found) == (name != "styling")  # D-06: styling is no change
 
 
@@ -228,11 +228,11 @@ def test_a_rounding_rule_asks_for_an_issue_where_nothing_prints_otherwise(
     """D-05 (5): a formula, constant or rounding rule counts even if the numbers of the page do not change."""
     monkeypatch.setitem(printing._STEPS, "L", 1.0)
     site = site_of(copy)
-    impact, found = site_impact(site), different(base, site)
-    assert found <= listed(impact)
-    alike = listed(impact) - found
+    changes, found = site_changes(site), different(base, site)
+    assert found <= listed(changes)
+    alike = listed(changes) - found
     assert alike
-    told = {one.key: {told.means for told in one.differences} for one in impact.items}
+    told = {one.key: {told.means for told in one.differences} for one in changes.items}
     for name in alike:
         assert told[name] == {"a formula, constant or rounding rule changed"}
 
@@ -288,7 +288,7 @@ def test_each_difference_says_why(
     after: Callable[[str], Seen], name: str, item: str, verdict: str, because: str
 ) -> None:
     """The verdicts are those of D-05 (numbers, limits, steps) and D-06 (a typing error)."""
-    found = next(one for one in after(name).impact.items if one.key == item)
+    found = next(one for one in after(name).changes.items if one.key == item)
     assert found.verdict == verdict
     told = {re.sub(r"yml:\d+", "yml:LINE", one.reasons.text) for one in found.differences}
     assert because in told
@@ -296,8 +296,8 @@ def test_each_difference_says_why(
 
 def test_the_list_is_the_same_on_every_run_and_readable_by_a_program(after: Callable[[str], Seen]) -> None:
     seen = after(TWICE)
-    assert impact_json(seen.impact) == seen.json
-    assert {one["key"] for one in json.loads(seen.json)["items"]} == {one.key for one in seen.impact.items}
+    assert changes_json(seen.changes) == seen.json
+    assert {one["key"] for one in json.loads(seen.json)["items"]} == {one.key for one in seen.changes.items}
 
 
 def test_the_page_of_the_site_says_the_same_without_initials(after: Callable[[str], Seen]) -> None:
@@ -306,7 +306,7 @@ def test_the_page_of_the_site_says_the_same_without_initials(after: Callable[[st
     assert "<span>was</span> 60\u00a0L</dd><dd><span>now</span> <strong>63\u00a0L</strong>" in page
     assert "by initials on SOP-20" in page
     assert "QM" not in page
-    assert all(item.key in page for item in seen.impact.items)
+    assert all(item.key in page for item in seen.changes.items)
     assert {"Changes": "reference/changes.md"} in seen.reference
 
 
@@ -324,7 +324,7 @@ def test_the_page_says_when_nothing_waits(base: Base) -> None:
 
 def test_a_house_that_issued_nothing_has_nothing_to_compare_with() -> None:
     site = made_site(HOUSES / "first")
-    told = list(impact_lines(site_impact(site), site.register.house))
+    told = list(change_lines(site_changes(site), site.register.house))
     assert told[1].startswith(
         "There is no earlier print to compare with: every sheet, card, label and question is new."
     )
@@ -344,13 +344,21 @@ def test_long_texts_are_cut_around_what_differs() -> None:
     assert old == "... thirteen fourteen fifteen sixteen red one two three four five six seven ..."
     assert new == "... thirteen fourteen fifteen sixteen blue one two three four five six seven ..."
     assert around("short", "text") == ("short", "text")
+    assert around(f"one red {words}", f"one blue {words}") == (
+        "one red one two three four five six seven ...",
+        "one blue one two three four five six seven ...",
+    )
+    assert around(f"{words} red", f"{words} blue") == (
+        "... thirteen fourteen fifteen sixteen red",
+        "... thirteen fourteen fifteen sixteen blue",
+    )
 
 
 # ------------------------------------------------------------------ nothing is lost from it
 
 
-def thing(key: str, text: str, *pages: str) -> Printed:
-    return Printed(key, "label", key, "", pages, (PrintedLine("row", "text", text),))
+def thing(key: str, text: str, *pages: str) -> PrintedThing:
+    return PrintedThing(key, "label", key, "", pages, (PrintedLine("row", "text", text),))
 
 
 def test_a_label_of_two_changed_pages_stays_until_both_are_issued() -> None:

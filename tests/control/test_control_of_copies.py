@@ -28,8 +28,7 @@ from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.html.paper import Part
 from macros.packs.makers import pack_parts
-from macros.packs.pack import Asked
-from macros.published import load
+from macros.packs.pack import PackRequest
 from macros.site.site import Site
 from tests.controlling import CHANGED, ISSUES, WALL_COPIES, controlled_house, issued_lines
 from tests.making import HOUSES, made_site
@@ -45,11 +44,11 @@ def site(sites: dict[str, Site], tmp_path_factory: pytest.TempPathFactory) -> Si
 
 @pytest.fixture(scope="module")
 def listed(site: Site) -> MasterList:
-    return master_list(site.register, site.controlled)
+    return master_list(site.register, site.controlled_documents)
 
 
 def row(listed: MasterList, key: str) -> MasterRow:
-    (found,) = (one for one in listed.rows if one.key == key)
+    (found,) = (one for one in listed.rows if one.item.key == key)
     return found
 
 
@@ -62,20 +61,22 @@ def test_the_list_equals_the_site(sites: dict[str, Site], name: str) -> None:
     site = sites[name] if name in sites else made_site(HOUSES / name)
     published = {address.replace(".md", ".html") for address in site.pages if address.startswith("p/")}
     published |= {a for a in site.files if re.match(r"sheets/(check|card)-", a)}
-    rows = master_list(site.register, site.controlled).rows
+    rows = master_list(site.register, site.controlled_documents).rows
     assert len(rows) == len(published) > 30
-    assert {one.address for one in rows} == published
+    assert {one.item.address for one in rows} == published
     text = site.pages["reference/master-list.md"]
     assert set(re.findall(r'<td data-label="Title"><a href="\.\./([^"]+)"', text)) == published
 
 
 def test_each_item_shows_what_was_recorded_of_it(listed: MasterList) -> None:
     shown = row(listed, "SOP-08-K")
-    assert (shown.revision, shown.effective, shown.approved_by) == ("2", "2031-03-01", "owner")
+    control = shown.item.control
+    assert (control.revision, control.effective, control.approved_by) == ("2", "2031-03-01", "owner")
     assert (shown.next_review, shown.owner, shown.state) == ("2032-03-01", "owner", "in force")
     assert shown.copies == ("1 at tank K, revision 2",)
     fresh = row(listed, "CARD-1")
-    assert (fresh.revision, fresh.effective, fresh.approved_by) == ("0", "not issued", "nobody yet")
+    control = fresh.item.control
+    assert (control.revision, control.effective, control.approved_by) == ("0", "not issued", "nobody yet")
     assert (fresh.state, fresh.next_review) == (
         "DRAFT: not issued",
         "from its issue",
@@ -97,17 +98,21 @@ def test_the_counts_add_up(listed: MasterList) -> None:
 
 def test_a_card_is_its_own_item(sites: dict[str, Site], site: Site) -> None:
     """Its code covers what it says: pages issued since do not make it a draft. The sign-off card prints their revisions."""
-    before = {item.key: item.control for item in sites["fourth"].controlled}
-    moved = [item.key for item in site.controlled if item.control.values_code != before[item.key].values_code]
+    before = {item.key: item.control for item in sites["fourth"].controlled_documents}
+    moved = [
+        item.key
+        for item in site.controlled_documents
+        if item.control.values_code != before[item.key].values_code
+    ]
     assert moved == ["CARD-10-1", "CARD-10-2"]
-    card = next(item for item in site.controlled if item.key == "CARD-2-K")
+    card = next(item for item in site.controlled_documents if item.key == "CARD-2-K")
     assert card.control.draft_reasons == ()
     sheet = site.files[card.address]
     assert "revision <b>2</b>, effective <b>2031-04-01</b>, approved by owner" in sheet.replace("&#8288;", "")
     assert "DRAFT" not in sheet
     assert "DRAFT" in site.files["sheets/card-2-m.html"]
-    codes = {item.control.values_code for item in site.controlled}
-    assert len(codes) == len(site.controlled)
+    codes = {item.control.values_code for item in site.controlled_documents}
+    assert len(codes) == len(site.controlled_documents)
 
 
 def test_a_changed_figure_makes_the_card_a_draft_and_no_other(
@@ -121,7 +126,7 @@ def test_a_changed_figure_makes_the_card_a_draft_and_no_other(
     text = file.read_text(encoding="utf-8")
     assert 'part_1: "1.5 mL/L"' in text
     file.write_text(text.replace('part_1: "1.5 mL/L"', 'part_1: "1.4 mL/L"'), encoding="utf-8")
-    controls = {item.key: item.control for item in made_site(house).controlled}
+    controls = {item.key: item.control for item in made_site(house).controlled_documents}
     assert controls["CARD-4-K"].draft_reasons == ("The values changed since revision 1 was issued.",)
     assert controls["CARD-1"].draft_reasons == ()
     assert controls["CARD-8"].draft_reasons == ()
@@ -133,11 +138,11 @@ def test_a_changed_figure_makes_the_card_a_draft_and_no_other(
 def test_every_old_copy_is_on_the_swap_list_by_place(listed: MasterList) -> None:
     assert listed.swaps == (
         Swap(
-            "SOP-17", row(listed, "SOP-17").title, "Bench", 3, "revision 1",
+            "SOP-17", row(listed, "SOP-17").item.title, "Bench", 3, "revision 1",
             "revision 2, effective 2031-02-02", date(2031, 2, 2), "DRAFT: issue it first",
         ),
         Swap(
-            "CHECK-K", row(listed, "CHECK-K").title, "door, inside", 1, "revision 1",
+            "CHECK-K", row(listed, "CHECK-K").item.title, "door, inside", 1, "revision 1",
             "revision 2, effective 2031-06-01", date(2031, 6, 1),
         ),
         Swap("SOP-99", "no longer in the manual", "hall", 1, "revision 1", ""),
@@ -147,7 +152,7 @@ def test_every_old_copy_is_on_the_swap_list_by_place(listed: MasterList) -> None
         ),
     )  # fmt: skip
     assert [(title, copy.item, copy.where) for title, copy in listed.drafts] == [
-        (row(listed, "SOP-01").title, "SOP-01", "door, outside")
+        (row(listed, "SOP-01").item.title, "SOP-01", "door, outside")
     ]
     assert row(listed, "CARD-2-K").copies == (
         "2 at sink, left of the <b>tap</b> & {{ 7 * 7 }}, revision 1: swap",
@@ -164,7 +169,7 @@ def test_the_page_tells_where_to_swap_and_escapes_the_place(site: Site) -> None:
 
 
 def test_a_house_without_copies_is_shown_how_to_note_them(sites: dict[str, Site]) -> None:
-    page = master_list_page(sites["fifth"].register, sites["fifth"].controlled)
+    page = master_list_page(sites["fifth"].register, sites["fifth"].controlled_documents)
     assert (
         page.example == 'wall_copies:\n  - {item: CARD-1, where: "beside the door", count: 1, printed: 1}\n'
     )
@@ -174,7 +179,7 @@ def test_a_house_without_copies_is_shown_how_to_note_them(sites: dict[str, Site]
 
 def test_how_control_works_names_each_mechanism(site: Site) -> None:
     """D-02: available, protected and changed under control, kept, how long, obsolete copies caught."""
-    names = [line["what"] for line in load("control")["mechanisms"]]
+    names = [line["what"] for line in source_of("control").data["mechanisms"]]
     assert names == [
         "Where it is",
         "Who changes it",
@@ -212,7 +217,7 @@ def test_a_copy_of_what_is_not_there_is_told(
     folder = tmp_path_factory.mktemp("copies")
     house, _ = load_house(controlled_house(sites["fourth"], folder, f"wall_copies:\n  - {entry}\n"))
     assert house is not None
-    found = control_problems(replace(site.register, house=house), site.controlled)
+    found = control_problems(replace(site.register, house=house), site.controlled_documents)
     told = [str(problem) for problem in found if problem.key.startswith("wall")]
     assert len(told) == 1
     assert re.match(r"site_data/house\.yml:\d+: (warning: )?wall_copies\[0\]\.", told[0])
@@ -287,7 +292,7 @@ def test_a_review_that_cannot_be_is_told(
     folder = tmp_path_factory.mktemp("reviews")
     house, _ = load_house(controlled_house(sites["fourth"], folder, f"reviews:\n  - {entry}\n"))
     assert house is not None
-    found = control_problems(replace(site.register, house=house), site.controlled)
+    found = control_problems(replace(site.register, house=house), site.controlled_documents)
     told = [str(problem) for problem in found if problem.key.startswith("reviews")]
     assert len(told) == 1
     assert told[0].endswith(message)
@@ -309,7 +314,7 @@ def test_an_unknown_copy_stops_the_build(
 
 
 def parts_of(site: Site, **asked: bool) -> list[Part]:
-    return pack_parts(pack_of(site, Asked("control", **asked), day_given=False))
+    return pack_parts(pack_of(site, PackRequest("control", **asked), day_given=False))
 
 
 def words_of(part: Part) -> str:
@@ -327,7 +332,7 @@ def test_the_pack_holds_swap_list_master_list_and_note(site: Site) -> None:
     assert [part.key for part in (swap, master, note)] == ["SWAP-LIST", "MASTER-LIST", "NOTE"]
     assert note.one_page
     listed = words_of(master)
-    assert all(f" {item.key} " in listed for item in site.controlled)
+    assert all(f" {item.key} " in listed for item in site.controlled_documents)
     assert "How an old copy is caught" in listed
 
 
@@ -357,7 +362,7 @@ def test_the_new_sheets_are_printed_as_often_as_they_hang(site: Site) -> None:
 
 def test_only_control_prints_copies(site: Site) -> None:
     with pytest.raises(DataProblems) as told:
-        pack_of(site, Asked("cards", with_copies=True), day_given=False)
+        pack_of(site, PackRequest("cards", with_copies=True), day_given=False)
     assert str(told.value) == (
         "trayside pack, --with-copies:1: with-copies: the pack cards swaps no wall copies. Leave it out, or print: "
         "trayside pack control."
@@ -368,10 +373,10 @@ def test_an_empty_swap_list_says_which_of_two_it_is(sites: dict[str, Site], site
     none_noted = words_of(parts_of(sites["fifth"])[0])
     assert "The house file notes no wall copies, so nobody can say what hangs." in none_noted
     register = replace(site.register, house=site.register.house.model_copy(update={"wall_copies": ()}))
-    assert master_list(register, site.controlled).swaps == ()
+    assert master_list(register, site.controlled_documents).swaps == ()
     current = tuple(copy for copy in site.register.house.wall_copies if copy.item in ("CARD-3-M", "SOP-08-K"))
     house = site.register.house.model_copy(update={"wall_copies": current})
-    (swap, *_) = control_parts(replace(site.register, house=house), site.controlled)
+    (swap, *_) = control_parts(replace(site.register, house=house), site.controlled_documents)
     assert (
         "Nothing to swap: every copy noted in the house file hangs in the revision last issued."
         in words_of(swap)

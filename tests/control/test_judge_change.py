@@ -256,7 +256,7 @@ def test_what_is_more_than_wording(old: str, new: str, kind: str) -> None:
 def test_every_difference_of_the_code_is_found_and_no_other(sites: dict[str, Site]) -> None:
     """Equal lines and formulas, equal codes, and no difference; each line taken out or changed moves all three."""
     for site in sites.values():
-        for item in site.controlled:
+        for item in site.controlled_documents:
             printed = printed_lines(item.view)
             shown = item.view.formulas if item.kind == "page" else {}  # type: ignore[union-attr]
             assert lines_code(printed, shown) == item.control.values_code

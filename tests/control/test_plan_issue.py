@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import FOLDER, Archive, read_snapshot, snapshot_of
 from macros.control.documents.plan_issue import IssuePlan, IssueRequest, NotIssued, chosen_items, plan_issue
 from macros.manual.pages.printed_lines import PrintedLine
@@ -35,11 +35,11 @@ def planned(
     request: IssueRequest,
     *,
     issued: str = "",
-    items: Sequence[Controlled] | None = None,
+    items: Sequence[ControlledDocument] | None = None,
 ) -> IssuePlan:
     """The plan on top of entries the house has already; `items` as they stand under these."""
     register = register_with(site, folder, issued) if issued else site.register
-    items = items if items is not None else site.controlled
+    items = items if items is not None else site.controlled_documents
     return plan_issue(request, chosen_items(request, items), register, Archive(folder / "house"))
 
 
@@ -49,7 +49,7 @@ def refused(site: Site, folder: Path, request: IssueRequest, **more: object) -> 
     return str(told.value)
 
 
-def in_force(items: Sequence[Controlled], *keys: str) -> list[Controlled]:
+def in_force(items: Sequence[ControlledDocument], *keys: str) -> list[ControlledDocument]:
     """The items with those named no draft any more."""
     return [
         replace(item, control=replace(item.control, draft_reasons=() if item.key in keys else item.control.draft_reasons))
@@ -59,7 +59,7 @@ def in_force(items: Sequence[Controlled], *keys: str) -> list[Controlled]:
 
 def kept(site: Site, folder: Path, key: str, *, change: tuple[str, str] | None = None) -> str:
     """A copy of the item as revision 1, one text of it replaced; the entry that goes with it."""
-    item = next(one for one in site.controlled if one.key == key)
+    item = next(one for one in site.controlled_documents if one.key == key)
     now = snapshot_of(item.view, 1, site.register)
     lines = tuple(
         PrintedLine(line.place, line.kind, line.text.replace(*change) if change else line.text)
@@ -82,7 +82,7 @@ def kept(site: Site, folder: Path, key: str, *, change: tuple[str, str] | None =
 
 def test_a_first_issue(site: Site, tmp_path: Path) -> None:
     plan = planned(site, tmp_path, asked("SOP-08-K", why='acid: 5 "drops", {braces} # and more'))
-    code = next(item.control.values_code for item in site.controlled if item.key == "SOP-08-K")
+    code = next(item.control.values_code for item in site.controlled_documents if item.key == "SOP-08-K")
     assert plan.section == "issued"
     assert plan.entries == (
         "{page: SOP-08-K, revision: 1, effective: 2031-05-01, approved_by: owner, "
@@ -93,11 +93,16 @@ def test_a_first_issue(site: Site, tmp_path: Path) -> None:
 
 
 def test_a_document_stands_for_its_systems_and_all_for_every_draft(site: Site, tmp_path: Path) -> None:
-    assert [one.key for one in chosen_items(asked("sop-08"), site.controlled)] == ["SOP-08-K", "SOP-08-M"]
-    items = in_force(site.controlled, "SOP-08-K")
+    assert [one.key for one in chosen_items(asked("sop-08"), site.controlled_documents)] == [
+        "SOP-08-K",
+        "SOP-08-M",
+    ]
+    items = in_force(site.controlled_documents, "SOP-08-K")
     assert [one.key for one in chosen_items(asked("SOP-08"), items)] == ["SOP-08-M"]
     every = chosen_items(asked(every_draft=True), items)
-    assert [one.key for one in every] == [one.key for one in site.controlled if one.key != "SOP-08-K"]
+    assert [one.key for one in every] == [
+        one.key for one in site.controlled_documents if one.key != "SOP-08-K"
+    ]
 
 
 def test_a_changed_amount_is_a_new_revision_that_trains_again(site: Site, tmp_path: Path) -> None:
@@ -140,7 +145,7 @@ def test_without_a_copy_the_safe_side_is_taken(site: Site, tmp_path: Path) -> No
 
 def test_a_review_without_a_change_is_dated(site: Site, tmp_path: Path) -> None:
     entry = kept(site, tmp_path, "SOP-08-K")
-    items = in_force(site.controlled, "SOP-08-K")
+    items = in_force(site.controlled_documents, "SOP-08-K")
     plan = planned(site, tmp_path, asked("SOP-08-K", why=None, reviewed=True), issued=entry, items=items)
     assert plan.section == "reviews"
     assert plan.entries == ("{page: SOP-08-K, when: 2031-05-01, by: owner, outcome: no change}",)
@@ -183,12 +188,12 @@ def test_each_refusal(site: Site, tmp_path: Path, request_: IssueRequest, told: 
 
 def test_nothing_changed(site: Site, tmp_path: Path) -> None:
     entry = kept(site, tmp_path, "SOP-08-K")
-    items = in_force(site.controlled, "SOP-08-K")
+    items = in_force(site.controlled_documents, "SOP-08-K")
     assert refused(site, tmp_path, asked("SOP-08-K"), issued=entry, items=items) == (
         "SOP-08-K prints what revision 1 of 2031-02-01 printed: nothing changed. To date a review without a change: trayside "
         "issue SOP-08-K --by ROLE --reviewed."
     )
-    everything = in_force(site.controlled, *(item.key for item in site.controlled))
+    everything = in_force(site.controlled_documents, *(item.key for item in site.controlled_documents))
     assert refused(site, tmp_path / "b", asked(every_draft=True), items=everything) == (
         "Every page, checklist and card is issued as it is. There is nothing to issue."
     )
@@ -239,7 +244,7 @@ def test_emergency_numbers_that_are_not_real(site: Site, tmp_path: Path) -> None
     facts = house.house.model_copy(update={"emergency": emergency})
     register = replace(site.register, house=house.model_copy(update={"house": facts}))
     with pytest.raises(NotIssued) as told:
-        plan_issue(asked("SOP-01"), [site.controlled[0]], register, Archive(tmp_path))
+        plan_issue(asked("SOP-01"), [site.controlled_documents[0]], register, Archive(tmp_path))
     assert str(told.value) == (
         "Not filled in under house.emergency: poison line. Every page prints these numbers, so none can be issued before they "
         "are real."

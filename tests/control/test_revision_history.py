@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import FOLDER, Archive, Snapshot, snapshot_names, snapshot_of
 from macros.control.documents.refuse_unapproved import unapproved_problems
 from macros.control.documents.revision_history import published_page, revision_links, withdrawn_items
@@ -28,8 +28,8 @@ from tests.signing import register_with
 KEY = "SOP-08-K"
 
 
-def item_of(site: Site) -> Controlled:
-    return next(item for item in site.controlled if item.key == KEY)
+def item_of(site: Site) -> ControlledDocument:
+    return next(item for item in site.controlled_documents if item.key == KEY)
 
 
 def keep(folder: Path, name: str, snapshot: Snapshot) -> None:
@@ -94,8 +94,8 @@ def test_what_was_withdrawn_is_a_page_that_says_so(sites: dict[str, Site], issue
     site = sites["fourth"]
     signed = "sign_offs:\n  - {who: helper, procedure: SOP-08-K, revision: 1, by: owner, when: 2030-06-01}\n"
     register = register_with(site, folder, text + signed)
-    found = withdrawn_items(register.house, site.controlled, Archive(folder / "house"))
-    assert [(one.revision, one.withdrawn, one.replaced_by) for one in found] == [
+    found = withdrawn_items(register.house, site.controlled_documents, Archive(folder / "house"))
+    assert [(one.issue.revision, one.withdrawn, one.replaced_by) for one in found] == [
         (1, "2030-02-01", "revision 1 as corrected"), (1, "2031-03-01", "revision 2"),
     ]  # fmt: skip
     pages = withdrawn_pages(found)
@@ -128,7 +128,7 @@ def test_an_issue_without_a_copy_says_so(sites: dict[str, Site], issued: tuple[s
         "No copy of it was kept.",
         "No copy of it was kept.",
     ]
-    assert withdrawn_items(register.house, site.controlled, Archive(folder / "house")) == []
+    assert withdrawn_items(register.house, site.controlled_documents, Archive(folder / "house")) == []
 
 
 LONE = json.dumps(
@@ -240,4 +240,4 @@ def test_issuing_and_listing_changes_are_not_stopped_by_the_policy(tmp_path: Pat
         " is not issued as it is. This " in one and " has not been issued yet. " in one for one in told
     )
     site = prepare_site(house, PROCEDURES, None, {}, approving=True)
-    assert len(told) == len(site.controlled) > 20
+    assert len(told) == len(site.controlled_documents) > 20

@@ -13,7 +13,7 @@ import pytest
 from macros.doors import cli
 from macros.doors import print_pack as packing
 from macros.ground.version import VERSION
-from macros.published import load
+from macros.published import source_of
 from macros.site.site import Site, prepare_site
 from tests.making import ROOT, bytes_below
 from tests.starting import facts_with, switched_off_blocks, written
@@ -36,7 +36,7 @@ def name_of(words: list[str]) -> str:
 
 def there(words: list[str]) -> bool:
     """Whether the program has the command, and for a pack the pack."""
-    known = set(cli.commands.commands) | {f"{PRINTS} {name}" for name in load("packs")["packs"]}
+    known = set(cli.commands.commands) | {f"{PRINTS} {name}" for name in source_of("packs").data["packs"]}
     return name_of(words) in known
 
 

@@ -25,7 +25,7 @@ def site() -> Site:
 
 
 def plan_of(site: Site, house: Path, *keys: str) -> IssuePlan:
-    items = [item for item in site.controlled if item.key in keys]
+    items = [item for item in site.controlled_documents if item.key in keys]
     return plan_issue(FIRST, items, site.register, Archive(house))
 
 
@@ -127,7 +127,7 @@ def trayside(*arguments: str) -> subprocess.CompletedProcess[str]:
         text=True,
         check=False,
         env={**quiet_environment(), "PYTHONHASHSEED": "7", "TZ": "Pacific/Auckland"},
-        cwd=Path(__file__).parents[1],
+        cwd=Path(__file__).parents[2],
     )
 
 
@@ -139,14 +139,14 @@ def test_the_command_issues_all_and_then_finds_nothing_to_issue(site: Site, tmp_
     again = made_site(house)
     assert done.stdout.splitlines() == [
         f"{item.key}: revision 1, effective 2031-05-01, values code {item.control.values_code}."
-        for item in again.controlled
+        for item in again.controlled_documents
     ]
-    moved = [new.key for old, new in zip(site.controlled, again.controlled, strict=True) if old.control.values_code != new.control.values_code]  # fmt: skip
+    moved = [new.key for old, new in zip(site.controlled_documents, again.controlled_documents, strict=True) if old.control.values_code != new.control.values_code]  # fmt: skip
     assert moved
     assert all(
         key.startswith("CARD-10") for key in moved
     )  # the card of sign-offs prints the revisions of the pages
-    assert [item.key for item in again.controlled if item.control.draft_reasons] == []
+    assert [item.key for item in again.controlled_documents if item.control.draft_reasons] == []
     assert json.loads((house / FOLDER / "SOP-08-K-1.json").read_text())["title"] == "Solution change"
     before = bytes_below(house)
     refused = trayside("issue", "SOP-01", "--by", "owner", "--why", "x", "--house", str(house))

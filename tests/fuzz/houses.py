@@ -15,7 +15,7 @@ from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.day import resolve_day
 from macros.packs.makers import pack_parts
-from macros.packs.pack import Asked
+from macros.packs.pack import PackRequest
 from macros.site.site import prepare_site
 from tests.facts import source_of
 from tests.fuzz.judging import Outcome, judged
@@ -71,7 +71,7 @@ def run_house(house: Path, shipped: Path | None = None, pack: str = "") -> list[
     if shipped is not None:
         site = prepare_site(house, shipped, None, {})
         if pack:
-            pack_parts(pack_of(site, Asked(pack), day_given=False))
+            pack_parts(pack_of(site, PackRequest(pack), day_given=False))
         return site.warnings
     found, problems = load_house(house)
     if found is None:

@@ -11,7 +11,7 @@ from macros.manual.pages.figures import amount_table
 from macros.packs.week import week_sheets
 from macros.packs.week_sheet import week_parts
 from macros.packs.week_sheet_model import BOX, WeekSheet
-from macros.published import load
+from macros.published import source_of
 from macros.site.site import Site
 from tests.making import HOUSES, made_site
 
@@ -30,7 +30,7 @@ def rows(sheet: WeekSheet, grid: int = 0) -> tuple[tuple[str, ...], ...]:
 
 def test_a_whole_house_has_every_sheet_in_order(sites: dict[str, Site]) -> None:
     site = sites["fourth"]
-    parts = week_parts(site.register.house, site.register, site.views, MONDAY)
+    parts = week_parts(site.register, site.views, MONDAY)
     assert [part.key for part in parts] == [
         "WEEK-DAILY",
         "SOP-17",
@@ -140,7 +140,7 @@ def test_sticky_cards_hang_on_every_shelf(sites: dict[str, Site]) -> None:
     sheet = sheets(sites["fourth"])["WEEK-STICKY"]
     assert [row[0] for row in rows(sheet)] == ["K, shelf 1", "K, shelf 2", "M, shelf 1", "M, shelf 2", "door"]
     heads = [column.head.lower() for column in sheet.grids[0].columns]
-    assert heads == ["card", "changed on", *load("week")["pests"], "initials"]
+    assert heads == ["card", "changed on", *source_of("week").data["pests"], "initials"]
 
 
 def test_stock_count_prints_the_reorder_points(sites: dict[str, Site]) -> None:
@@ -155,7 +155,7 @@ def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, S
     site = sites["fourth"]
     shown = [row for row in rows(sheets(site)["WEEK-DATES"]) if row[0]]
     events = house_events(site.register, site.views, date(2031, 5, 26), date(2031, 6, 1))
-    wanted = [e for e in events if e.kind not in load("week")["every_day"]]
+    wanted = [e for e in events if e.kind not in source_of("week").data["every_day"]]
     assert [row[1:4] for row in shown] == [(e.title, e.detail, e.page_key) for e in wanted]
     assert ("Mon 2031-05-26", "Sow rocket") in [row[:2] for row in shown]
     assert ("Fri 2031-05-30", "Dome off: rocket") in [row[:2] for row in shown]
@@ -166,7 +166,7 @@ def test_next_weeks_dates_are_the_calendars_of_the_week_after(sites: dict[str, S
 def test_every_record_carries_what_a_record_must(sites: dict[str, Site]) -> None:
     """Requirements G-01, G-02, G-05, G-07, G-08, G-09."""
     site = sites["fourth"]
-    parts = {p.key: p for p in week_parts(site.register.house, site.register, site.views, MONDAY)}
+    parts = {p.key: p for p in week_parts(site.register, site.views, MONDAY)}
     for key in RECORDS:
         part, text = parts[key], parts[key].html
         assert "Test Hall" in text
@@ -189,4 +189,4 @@ def test_a_house_with_little_has_a_week_all_the_same(name: str) -> None:
     found = sheets(site, register.built_for)
     assert {"WEEK-DAILY", "WEEK-HARVEST", "WEEK-STICKY", "WEEK-STOCK", "WEEK-DATES"} <= set(found)
     assert ("WEEK-SOWING" in found) == bool(register.house.varieties)
-    assert len(week_parts(register.house, register, site.views, register.built_for)) >= len(found)
+    assert len(week_parts(register, site.views, register.built_for)) >= len(found)

@@ -18,7 +18,7 @@ from macros.paper.cards import figures as card_figures
 from macros.paper.cards import people_and_plants as card_people
 from macros.paper.cards.cards import WallCards, emergency_problems, wall_cards
 from macros.paper.cards.sheet import card_part, card_parts
-from macros.published import load
+from macros.published import source_of
 from macros.site.site import Site
 from tests.making import HOUSES, made_house, made_site
 
@@ -73,7 +73,7 @@ def test_each_kind_is_there_or_told(cards: dict[str, WallCards], sites: dict[str
     systems = [system.id for system in sites[name].register.house.systems]
     wanted = {
         (kind, system)
-        for kind, entry in load("cards")["cards"].items()
+        for kind, entry in source_of("cards").data["cards"].items()
         for system in (systems if entry["each"] == "system" else [""])
     }
     assert there | told == wanted
@@ -249,7 +249,7 @@ def test_emergency_card_with_a_number_not_filled_in_is_refused(tmp_path: Path) -
     assert "CARD-1" not in [card.key for card in found.cards]
     assert "No card Emergency: its numbers are not real yet." in [str(missing) for missing in found.without]
     assert len(found.cards) == 10
-    parts = card_parts(site.register.house, site.register, site.views)
+    parts = card_parts(site.register, site.views)
     assert [part.key for part in parts] == [card.key for card in found.cards]
     # The text of a house is escaped: on the card it would stand on once its number is real.
     card = the_emergency_card(site)
@@ -367,7 +367,7 @@ def test_every_card_says_where_its_figures_come_from(
 
 def test_the_paper_says_void_and_carries_the_code(sites: dict[str, Site]) -> None:
     site = sites["fourth"]
-    parts = card_parts(site.register.house, site.register, site.views)
+    parts = card_parts(site.register, site.views)
     assert len({part.key for part in parts}) == len(parts)
     for part in parts:
         assert part.one_page
@@ -388,4 +388,4 @@ def test_a_house_with_little_has_fewer_cards_and_no_crash(name: str, lacks: set[
     found = wall_cards(site.register, site.views)
     assert {"emergency", "level", "feed", "ph", "round"} <= {card.kind for card in found.cards}
     assert lacks <= {missing.kind for missing in found.without}
-    assert len(card_parts(site.register.house, site.register, site.views)) == len(found.cards)
+    assert len(card_parts(site.register, site.views)) == len(found.cards)

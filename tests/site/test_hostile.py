@@ -162,9 +162,9 @@ def test_pages_and_sheets_hold_every_text_to_the_letter(hostile: Hostile) -> Non
 def papers(site: Site) -> Iterator[tuple[str, str]]:
     """What is made on paper only."""
     house, register, views = site.register.house, site.register, site.views
-    yield "cards", document(card_parts(house, register, views), house.house.name)
-    yield "weeks", document(week_parts(house, register, views, date(2031, 6, 9)), house.house.name)
-    yield "control", document(control_parts(register, site.controlled), house.house.name)
+    yield "cards", document(card_parts(register, views), house.house.name)
+    yield "weeks", document(week_parts(register, views, date(2031, 6, 9)), house.house.name)
+    yield "control", document(control_parts(register, site.controlled_documents), house.house.name)
     months = month_views(register, views, date(2031, 5, 1), 2)
     yield "months", document([month_part(view) for view in months], house.house.name)
     yield "labels", labels_document(register, views, kinds=[k for k in LABEL_KINDS if k != "sowing"])

@@ -86,11 +86,11 @@ def test_the_letter_is_large() -> None:
 def test_cards_weeks_and_labels_bear_their_letter(name: str) -> None:
     site = manual(name)
     register, letters = site.register, {system.id for system in systems(site)}
-    for part in card_parts(register.house, register, site.views):
+    for part in card_parts(register, site.views):
         named = re.search(r", (\w+)$", part.title)
         if named and named.group(1) in letters:
             assert LETTER.findall(part.html) == [named.group(1)], part.key
-    bench = [part for part in week_parts(register.house, register, site.views, date(2031, 6, 9)) if "bench-sheet" not in part.styles]  # fmt: skip
+    bench = [part for part in week_parts(register, site.views, date(2031, 6, 9)) if "bench-sheet" not in part.styles]  # fmt: skip
     lettered = {letter for part in bench for letter in LETTER.findall(part.html)}
     assert lettered == letters
     labels = house_labels(register, site.views)

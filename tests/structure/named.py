@@ -27,7 +27,7 @@ ONLY_READS = frozenset({"earlier_day", "reckoner"})
 
 _ID_METHODS = {"find": 0, "of_id": 0, "on_page": 0, "attempt": 0, "withhold": 0, "whole": 0, "rounded": 0, "amount": 0, "Working": 1}  # fmt: skip
 _FIELD_METHODS = {"fact": 1, "strength": 1, "day": 1, "raw": 1, "fact_or": 1, "attempt": 2, "report_problem": 1, "place": 0, "key": 0, "item_place": 0}  # fmt: skip
-_FILE_FUNCTIONS = {"load": 0, "published": 1, "published_rows": 1}
+_FILE_FUNCTIONS = {"declared": 0, "published": 1, "published_rows": 1}
 _LETTERS = "abcdefghijklmnopqrstuvwxyz_0123456789"
 
 

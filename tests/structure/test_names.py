@@ -41,7 +41,7 @@ def test_each_exception_is_needed() -> None:
         ('register.get("res_fill", sistem="K")', 'm.py:1: "sistem" is no key'),
         ('w.fact(tank, "fill_mark_heigt", "m")', 'm.py:1: "fill_mark_heigt" is no field'),
         ('with register.attempt("res_fill", tank, "shap"): pass', 'm.py:1: "shap" is no field'),
-        ('load("cardz")', 'm.py:1: "cardz" is no file'),
+        ('declared("cardz")', 'm.py:1: "cardz" is no file'),
         ('for name in (\n    "res_fil",): pass', 'm.py:2: "res_fil" is no id'),
         ('if id_ == "ec_diulte": pass', 'm.py:1: "ec_diulte" is no id'),
         ('def f(a, id_): pass\nf(1, "something")', 'm.py:2: "something" is no id'),

@@ -13,7 +13,7 @@ import pytest
 from macros.amounts.engine.amount import Amount
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.published import load
+from macros.published import source_of
 from macros.published.training.questions import templates
 from macros.published.training.training import training, training_units
 from macros.site.site import Site
@@ -151,7 +151,7 @@ def test_every_step_a_template_names_is_a_step_of_that_procedure() -> None:
     files, problems = load_procedures(PROCEDURES)
     assert problems == []
     steps = {file.id: [step.id for step in file.data.steps] for file in files}
-    cautions = load("cautions")
+    cautions = source_of("cautions").data
     for template in templates():
         for test in template.tests:
             document, _, step = test.partition(" ")

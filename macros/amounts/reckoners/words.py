@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 
-from macros.published import load
+from macros.published.amounts.reckoners import reckoner_words
 
 
 def sentence(name: str, /, **values: object) -> str:
     """`level.add` of published/reckoners.yml with its {names} filled in; a name without a value is our own fault."""
     topic, _, key = name.partition(".")
-    return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), load("reckoners")[topic][key])
+    return re.sub(r"\{(\w+)\}", lambda found: str(values[found.group(1)]), reckoner_words()[topic][key])
 
 
 def span(low: str, high: str, unit: str) -> str:

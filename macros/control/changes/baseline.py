@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from macros.amounts import Register
-from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.ground.package import PACKAGE
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
@@ -49,8 +49,8 @@ class Inputs:
 
 
 @dataclass(frozen=True)
-class Taken:
-    """A thing as it was taken: as `Printed`, its code, the code of its inputs; lines only where they are kept."""
+class BaselineEntry:
+    """A thing as it was taken: as `PrintedThing`, its code, the code of its inputs; lines only where they are kept."""
 
     kind: str
     title: str
@@ -65,7 +65,7 @@ class Taken:
 class Baseline:
     """Every thing by its key, and the inputs they were printed from by their codes."""
 
-    things: Mapping[str, Taken] = field(default_factory=dict)
+    things: Mapping[str, BaselineEntry] = field(default_factory=dict)
     inputs: Mapping[str, Inputs] = field(default_factory=dict)
 
     def all_from(self, inputs: Inputs) -> bool:
@@ -115,7 +115,7 @@ def program_files() -> Mapping[str, str]:
 
 def renewed(
     old: Baseline | None,
-    things: Iterable[Printed],
+    things: Iterable[PrintedThing],
     inputs: Inputs,
     issued: Iterable[str] | None,
     waiting: Iterable[str],
@@ -136,20 +136,29 @@ def renewed(
     kept = dict(before)
     for key in {**before, **there}:
         thing = there.get(key)
-        pages = {*(thing.pages if thing else ()), *(before[key].pages if key in before else ())}
-        same = thing is not None and key in before and thing.code == before[key].code
-        if (pages & waits if pages else waits) or not (now is None or not pages or pages & now or same):
+        if not _is_taken(before.get(key), thing, now, waits):
             continue
         if thing is None:
             kept.pop(key)
         else:
             lines = thing.lines if thing.kept else ()
-            kept[key] = Taken(
+            kept[key] = BaselineEntry(
                 thing.kind, thing.title, thing.address, thing.pages, inputs.code, thing.code, lines
             )
     used = {one.inputs for one in kept.values()}
     known = {**(old.inputs if old else {}), inputs.code: inputs}
     return Baseline(kept, {code: one for code, one in known.items() if code in used})
+
+
+def _is_taken(
+    old: BaselineEntry | None, new: PrintedThing | None, issued: set[str] | None, waiting: set[str]
+) -> bool:
+    """Whether a thing, or that it is gone, is taken as done."""
+    pages = {page for one in (old, new) if one is not None for page in one.pages}
+    if (pages & waiting) if pages else waiting:
+        return False
+    same = old is not None and new is not None and old.code == new.code
+    return issued is None or not pages or bool(pages & issued) or same
 
 
 def read_baseline(house_folder: Path) -> Baseline | None:
@@ -169,9 +178,9 @@ def read_baseline(house_folder: Path) -> Baseline | None:
     return Baseline(things, inputs) if all(one.inputs in inputs for one in things.values()) else None
 
 
-def _taken(row: Any) -> Taken:
+def _taken(row: Any) -> BaselineEntry:
     kind, title, address, pages, inputs, code, lines = row
-    return Taken(
+    return BaselineEntry(
         str(kind),
         str(title),
         str(address),

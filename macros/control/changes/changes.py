@@ -1,4 +1,4 @@
-"""The impact list: all that prints otherwise than when it was last issued or taken, why, and what is to be done.
+"""The change list: all that prints otherwise than when it was last issued or taken, why, and what is to be done.
 
 Nothing on it is lost: an item stays until it is issued, a thing until the items it follows from are, and what waits for
 no issue until the owner says that the list was seen to.
@@ -12,10 +12,10 @@ from datetime import date
 from pathlib import Path
 
 from macros.amounts import Register
-from macros.control.changes.baseline import Baseline, Inputs, Taken, inputs_of, read_baseline
+from macros.control.changes.baseline import Baseline, BaselineEntry, Inputs, inputs_of, read_baseline
 from macros.control.changes.causes import Cause, Causes, Reasons
-from macros.control.changes.uncontrolled_things import Printed
-from macros.control.documents.controlled_items import Controlled
+from macros.control.changes.uncontrolled_things import PrintedThing
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, snapshot_of
 from macros.control.documents.judge_change import Difference, Judgement, judge_change, line_differences
 from macros.control.documents.place_words import place_in_words
@@ -29,7 +29,7 @@ from macros.training.path.sign_offs import shown_name, standings
 
 
 @dataclass(frozen=True)
-class Told:
+class ExplainedDifference:
     """One difference in words: where, what it was, what it is, what it means, and the inputs that made it."""
 
     place: str
@@ -54,7 +54,7 @@ class ItemChange:
     revision: str
     verdict: str
     retrain: bool
-    differences: tuple[Told, ...] = ()
+    differences: tuple[ExplainedDifference, ...] = ()
     hangs: tuple[str, ...] = ()
 
 
@@ -68,7 +68,7 @@ class ThingChange:
     address: str
     state: str
     waits_for: tuple[str, ...]
-    differences: tuple[Told, ...] = ()
+    differences: tuple[ExplainedDifference, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,7 @@ class SignOffChange:
 
 
 @dataclass(frozen=True)
-class Impact:
+class ChangeList:
     """The whole list. `unseen` are inputs that changed and print the same everywhere.
 
     `compared` is no where the house has no baseline, so that nothing but its items can be compared.
@@ -100,6 +100,10 @@ class Impact:
         """Whether all prints as it was issued."""
         return self.compared and not (self.items or self.things or self.pages or self.unseen)
 
+    def signed_off(self, *, void: bool) -> list[str]:
+        """Who is signed off on which waiting page: what a re-issue voids, or what is to be looked at."""
+        return [f"{one.who} on {one.page}" for one in self.sign_offs if one.void == void]
+
     def of_kind(self, kind: str) -> tuple[ThingChange, ...]:
         """The things of one kind."""
         return tuple(one for one in self.things if one.kind == kind)
@@ -114,13 +118,13 @@ def comparison(
     return Comparison(register, read_baseline(house_folder), inputs, archive, files)
 
 
-def item_thing(item: Controlled) -> Printed:
+def item_thing(item: ControlledDocument) -> PrintedThing:
     """A controlled item among the things: only the inputs it was issued with are kept of it."""
-    return Printed(item.key, item.kind, item.title, item.address, (item.key,), (), kept=False)
+    return PrintedThing(item.key, item.kind, item.title, item.address, (item.key,), (), kept=False)
 
 
 class Comparison:
-    """What all parts of one impact list share."""
+    """What all parts of one change list share."""
 
     def __init__(
         self,
@@ -141,30 +145,23 @@ class Comparison:
         """The same manual beside another baseline."""
         return Comparison(self.register, baseline, self.inputs, self.archive, self.procedures)
 
-    def impact(
+    def changes(
         self,
-        items: Sequence[Controlled],
-        things: Iterable[Printed],
-        pages: Iterable[Printed] | None,
+        items: Sequence[ControlledDocument],
+        things: Iterable[PrintedThing],
+        pages: Iterable[PrintedThing] | None,
         *,
         names: bool,
-    ) -> Impact:
+    ) -> ChangeList:
         """The list. `names` shows initials of who signed; without `pages` those of the site are not compared."""
         waiting = (*self._items(items), *self._gone_items(items))
-        keys = {item.key for item in items}
-        known = {
-            key: one
-            for key, one in self.baseline.things.items()
-            if key not in keys and one.kind not in _ITEMS
-        }
-        of_site = {key: one for key, one in known.items() if one.kind in _SITE}
-        made = {key: one for key, one in known.items() if one.kind not in _SITE}
+        made, of_site = self._known_things({item.key for item in items})
         same = self.baseline.all_from(self.inputs)
         changed = self._things(things, made) if self.compared and not same else ()
         told = {one.address for one in waiting} | {one.address for one in changed if one.kind == "questions"}
         # Even from the same inputs: pages of the site tell the lines facts stand on.
         read = self._things(pages, of_site) if self.compared and pages is not None else ()
-        return Impact(
+        return ChangeList(
             self.compared,
             waiting,
             changed,
@@ -173,9 +170,18 @@ class Comparison:
             self._unseen((*waiting, *changed)),
         )
 
+    def _known_things(self, items: set[str]) -> tuple[dict[str, BaselineEntry], dict[str, BaselineEntry]]:
+        """What was taken beside the items: the things that are printed, and the pages and files of the site."""
+        made: dict[str, BaselineEntry] = {}
+        of_site: dict[str, BaselineEntry] = {}
+        for key, one in self.baseline.things.items():
+            if key not in items and one.kind not in _ITEMS:
+                (of_site if one.kind in _SITE else made)[key] = one
+        return made, of_site
+
     # ------------------------------------------------------------- items
 
-    def _items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
+    def _items(self, items: Sequence[ControlledDocument]) -> tuple[ItemChange, ...]:
         standing = review_standings(self.house, (item.key for item in items))
         found = []
         for item in items:
@@ -189,7 +195,7 @@ class Comparison:
             found.append(self._item(item, review))
         return tuple(one for one in found if one is not None)
 
-    def _item(self, item: Controlled, review: tuple[date, date] | None) -> ItemChange | None:
+    def _item(self, item: ControlledDocument, review: tuple[date, date] | None) -> ItemChange | None:
         last = last_issue(self.house, item.key)
         change = ItemChange(
             item.key,
@@ -217,7 +223,7 @@ class Comparison:
         verdict = "review due" if same else judged.verdict
         return replace(change, verdict=verdict, retrain=judged.retrain, differences=differences)
 
-    def _gone_items(self, items: Sequence[Controlled]) -> tuple[ItemChange, ...]:
+    def _gone_items(self, items: Sequence[ControlledDocument]) -> tuple[ItemChange, ...]:
         there = {item.key for item in items}
         gone = {
             key: one for key, one in self.baseline.things.items() if one.kind in _ITEMS and key not in there
@@ -232,16 +238,18 @@ class Comparison:
 
     # ------------------------------------------------------------- things
 
-    def _things(self, things: Iterable[Printed], known: Mapping[str, Taken]) -> tuple[ThingChange, ...]:
+    def _things(
+        self, things: Iterable[PrintedThing], known: Mapping[str, BaselineEntry]
+    ) -> tuple[ThingChange, ...]:
         found = []
         left = dict(known)
         for thing in things:
             old = left.pop(thing.key, None)
             if old is not None and old.code == thing.code:
                 continue
-            differences: tuple[Told, ...] = ()
+            differences: tuple[ExplainedDifference, ...] = ()
             if old is not None and old.lines:
-                documents = [_document(page) for page in thing.pages]
+                documents = [document_of(page) for page in thing.pages]
                 differences = tuple(
                     self._told(one, thing.key, documents) for one in line_differences(old.lines, thing.lines)
                 )
@@ -257,7 +265,7 @@ class Comparison:
     # ------------------------------------------------------------- people
 
     def _sign_offs(
-        self, items: Sequence[Controlled], waiting: Sequence[ItemChange], *, names: bool
+        self, items: Sequence[ControlledDocument], waiting: Sequence[ItemChange], *, names: bool
     ) -> tuple[SignOffChange, ...]:
         changed = {one.key: one for one in waiting if one.kind == "page" and one.verdict != "review due"}
         views = [item.view for item in items if isinstance(item.view, PageView) and item.key in changed]
@@ -274,12 +282,14 @@ class Comparison:
 
     # ------------------------------------------------------------- why
 
-    def _told(self, one: Difference, key: str, documents: Sequence[str], view: object = None) -> Told:
+    def _told(
+        self, one: Difference, key: str, documents: Sequence[str], view: object = None
+    ) -> ExplainedDifference:
         due = one.kind == "review"
         reasons = (
             Reasons((Cause("the day", "", one.old, one.new),)) if due else self._why(key).of(one, documents)
         )
-        return Told(place_in_words(one.place, view), one.old, one.new, one.why, reasons)
+        return ExplainedDifference(place_in_words(one.place, view), one.old, one.new, one.why, reasons)
 
     def _why(self, key: str) -> Causes:
         """What changed since the thing was taken; since the newest baseline where it never was."""
@@ -314,16 +324,16 @@ _ITEMS = ("page", "checklist", "card")
 _SITE = ("page of the site", "file")
 
 
-def documents_of(item: Controlled) -> list[str]:
+def documents_of(item: ControlledDocument) -> list[str]:
     """The procedures an item is made of."""
     if isinstance(item.view, PageView):
         return [item.view.document]
     pages = (
         item.view.pages if isinstance(item.view, ChecklistView) else [one.page for one in item.view.sources]
     )
-    return [_document(page) for page in pages]
+    return [document_of(page) for page in pages]
 
 
-def _document(key: str) -> str:
-    """`SOP-08` of `SOP-08-A`."""
+def document_of(key: str) -> str:
+    """`SOP-08` of the page `SOP-08-A`."""
     return "-".join(key.split("-")[:2])

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from macros.control.changes.uncontrolled_things import Printed
+from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.house import House
 from macros.html.site_text import SiteText
 from macros.manual.pages.bench_sheet import bench_sheet, record_form
@@ -116,7 +116,7 @@ def sheet_texts(house: House, views: Sequence[PageView]) -> Iterator[SiteText]:
             yield SiteText(address, kind.make(view, house))
 
 
-def listed(things: Iterator[Printed]) -> Iterator[Printed]:
+def listed(things: Iterator[PrintedThing]) -> Iterator[PrintedThing]:
     """The things, each of a kind of the table: one of another kind would stand on no list of changes."""
     for thing in things:
         if thing.kind not in SHEET_KINDS:

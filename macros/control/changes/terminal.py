@@ -1,14 +1,15 @@
-"""The impact list as lines for a terminal: counts, each item with its differences, what follows, what to type next."""
+"""The change list as lines for a terminal: counts, each item with its differences, what follows, what to type next."""
 
 from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict, replace
 from itertools import groupby, zip_longest
 
-from macros.control.changes.changes import Impact, ItemChange, ThingChange, Told
+from macros.control.changes.changes import ChangeList, ExplainedDifference, ItemChange, ThingChange
 from macros.control.changes.sheet_kinds import SHEET_KINDS
 from macros.house import House
 from macros.house.rules.people import TRAINER
@@ -34,100 +35,108 @@ CONTEXT, LONG = 30, 90
 _NUMBERED = re.compile(r"\W*\(?\d+\)?$")
 
 
-def impact_json(impact: Impact) -> str:
+def changes_json(changes: ChangeList) -> str:
     """The list for a program: keys sorted, the same bytes on every run."""
-    return json.dumps(asdict(impact), sort_keys=True, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(asdict(changes), sort_keys=True, ensure_ascii=False, indent=1) + "\n"
 
 
-def summary(impact: Impact) -> str:
+def summary(changes: ChangeList) -> str:
     """The list in one line of counts."""
-    if impact.nothing:
+    if changes.nothing:
         return "Nothing waits: everything prints as it was issued."
-    if not (impact.items or impact.things):
-        return f"Nothing waits to be issued{' or printed again' if impact.compared else ''}."
-    verdicts = ", ".join(
-        f"{sum(one.verdict == verdict for one in impact.items)} {name.partition(';')[0].partition(':')[0]}"
-        for verdict, name in VERDICTS.items()
-        if any(one.verdict == verdict for one in impact.items)
-    )
-    items = f"{_count(len(impact.items), 'controlled item')} ({verdicts})"
-    pieces = [items] if impact.items else []
-    pieces += [
-        _count(len(impact.of_kind(kind.name)), kind.name, kind.several)
-        for kind in SHEET_KINDS.values()
-        if impact.of_kind(kind.name)
-    ]
-    if impact.sign_offs:
-        pieces.append(_count(len(impact.sign_offs), "sign-off"))
+    if not (changes.items or changes.things):
+        return f"Nothing waits to be issued{' or printed again' if changes.compared else ''}."
+    pieces = []
+    if changes.items:
+        count = Counter(one.verdict for one in changes.items)
+        verdicts = [
+            f"{count[one]} {re.split('[;:]', name)[0]}" for one, name in VERDICTS.items() if count[one]
+        ]
+        pieces.append(f"{_count(len(changes.items), 'controlled item')} ({', '.join(verdicts)})")
+    for kind in SHEET_KINDS.values():
+        if changes.of_kind(kind.name):
+            pieces.append(_count(len(changes.of_kind(kind.name)), kind.name, kind.several))
+    if changes.sign_offs:
+        pieces.append(_count(len(changes.sign_offs), "sign-off"))
     return f"Waiting: {', '.join(pieces)}."
 
 
-def impact_lines(impact: Impact, house: House, folder: str = "") -> Iterator[str]:
+def change_lines(changes: ChangeList, house: House, folder: str = "") -> Iterator[str]:
     """The whole list. `folder` is what `--house` needs, empty for the folder at hand."""
-    yield summary(impact)
-    if not impact.compared:
+    yield summary(changes)
+    if not changes.compared:
         yield (
             "There is no earlier print to compare with: every sheet, card, label and question is new. "
             "The list begins with the next issue, or now: trayside changes --seen."
         )
-    never = [item.key for item in impact.items if item.verdict == NEVER]
-    if never:
-        yield f"Never issued: {', '.join(never)}."
-    for item in impact.items:
-        if item.verdict != NEVER:
-            yield from _item(item)
+    yield from _items(changes.items)
     for kind in SHEET_KINDS.values():
-        yield from _kind(kind.head, impact.of_kind(kind.name))
-    yield from _sign_offs(impact)
-    if impact.pages:
-        names = ", ".join(one.address or one.key for one in impact.pages)
+        yield from _kind(kind.head, changes.of_kind(kind.name))
+    for void, head in (
+        (True, "Sign-offs that are void once the page is issued"),
+        (False, "Sign-offs to be looked at"),
+    ):
+        if found := changes.signed_off(void=void):
+            yield f"{head}: {', '.join(found)}."
+    if changes.pages:
+        names = ", ".join(one.address or one.key for one in changes.pages)
         yield f"Pages and files of the site that read otherwise; a build is enough: {names}."
-    for cause in impact.unseen:
+    for cause in changes.unseen:
         yield f"{cause.text}, and prints the same everywhere: no re-issue."
-    commands = list(next_commands(impact, house, folder))
-    if commands:
-        yield "Next:"
-        yield from (f"  {command}" for command in commands)
+    commands = [f"  {command}" for command in next_commands(changes, house, folder)]
+    yield from ("Next:", *commands) if commands else ()
 
 
-def next_commands(impact: Impact, house: House, folder: str = "") -> Iterator[str]:
+def next_commands(changes: ChangeList, house: House, folder: str = "") -> Iterator[str]:
     """What to type, in its order."""
     where = f" --house {folder}" if folder else ""
-    role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
-    by = f' --by {role} --why "..."{where}'
-    reviews = [one.key for one in impact.items if one.verdict == "review due"]
-    wording = [one.key for one in impact.items if one.verdict == "wording"]
-    issued = [
-        one.key for one in impact.items if one.verdict != "gone" and one.key not in (*reviews, *wording)
-    ]
-    if len(issued) > MOST_NAMED and not wording:
-        yield f"trayside issue --all{by}"
-    elif issued:
-        yield f"trayside issue {' '.join(issued)}{by}"
-    if wording:
-        yield f"trayside issue {' '.join(wording)} --same-meaning{by}"
-    if reviews:
-        yield f"trayside issue {' '.join(reviews)} --by {role} --reviewed{where}"
-    if impact.nothing:
+    yield from _issues(changes.items, house, where)
+    if changes.nothing:
         return
     yield f"trayside build{where}"
-    yield from (f"trayside pack {pack}{where}" for pack in _packs(impact))
-    items = {one.key for one in impact.items}
-    if any(not set(one.waits_for) & items for one in impact.things) or impact.unseen or not impact.items:
+    yield from (f"trayside pack {pack}{where}" for pack in _packs(changes))
+    items = {one.key for one in changes.items}
+    if any(not set(one.waits_for) & items for one in changes.things) or changes.unseen or not changes.items:
         yield f"trayside changes --seen{where}    (once the things that wait for no issue are printed)"
 
 
-def _packs(impact: Impact) -> list[str]:
+def _issues(items: Sequence[ItemChange], house: House, where: str) -> Iterator[str]:
+    """The commands that issue and review; a correction of wording has its own, so `--all` would take it along."""
+    role = next((person.role for person in house.people if person.level >= TRAINER), "ROLE")
+    by = f' --by {role} --why "..."{where}'
+    keys: dict[str, list[str]] = {"issue": [], "wording": [], "review due": [], "gone": []}
+    for one in items:
+        keys[one.verdict if one.verdict in keys else "issue"].append(one.key)
+    if len(keys["issue"]) > MOST_NAMED and not keys["wording"]:
+        yield f"trayside issue --all{by}"
+    elif keys["issue"]:
+        yield f"trayside issue {' '.join(keys['issue'])}{by}"
+    if keys["wording"]:
+        yield f"trayside issue {' '.join(keys['wording'])} --same-meaning{by}"
+    if keys["review due"]:
+        yield f"trayside issue {' '.join(keys['review due'])} --by {role} --reviewed{where}"
+
+
+def _packs(changes: ChangeList) -> list[str]:
     """The packs that print what is to be printed again, each once."""
     found: list[str] = []
-    for thing in impact.things:
+    for thing in changes.things:
         if thing.state != "gone":
             found += SHEET_KINDS[thing.kind].packs(thing.key, thing.waits_for)
-    if any(one.kind == "card" and one.verdict not in ("gone", "review due") for one in impact.items):
+    if any(one.kind == "card" and one.verdict not in ("gone", "review due") for one in changes.items):
         found.append("cards")
-    if any(one.hangs for one in impact.items):
+    if any(one.hangs for one in changes.items):
         found.append("control")
     return list(dict.fromkeys(found))
+
+
+def _items(items: Sequence[ItemChange]) -> Iterator[str]:
+    never = [item.key for item in items if item.verdict == NEVER]
+    if never:
+        yield f"Never issued: {', '.join(never)}."
+    for item in items:
+        if item.verdict != NEVER:
+            yield from _item(item)
 
 
 def _item(item: ItemChange) -> Iterator[str]:
@@ -148,7 +157,7 @@ def _kind(head: str, things: Sequence[ThingChange]) -> Iterator[str]:
         yield from (f"  {line}" for line in _differences(one.differences))
 
 
-def _differences(differences: Iterable[Told]) -> Iterator[str]:
+def _differences(differences: Iterable[ExplainedDifference]) -> Iterator[str]:
     """Each difference; what made several in a row is told once, below them."""
     told = list(shortened(differences))
     for one, after in zip_longest(told, told[1:]):
@@ -157,7 +166,7 @@ def _differences(differences: Iterable[Told]) -> Iterator[str]:
             yield f"      because of {one.reasons.text}"
 
 
-def shortened(differences: Iterable[Told]) -> Iterator[Told]:
+def shortened(differences: Iterable[ExplainedDifference]) -> Iterator[ExplainedDifference]:
     """The differences as a person reads them: what is wholly new or gone is one line, long lists are cut, and of long
     texts stand the words around what differs."""
     whole = [row for _, group in groupby(differences, key=_thing) for row in _whole(list(group))]
@@ -172,12 +181,12 @@ def shortened(differences: Iterable[Told]) -> Iterator[Told]:
             yield replace(row, place=place, old=old, new=new)
 
 
-def _thing(one: Told) -> str:
+def _thing(one: ExplainedDifference) -> str:
     """What a line belongs to: `question ec_swap` of `question ec_swap: answer`."""
     return one.place.partition(":")[0]
 
 
-def _whole(rows: list[Told]) -> list[Told]:
+def _whole(rows: list[ExplainedDifference]) -> list[ExplainedDifference]:
     """All lines of one step or question, or one line for all where none of them was there before, or is there now."""
     if len(rows) < 2 or not (all(not one.old for one in rows) or all(not one.new for one in rows)):
         return rows
@@ -207,16 +216,6 @@ def _cut(text: str, start: int, end: int) -> str:
     first = 0 if start <= CONTEXT else text.rfind(" ", 0, start - CONTEXT + 1) + 1
     last = text.find(" ", end + CONTEXT)
     return f"{'... ' if first else ''}{text[first:] if last < 0 else text[first:last]}{'' if last < 0 else ' ...'}"
-
-
-def _sign_offs(impact: Impact) -> Iterator[str]:
-    for void, told in (
-        (True, "Sign-offs that are void once the page is issued"),
-        (False, "Sign-offs to be looked at"),
-    ):
-        found = [f"{one.who} on {one.page}" for one in impact.sign_offs if one.void == void]
-        if found:
-            yield f"{told}: {', '.join(found)}."
 
 
 def _count(number: int, one: str, several: str = "") -> str:

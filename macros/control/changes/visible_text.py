@@ -8,7 +8,7 @@ from html import unescape
 
 from macros.amounts import Register
 from macros.control.changes.sheet_kinds import listed, page_sheets
-from macros.control.changes.uncontrolled_things import Printed, printed_things
+from macros.control.changes.uncontrolled_things import PrintedThing, printed_things
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.page_model.page import PageView
 from macros.training.self_checks.question import QuestionView
@@ -45,7 +45,7 @@ def shown_text(html: str) -> str:
 
 def site_things(
     register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], files: Mapping[str, str]
-) -> Iterator[Printed]:
+) -> Iterator[PrintedThing]:
     """Everything a house prints beside its controlled items: sheets and records, then what no page is made of.
 
     `files` are the finished sheets by their addresses.
@@ -57,7 +57,7 @@ def site_things(
     yield from listed(printed_things(register, views, questions))
 
 
-def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[Printed]:
+def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[PrintedThing]:
     """Every page of the site and every file for a program, as it reads; nobody prints or issues these."""
     for source, text in sorted(pages.items()):
         if source not in FOLLOWS_CONTROL and not source.startswith(WITHDRAWN):
@@ -68,5 +68,5 @@ def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[P
             yield _whole(address, "file", address, address, (), text)
 
 
-def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> Printed:
-    return Printed(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)
+def _whole(key: str, kind: str, title: str, address: str, pages: tuple[str, ...], text: str) -> PrintedThing:
+    return PrintedThing(key, kind, title, address, pages, (PrintedLine("text", "text", text),), kept=False)

@@ -166,14 +166,18 @@ def _difference(was: PrintedLine | None, now: PrintedLine | None) -> Difference:
     line = now or was
     assert line is not None
     old, new = was.text if was else "", now.text if now else ""
-    kind: DifferenceKind = line.kind
+    return Difference(line.place, _kind(line, old, new), old, new)
+
+
+def _kind(line: PrintedLine, old: str, new: str) -> DifferenceKind:
+    """What differs: the kind of the line, or what weighs more in its text."""
     if line.place == STEP_ORDER and set(old.split(", ")) != set(new.split(", ")):
-        kind = "step"
-    elif kind == "text" and _numbers(old) != _numbers(new):
-        kind = "amount"
-    elif kind == "text" and old and new and _turning(old) != _turning(new):
-        kind = "turned"
-    return Difference(line.place, kind, old, new)
+        return "step"
+    if line.kind == "text" and _numbers(old) != _numbers(new):
+        return "amount"
+    if line.kind == "text" and old and new and _turning(old) != _turning(new):
+        return "turned"
+    return line.kind
 
 
 def _numbers(text: str) -> list[str]:

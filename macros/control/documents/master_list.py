@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled, Kind
+from macros.control.documents.controlled_documents import ControlledDocument, DocumentKind
 from macros.control.documents.reviews import (
     ReviewStanding,
     review_interval,
@@ -37,7 +37,7 @@ from macros.page_model.table import Table, TablePage
 from macros.published.paper.control import control_words
 
 ADDRESS = "reference/master-list.html"
-KINDS: tuple[tuple[Kind, str], ...] = (
+KINDS: tuple[tuple[DocumentKind, str], ...] = (
     ("page", "Pages"),
     ("checklist", "Checklists"),
     ("card", "Wall cards"),
@@ -49,13 +49,7 @@ NONE_HANGS = "none noted"
 class MasterRow:
     """One controlled item as listed; texts are plain."""
 
-    key: str
-    title: str
-    kind: Kind
-    address: str
-    revision: str
-    effective: str
-    approved_by: str
+    item: ControlledDocument
     next_review: str
     owner: str
     state: str
@@ -89,12 +83,12 @@ class MasterList:
         )
         return f"{len(self.rows)} items: {', '.join(f'{count} {words}' for count, words in counts if count)}."
 
-    def of_kind(self, kind: Kind) -> tuple[MasterRow, ...]:
+    def of_kind(self, kind: DocumentKind) -> tuple[MasterRow, ...]:
         """The rows of one kind."""
-        return tuple(row for row in self.rows if row.kind == kind)
+        return tuple(row for row in self.rows if row.item.kind == kind)
 
 
-def master_list(register: Register, items: Sequence[Controlled]) -> MasterList:
+def master_list(register: Register, items: Sequence[ControlledDocument]) -> MasterList:
     """The list as of the day the manual is built for."""
     house, today = register.house, register.built_for
     standings = review_standings(house, (item.key for item in items))
@@ -109,7 +103,7 @@ def master_list(register: Register, items: Sequence[Controlled]) -> MasterList:
     )
 
 
-def master_list_page(register: Register, items: Sequence[Controlled]) -> TablePage:
+def master_list_page(register: Register, items: Sequence[ControlledDocument]) -> TablePage:
     """The list as a page of the site, with how control works here."""
     listed = master_list(register, items)
     tables = [
@@ -154,12 +148,13 @@ def master_list_page(register: Register, items: Sequence[Controlled]) -> TablePa
 
 def _cells(row: MasterRow) -> tuple[str | LinkView, ...]:
     """A row of the site: few cells, for on a phone each is a line."""
-    issued = f"revision {row.revision}, {row.effective}, by {row.approved_by}" if row.issued else "not issued"
+    control = row.item.control
+    issued = f"revision {control.revision}, {control.effective}, by {control.approved_by}"
     return (
-        row.key,
-        LinkView(row.title, row.address),
+        row.item.key,
+        LinkView(row.item.title, row.item.address),
         row.state,
-        issued,
+        issued if row.issued else "not issued",
         f"{row.next_review}, {row.owner}",
         "; ".join(row.copies) or NONE_HANGS,
     )
@@ -172,30 +167,24 @@ def hang_words(swap: Swap) -> str:
     return f"{swap.hang}; {swap.wait}" if swap.wait else swap.hang
 
 
-def example(items: Sequence[Controlled]) -> str:
+def example(items: Sequence[ControlledDocument]) -> str:
     """How a wall copy is noted, for an item of this house."""
     item = next((item for item in items if item.kind == "card"), items[0] if items else None)
     key = item.key if item is not None else "CARD-1"
     return f'wall_copies:\n  - {{item: {key}, where: "beside the door", count: 1, printed: 1}}\n'
 
 
-def control_problems(register: Register, items: Sequence[Controlled]) -> list[Problem]:
+def control_problems(register: Register, items: Sequence[ControlledDocument]) -> list[Problem]:
     """What only the finished manual and its day can say of wall copies and reviews."""
     return copy_problems(register.house, items) + review_problems(register, items)
 
 
-def _row(house: House, item: Controlled, standing: ReviewStanding | None, today: date) -> MasterRow:
+def _row(house: House, item: ControlledDocument, standing: ReviewStanding | None, today: date) -> MasterRow:
     due = review_line(standing, today)
     draft = bool(item.control.draft_reasons)
     state = _draft(item, standing) if draft else due or _in_force(house, item.key, today)
     return MasterRow(
-        key=item.key,
-        title=item.title,
-        kind=item.kind,
-        address=item.address,
-        revision=item.control.revision,
-        effective=item.control.effective,
-        approved_by=item.control.approved_by,
+        item,
         next_review=str(standing.due) if standing is not None else "from its issue",
         owner=_owner(house, item.key),
         state=f"{state} Also: {due}." if draft and due else state,
@@ -205,7 +194,7 @@ def _row(house: House, item: Controlled, standing: ReviewStanding | None, today:
     )
 
 
-def _draft(item: Controlled, standing: ReviewStanding | None) -> str:
+def _draft(item: ControlledDocument, standing: ReviewStanding | None) -> str:
     """Why an item is a draft; most of a new house was never issued, and says no more than that."""
     return f"DRAFT: {' '.join(item.control.draft_reasons)}" if standing is not None else "DRAFT: not issued"
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from difflib import get_close_matches
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, snapshot_of
 from macros.control.documents.judge_change import Judgement, judge_change, shown_first
 from macros.control.documents.place_words import told_of
 from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
+from macros.house import House
 from macros.house.records.people import Issued
 from macros.house.rules.people import TRAINER
 from macros.manual.pages.values_code import issues_of
@@ -63,7 +64,7 @@ class IssuePlan:
     told: tuple[str, ...]
 
 
-def chosen_items(request: IssueRequest, items: Sequence[Controlled]) -> list[Controlled]:
+def chosen_items(request: IssueRequest, items: Sequence[ControlledDocument]) -> list[ControlledDocument]:
     """The items the request names, in the order of the manual; of a document those that changed.
 
     Raises
@@ -80,23 +81,29 @@ def chosen_items(request: IssueRequest, items: Sequence[Controlled]) -> list[Con
         raise NotIssued(
             "No page is named. Name pages, as SOP-08-A or SOP-08 for all its systems, or say --all for all that changed."
         )
-    unknown = [_unknown(name, items) for name in request.pages if not any(_is(name, i) for i in items)]
+    chosen = _named(request.pages, items)
+    return [item for item in chosen if _is_wanted(request, item)] or chosen
+
+
+def _named(names: Sequence[str], items: Sequence[ControlledDocument]) -> list[ControlledDocument]:
+    unknown = [_unknown(name, items) for name in names if not any(_is(name, item) for item in items)]
     if unknown:
         raise NotIssued(" ".join(unknown))
-    chosen = [item for item in items if any(_is(name, item) for name in request.pages)]
-    named = {name.upper() for name in request.pages}
-    wanted = [
-        item for item in chosen if item.key.upper() in named or request.reviewed or item.control.draft_reasons
-    ]
-    return wanted or chosen
+    return [item for item in items if any(_is(name, item) for name in names)]
 
 
-def _is(name: str, item: Controlled) -> bool:
+def _is_wanted(request: IssueRequest, item: ControlledDocument) -> bool:
+    """Whether an item is meant itself: it is named by its own key, or there is something to record of it."""
+    own = item.key.upper() in map(str.upper, request.pages)
+    return own or request.reviewed or bool(item.control.draft_reasons)
+
+
+def _is(name: str, item: ControlledDocument) -> bool:
     """Whether a name as typed is the item or the document it is of."""
     return name.upper() in (item.key.upper(), item.control.document.upper())
 
 
-def _unknown(name: str, items: Sequence[Controlled]) -> str:
+def _unknown(name: str, items: Sequence[ControlledDocument]) -> str:
     keys = {item.key.upper(): item.key for item in items}
     near = get_close_matches(name.upper(), keys, n=3, cutoff=0.6)
     nearest = (
@@ -106,7 +113,7 @@ def _unknown(name: str, items: Sequence[Controlled]) -> str:
 
 
 def plan_issue(
-    request: IssueRequest, chosen: Sequence[Controlled], register: Register, archive: Archive
+    request: IssueRequest, chosen: Sequence[ControlledDocument], register: Register, archive: Archive
 ) -> IssuePlan:
     """Judge each item and make its entry.
 
@@ -115,7 +122,7 @@ def plan_issue(
     NotIssued
         with every reason at once; nothing may be written then.
     """
-    refused = list(_refused(request, register))
+    refused = list(_refused(request, register.house))
     day = _day(request, register, refused)
     if refused:
         raise NotIssued("\n".join(refused))
@@ -146,41 +153,43 @@ class _Made:
     snapshot: Snapshot | None = None
 
 
-def _refused(request: IssueRequest, register: Register) -> Iterator[str]:
+def _refused(request: IssueRequest, house: House) -> Iterator[str]:
     """What is wrong with the request itself."""
-    house = register.house
-    people = {person.role: person for person in house.people}
-    may = [role for role, person in people.items() if person.level >= TRAINER]
-    here = f"Here that is {', '.join(may)}" if may else "Enter one under people first"
-    if not request.by:
-        yield f"Nobody is named who approves. Say --by ROLE, a role of level {TRAINER} under people. {here}."
-    elif request.by not in people:
-        known = ", ".join(people) or "none"
-        yield f'"{request.by}" is no role under people; there {"are" if len(people) > 1 else "is"} {known}. {here}.'
-    elif request.by not in may:
-        yield f"{request.by} may not approve: that takes a role of level {TRAINER} under people. {here}."
+    yield from _approver_refused(request.by, house)
     if request.reviewed:
-        wrong = [
-            option
-            for option, given in (
-                ("--why", request.why),
-                ("--same-meaning", request.same_meaning),
-                ("--no-retrain", request.no_retrain),
-                ("--effective", request.effective),
-                ("--all", request.every_draft),
-            )
-            if given
-        ]
+        given = {
+            "--why": request.why,
+            "--same-meaning": request.same_meaning,
+            "--no-retrain": request.no_retrain,
+            "--effective": request.effective,
+            "--all": request.every_draft,
+        }
+        wrong = ", ".join(option for option, value in given.items() if value)
         if wrong:
-            yield f"{', '.join(wrong)} does not go with --reviewed: a review without a change has page, day and role."
-    elif not (request.why or "").strip():
+            yield f"{wrong} does not go with --reviewed: a review without a change has page, day and role."
+        return
+    if not (request.why or "").strip():
         yield 'It is not said why. Say --why "...": the sentence stands in the history of the page.'
     unfilled = house.house.emergency.unfilled()
-    if unfilled and not request.reviewed:
+    if unfilled:
         yield (
             f"Not filled in under house.emergency: {', '.join(unfilled).replace('_', ' ')}. Every page prints these "
             "numbers, so none can be issued before they are real."
         )
+
+
+def _approver_refused(by: str | None, house: House) -> Iterator[str]:
+    """Why this role may not approve."""
+    people = [person.role for person in house.people]
+    may = [person.role for person in house.people if person.level >= TRAINER]
+    here = f"Here that is {', '.join(may)}" if may else "Enter one under people first"
+    if not by:
+        yield f"Nobody is named who approves. Say --by ROLE, a role of level {TRAINER} under people. {here}."
+    elif by not in people:
+        known = ", ".join(people) or "none"
+        yield f'"{by}" is no role under people; there {"are" if len(people) > 1 else "is"} {known}. {here}.'
+    elif by not in may:
+        yield f"{by} may not approve: that takes a role of level {TRAINER} under people. {here}."
 
 
 def _day(request: IssueRequest, register: Register, refused: list[str]) -> date:
@@ -195,7 +204,9 @@ def _day(request: IssueRequest, register: Register, refused: list[str]) -> date:
         return register.built_for
 
 
-def _issue(request: IssueRequest, item: Controlled, register: Register, archive: Archive, day: date) -> _Made:
+def _issue(
+    request: IssueRequest, item: ControlledDocument, register: Register, archive: Archive, day: date
+) -> _Made:
     issues = issues_of(register.house, item.key)
     last = issues[-1] if issues else None
     if last is not None and not item.control.draft_reasons:
@@ -219,11 +230,10 @@ def _issue(request: IssueRequest, item: Controlled, register: Register, archive:
     record = _record(entry)
     name = snapshot_names([*issues, record])[-1]
     told = _told(item, record, judged, last, register)
-    copy = Snapshot(now.key, revision, now.title, now.code, now.lines, now.formulas, now.amounts, now.inputs)
-    return _Made(entry, tuple(told), name, copy)
+    return _Made(entry, tuple(told), name, replace(now, revision=revision))
 
 
-def _only_wording(item: Controlled, last: Issued | None, judged: Judgement | None) -> None:
+def _only_wording(item: ControlledDocument, last: Issued | None, judged: Judgement | None) -> None:
     """Whether a change may keep the revision: wording alone, compared with a copy."""
     if last is None:
         raise NotIssued(
@@ -261,8 +271,8 @@ def _entry(
     last: Issued | None,
 ) -> str:
     """The entry as a mapping in braces. The reason stands in quotes, whatever is in it."""
-    noted = request.same_meaning and last is not None
-    effective = last.effective if noted and last is not None else day
+    noted = last is not None and request.same_meaning
+    effective = last.effective if last is not None and noted else day
     pieces = [
         f"page: {key}",
         f"revision: {revision}",
@@ -288,7 +298,11 @@ def _record(entry: str) -> Issued:
 
 
 def _told(
-    item: Controlled, record: Issued, judged: Judgement | None, last: Issued | None, register: Register
+    item: ControlledDocument,
+    record: Issued,
+    judged: Judgement | None,
+    last: Issued | None,
+    register: Register,
 ) -> Iterator[str]:
     if record.noted is not None:
         yield f"{item.key}: corrected on {record.noted}, still revision {record.revision}, values code {record.values_code}."
@@ -316,7 +330,7 @@ def _told(
 
 
 def _review(
-    request: IssueRequest, item: Controlled, register: Register, archive: Archive, day: date
+    request: IssueRequest, item: ControlledDocument, register: Register, archive: Archive, day: date
 ) -> _Made:
     issues = issues_of(register.house, item.key)
     if not issues:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, snapshot_of
 from macros.control.documents.judge_change import judge_change, shown_first
 from macros.control.documents.place_words import told_of
@@ -17,7 +17,9 @@ FIRST = 3
 """Differences told of one page; `trayside changes` lists them all."""
 
 
-def unapproved_problems(register: Register, items: Iterable[Controlled], archive: Archive) -> list[Problem]:
+def unapproved_problems(
+    register: Register, items: Iterable[ControlledDocument], archive: Archive
+) -> list[Problem]:
     """With `policies.unapproved: refuse`, one problem for each item that is a draft: its first differences, what to do."""
     policies = register.house.policies
     if policies is None or policies.unapproved != "refuse":
@@ -35,7 +37,7 @@ def unapproved_problems(register: Register, items: Iterable[Controlled], archive
     ]
 
 
-def _differences(register: Register, item: Controlled, archive: Archive) -> str:
+def _differences(register: Register, item: ControlledDocument, archive: Archive) -> str:
     issues = issues_of(register.house, item.key)
     last = archive.of(issues[-1], issues) if issues else None
     if last is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled, unknown_item
+from macros.control.documents.controlled_documents import ControlledDocument, unknown_item
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import Review
@@ -80,22 +80,16 @@ def review_lines(register: Register, pages: Sequence[PageView]) -> dict[str, str
     return {key: line for key, line in lines.items() if line}
 
 
-def review_problems(register: Register, items: Sequence[Controlled]) -> list[Problem]:
+def review_problems(register: Register, items: Sequence[ControlledDocument]) -> list[Problem]:
     """Entries about what is not there or not yet, and one warning for all items due since one day."""
     house, today = register.house, register.built_for
     problems: list[Problem] = []
     for entry in house.reviews:
         problems += unknown_item(house, entry, "page", entry.page, items)
         if entry.when > today:
-            problems.append(
-                problem_at(
-                    entry,
-                    "when",
-                    f"{entry.when} is after {today}, the day the manual is built for",
-                    "A review is in the past",
-                    "Mend the date, or build for a later day",
-                )
-            )
+            what = f"{entry.when} is after {today}, the day the manual is built for"
+            remedy = "Mend the date, or build for a later day"
+            problems.append(problem_at(entry, "when", what, "A review is in the past", remedy))
     by_day: dict[date, list[str]] = {}
     for key, standing in review_standings(house, (item.key for item in items)).items():
         if standing.is_due(today):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.issued_copies import Archive, Snapshot, snapshot_names, values_taken
 from macros.control.documents.judge_change import judge_change, shown_first, value_differences
 from macros.control.documents.place_words import told_of
@@ -24,19 +24,33 @@ MOST_SHOWN = 8
 
 @dataclass(frozen=True)
 class WithdrawnView:
-    """One withdrawn revision as it was. `replaced_by` is empty where the house has no such item any more."""
+    """One withdrawn revision as it was: its entry and copy, the entry that took its place, and what the item is now.
 
-    key: str
-    title: str
-    revision: int
-    effective: str
-    withdrawn: str
-    replaced_by: str
-    approved_by: str
-    values_code: str
-    lines: tuple[tuple[str, str], ...]
+    `following` and `item` are None where the house has no such item any more.
+    """
+
+    issue: Issued
+    kept: Snapshot
     address: str
-    now: LinkView | None
+    following: Issued | None
+    item: ControlledDocument | None
+
+    @property
+    def withdrawn(self) -> str:
+        """The day another took its place."""
+        return str(self.following.noted or self.following.effective) if self.following else ""
+
+    @property
+    def replaced_by(self) -> str:
+        """What took its place, as `revision 2`."""
+        if self.following is None:
+            return ""
+        return f"revision {self.following.revision}{' as corrected' if self.following.noted else ''}"
+
+    @property
+    def lines(self) -> tuple[tuple[str, str], ...]:
+        """Place and text of each line."""
+        return tuple((in_words(line.place), " ".join(line.text.split())) for line in self.kept.lines)
 
 
 def published_page(content: PageContent, register: Register, archive: Archive) -> PageView:
@@ -60,18 +74,13 @@ def published_page(content: PageContent, register: Register, archive: Archive) -
 
 def _history(
     view: PageContent, issues: Sequence[Issued], kept: Sequence[Snapshot | None]
-) -> Iterable[RevisionView]:
-    names = snapshot_names(issues)
-    for index, issue in enumerate(issues):
-        before, here = (kept[index - 1] if index else None), kept[index]
+) -> Iterator[RevisionView]:
+    """Each issue beside the one before it, oldest first."""
+    rows = zip(issues, [None, *kept], kept, snapshot_names(issues), strict=False)
+    for index, (issue, before, here, name) in enumerate(rows):
         found = judge_change(before, here).differences if before is not None and here is not None else ()
         shown = shown_first(found, MOST_SHOWN)
-        last = index + 1 == len(issues)
-        note = ""
-        if here is None:
-            note = "No copy of it was kept."
-        elif index and before is None:
-            note = "No copy of the one before was kept, so what changed is not listed."
+        withdrawn = here is not None and issue is not issues[-1]
         yield RevisionView(
             number=str(issue.revision),
             date=str(issue.effective) if issue.noted is None else f"corrected {issue.noted}",
@@ -80,11 +89,18 @@ def _history(
             retrain=issue.retrain or ("not said" if index else ""),
             changes=tuple((one.place, one.old, one.new) for one in told_of(shown, view)),
             more=len(found) - len(shown),
-            kept=LinkView("As it was", withdrawn_address(names[index]))
-            if here is not None and not last
-            else None,
-            note=note,
+            kept=LinkView("As it was", withdrawn_address(name)) if withdrawn else None,
+            note=_not_kept(before, here, first=index == 0),
         )
+
+
+def _not_kept(before: Snapshot | None, here: Snapshot | None, *, first: bool) -> str:
+    """Why nothing can be shown of an issue, where a copy is missing."""
+    if here is None:
+        return "No copy of it was kept."
+    if before is None and not first:
+        return "No copy of the one before was kept, so what changed is not listed."
+    return ""
 
 
 def withdrawn_address(name: str) -> str:
@@ -92,7 +108,9 @@ def withdrawn_address(name: str) -> str:
     return f"issues/{name.removesuffix('.json').lower()}.html"
 
 
-def withdrawn_items(house: House, items: Iterable[Controlled], archive: Archive) -> list[WithdrawnView]:
+def withdrawn_items(
+    house: House, items: Iterable[ControlledDocument], archive: Archive
+) -> list[WithdrawnView]:
     """Every issue that is no longer in force and of which a copy was kept, by the order of the entries."""
     there = {item.key: item for item in items}
     found = []
@@ -105,39 +123,17 @@ def withdrawn_items(house: House, items: Iterable[Controlled], archive: Archive)
                 continue
             kept = archive.of(issue, issues)
             if kept is not None:
-                found.append(_withdrawn(issue, following, kept, item, withdrawn_address(names[index])))
+                found.append(WithdrawnView(issue, kept, withdrawn_address(names[index]), following, item))
     return found
-
-
-def _withdrawn(
-    issue: Issued, following: Issued | None, kept: Snapshot, item: Controlled | None, address: str
-) -> WithdrawnView:
-    return WithdrawnView(
-        key=issue.page,
-        title=kept.title,
-        revision=issue.revision,
-        effective=str(issue.effective),
-        withdrawn=str(following.noted or following.effective) if following else "",
-        replaced_by=_named(following) if following else "",
-        approved_by=issue.approved_by,
-        values_code=issue.values_code,
-        lines=tuple((in_words(line.place), " ".join(line.text.split())) for line in kept.lines),
-        address=address,
-        now=LinkView(f"{issue.page} as it is now", item.address) if item is not None else None,
-    )
-
-
-def _named(issue: Issued) -> str:
-    return f"revision {issue.revision}" + (" as corrected" if issue.noted else "")
 
 
 def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> TablePage:
     """Where the withdrawn revisions of pages, checklists and cards are found, newest first."""
     rows = tuple(
         (
-            one.key,
-            LinkView(f"revision {one.revision}: {one.title}", one.address),
-            one.effective,
+            one.issue.page,
+            LinkView(f"revision {one.issue.revision}: {one.kept.title}", one.address),
+            str(one.issue.effective),
             one.withdrawn or "no longer in the manual",
             one.replaced_by or "nothing",
         )
@@ -153,4 +149,7 @@ def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> TablePage:
 
 def revision_links(withdrawn: Iterable[WithdrawnView]) -> dict[tuple[str, int], LinkView]:
     """By page and revision, where a record that cites a withdrawn revision leads to."""
-    return {(one.key, one.revision): LinkView(f"revision {one.revision}", one.address) for one in withdrawn}
+    return {
+        (one.issue.page, one.issue.revision): LinkView(f"revision {one.issue.revision}", one.address)
+        for one in withdrawn
+    }

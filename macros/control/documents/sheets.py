@@ -8,7 +8,7 @@ from dataclasses import replace
 from markupsafe import Markup
 
 from macros.amounts import Register
-from macros.control.documents.controlled_items import Controlled
+from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.master_list import KINDS, MasterList, hang_words, master_list
 from macros.control.documents.wall_copies import DRAFT_ON_WALL
 from macros.house import House
@@ -24,7 +24,7 @@ NOTES = 2
 """Blanks on one page."""
 
 
-def control_parts(register: Register, items: Sequence[Controlled]) -> list[Part]:
+def control_parts(register: Register, items: Sequence[ControlledDocument]) -> list[Part]:
     """The swap list first, for it is worked off; then the master list, then blanks for notes."""
     listed = master_list(register, items)
     return [
@@ -34,7 +34,7 @@ def control_parts(register: Register, items: Sequence[Controlled]) -> list[Part]
     ]
 
 
-def copy_parts(register: Register, items: Sequence[Controlled]) -> list[Part]:
+def copy_parts(register: Register, items: Sequence[ControlledDocument]) -> list[Part]:
     """The sheets to hang, as many as the swap list says; those that wait for their issue are left out."""
     known = {item.key: item for item in items}
     parts: list[Part] = []
@@ -45,7 +45,7 @@ def copy_parts(register: Register, items: Sequence[Controlled]) -> list[Part]:
     return parts
 
 
-def _sheet(item: Controlled) -> Part:
+def _sheet(item: ControlledDocument) -> Part:
     if isinstance(item.view, CardView):
         return card_part(item.view)
     if isinstance(item.view, ChecklistView):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from macros.control.documents.controlled_items import Controlled, unknown_item
+from macros.control.documents.controlled_documents import ControlledDocument, unknown_item
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.document_control import WallCopy
@@ -44,7 +44,7 @@ def is_old(house: House, copy: WallCopy) -> bool:
     return last is not None and copy.printed < last.revision
 
 
-def swaps(house: House, items: Sequence[Controlled]) -> tuple[Swap, ...]:
+def swaps(house: House, items: Sequence[ControlledDocument]) -> tuple[Swap, ...]:
     """Every copy to take down, place by place, so that one walk round the room does it."""
     known = {item.key: item for item in items}
     found = []
@@ -69,7 +69,7 @@ def swaps(house: House, items: Sequence[Controlled]) -> tuple[Swap, ...]:
     return tuple(sorted(found, key=lambda swap: swap.where.casefold()))
 
 
-def drafts_on_walls(house: House, items: Sequence[Controlled]) -> tuple[tuple[str, WallCopy], ...]:
+def drafts_on_walls(house: House, items: Sequence[ControlledDocument]) -> tuple[tuple[str, WallCopy], ...]:
     """Title and copy where the last issue hangs, but the manual says something else by now."""
     return tuple(
         (item.title, copy)
@@ -86,7 +86,7 @@ def hanging(house: House, copy: WallCopy) -> str:
     return f"{copy.count} at {copy.where}, revision {copy.printed}{old}"
 
 
-def copy_problems(house: House, items: Sequence[Controlled]) -> list[Problem]:
+def copy_problems(house: House, items: Sequence[ControlledDocument]) -> list[Problem]:
     """Entries about what the manual does not hold, or what was never issued."""
     return [
         problem

@@ -39,10 +39,8 @@ def check_ranges(house: House) -> Iterator[Problem]:
 
 def _implausible(bound: Plausible, record: Record, field: str) -> Problem:
     called = bound.called or f"{field.replace('_', ' ')} of a small grow room"
-    slip = bound.unit == "degC" and getattr(getattr(record, field), "unit", "") == "degF"
-    what = (
-        f'"{written(record, field)}" is no {called}{"; did you mean degC?" if slip and bound.called else ""}'
-    )
+    hint = "; did you mean degC?" if getattr(getattr(record, field), "unit", "") == "degF" else ""
+    what = f'"{written(record, field)}" is no {called}{hint}'
     allowed = bound.allowed or f"{bound.low:g} to {bound.high:g} {bound.unit}".strip()
     return problem_at(record, field, what, allowed, bound.remedy, bound.code)
 

@@ -6,20 +6,19 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
+from macros.ground.names import Unknown
 from macros.ground.record_shape import is_record, plain_type
 
 
 @dataclass(frozen=True)
 class PathEnd:
-    """Where a path leads. `unknown` is its first name that nothing has, below `above`, where `known` stand."""
+    """Where a path leads: `unknown` is its first name that nothing has; a group holds several facts."""
 
-    unknown: str = ""
-    above: str = ""
-    known: tuple[str, ...] = ()
+    unknown: Unknown | None = None
     is_group: bool = False
 
 
-def path_end(model: type, path: str, names: Callable[[str], Collection[str]]) -> PathEnd:
+def path_end(model: type, path: str, names: Callable[[str], Collection[str]] = lambda _: ()) -> PathEnd:
     """Follow a path from a record type.
 
     Parameters
@@ -35,7 +34,7 @@ def path_end(model: type, path: str, names: Callable[[str], Collection[str]]) ->
         if get_origin(current) is dict:
             known = tuple(names(above))
         if name not in known:
-            return PathEnd(name, above, known)
+            return PathEnd((name, f"fact below {above}" if above else "fact", known))
         inner = current.model_fields[name].annotation if is_record(current) else get_args(current)[1]
         current = plain_type(inner)
         above = f"{above}.{name}" if above else name

@@ -13,6 +13,18 @@ from pydantic import Field
 from macros.ground.field_types import Flag, Identifier, Number, Text
 from macros.ground.records import Record
 from macros.manual.procedures.only_with import OnlyWithField
+from macros.published.names import (
+    AmountId,
+    DocumentId,
+    JobId,
+    PageLoad,
+    PagePlace,
+    PageThing,
+    RowKey,
+    SourceKey,
+    Unit,
+    Waivable,
+)
 
 SECTIONS = (
     "Room and people",
@@ -40,7 +52,7 @@ StateFact = Literal[
 class AmountAsk(Record):
     """An amount shown at a step: its id and, where the page's own keys do not settle it, the keys that do."""
 
-    id: str
+    id: AmountId
     of: dict[str, str] = Field(default_factory=dict)
 
 
@@ -77,7 +89,7 @@ class SafeToLeave(Record):
 class Lift(Record):
     """Something carried: a container of the house and the heights it goes between."""
 
-    container: str
+    container: PageLoad
     from_: Literal["floor", "knee", "waist", "shoulder", "above_shoulder"] = Field(alias="from")
     to: Literal["floor", "knee", "waist", "shoulder", "above_shoulder"]
     persons: Number = 1
@@ -96,11 +108,11 @@ class StepData(Record):
     amount: tuple[AmountAsk, ...] = ()
     expect: Text = ""
     wait: Wait | None = None
-    uses: tuple[Text, ...] = ()
+    uses: tuple[PageThing, ...] = ()
     handles: tuple[Handling, ...] = ()
     lifts: tuple[Lift, ...] = ()
     near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
-    where: Text = ""
+    where: PagePlace = ""
     state: dict[StateFact, Flag] = Field(default_factory=dict)
     hands: Literal["0", "1", "2"] = "1"
     minutes: Text = "1"
@@ -134,7 +146,7 @@ class OutsideFigure(Record):
     """A figure written on the page that this house did not work out, and the key of its source."""
 
     figure: Text
-    source: str
+    source: SourceKey
 
 
 class CleaningFacts(Record):
@@ -148,7 +160,7 @@ class CleaningFacts(Record):
 class Waiver(Record):
     """A requirement this page does not meet, by its id, and why that is right here."""
 
-    line: str
+    line: Waivable
     reason: Text
 
 
@@ -163,7 +175,7 @@ class TableColumn(Record):
     """A column of a table: an amount by its id, or a fact of the record the row is about."""
 
     head: Text
-    amount: str | None = None
+    amount: AmountId | None = None
     of: dict[str, str] = Field(default_factory=dict)
     fact: str | None = None
 
@@ -175,8 +187,8 @@ class TableAsk(Record):
     """
 
     title: Text
-    amount: str | None = None
-    by: str | None = None
+    amount: AmountId | None = None
+    by: RowKey | None = None
     columns: tuple[TableColumn, ...] = ()
 
 
@@ -191,7 +203,7 @@ class ProcedureData(Record):
     title: Text
     section: str
     for_each: Literal["system", "room"] = "room"
-    job: Identifier | None = None
+    job: JobId | None = None
     sheet: Literal["one_page", "pages", "none"] = "pages"
     checklist: Literal["read_do", "do_confirm"] | None = None
     who: Literal["0", "1", "2", "3", "4"]
@@ -205,13 +217,13 @@ class ProcedureData(Record):
     if_wrong: tuple[Deviation, ...]
     first_lines: tuple[Text, ...] = ()
     emergency: Text = ""
-    units: tuple[str, ...] = ()
+    units: tuple[Unit, ...] = ()
     cleaning: CleaningFacts | None = None
     figures: tuple[Literal["planting_map", "level_stick", "topup_table"], ...] = ()
     tables: tuple[TableAsk, ...] = ()
     outside_figures: tuple[OutsideFigure, ...] = ()
     waive: tuple[Waiver, ...] = ()
     drops: tuple[Drop, ...] = ()
-    references: tuple[str, ...] = ()
-    see_also: tuple[str, ...] = ()
+    references: tuple[SourceKey, ...] = ()
+    see_also: tuple[DocumentId, ...] = ()
     reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch"], ...] = ()

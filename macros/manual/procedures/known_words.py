@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,8 +12,8 @@ from macros.house import House
 from macros.house.records.room import Emergency, Places
 from macros.manual.house_facts.fact_paths import PathEnd, path_end
 from macros.manual.house_facts.fact_text import fact_of
-from macros.published import load
 from macros.published.amounts.amount_ids import known_amount_ids
+from macros.published.names import declared
 from macros.published.pages.page_words import page_words
 
 METERS = ("ph", "ec")
@@ -56,33 +56,36 @@ class KnownWords:
         return {key: frozenset(values) for key, values in found.items()}
 
     @cached_property
-    def things(self) -> Collection[str]:
-        """Names of things a step may use."""
-        return frozenset(known_things(self.house))
-
-    @cached_property
-    def lifted(self) -> Collection[str]:
-        """What may be lifted: tools of the house by id or name, and the published loads."""
-        tools = self.house.measuring_tools
-        return {*page_words().lifted, *(one.name for one in tools), *(one.id for one in tools if one.id)}
-
-    @cached_property
-    def where(self) -> Collection[str]:
-        """Places of the work: the published ones, and those this house names."""
-        places = self.house.house.places
-        own = {str(value) for name in Places.model_fields if (value := getattr(places, name))}
-        return {*page_words().where, *own, *(one.kept_at for one in self.house.inventory if one.kept_at)}
-
-    @cached_property
-    def of_words(self) -> dict[str, Collection[str]]:
-        """What the first text in the brackets of a word may be, for the words that take one of a list."""
-        amounts = dict.fromkeys(("amount", "number", "unit_of", "low", "high"), self.amounts)
+    def kinds(self) -> Mapping[str, Collection[str]]:
+        """The names of each kind that the types of a page's fields ask for and no published file declares."""
+        house, tools = self.house, self.house.measuring_tools
+        places = {str(value) for name in Places.model_fields if (value := getattr(house.house.places, name))}
         return {
-            **amounts,
-            "place": Places.model_fields,
-            "phone": Emergency.model_fields,
-            "every": published_names("frequencies"),
-            "meter": METERS,
+            "procedure": self.documents,
+            "thing of the inventory": frozenset(known_things(house)),
+            "place of the work": {
+                *page_words().where,
+                *places,
+                *(one.kept_at for one in house.inventory if one.kept_at),
+            },
+            "load this house knows": {
+                *page_words().lifted,
+                *(one.name for one in tools),
+                *(one.id for one in tools if one.id),
+            },
+            "key of rows": {*OF_KEYS, "seed_lot"},
+        }
+
+    @cached_property
+    def of_words(self) -> dict[str, tuple[str, Collection[str]]]:
+        """What the first text in the brackets of a word may be, for the words that take one of a list."""
+        amounts = ("amount of checked_by.yml", self.amounts)
+        return {
+            **dict.fromkeys(("amount", "number", "unit_of", "low", "high"), amounts),
+            "place": ("place of emergency things", tuple(Places.model_fields)),
+            "phone": ("telephone number", tuple(Emergency.model_fields)),
+            "every": ("rhythm of frequencies.yml", tuple(declared("frequencies", "frequencies"))),
+            "meter": ("meter", METERS),
         }
 
     def path(self, model: type, path: str) -> PathEnd:
@@ -95,13 +98,8 @@ class KnownWords:
         if path.endswith(".rates"):
             return (*own, *self.of["part"])
         if path == "frequencies":
-            return published_names("frequencies")
+            return tuple(declared("frequencies", "frequencies"))
         return (*own, *self.of.get(_KEY_OF_MAPPING.get(path, ""), ()))
-
-
-def path_words(path: str, above: str, name: str) -> tuple[str, str]:
-    """What is wrong with a path of facts, and the name in it that nothing has."""
-    return f"{path} is no fact{f': there is no {name} below {above}' if above else ''}", name
 
 
 def known_things(house: House) -> list[str]:
@@ -113,12 +111,6 @@ def known_things(house: House) -> list[str]:
         *(meter.name for meter in house.meters),
         *(strip.name for strip in house.test_strips),
         *([proof] if proof is not None else []),
-        *published_names("things"),
+        *declared("things", "things"),
         *(thing.thing for thing in house.inventory),
     ]
-
-
-def published_names(topic: str) -> tuple[str, ...]:
-    """The names that a published list declares."""
-    data = load(topic)
-    return tuple(str(name) for name in data.get(topic.removeprefix("training_"), data))

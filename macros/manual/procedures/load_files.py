@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from macros.ground.problems import Place, Problem, unknown_word
+from macros.ground.names import unknown_word
+from macros.ground.problems import Place, Problem
 from macros.ground.records import build_record
 from macros.ground.yaml_source import Source, files_of, read_file, read_yaml_text
 from macros.manual.procedures.file_format import SECTIONS, ProcedureData, StepData
@@ -129,8 +130,8 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
             unknown_word(
                 data.place("section"),
                 data.key("section"),
-                f"{data.section} is not a section",
                 data.section,
+                "section",
                 SECTIONS,
             )
         )
@@ -157,10 +158,9 @@ def _check(procedure: ProcedureFile) -> list[Problem]:
                 unknown_word(
                     step.place("action"),
                     step.key("action"),
-                    f"{step.action} is not a known action",
                     step.action,
+                    "action of actions.yml",
                     known_actions,
-                    "The list is macros/published/safety/actions.yml",
                 )
             )
         if "{" not in step.minutes and hands_on_minutes(step.minutes) is None:

@@ -17,7 +17,7 @@ ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 
 Kind = Literal["role", "strip", "amount", "fact", "system"]
 TAGS = ("amount", "fact", "system")
-FORMS = f"{', '.join(ROLES)}, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>"
+FORMS = (*ROLES, "strip", "amount:<id>", "fact:<path of the house>", "system:<path of the page's own system>")
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ def _read(text: Any) -> OnlyWith:
     if isinstance(text, OnlyWith):
         return text
     if not isinstance(text, str):
-        raise mistake("a list or mapping stands here", FORMS, "Write one value")
+        raise mistake("a list or mapping stands here", ", ".join(FORMS), "Write one value")
     what = text.removeprefix("no ")
     tag, colon, name = what.partition(":")
     if colon and tag in TAGS:

@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping
 
 from macros.amounts.engine.amount import OF_KEYS
-from macros.ground.problems import DataProblems, Place, Problem, unknown_word
+from macros.ground.names import Unknown, unknown_word
+from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.records import Record, records_of
 from macros.house import House
 from macros.manual.procedures.expand_steps import ITEM_WORDS
-from macros.manual.procedures.known_words import KnownWords, path_words
+from macros.manual.procedures.known_words import KnownWords
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.page_texts import AskedWord, Writer
 from macros.manual.procedures.template_functions import FUNCTIONS, Words
-
-_AMOUNT_WORDS = ("amount", "number", "unit_of", "low", "high")
-_AMOUNT_LIST = "The list is macros/published/amounts/checked_by.yml"
-Mistake = tuple[str, str, Iterable[str], str]
-"""What is wrong, the word that is, what is known in its place, and where that is listed (or empty)."""
 
 
 def text_mistakes(file: ProcedureFile, known: KnownWords, write: Writer) -> Iterator[Problem]:
@@ -56,64 +52,63 @@ def _of_text(
         return
     for word in asked:
         here = Place(place.file, place.line + word.line - 1)
-        for what, wrong, names, listed in _of_word(word, items, known):
-            yield unknown_word(here, key, what, wrong, names, listed)
+        for unknown in _of_word(word, items, known):
+            yield unknown_word(here, key, *unknown)
 
 
-def _of_word(word: AskedWord, items: set[str], known: KnownWords) -> Iterator[Mistake]:
-    name, words = word.name, (*FUNCTIONS, *items)
+def _of_word(word: AskedWord, items: set[str], known: KnownWords) -> Iterator[Unknown]:
+    name, words = word.name, {*FUNCTIONS, *items}
     if name not in words:
-        yield f"{name or 'what stands before the dot'} is not a word of this text", name, words, ""
-    elif word.attribute:
-        if name in FUNCTIONS or word.attribute not in ITEM_WORDS[name]:
-            names = () if name in FUNCTIONS else ITEM_WORDS[name]
-            yield f"{name}.{word.attribute} is not a word of this text", word.attribute, names, ""
-    elif (name in FUNCTIONS) is (word.positional is None):
-        how = f"{name}(...)" if name in FUNCTIONS else f"{name}.{', '.join(sorted(ITEM_WORDS[name]))}"
-        yield f"{name} cannot stand like this", name, (), f"As {how}"
-    elif word.positional is not None:
-        yield from _of_call(word, word.positional, known)
+        yield name, "word of this text", words
+    elif name in FUNCTIONS:
+        if word.attribute or word.positional is None:
+            yield name, "word that stands like this", (f"{name}(...)",)
+        else:
+            yield from _of_call(word, word.positional, known)
+    elif word.positional is not None or word.attribute not in ITEM_WORDS[name]:
+        given = f"{name}.{word.attribute}" if word.attribute else name
+        yield given, "word of this text", [f"{name}.{one}" for one in sorted(ITEM_WORDS[name])]
 
 
-def _of_call(word: AskedWord, positional: tuple[str | None, ...], known: KnownWords) -> Iterator[Mistake]:
-    function = getattr(Words, word.name)
-    named = dict(word.named)
+def _of_call(word: AskedWord, positional: tuple[str | None, ...], known: KnownWords) -> Iterator[Unknown]:
+    way = inspect.signature(getattr(Words, word.name))
     try:
-        asked = inspect.signature(function).bind(None, *positional, **named).arguments
+        asked = way.bind(None, *positional, **dict(word.named)).arguments
     except TypeError:
-        takes = [name for name in inspect.signature(function).parameters if name not in ("self", "of")]
-        yield f"{word.name}(...) is asked with too few, too many or other texts", "", takes, ""
+        takes = ", ".join(name for name in way.parameters if name not in ("self", "of"))
+        yield f"{word.name}(...)", "word with these texts in its brackets", (f"{word.name}({takes})",)
         return
     first = next((value for name, value in asked.items() if name not in ("self", "of", "otherwise")), "")
     of = {key: value for key, value in asked.get("of", {}).items() if key != "otherwise"}
     if first is None or None in of.values():
         yield (
-            f"{word.name}(...) names something that is worked out",
-            "",
+            f"{word.name}(...)",
+            "word with each name as a text in quotes, to be checked for every house",
             (),
-            "Each name as a text in quotes, so that it can be checked for every house",
         )
-    elif word.name == "fact":
-        yield from _of_fact(str(first), known)
-    else:
-        names = known.of_words.get(word.name)
-        if names is not None and first not in names:
-            listed = _AMOUNT_LIST if word.name in _AMOUNT_WORDS else ""
-            yield f'{word.name}("{first}"): {first or "nothing"} is not known', str(first), names, listed
-        yield from _of_keys(of, known)
+        return
+    yield from _of_first(word.name, str(first), known)
+    yield from unknown_of(of, known)
 
 
-def _of_keys(of: dict[str, str], known: KnownWords) -> Iterator[Mistake]:
+def _of_first(function: str, word: str, known: KnownWords) -> Iterator[Unknown]:
+    """What a function of a text is asked for."""
+    if function == "fact":
+        end = known.path(House, word)
+        if end.unknown:
+            yield end.unknown
+        elif end.is_group:
+            yield word, "path of one fact, as policies.spill_limit: it holds several", ()
+    elif function in known.of_words:
+        kind, names = known.of_words[function]
+        if word not in names:
+            yield word, kind, names
+
+
+def unknown_of(of: Mapping[str, str], known: KnownWords) -> Iterator[Unknown]:
+    """The values of the keys that tell amounts apart, and keys that are none."""
     for key, value in of.items():
         if key not in OF_KEYS:
-            yield f"{key} is not a key of amounts", key, OF_KEYS, ""
+            yield key, "key of amounts", sorted(OF_KEYS)
         elif value not in known.of[key]:
-            yield f"{value} is not a known {key.replace('_', ' ')}", value, known.of[key], ""
-
-
-def _of_fact(path: str, known: KnownWords) -> Iterator[Mistake]:
-    end = known.path(House, path)
-    if end.unknown or not path:
-        yield (*path_words(path, end.above, end.unknown), end.known, "")
-    elif end.is_group:
-        yield f"{path} holds several facts", "", (), "The path of one fact, as policies.spill_limit"
+            yield value, key.replace("_", " "), known.of[key]

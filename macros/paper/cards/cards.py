@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.ground.problems import Problem
+from macros.ground.problems import Problem, errors_in
 from macros.house import House
+from macros.house.rules.report import problem_at
 from macros.manual.house_facts.emergency import NOT_GIVEN
 from macros.manual.house_facts.fact_text import fact_of
 from macros.manual.pages.printed_lines import card_lines
@@ -47,16 +48,13 @@ def wall_cards(register: Register, views: Sequence[PageView]) -> WallCards:
     A house whose emergency numbers are not real has no emergency card: that is an error among the problems, the
     other cards are there. A place that the house does not give is a warning; the card says so in its line.
     """
-    house = register.house
-    problems = emergency_problems(house)
-    refused = any(problem.severity == "error" for problem in problems)
+    problems = emergency_problems(register.house)
     cards: list[CardView] = []
     without: list[NoCard] = []
     for kind, entry in card_words().cards.items():
-        for system in [s.id for s in house.systems] if entry.each == "system" else [""]:
-            why = _lacks(register, entry, system) or _no_page(views, entry, system)
-            if kind == "emergency" and refused:
-                why = "its numbers are not real yet"
+        refused = kind == "emergency" and bool(errors_in(problems))
+        for system in [one.id for one in register.house.systems] if entry.each == "system" else [""]:
+            why = "its numbers are not real yet" if refused else _lacks(register, views, entry, system)
             found = [] if why else _blocks(kind, register, views, system)
             if not found:
                 why = why or f"nothing for it stands on system {system}"
@@ -70,46 +68,29 @@ def wall_cards(register: Register, views: Sequence[PageView]) -> WallCards:
 def emergency_problems(house: House) -> list[Problem]:
     """What keeps the emergency card from being true: a number nobody can ring, a place nobody wrote down."""
     emergency, places = house.house.emergency, house.house.places
+    rung = "A card on the wall holds numbers that somebody has rung"
+    no_time = "In an emergency nobody has time to ask"
     problems = []
     for name in _NUMBERS:
         written = str(getattr(emergency, name))
-        if name not in emergency.unfilled() and any(c.isdigit() for c in written):
-            continue
+        if name in emergency.unfilled() or not any(c.isdigit() for c in written):
+            what = f'{name} reads "{written}", so the emergency wall card is refused'
+            remedy = "Write the number, ring it once, and print again"
+            problems.append(problem_at(emergency, name, what, rung, remedy))
+    for name in places.unfilled():
+        what = f'{name} reads "{getattr(places, name)}", so the emergency wall card is refused'
         problems.append(
-            Problem(
-                emergency.place(name),
-                emergency.key(name),
-                f'{name} reads "{written}", so the emergency wall card is refused',
-                "A card on the wall holds numbers that somebody has rung",
-                "Write the number, ring it once, and print again",
-            )
+            problem_at(places, name, what, no_time, f"Write house.places.{name}, and print again")
         )
-    problems += [
-        Problem(
-            places.place(name),
-            places.key(name),
-            f'{name} reads "{getattr(places, name)}", so the emergency wall card is refused',
-            "In an emergency nobody has time to ask",
-            f"Write house.places.{name}, and print again",
-        )
-        for name in places.unfilled()
-    ]
     for name in _PLACES:
         if getattr(places, name) is None:
-            problems.append(
-                Problem(
-                    places.place(name),
-                    places.key(name),
-                    f'{name} is not given; the emergency wall card reads "{NOT_GIVEN}" there',
-                    "In an emergency nobody has time to ask",
-                    f"Write house.places.{name}",
-                    severity="warning",
-                )
-            )
+            what = f'{name} is not given; the emergency wall card reads "{NOT_GIVEN}" there'
+            remedy = f"Write house.places.{name}"
+            problems.append(problem_at(places, name, what, no_time, remedy, severity="warning"))
     return problems
 
 
-def _lacks(register: Register, entry: CardKind, system: str) -> str:
+def _lacks(register: Register, views: Sequence[PageView], entry: CardKind, system: str) -> str:
     """Why the house has no such card, in the words of the published list; "" where it has what is needed."""
     for need in entry.needs:
         if need.fact:
@@ -118,10 +99,6 @@ def _lacks(register: Register, entry: CardKind, system: str) -> str:
             there = bool(register.of_id(need.amount, **({"system": system} if system else {})))
         if not there:
             return need.without
-    return ""
-
-
-def _no_page(views: Sequence[PageView], entry: CardKind, system: str) -> str:
     if _pages(views, entry, system):
         return ""
     return f"the house has none of the pages its figures come from ({', '.join(entry.pages)})"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 
 from macros.amounts import Amount, NotFound, Register
@@ -14,7 +14,7 @@ from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.pages.figures import amount_table, page_figures
 from macros.page_model.card import Block, CardTable, Facts, Sentences
-from macros.page_model.page import StickView
+from macros.page_model.page import StickMark, StickView
 from macros.published.paper.cards import card_words
 from macros.published.safety.protection import equipment, in_ppe_order
 
@@ -92,44 +92,45 @@ def _strip(register: Register, of: dict[str, str]) -> list[Line]:
 
 def level(register: Register, system: str) -> list[tuple[Block, ...]]:
     """The level table of the tank with its three marks."""
-    amount = register.get("level_table", system=system)
-    table = amount_table(amount, amount.label)
-    (stick,) = (f for f in page_figures(["level_stick"], register, system) if isinstance(f, StickView))
-    house_system = register.house.system(system)
-    metre = convert(1.0, "m", house_unit("m", register.house.us))
+    tank = register.house.system(system).reservoir
     heights = {
-        "Full": house_system.reservoir.fill_mark_height,
-        "Refill mark": house_system.reservoir.refill_mark_height,
-        "Pump minimum": house_system.reservoir.pump_minimum_height,
+        "Full": tank.fill_mark_height,
+        "Refill mark": tank.refill_mark_height,
+        "Pump minimum": tank.pump_minimum_height,
     }
-    marks = {m.label: m for m in stick.marks if m.label in heights}
-    rows: list[tuple[float, tuple[str, ...], str]] = [
-        (float(exact[0]), cells, "") for exact, cells in zip(amount.exact["rows"], table.rows, strict=True)
-    ]
-    for label, mark in marks.items():
-        height = heights[label].to("m") * metre
-        at = next((n for n, (value, _, _) in enumerate(rows) if abs(value - height) < 1e-6), None)
-        if at is None:
-            rows.append((height, (mark.level, mark.volume), label))
-        else:
-            # The mark's own volume: it is rounded to its own safe side, and one card shows one figure.
-            rows[at] = (height, (rows[at][1][0], mark.volume), label)
-    rows.sort(key=lambda row: row[0])
-    every = -(-len(rows) // ROWS_OF_LEVELS)
-    kept = [row for n, row in enumerate(rows) if row[2] or n % every == every - 1][: 2 * ROWS_OF_LEVELS]
-    ordered = sorted(marks.values(), key=lambda mark: -mark.share)
+    (stick,) = (f for f in page_figures(["level_stick"], register, system) if isinstance(f, StickView))
+    marks = [(mark, heights[mark.label].to("m")) for mark in stick.marks if mark.label in heights]
+    kept = _level_rows(register, system, marks)
+    ordered = sorted((mark for mark, _ in marks), key=lambda mark: -mark.share)
+    labels = tuple((n, label) for n, (_, _, label) in enumerate(kept) if label)
+    rows = tuple(cells for _, cells, _ in kept)
     return [
         (
             Facts("", tuple((mark.label, mark.level, mark.volume) for mark in ordered), 3),
-            CardTable(
-                "",
-                ("Level", "Holds", "Mark"),
-                tuple(cells for _, cells, _ in kept),
-                tuple((n, label) for n, (_, _, label) in enumerate(kept) if label),
-                across=2,
-            ),
+            CardTable("", ("Level", "Holds", "Mark"), rows, labels, across=2),
         )
     ]
+
+
+def _level_rows(
+    register: Register, system: str, marks: Sequence[tuple[StickMark, float]]
+) -> list[tuple[float, tuple[str, ...], str]]:
+    """Height, cells and mark of each row that is kept; `marks` come with their heights [m]."""
+    amount = register.get("level_table", system=system)
+    cells = amount_table(amount, amount.label).rows
+    rows = [(float(exact[0]), row, "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
+    metre = convert(1.0, "m", house_unit("m", register.house.us))
+    for mark, metres in marks:
+        height = metres * metre
+        at = next((n for n, (value, _, _) in enumerate(rows) if abs(value - height) < 1e-6), None)
+        if at is None:
+            rows.append((height, (mark.level, mark.volume), mark.label))
+        else:
+            # The mark's own volume: it is rounded to its own safe side, and one card shows one figure.
+            rows[at] = (height, (rows[at][1][0], mark.volume), mark.label)
+    rows.sort(key=lambda row: row[0])
+    every = -(-len(rows) // ROWS_OF_LEVELS)
+    return [row for n, row in enumerate(rows) if row[2] or n % every == every - 1][: 2 * ROWS_OF_LEVELS]
 
 
 def feed(register: Register, system: str) -> list[tuple[Block, ...]]:
@@ -162,31 +163,32 @@ def feed(register: Register, system: str) -> list[tuple[Block, ...]]:
 def _topup(amount: Amount, names: dict[str, str]) -> list[Block]:
     """The top-up doses with the parts by their number; rows in which nothing can be measured are told, not printed."""
     table = amount_table(amount, amount.label)
-    heads = tuple(
-        next(
-            (short + head.removeprefix(name) for name, short in names.items() if head.startswith(name)), head
-        )
-        for head in table.columns
-    )
     rows = [row for row in table.rows if set(row[1:]) != {TOO_LITTLE}]
     every = -(-len(rows) // ROWS_OF_TOPUP)
     kept = [row for n, row in enumerate(rows) if (len(rows) - 1 - n) % every == 0] if rows else []
-    notes = []
-    if not kept:
-        notes.append("Top-ups: no tool of the house measures doses so small.")
-    elif len(rows) < len(table.rows):
-        notes.append(f"Under {rows[0][0]}: {TOO_LITTLE}; wait and add more at once.")
-    if any(cell == TOO_LITTLE for row in kept for cell in row):
-        notes.append(f"{DASH} is {TOO_LITTLE}.")
-    cells = tuple(tuple(DASH if cell == TOO_LITTLE else cell for cell in row) for row in kept)
     blocks: list[Block] = []
-    if cells:
-        blocks.append(
-            CardTable("Top-up: water added, and what goes with it", (capital(heads[0]), *heads[1:]), cells)
-        )
-    if notes:
-        blocks.append(Sentences("", (" ".join(notes),)))
-    return blocks
+    if kept:
+        heads = tuple(_by_number(head, names) for head in table.columns)
+        cells = tuple(tuple(DASH if cell == TOO_LITTLE else cell for cell in row) for row in kept)
+        title = "Top-up: water added, and what goes with it"
+        blocks.append(CardTable(title, (capital(heads[0]), *heads[1:]), cells))
+    notes = " ".join(_topup_notes(rows, kept, len(table.rows)))
+    return [*blocks, Sentences("", (notes,))] if notes else blocks
+
+
+def _by_number(head: str, names: dict[str, str]) -> str:
+    """The head of a column with the number of its part in place of the name."""
+    return next((no + head.removeprefix(name) for name, no in names.items() if head.startswith(name)), head)
+
+
+def _topup_notes(rows: Sequence[tuple[str, ...]], kept: Sequence[tuple[str, ...]], of: int) -> Iterator[str]:
+    """What is said below: `rows` of the `of` rows hold a dose that can be measured, and those `kept` are printed."""
+    if not kept:
+        yield "Top-ups: no tool of the house measures doses so small."
+    elif len(rows) < of:
+        yield f"Under {rows[0][0]}: {TOO_LITTLE}; wait and add more at once."
+    if any(TOO_LITTLE in row for row in kept):
+        yield f"{DASH} is {TOO_LITTLE}."
 
 
 def ph(register: Register, system: str) -> list[tuple[Block, ...]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from macros.amounts import Register
-from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
@@ -44,8 +43,6 @@ def card_texts(cards: Iterable[CardView], language: str) -> Iterator[SiteText]:
     return (SiteText(card.address, card_sheet(card, language)) for card in cards)
 
 
-def card_parts(house: House, register: Register, views: Sequence[PageView]) -> list[Part]:
+def card_parts(register: Register, views: Sequence[PageView]) -> list[Part]:
     """Every wall card of the house; what it has not and why is told by `macros.paper.cards.cards.wall_cards`."""
-    if register.house is not house:
-        raise ValueError("the register is of another house")
     return [card_part(view) for view in wall_cards(register, views).cards]

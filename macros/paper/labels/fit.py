@@ -88,28 +88,34 @@ def fitted(label: LabelView, stock: LabelStock) -> Fitted | None:
 
 
 def _tries(label: LabelView, stock: LabelStock) -> Iterator[Fitted]:
-    source = label.source
+    source, width = label.source, stock.width - 2 * PAD_X
     short = f"{source.house_name} · {source.text} · {FIXED}"
     whole = f"{short} {WET}"
     badge = _badge_type(label.kind, stock)
     side = qr_side(source.address) if source.address else 0.0
     stacked = tuple((row,) for row in label.rows)
-    for qr in (side, 0.0) if side else (0.0,):
-        for body in TYPES:
-            yield Fitted(label, stacked, label.sub, body, badge, qr, whole)
-    yield Fitted(label, stacked, label.sub, LEAST_TYPE, badge, 0.0, whole)
-    width = stock.width - 2 * PAD_X
-    for rows, foot in ((label.rows, whole), (_of_rank(label, 2), whole), (_of_rank(label, 2), short)):
+    for qr, body in (
+        *((side, body) for body in TYPES if side),
+        *((0.0, body) for body in (*TYPES, LEAST_TYPE)),
+    ):
+        yield Fitted(label, stacked, label.sub, body, badge, qr, whole)
+    for rank, foot in ((3, whole), (2, whole), (2, short)):
+        rows = _of_rank(label, rank)
         for body in (TYPES[-1], LEAST_TYPE):
             for paragraphs in (_packed(rows, body, width), _run_on(rows)):
                 yield Fitted(label, paragraphs, label.sub, body, badge, 0.0, foot)
     if label_kinds()[label.kind].tag:
-        for rank in (2, 1):
-            rows = _of_rank(label, rank)
-            rows = (LabelRow(text=label.sub), *rows) if label.sub else rows
-            for foot in (short, source.text):
-                for paragraphs in (_packed(rows, LEAST_TYPE, width), _run_on(rows)):
-                    yield Fitted(label, paragraphs, "", LEAST_TYPE, TAG_BADGE, 0.0, foot)
+        yield from _tag_tries(label, width, (short, source.text))
+
+
+def _tag_tries(label: LabelView, width: float, feet: Sequence[str]) -> Iterator[Fitted]:
+    """On a tag the words under the name run on as a row."""
+    under = (LabelRow(text=label.sub),) if label.sub else ()
+    for rank in (2, 1):
+        rows = (*under, *_of_rank(label, rank))
+        for foot in feet:
+            for paragraphs in (_packed(rows, LEAST_TYPE, width), _run_on(rows)):
+                yield Fitted(label, paragraphs, "", LEAST_TYPE, TAG_BADGE, 0.0, foot)
 
 
 def _of_rank(label: LabelView, rank: int) -> tuple[LabelRow, ...]:

@@ -95,22 +95,15 @@ def _refused(
     problems = unknown_kinds(kinds)
     letters = [one.id for one in house.systems]
     if system is not None and system not in letters:
-        problems.append(
-            _asked("system", f"this house has no system {system}", f"Its systems are {', '.join(letters)}")
-        )
+        what = f"this house has no system {system}"
+        problems.append(_asked("system", what, f"Its systems are {', '.join(letters)}"))
     if stock.paper != paper:
+        what = f"{stock.size} is a sheet of {stock.paper}, and the paper is {paper}"
         known = ", ".join(one.size for one in label_stocks(paper))
-        problems.append(
-            _asked(
-                "stock",
-                f"{stock.size} is a sheet of {stock.paper}, and the paper is {paper}",
-                f"On {paper} there are {known}",
-            )
-        )
+        problems.append(_asked("stock", what, f"On {paper} there are {known}"))
     if not 1 <= first <= stock.count:
-        problems.append(
-            _asked("first", f"a sheet of {stock.size} has no place {first}", f"Places are 1 to {stock.count}")
-        )
+        what = f"a sheet of {stock.size} has no place {first}"
+        problems.append(_asked("first", what, f"Places are 1 to {stock.count}"))
     return problems
 
 
@@ -128,30 +121,22 @@ def _asked(what: str, said: str, allowed: str) -> Problem:
 
 
 def _none(house: House, system: str | None, kinds: Sequence[str]) -> Problem:
-    place = house.house.place("name")
     asked = ", ".join(kinds) or "any kind"
-    of = f" of system {system}" if system else ""
-    return Problem(
-        place, "labels", f"this house has no label of {asked}{of}", "", "Ask for another kind of label"
-    )
+    what = f"this house has no label of {asked}{f' of system {system}' if system else ''}"
+    return Problem(house.house.place("name"), "labels", what, "", "Ask for another kind of label")
 
 
 def _too_small(label: LabelView, stock: LabelStock, paper: str) -> Problem:
     taking = sheets_that_take(label, paper)
     if not taking:
-        return Problem(
-            label.place,
-            label.key,
-            f"the label of {label.what} has more words than any label sheet on {paper} takes in type of 9 pt",
-            f"The largest is {label_stocks(paper)[-1].size}",
-            "Shorten the names it prints",
+        what = (
+            f"the label of {label.what} has more words than any label sheet on {paper} takes in type of 9 pt"
         )
-    least = taking[0]
-    return Problem(
-        label.place,
-        label.key,
-        f"the label of {label.what} needs {least.width:.0f} x {least.height:.0f} mm, and {stock.size} is smaller or its "
-        "lines are too few",
-        f"It fits {', '.join(one.size for one in taking)}",
-        "Choose one of these",
+        allowed = f"The largest is {label_stocks(paper)[-1].size}"
+        return Problem(label.place, label.key, what, allowed, "Shorten the names it prints")
+    what = (
+        f"the label of {label.what} needs {taking[0].width:.0f} x {taking[0].height:.0f} mm, and {stock.size} is smaller or "
+        "its lines are too few"
     )
+    allowed = f"It fits {', '.join(one.size for one in taking)}"
+    return Problem(label.place, label.key, what, allowed, "Choose one of these")

@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
-from typing import Annotated
 
 from macros.ground.field_types import Count, Number, Text
 from macros.ground.records import Record
-from macros.published import load, published_rows
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import one_of
+from macros.published import published_rows
+from macros.published.names import Calculation, CheckedFunction
 
 
 class Check(Record):
     """Comparisons of one calculation, the largest deviation [%], and the sources of what it was compared with."""
 
-    function: Annotated[str, Elsewhere("calculation")]
+    function: Calculation
     cases: Count
     largest_percent: Number
     sources: tuple[Text, ...]
@@ -26,12 +24,7 @@ class Check(Record):
 class CheckedBy(Record):
     """The calculations an amount rests on, or why there is none to check."""
 
-    by: tuple[
-        Annotated[
-            str, one_of("calculation of checks.yml", lambda: [row["function"] for row in load("checks")])
-        ],
-        ...,
-    ] = ()
+    by: tuple[CheckedFunction, ...] = ()
     none: Text = ""
 
 

@@ -8,9 +8,9 @@ from typing import Annotated, Any, cast
 
 from pydantic import create_model
 
+from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.elsewhere import Elsewhere
 
 _SENTENCES = {
     "reading": "empty comma two_ways below_zero too_long no_number no_count no_choice range count clock clock_colon "
@@ -40,10 +40,8 @@ _GAPS = """
     refill responsible rim room row shelf short slope step stock strength strip swap system target task tool tools top
     typed unit usable vessel volume_unit water what who whole why
 """
-GAPS = tuple(_GAPS.split())
 """All that is filled in."""
-Sentence = Annotated[str, Elsewhere("sentence of a reckoner")]
-"""Its gaps are looked up with the words of other files: a reader for each of the sentences costs 6 ms of every run."""
+Sentence = Annotated[str, gaps(*_GAPS.split())]
 
 
 def _record(name: str, fields: Iterable[str], type_of: Callable[[str], Any]) -> type[Record]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from macros.published import source_of
 from macros.published.index.topics import OF_ROWS, TOPICS
 
-FOLDER = Path(__file__).parent / "schemas"
+FOLDER = Path(__file__).parents[1] / "schemas"
 
 
 def schema_text(topic: str) -> str:
@@ -18,7 +19,7 @@ def schema_text(topic: str) -> str:
         rows = {"items": schema, "additionalProperties": schema, "type": ["array", "object"]}
         schema = {"$defs": definitions, **rows}
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-    schema["title"] = f"macros/published/{topic}.yml"
+    schema["title"] = source_of(topic).file
     return json.dumps(schema, indent=1, sort_keys=True) + "\n"
 
 

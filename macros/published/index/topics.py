@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
+from macros.ground.names import Names, unknown_names
 from macros.ground.problems import DataProblems, Problem
 from macros.ground.records import Record
-from macros.published import published, published_rows
+from macros.published import published, published_rows, source_of
 from macros.published.amounts.checks import Check, CheckedBy
 from macros.published.amounts.chemistry import Chemistry
 from macros.published.amounts.plausible import Plausible
@@ -76,12 +80,28 @@ OF_ROWS = frozenset({"checked_by", "checks", "plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 
-def all_published_problems() -> list[Problem]:
-    """Every mistake of every published file, in one run."""
+def all_published_problems(handed: Mapping[str, Names] | None = None) -> list[Problem]:
+    """Every mistake of every published file, and every word in them that names nothing, in one run.
+
+    `handed` are the names of the kinds that other rooms declare; without them words of those kinds are passed over.
+    """
     problems: list[Problem] = []
     for topic, model in TOPICS.items():
         try:
             published_rows(model, topic) if topic in OF_ROWS else published(model, topic)
         except DataProblems as found:
             problems += found.problems
+    return problems + _unknown_names(handed)
+
+
+def _unknown_names(handed: Mapping[str, Names] | None) -> list[Problem]:
+    try:
+        sources = {topic: source_of(topic) for topic in TOPICS}
+    except DataProblems:  # told already; what that file declares cannot be looked up
+        return []
+    problems: list[Problem] = []
+    for topic, source in sources.items():
+        model = TOPICS[topic]
+        rows: Any = Mapping[str, model] if isinstance(source.data, dict) else tuple[model, ...]  # type: ignore[valid-type]
+        problems += unknown_names(rows if topic in OF_ROWS else model, source, (), handed)
     return problems

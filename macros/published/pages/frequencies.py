@@ -8,14 +8,15 @@ from typing import Literal
 from macros.ground.field_types import Identifier, Mapped, Text
 from macros.ground.records import Record
 from macros.published import published
+from macros.published.names import FactPath, RhythmText
 
 
 class PublishedRhythm(Record):
     """What is due and how often; `fact`, or the meter `meter` measures with, is where a house says it already."""
 
     task: Text
-    text: Text
-    fact: str | None = None
+    text: RhythmText
+    fact: FactPath | None = None
     meter: Literal["ph", "ec"] | None = None
 
 

@@ -11,9 +11,8 @@ from pydantic import AfterValidator
 
 from macros.ground.field_types import Flag, Identifier, Text
 from macros.ground.package import PACKAGE
-from macros.ground.records import Record, mistake
+from macros.ground.records import Record, mistake, nearest
 from macros.published import published
-from macros.published.keys import unknown_word
 
 Judge = Literal["page", "build", "print", "eye"]
 
@@ -24,14 +23,13 @@ _NO_FILE = ("the one page template", "the one form template", "the one caution t
 
 def _stands(by: str) -> str:
     """A file of the program or its tests, or one of a few words. An installed program has no tests to look at."""
-    if by in _NO_FILE or (by.startswith("tests/") and not (_ROOT / "tests").is_dir()):
+    installed = by.startswith("tests/") and not (_ROOT / "tests").is_dir()
+    file = _ROOT / by
+    if by in _NO_FILE or installed or (by.startswith(("macros/", "tests/")) and file.is_file()):
         return by
-    if by.startswith(("macros/", "tests/")):
-        if not (_ROOT / by).is_file():
-            files = (file.relative_to(_ROOT).as_posix() for file in (_ROOT / by).parent.glob("*.*"))
-            raise mistake(*unknown_word(by, "file", sorted(files)))
-        return by
-    raise mistake(*unknown_word(by, "file of macros/ or tests/", _NO_FILE))
+    near = nearest(by, (*_NO_FILE, *(one.relative_to(_ROOT).as_posix() for one in file.parent.glob("*.*"))))
+    allowed = f"A file below macros/ or tests/, or {', '.join(_NO_FILE)}"
+    raise mistake(f'"{by}" is no file of the program', allowed, near or "Choose one")
 
 
 class Requirement(Record):

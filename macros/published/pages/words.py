@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
-from typing import Annotated
 
 from pydantic import Field
 
 from macros.ground.field_types import Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.keys import one_of
-from macros.published.safety.actions import actions
+from macros.published.names import Verb
 
 
 class Term(Record):
@@ -33,12 +30,6 @@ def glossary() -> Mapping[str, Term]:
     return published(Glossary, "glossary").terms
 
 
-@cache
-def verbs() -> tuple[str, ...]:
-    """Every verb of the list of actions, in lower case."""
-    return tuple(dict.fromkeys(verb.lower() for action in actions().values() for verb in action.verbs))
-
-
 class Language(Record):
     """`language.yml`: each list by what its words do to a sentence."""
 
@@ -47,7 +38,7 @@ class Language(Record):
     modal: tuple[Text, ...]
     double_negatives: tuple[Text, ...]
     condition_words: tuple[Text, ...]
-    verbs_that_are_things: tuple[Annotated[str, one_of("verb of actions.yml", verbs)], ...]
+    verbs_that_are_things: tuple[Verb, ...]
     articles: tuple[Text, ...]
     answers_that_say_nothing: tuple[Text, ...]
 

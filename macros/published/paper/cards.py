@@ -5,14 +5,10 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from macros.ground.field_types import Count, Mapped, Name, Text
+from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import filled_with
-from macros.published.work.jobs import AmountId, DocumentId, SanitizingTask
-
-FactPath = Annotated[str, Elsewhere("fact of a house")]
-"""A fact by its path, as `sanitizing.rinse`."""
+from macros.published.names import AmountId, CardName, DocumentId, FactPath, SanitizingTask
 
 
 class CardNeed(Record):
@@ -38,8 +34,8 @@ class CardKind(Record):
 class Cards(Record):
     """`cards.yml`."""
 
-    cards: Mapped[Annotated[str, Elsewhere("wall card")], CardKind]
-    call_words: tuple[Annotated[Text, filled_with("street_address")], ...]
+    cards: Mapped[CardName, CardKind]
+    call_words: tuple[Annotated[Text, gaps("street_address")], ...]
     task_names: Mapped[SanitizingTask, Name]
 
 

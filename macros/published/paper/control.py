@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Annotated
 
 from macros.ground.field_types import Count, Name, Text
+from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.keys import filled_with
 
 
 class Mechanism(Record):
@@ -22,7 +22,7 @@ class NoteRules(Record):
 
     longest_days: Count
     source: Name
-    never: Annotated[Text, filled_with("who")]
+    never: Annotated[Text, gaps("who")]
     rules: tuple[Text, ...]
 
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
 from macros.ground.field_types import Flag, Mapped, Name
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.elsewhere import Elsewhere
+from macros.published.names import DifferenceName
 
 
 class JudgedKind(Record):
@@ -20,7 +18,7 @@ class JudgedKind(Record):
 class JudgementWords(Record):
     """`judgement.yml`; the words are looked for in what changed."""
 
-    kinds: Mapped[Annotated[str, Elsewhere("kind of difference")], JudgedKind]
+    kinds: Mapped[DifferenceName, JudgedKind]
     turning_words: tuple[Name, ...]
     number_words: tuple[Name, ...]
 

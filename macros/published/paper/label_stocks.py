@@ -6,15 +6,14 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Annotated, Literal
 
-from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name, Number
+from macros.ground.field_types import Count, Flag, Mapped, Name, Number
+from macros.ground.names import NameOf
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import one_of
-from macros.published.work.jobs import DocumentId
+from macros.published.names import DocumentId, LabelName
 
-Paper = Annotated[str, one_of("paper", lambda: ("A4", "Letter"))]
+Paper = Annotated[str, NameOf("paper", lambda: ("A4", "Letter"))]
 
 
 class LabelStock(Record):
@@ -74,7 +73,7 @@ class Labels(Record):
     obtained: Literal["common practice"]
     papers: Mapped[Paper, PaperSize]
     stocks: tuple[LabelStock, ...]
-    kinds: Mapped[Annotated[Identifier, Elsewhere("kind of label")], LabelKind]
+    kinds: Mapped[LabelName, LabelKind]
 
 
 def label_kinds() -> Mapping[str, LabelKind]:

@@ -2,35 +2,35 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import model_validator
+from pydantic import ConfigDict, model_validator
 
 from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
+from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import filled_with
-from macros.published.paper.cards import FactPath
-from macros.published.work.jobs import AmountId
+from macros.published.names import AmountId, DocumentToPrint, FactPath, Maker
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""
-Document = Annotated[str, Elsewhere("procedure to print")]
 AskedFor = Literal["system", "page", "module"]
 
 
 class PackEntry(Record):
     """One line of a pack: a maker of sheets, or the document whose sheet or record it is."""
 
-    made: Annotated[str, Elsewhere("maker of sheets")] = ""
-    sheet: Document = ""
-    record: Document = ""
+    model_config = ConfigDict(json_schema_extra={"type": ["object", "string"]})
+    alone: ClassVar[str] = "made"
+
+    made: Maker = ""
+    sheet: DocumentToPrint = ""
+    record: DocumentToPrint = ""
 
     @model_validator(mode="before")
     @classmethod
     def _maker_alone(cls, written: Any) -> Any:
-        return {"made": written} if isinstance(written, str) else written
+        return {cls.alone: written} if isinstance(written, str) else written
 
     @property
     def maker(self) -> str:
@@ -50,7 +50,7 @@ class PackPlan(Record):
     """
 
     title: Name
-    file: Annotated[Name, filled_with("system", "day", "page", "module")]
+    file: Annotated[Name, gaps("system", "day", "page", "module")]
     asks: tuple[AskedFor, ...] = ()
     takes: tuple[AskedFor, ...] = ()
     planned: Flag = False

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from macros.ground.field_types import Mapped, Name, Number
+from macros.ground.names import NameOf
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.keys import one_of
 
-Weight = Annotated[str, one_of("weight of the type", lambda: ("regular", "bold"))]
+Weight = Annotated[str, NameOf("weight of the type", lambda: ("regular", "bold"))]
 
 
 class CharacterWidth(Record):

@@ -6,11 +6,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from macros.ground.field_types import Identifier, Mapped, Number, Text
+from macros.ground.field_types import Identifier, Mapped, Number, Text, shaped
 from macros.ground.problems import RangeProblem
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import Equipment, HazardCode, NameOf, Substance, shaped
+from macros.published.names import Equipment, HazardCode, PrecautionCode, PrecautionSet, Substance
 from macros.published.safety.substances import Handling, substances
 
 EDGE_TOLERANCE = 1e-9
@@ -20,12 +20,10 @@ EDGE_TOLERANCE = 1e-9
 STATEMENT = shaped(
     r"H(2(0\d|1[01]|2[0-9]|3[0-2]|4[0-2]|5[0-2]|6[01]|7[0-2]|8[0-4]|90)|3(0[0-5]|1\d|20|3[0-6]|4[01]|5[01]|6[0-2]|7[0-3])"
     r"|4(0[0-2]|1[0-3]|20))|EUH(0(14|18|19|29|3[12]|44|66|7[01])|2(0[1-9]|1[0-2]))",
-    "a hazard statement",
-    "H314 or EUH031",
+    "not a hazard statement",
+    "As H314 or EUH031",
 )
 """The statements there are: physical, health and environmental ones of CLP Annex III (from memory)."""
-
-PrecautionCode = Annotated[str, NameOf("bands", "p_text")]
 
 
 class Band(Record):
@@ -35,7 +33,7 @@ class Band(Record):
     percent_max: Number = Field(alias="max")
     codes: tuple[HazardCode, ...]
     label_word: Literal["Danger", "Warning", ""] = ""
-    p_set: Annotated[str, NameOf("bands", "p_sets")] = ""
+    p_set: PrecautionSet = ""
     text: Text
 
 
@@ -62,7 +60,9 @@ class Bands(Record):
     danger_codes: frozenset[HazardCode]
     p_sets: Mapped[Identifier, tuple[PrecautionCode, ...]]
     p_sets_obtained: Text
-    p_text: Mapped[Annotated[str, shaped(r"P\d{3}(\+P\d{3})*", "a precaution", "P305+P351+P338")], Text]
+    p_text: Mapped[
+        Annotated[str, shaped(r"P\d{3}(\+P\d{3})*", "not a precaution", "As P305+P351+P338")], Text
+    ]
 
 
 def bands_of(substance: str) -> tuple[Band, ...]:

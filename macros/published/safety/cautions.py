@@ -3,25 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache, cached_property
+from functools import cache, cached_property, partial
 from types import MappingProxyType
 from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, Field
 
 from macros.ground.field_types import Identifier, Mapped, Number, Text
+from macros.ground.names import Gaps, slots_in
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import (
-    Equipment,
-    FirstAidKind,
-    NameOf,
-    Substance,
-    complete,
-    distinct,
-    slots_in,
-    with_slots,
-)
+from macros.published.names import Equipment, FirstAidKind, Substance, complete, declared, distinct
 from macros.published.safety.conditions import Condition, NumberFact, YesNoFact, parts_of
 from macros.published.safety.signal_words import Risk
 
@@ -31,7 +23,7 @@ NamedFact = Literal[
 ]  # fmt: skip
 """Facts that may be not known; a material, a state, a finding and a tool are said or are not there."""
 
-SlottedText = Annotated[Text, with_slots(NameOf("cautions", "slots").names)]
+SlottedText = Annotated[Text, Gaps("gap of this text", partial(declared, "cautions", "slots"))]
 
 
 class Escalation(Risk):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
 from macros.ground.field_types import Flag, Mapped, Number
 from macros.ground.records import Record, mistake
-from macros.published.names import Action, CautionId, HazardCode, NameOf, Substance
+from macros.published.names import Action, CautionId, HazardCode, PairId, Substance
 
 YesNoFact = Literal[
     "near_mains", "spill", "unattended", "water_below_minimum", "lamps_on", "mains_device_present",
@@ -66,7 +66,7 @@ class Condition(Record):
     handled: Handled | None = None
     action: tuple[Action, ...] | None = None
     """The step's action is one of these, or counts as one."""
-    pair: Annotated[str, NameOf("pairs", "pairs", also=("HOUSE",))] | None = None
+    pair: PairId | None = None
     """This pair is on the page and the step handles one side."""
     lift: Lifted | None = None
     is_: Mapped[YesNoFact, Flag] | None = Field(None, alias="is")

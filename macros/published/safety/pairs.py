@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 from typing import Annotated
 
 from pydantic import AfterValidator
@@ -91,25 +91,23 @@ def pairs_among(
     speaks for the same two things. A strength that is not known counts as strong enough.
     """
     things = tuple(dict.fromkeys(Handling(one) if isinstance(one, str) else one for one in items))
-    met = {(one.rule, one.first, one.second): one for one in _published_among(things)}
-    spoken = {frozenset((one.first, one.second)) for one in met.values()}
+    met = [pair for rule in pair_rules() for pair in _of_rule(rule, things)]
+    spoken = {frozenset((pair.first, pair.second)) for pair in met}
     for pair in house_pairs:
         for first, second in combinations(things, 2):
             both = frozenset((first, second))
             if both not in spoken and not _same_product(first, second) and _house_meets(pair, first, second):
                 spoken.add(both)
                 caution = published(Pairs, "pairs").house_pair_caution
-                met[HOUSE, first, second] = MetPair(HOUSE, first, second, "", caution, where=pair.where)
-    return tuple(met.values())
+                met.append(MetPair(HOUSE, first, second, "", caution, where=pair.where))
+    return tuple(met)
 
 
-def _published_among(things: Sequence[Handling]) -> Iterator[MetPair]:
-    for rule in pair_rules():
-        strong = [one for one in things if _strong_enough(rule, one)]
-        for first in (one for one in strong if one.counts_as & rule.a):
-            for second in (one for one in strong if one.counts_as & rule.b):
-                if not _same_product(first, second):
-                    yield MetPair(rule.id, first, second, rule.gives, rule.caution, rule.own_boxes)
+def _of_rule(rule: PairRule, things: Sequence[Handling]) -> Iterator[MetPair]:
+    strong = [one for one in things if _strong_enough(rule, one)]
+    for first, second in product(strong, strong):
+        if first.counts_as & rule.a and second.counts_as & rule.b and not _same_product(first, second):
+            yield MetPair(rule.id, first, second, rule.gives, rule.caution, rule.own_boxes)
 
 
 def partners_of(item: Handling, house_pairs: Sequence[HousePair] = ()) -> frozenset[str]:

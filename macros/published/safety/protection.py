@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import partial
 from typing import Annotated
 
 from macros.ground.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.names import gaps, slots_in
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import Equipment, HazardCode, NameOf, complete, slots_in, with_slots
+from macros.published.names import Equipment, HazardCode, complete, declared
 
-PlacedText = Annotated[Text, with_slots(lambda: ("poison_centre", "emergency_number", "breaker_place"))]
+PlacedText = Annotated[Text, gaps("poison_centre", "emergency_number", "breaker_place")]
 
 
 class ProtectiveEquipment(Record):
@@ -19,7 +21,7 @@ class ProtectiveEquipment(Record):
     source: Text
     obtained: Text
     items: Mapped[Identifier, Text]
-    short: Annotated[Mapped[Equipment, Name], complete(NameOf("ppe", "items").names)]
+    short: Annotated[Mapped[Equipment, Name], complete(partial(declared, "ppe", "items"))]
     aliases: Mapped[Identifier, Equipment]
 
 

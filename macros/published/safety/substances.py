@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, partial
 from typing import Annotated, Literal
 
 from macros.ground.field_types import Flag, Identifier, Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import names, published
-from macros.published.names import NameOf, complete
+from macros.published.names import complete, declared
 
 
 class Known(Record):
@@ -39,8 +39,8 @@ class Substances(Record):
     nutrient_words: Mapped[Name, tuple[names.Substance, ...]]
     groups: Mapped[Identifier, frozenset[names.Substance]]
     groups_shown: Annotated[
-        Mapped[Annotated[str, NameOf("substances", "groups")], Name],
-        complete(NameOf("substances", "groups").names),
+        Mapped[names.SubstanceGroup, Name],
+        complete(partial(declared, "substances", "groups")),
     ]
     source: Text
     obtained: Text

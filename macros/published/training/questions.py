@@ -12,7 +12,7 @@ from pydantic import AfterValidator, Field, model_validator
 from macros.ground.field_types import Identifier, Mapped, Text
 from macros.ground.records import Record, mistake
 from macros.published import published
-from macros.published.training.training import Unit
+from macros.published.names import Tested, Unit
 
 QuestionKind = Literal["number", "choice", "order", "yes_no", "words"]
 ForEach = Literal["room", "system", "part", "variety", "first_sown", "block", "pair", "meter"]
@@ -88,7 +88,7 @@ class Template(Answer):
 
     id: Identifier
     module: Unit | None = None
-    tests: tuple[str, ...]
+    tests: tuple[Tested, ...]
     for_each: ForEach = "room"
     take: Literal["first"] | None = None
     if_: Sum | None = Field(None, alias="if")

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from typing import Annotated
 
 from macros.ground.field_types import Count, Identifier, Mapped, Name, Text
+from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.keys import filled_with, one_of
-from macros.published.safety.substances import substances
+from macros.published.names import DocumentId, Substance, Unit
 
 
 class TrainingUnits(Record):
@@ -21,10 +21,6 @@ class TrainingUnits(Record):
 def training_units() -> Mapping[str, str]:
     """The units a helper is trained in: id -> name, in the order in which they are passed."""
     return published(TrainingUnits, "training_units").units
-
-
-Unit = Annotated[Identifier, one_of("training unit", training_units)]
-Substance = Annotated[Identifier, one_of("substance", substances)]
 
 
 class SignOffRules(Record):
@@ -48,7 +44,7 @@ class Module(Record):
     needs: tuple[Unit, ...]
     level_before: Count
     level_after: Count
-    teaches: tuple[Identifier, ...]
+    teaches: tuple[DocumentId, ...]
     learns: Text
     get_ready: tuple[Text, ...]
     watch_for: tuple[Text, ...]
@@ -74,7 +70,7 @@ def short_name(unit: str) -> str:
 class Run(Record):
     """What is said of the runs before a sign-off."""
 
-    text: Annotated[Text, filled_with("runs", "unannounced")]
+    text: Annotated[Text, gaps("runs", "unannounced")]
     source: Text
 
 
@@ -82,7 +78,7 @@ class ReadyLine(Record):
     """One of the four lines of getting ready."""
 
     head: Text
-    text: Annotated[Text, filled_with("hours")]
+    text: Annotated[Text, gaps("hours")]
 
 
 class Pass(Record):
@@ -99,7 +95,7 @@ class Trainer(Record):
     prepare: tuple[Text, ...]
     present: tuple[Text, ...]
     passes: tuple[Pass, ...]
-    follow_up: tuple[Annotated[Text, filled_with("days")], ...]
+    follow_up: tuple[Annotated[Text, gaps("days")], ...]
     source: Text
 
 

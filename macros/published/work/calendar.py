@@ -7,27 +7,25 @@ from typing import Annotated
 from pydantic import Field
 
 from macros.ground.field_types import Flag, Mapped, Name, Text
+from macros.ground.names import NameOf, gaps
 from macros.ground.records import Record
-from macros.published import load, published
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import filled_with, one_of
-from macros.published.work.jobs import AmountId, DocumentId
+from macros.published import published
+from macros.published.names import AmountId, DocumentId, Rhythm, RhythmText
 
 _KINDS = """
     cleanout planting sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change
     topup calibration rcd_test water_test drill refresher sign_off_refresh recall review shelf_check away weekly_check
     eyewash strainer stock_count succession daily_check level_reading dome_check
 """
-EventKind = Annotated[str, one_of("kind of entry", _KINDS.split)]
+EventKind = Annotated[str, NameOf("kind of entry", _KINDS.split)]
 """A kind of entry the calendar makes."""
-RhythmName = Annotated[str, one_of("rhythm of frequencies.yml", lambda: load("frequencies")["frequencies"])]
 
 
 class EventWords(Record):
     """A kind of entry: its name, the whole title with `{thing}`, the words before the thing where space is short."""
 
     name: Name
-    title: Annotated[Name, filled_with("thing")]
+    title: Annotated[Name, gaps("thing")]
     short: Name
     document: DocumentId = Field(alias="page")
     late: Flag = False
@@ -37,7 +35,7 @@ class OwnRhythm(Record):
     """A rhythm no page asks for: what is done, and how often."""
 
     task: Name
-    text: Annotated[Name, Elsewhere("rhythm in words")]
+    text: RhythmText
 
 
 class OwnRhythms(Record):
@@ -52,8 +50,8 @@ class Calendar(Record):
     kinds: Mapped[EventKind, EventWords]
     amounts: Mapped[AmountId, EventKind]
     amounts_not_shown: Mapped[AmountId, Text]
-    rhythms: Mapped[RhythmName, EventKind]
-    rhythms_not_shown: Mapped[RhythmName, Text]
+    rhythms: Mapped[Rhythm, EventKind]
+    rhythms_not_shown: Mapped[Rhythm, Text]
     own_rhythms: OwnRhythms
     change_notes: tuple[Name, ...]
 

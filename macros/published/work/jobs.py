@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from functools import cache
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from macros.ground.field_types import (
     ClockTime,
@@ -19,33 +18,18 @@ from macros.ground.field_types import (
     Mapped,
     Name,
     Text,
-    reader,
 )
+from macros.ground.names import gaps
 from macros.ground.records import Record, mistake
-from macros.published import load, published
-from macros.published.amounts.amount_ids import known_amount_ids
-from macros.published.elsewhere import Elsewhere
-from macros.published.keys import filled_with, one_of
+from macros.published import published
+from macros.published.names import AmountId, DocumentId, Place, SanitizingTask, SourceKey, StepName, Thing
 
-SanitizingTask = Annotated[
-    str, one_of("sanitizing task", lambda: ("tray_spray", "parts_soak", "tool_dip", "loop_circulate"))
-]
-"""The uses of a sanitizer that shipped pages know; a house may name others."""
-
-
-def _read_step(text: str, us: bool) -> str:
-    if re.fullmatch(r"SOP-\d\d/[a-z]\w*(:[a-z]\w*)?", text) is None:
-        raise mistake(f'"{text}" names no step', "SOP-05/lower, or SOP-03/label:tray_spray", "Write it so")
-    return text
-
-
-DocumentId = Annotated[str, Elsewhere("procedure")]
-StepName = Annotated[str, reader(_read_step), Elsewhere("step")]
-"""`SOP-05/lower`, or `SOP-03/label:tray_spray` for the one of a sanitizing task."""
-Place = Annotated[Name, Elsewhere("place or thing")]
-AmountId = Annotated[str, one_of("amount", lambda: sorted(known_amount_ids()))]
 Extra = Literal["dress", "way_to_kitchen"]
-_Steps = Annotated[tuple[Identifier, ...], BeforeValidator(lambda steps: () if steps == "all" else steps)]
+_Steps = Annotated[
+    tuple[Identifier, ...],
+    BeforeValidator(lambda steps: () if steps == "all" else steps),
+    WithJsonSchema({"items": {"type": "string"}, "type": ["array", "string"]}),
+]
 
 
 class Part(Record):
@@ -118,7 +102,7 @@ class Within(Record):
     most: Duration | None = None
     amount: AmountId = ""
     task: SanitizingTask = ""
-    source: Annotated[str, one_of("source of sources.yml", lambda: load("sources"))] = ""
+    source: SourceKey = ""
 
     @model_validator(mode="after")
     def _says_how_long(self) -> Within:
@@ -135,7 +119,7 @@ class CropRule(Record):
     first: StepName = Field(alias="from")
     last: StepName = Field(alias="to")
     size: Literal["young", "half", "full"]
-    then: Annotated[Text, filled_with("system")]
+    then: Annotated[Text, gaps("system")]
     unless: StepName | None = None
 
 
@@ -185,7 +169,7 @@ class Jobs(Record):
     jobs: Mapped[Identifier, Job]
     rules: StepRules
     capacity: Mapped[Place, Count]
-    shared_tools: tuple[Annotated[str, one_of("thing of things.yml", lambda: load("things")["things"])], ...]
+    shared_tools: tuple[Thing, ...]
     vessels: tuple[Place, ...]
     extras: Mapped[Extra, Preparing]
     day: DayRules

@@ -9,7 +9,8 @@ from functools import cache, lru_cache
 from macros.manual.procedures.page_texts import Written
 from macros.manual.requirements.judge import Finding, Subject, finding_at, rule
 from macros.manual.requirements.readability import reading_grade, sentences_of, words_of
-from macros.published.pages.words import glossary, language, verbs
+from macros.published.names import verbs
+from macros.published.pages.words import glossary, language
 
 MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
 """Office of the Auditor-General NZ, 2011 (20 words); our own (15); US EPA, Readability (grade 7 to 8)."""
