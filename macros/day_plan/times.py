@@ -6,43 +6,33 @@ import re
 
 from macros.ground.problems import Problem
 from macros.page_model.clock_times import whole_minutes
-from macros.page_model.page import StepTiming, StepView
+from macros.page_model.page import StepTiming, WaitView
 from macros.published.work import jobs
 
 DAY = 24 * 60
 
 
-def wait_of(document: str, step: StepView) -> tuple[int, int | None] | Problem:
-    """Least [min, rounded up] and greatest [min, rounded down; None no limit] of a step's wait, or why it is none."""
-    assert step.timing is not None
-    exact = _exact_wait(f"{document}/{step.timing.step}", step)
-    if isinstance(exact, Problem):
-        return exact
-    least = whole_minutes(exact[0] or 0.0, up=True)
-    greatest = None if exact[1] is None else whole_minutes(exact[1], up=False)
+def wait_of(name: str, wait: WaitView, timing: StepTiming) -> tuple[int, int | None] | Problem:
+    """Least [min, rounded up] and greatest [min, rounded down; None no limit] of the wait of a step `SOP-05/lower`, or why it is none."""
+    exact, most = wait.least_minutes, wait.greatest_minutes
+    meant = jobs.rules().waits.get(name)
+    if meant is not None:
+        exact, most = meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
+    elif exact is None and wait.least:
+        return _no_time(timing, "least", wait.least)
+    elif most is None and wait.greatest:
+        return _no_time(timing, "greatest", wait.greatest)
+    least = whole_minutes(exact or 0.0, up=True)
+    greatest = None if most is None else whole_minutes(most, up=False)
     if greatest is not None and greatest < least:
         return Problem(
-            step.timing.place,
-            f"steps[{step.timing.step}].wait",
+            timing.place,
+            f"steps[{timing.step}].wait",
             f"it lasts at least {least} min and at most {greatest} min",
             "The least may not be over the greatest",
             "Mend one of the two, or the fact it comes from",
         )
     return least, greatest
-
-
-def _exact_wait(name: str, step: StepView) -> tuple[float | None, float | None] | Problem:
-    """What the rule of a step says of its wait, else its page [min]; None where nothing is said."""
-    assert step.wait is not None
-    assert step.timing is not None
-    wait, meant = step.wait, jobs.rules().waits.get(name)
-    if meant is not None:
-        return meant.least.to("min"), meant.greatest.to("min") if meant.greatest else None
-    if wait.least_minutes is None and wait.least:
-        return _no_time(step.timing, "least", wait.least)
-    if wait.greatest_minutes is None and wait.greatest:
-        return _no_time(step.timing, "greatest", wait.greatest)
-    return wait.least_minutes, wait.greatest_minutes
 
 
 def _no_time(timing: StepTiming, field: str, text: str) -> Problem:
