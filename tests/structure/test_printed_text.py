@@ -55,7 +55,7 @@ ALLOWED = {
     "page_model/job_breakdown.py _FIGURE": SHOWN,
     "paper/cards/cards.py _card": KEY,
     "paper/labels/fit.py lines_needed": WORDS,
-    "site/published_names.py _target": KEY,
+    "site/published_words.py tested": KEY,
     "training/self_checks/from_steps.py _FIGURE": SHOWN,
     "training/self_checks/from_templates.py named": KEY,
 }
