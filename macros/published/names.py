@@ -12,7 +12,7 @@ from typing import Annotated, Any, TypeVar
 
 from pydantic import AfterValidator
 
-from macros.ground.field_types import Name
+from macros.ground.field_types import Name, Text
 from macros.ground.names import NameOf, NameOrText
 from macros.ground.records import mistake
 from macros.published import source_of
@@ -96,8 +96,8 @@ Maker = Annotated[str, NameOf("maker of sheets")]
 DifferenceName = Annotated[str, NameOf("kind of difference")]
 Calculation = Annotated[str, NameOf("calculation")]
 
-PageThing = Annotated[str, NameOrText("thing of the inventory")]
-PagePlace = Annotated[str, NameOrText("place of the work")]
+PageThing = Annotated[Text, NameOrText("thing of the inventory")]
+PagePlace = Annotated[Text, NameOrText("place of the work")]
 PageLoad = Annotated[str, NameOf("load this house knows")]
 RowKey = Annotated[str, NameOf("key of rows")]
 

@@ -106,8 +106,11 @@ def page_of(file: ProcedureFile, register: Register, linked: bool = False) -> Pa
 
 
 def without_links(file: ProcedureFile) -> ProcedureFile:
-    """A procedure that leads to no other."""
-    return replace(file, data=file.data.model_copy(update={"see_also": ()}))
+    """A procedure that leads to no other, nor names one in what was read of its file."""
+    data = file.data.model_copy(update={"see_also": ()})
+    source = replace(file.data.read_from, data={**file.data.read_from.data, "see_also": []})
+    data._origin = (source, file.data.path)
+    return replace(file, data=data)
 
 
 def snapshot_after(folder: Path, case: Case, patch: pytest.MonkeyPatch) -> Snapshot:
