@@ -76,7 +76,7 @@ def slots_in(text: str) -> tuple[str, ...]:
 
 def unknown_word(place: Place, key: str, word: str, kind: str, known: Collection[str]) -> Problem:
     """The problem of a word that names nothing: what was read, what is allowed, the nearest known word."""
-    names = sorted(known) if isinstance(known, set | frozenset) else known
+    names = sorted(known) if isinstance(known, set | frozenset) else [*dict.fromkeys(known)]
     allowed = f"Allowed: {', '.join(names)}" if names else ""
     return Problem(
         place,

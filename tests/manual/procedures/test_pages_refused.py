@@ -35,18 +35,18 @@ def line_of(text: str) -> int:
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("section: Tank and feed", "section: Tanks", "section: Tanks is not a section. Known: Chemicals, Cleaning,"),
+        ("section: Tank and feed", "section: Tanks", 'section: "Tanks" is no section. Allowed: Room and people, Chemicals,'),
         ("who: 3", "who: 7", 'who: "7" is not one of the words for this. Allowed: 0, 1, 2, 3 or 4. Choose one.'),
-        ("    action: unplug", "    action: unplugg", "steps[unplug].action: unplugg is not a known action."),
+        ("    action: unplug", "    action: unplugg", 'steps[unplug].action: "unplugg" is no action of actions.yml. Allowed: '),
         ("  - id: drain\n", "  - id: unplug\n", "steps[unplug].id: two steps are named unplug. Rename one. [E32]"),
         ("    critical: yes", "    critcal: yes", "steps[unplug].critcal: critcal is not a known field. Did you mean steps[unplug].critical? [E31]"),
         ('    do: "Unplug the pump', '    do: "The pump', 'steps[unplug].do: the step begins with "The". A step of the action unplug begins with one of: Unplug, Pull.'),
-        ("    amount: fill_first", "    amount: fill_furst", 'steps[fill_first].amount: fill_furst is not a known amount. The list is macros/published/amounts/checked_by.yml. Did you mean fill_first?'),
+        ("    amount: fill_first", "    amount: fill_furst", 'steps[fill_first].amount[fill_furst].id: "fill_furst" is no amount of checked_by.yml. Allowed: '),
         ("    amount: fill_first", "    amount: stock_for_batch", 'steps[fill_first].amount: amount("stock_for_batch", system=K) fits several: stock_for_batch['),
-        ("see_also: [SOP-09,", "see_also: [SOP-99,", "see_also: SOP-99 is not a procedure here. Known: SOP-01,"),
-        ("references: [davies", "references: [davis", "references: davis-closed-carbonate is not a known source."),
-        ("{{ place('eyewash') }}", "{{ place('eyewosh') }}", 'if_wrong[5].act: place("eyewosh"): eyewosh is not known. Known: breaker_panel, drain_for_waste, eyewash,'),
-        ("{{ meter('ph') }} and", "{{ meter('p') }} and", 'before: meter("p"): p is not known. Known: ec, ph.'),
+        ("see_also: [SOP-09,", "see_also: [SOP-99,", 'see_also[0]: "SOP-99" is no procedure. Allowed: SOP-01,'),
+        ("references: [davies", "references: [davis", 'references[0]: "davis-closed-carbonate" is no source of sources.yml.'),
+        ("{{ place('eyewash') }}", "{{ place('eyewosh') }}", 'if_wrong[5].act: "eyewosh" is no place of emergency things. Allowed: '),
+        ("{{ meter('ph') }} and", "{{ meter('p') }} and", 'before: "p" is no meter. Allowed: ph, ec. Did you mean ph? [E31]'),
     ],
 )  # fmt: skip
 def test_mistake_in_a_page(tmp_path: Path, old: str, new: str, message: str) -> None:

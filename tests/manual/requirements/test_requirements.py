@@ -54,7 +54,7 @@ def told(folder: Path, text: str) -> list[str]:
 # (requirement or code, what is replaced, by what, the text of the line named, the words of the message)
 MUTATIONS = [
     ("P-05", "units: [M2_room_tour_and_emergencies, M8_cleanout]", "units: []", "who: 2", "no training unit is named"),
-    ("", "M8_cleanout]", "M8_cleaning]", "units: [", "M8_cleaning is not a training unit"),
+    ("", "M8_cleanout]", "M8_cleaning]", "units: [", '"M8_cleaning" is no training unit'),
     ("E31", "cleaning:\n  take_apart", "cleanin:\n  take_apart", "cleanin:", "cleanin is not a known section. Did you mean cleaning?"),
     ("P-07", TEXT[TEXT.index("cleaning:\n") : TEXT.index("outside_figures:")], "", "section: Cleaning", "a cleaning page does not say how things come apart"),
     ("P-08", 'done_when:\n  - "The strip reads {{ fact(\'sanitizing.rinse.residue_allowed\') }} or less."', 'done_when:\n  - "The tray looks clean."', "The tray looks clean", '"looks clean" cannot be checked'),
@@ -68,7 +68,7 @@ MUTATIONS = [
     ("E31", 'act: "Keep people out.", ', "", "{kind: spill", "if_wrong[0].act: this is missing"),
     ("P-10", "and {{ every('shelf_check') }}.", "and every 3 weeks.", "when:", '"every 3 weeks" is a second figure for a frequency'),
     ("P-10", "and {{ every('shelf_check') }}.", "and monthly.", "when:", '"monthly" is a second figure'),
-    ("", "every('shelf_check')", "every('shelves')", "when:", 'every("shelves"): shelves is not known. Known: '),
+    ("", "every('shelf_check')", "every('shelves')", "when:", '"shelves" is no rhythm of frequencies.yml. Allowed: daily_check'),
     ("P-14", 'not_for: "A tray with plants in it."', 'not_for: "None."', "not_for:", '"None." excludes nothing'),
     ("P-15", 'do: "Spray every face until', 'do: "Spray every face of the flood table until', "do: \"Spray", '"flood table" is called tray here'),
     ("P-15", "the tank is drained", "the reservoir is drained", "The crop is out", '"reservoir" is called tank here'),
@@ -76,7 +76,7 @@ MUTATIONS = [
     ("P-16", 'expect: "water runs off"', 'expect: "water runs off for 2 min"', "expect: \"water", '"2 min" has no source'),
     ("P-16", '{figure: "24 h", source', '{figure: "25 h", source', "safe_to_leave: {for", '"24 h" has no source'),
     ("P-16", '{figure: "24 h", source', '{figure: "25 h", source', '{figure: "25 h"', '"25 h" stands nowhere on the page'),
-    ("", "source: practice-wet-time", "source: practice-dry-time", "practice-dry-time", "practice-dry-time is not a known source"),
+    ("", "source: practice-wet-time", "source: practice-dry-time", "practice-dry-time", '"practice-dry-time" is no source of sources.yml'),
     ("S-01", "Rinse the tray with water.", "Rinse the tray and dry it.", "do: \"Rinse", '"and dry" makes a second action'),
     ("S-01", "Rinse the tray with water.", "Rinse the tray, then tilt it.", "do: \"Rinse", "the step does one thing, then another"),
     ("S-01", "Unplug the pump.", "Unplug the pump; hang up the plug.", "do: \"Unplug", "the step does one thing, then another"),
@@ -103,7 +103,7 @@ MUTATIONS = [
     ("S-15", "Mop the floor dry.", "Mop the floor as needed.", "Mop the floor", '"as needed" is vague'),
     ("S-15", "Keep people out.", "Keep people out for a while.", "{kind: spill", '"a while" is vague'),
     ("S-16", "uses: [hose]", "uses: [\"garden {{ phone('owner_phone') }}\"]", "uses: [\"garden", '" is not in the inventory'),
-    ("", "uses: [bucket]", "uses: [pail]", "uses: [pail]", "pail is not in the inventory"),
+    ("", "uses: [bucket]", "uses: [pail]", "uses: [pail]", '"pail" is no thing of the inventory'),
     ("S-17", 'action: rinse\n    amount: rinse_trays', 'action: rinse\n    critical: yes\n    amount: rinse_trays', "critical: yes", "a critical step with neither a caution before it nor a hold"),
     ("S-18", 'expect: "{{ fact(\'sanitizing.rinse.residue_allowed\') }} or less"\n    record: {quantity: "Residue, mg/L", limits: "{{ fact(\'sanitizing.rinse.residue_allowed\') }} at most"}\n', "\n", "hold: yes", "nothing says what releases the hold"),
     ("S-19", '    safe_to_leave: {for: "24 h", as: "dry, covered"}\n', "", "- id: spray", "step spray can be interrupted, but no step of the page is safe to leave"),
@@ -121,7 +121,7 @@ MUTATIONS = [
     ("L-06", "uses: [bucket]\n    where: rack", "uses: [bucket]\n    easily_missed: yes\n    where: rack", "do: \"Carry", "an item of the checklist without a state to see or a value to write"),
     ("L-06", 'expect: "the plug hangs in sight"', 'expect: "all OK"', 'expect: "all OK"', '"all OK" says nothing of what is seen'),
     ("E31", "checklist: read_do", "checklist: aloud", "checklist: aloud", "aloud"),
-    ("", "{{ fact('sanitizing.tasks.tray_spray.wet_time') }}\", greatest", "{{ fact('sanitizing.tasks.tray.wet_time') }}\", greatest", "wait: {least", 'sanitizing.tasks.tray.wet_time is no fact: there is no tray below sanitizing.tasks'),
+    ("", "{{ fact('sanitizing.tasks.tray_spray.wet_time') }}\", greatest", "{{ fact('sanitizing.tasks.tray.wet_time') }}\", greatest", "wait: {least", '"tray" is no fact below sanitizing.tasks'),
 ]  # fmt: skip
 
 
@@ -186,6 +186,6 @@ def test_a_needless_waiver_is_refused(tmp_path: Path) -> None:
 
 def test_what_is_not_judged_cannot_be_waived_nor_without_reason(tmp_path: Path) -> None:
     lines = told(tmp_path, TEXT.replace("see_also: []", 'see_also: []\nwaive: [{line: C-09, reason: "no"}]'))
-    assert any("C-09 is not a requirement a page can waive. Known: A-01," in line for line in lines)
+    assert any('"C-09" is no requirement a page can waive. Allowed: ' in line for line in lines)
     lines = told(tmp_path, TEXT.replace("see_also: []", 'see_also: []\nwaive: [{line: S-03, reason: "no"}]'))
     assert any('"no" is no reason.' in line for line in lines)
