@@ -1,9 +1,9 @@
 """Small faults put into the program on purpose, to see whether the tests notice. Run `python -m tests.benchmarks.mutants`.
 
-`--seed 1 --count 40` picks comparisons, operators, constants and directions of rounding of `calculations`, `amounts` and `manual` at random, as many from each
-room. Each fault is made alone, in a copy of the checkout; the tests run until one fails: those of the same folder first,
-then the wider ones. A test counts as the one that killed it only if it passes without the fault. `--only 3 17` runs some
-of the picked again, `--at macros/amounts/water/pumping.py:56` every fault of one line instead.
+`--seed 1 --count 40` picks comparisons, operators, constants and directions of rounding at random, as many from each of
+`calculations`, `amounts` and `manual`. Each fault is made alone, in a copy of the checkout; the tests run until one fails:
+those of the same folder first, then the wider ones. A test counts as the one that killed it only if it passes without the
+fault. `--only 3 17` runs some of the picked, `--at macros/amounts/water/pumping.py:56` every fault of one line instead.
 
 Left out are the tests of the browser, of random houses and of the command line, which are slow, those of `structure`, which
 judge how the code is written, and the one that keeps the table of checks: it holds what we last wrote, not what is true.
