@@ -74,6 +74,7 @@ def test_what_cannot_be_is_refused(asked: Callable[[], float]) -> None:
 
 def test_the_edge_itself_is_taken() -> None:
     assert feeding.heel_carryover(0, 60) == 0
+    assert feeding.heel_carryover(0.01, 0.5) == pytest.approx(0.02)
     assert light.hours_for(1e-6, 1e-3) == pytest.approx(1e-6 / (1e-3 * 0.0036))
 
 
