@@ -72,6 +72,16 @@ def test_a_procedure_leads_to_the_reckoners_of_its_own_system(
     assert "Reckoner of system" in text
 
 
+def test_first_doses_stand_under_ph_alone_as_the_amounts_print_them(site: Site) -> None:
+    """They are what a new fill gets before its first reading of pH."""
+    under = dict(
+        re.findall(r'(?s)data-reckoner="(\w+)"(.*?)(?=data-reckoner=|$)', site.pages["reckon/reckoner-k.md"])
+    )
+    assert [name for name, text in under.items() if "First doses, system K" in text] == ["ph"]
+    for id_ in ("ph_first_dose", "ph_up_first_dose"):
+        assert site.register.get(id_, system="K").printed in under["ph"].replace("\xa0", " ")
+
+
 def test_a_link_to_a_reckoner_is_no_value_of_the_page(site: Site) -> None:
     view = next(view for view in site.views if view.key == "SOP-09-K")
     assert len(view.reckoners) == 3
