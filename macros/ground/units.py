@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal, cast
 
 from macros.ground.unit_factors import kept_factors
@@ -169,7 +170,7 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
         no number, no unit, a unit that is unknown, ambiguous or of another kind.
     """
     meaning, allowed_units = _KINDS[kind]
-    allowed = f"Allowed is {meaning} in {_one_of(allowed_units)}"
+    allowed = _allowed(kind)
     number, unit = _split(text, allowed, _EXAMPLE[kind])
     _refuse_known_traps(text, unit, kind, us_gallons)
     if us_gallons:
@@ -278,6 +279,12 @@ def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> No
 def _kind_of(unit: str) -> str:
     """What a unit measures; one that no field asks for, as kWh, is told by its name."""
     return next((meaning for meaning, units in _KINDS.values() if unit in units), f"in {unit}")
+
+
+@cache
+def _allowed(kind: str) -> str:
+    meaning, names = _KINDS[kind]
+    return f"Allowed is {meaning} in {_one_of(names)}"
 
 
 def _one_of(names: tuple[str, ...]) -> str:
