@@ -148,7 +148,8 @@ def test_an_amount_this_house_is_not_given_leads_to_the_reason(project: Path) ->
     run = trayside("amounts", "water_use_logged", "--house", str(project))
     assert run.returncode == 1
     assert (
-        "water_use_logged is not worked out for this house. `trayside amounts --withheld` says why." in run.stderr
+        "water_use_logged is not worked out for this house. `trayside amounts --withheld` says why."
+        in run.stderr
     )
 
 
