@@ -9,6 +9,7 @@ from scipy import stats
 
 from macros.amounts import Register, compute_amounts
 from macros.house import load_house
+from tests.facts import register_of, source_of
 from tests.making import HOUSES
 
 
@@ -130,3 +131,10 @@ def test_dew_point_and_deficit_against_the_published_formula() -> None:
     """Source: FAO-56 eq. 11, evaluated by hand at 23 degC: 2.8094 kPa."""
     assert register().get("vpd", time="lights_on").exact == pytest.approx(2.8094 * 0.45, rel=2e-4)
     assert register().get("dew_point", time="lights_on").exact == pytest.approx(13.5, abs=0.1)
+
+
+def test_a_house_that_tells_no_strength_of_its_top_ups_orders_for_half() -> None:
+    """As when it writes 0.5: 239.25 mL, by hand above. Half is common practice, no source."""
+    source = source_of("fourth")
+    del source.data["margins"]["topup_strength"]
+    assert register_of(source).get("reorder_point", part="part_1").exact == pytest.approx(239.25, rel=1e-3)

@@ -36,6 +36,27 @@ def test_batches_of_a_us_house_are_made_up_to_marks_of_its_vessels() -> None:
 
 
 @pytest.mark.parametrize(
+    ("house", "marks"),
+    [
+        (
+            "fifth",
+            {0.9969: 0.98, 0.6479: 0.64, 9.47: 9.0, 32.949: 32.5},
+        ),  # 20 mL under 2 L, then half a litre
+        (
+            "second",
+            {0.53062: 17, 14.1503: 3.5, 30.2353: 7.75, 33.0704: 8.5},
+        ),  # 17.94 fl oz; 3.74, 7.99, 8.74 gal
+    ],
+)
+def test_water_that_goes_in_first_is_rounded_down_to_a_mark(house: str, marks: dict[float, float]) -> None:
+    """The litres left beside the stock, to the mark below: by hand."""
+    waters = register_of(source_of(house)).of_id("water_for_batch")
+    found = {round(water.exact, 4): water.rounded for water in waters}
+    assert sorted(found.values()) == sorted(marks.values())
+    assert sorted(found) == pytest.approx(sorted(marks), abs=1e-4)
+
+
+@pytest.mark.parametrize(
     "asked",
     [
         lambda: feeding.heel_carryover(-0.1, 60),
@@ -53,6 +74,7 @@ def test_what_cannot_be_is_refused(asked: Callable[[], float]) -> None:
 
 def test_the_edge_itself_is_taken() -> None:
     assert feeding.heel_carryover(0, 60) == 0
+    assert feeding.heel_carryover(0.01, 0.5) == pytest.approx(0.02)
     assert light.hours_for(1e-6, 1e-3) == pytest.approx(1e-6 / (1e-3 * 0.0036))
 
 

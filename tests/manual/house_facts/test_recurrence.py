@@ -41,6 +41,8 @@ DAY, MONTH = "day", "month"
         ("every 36 h", DAY, 1),
         ("every 2.5 days", DAY, 2),
         ("every 0.5 months", DAY, 14),
+        ("every 1.5 months", DAY, 42),
+        ("every 0 months", DAY, 1),
         # Within what a calendar can hold: a day at least, a hundred years at most.
         ("every 0 days", DAY, 1),
         ("every 9999999 days", DAY, 36_500),
