@@ -30,6 +30,7 @@ from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import PackRequest
+from macros.published.amounts.amount_ids import known_amount_ids
 from macros.site.changes_of_site import site_changes
 from macros.site.site import Site, prepare_site
 
@@ -167,6 +168,10 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
         return
     chosen = [a for a in site.register.all() if amount_id in (None, a.id, a.key)]
     if not chosen:
+        if amount_id in known_amount_ids():
+            raise click.ClickException(
+                f"{amount_id} is not worked out for this house. `trayside amounts --withheld` says why."
+            )
         raise click.ClickException(
             f"{amount_id} is not an amount of this house. Ids: {', '.join(site.register.ids())}."
         )

@@ -169,7 +169,7 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
         no number, no unit, a unit that is unknown, ambiguous or of another kind.
     """
     meaning, allowed_units = _KINDS[kind]
-    allowed = f"Allowed is {meaning} in {_one_of(allowed_units)}"
+    allowed = _ALLOWED[kind]
     number, unit = _split(text, allowed, _EXAMPLE[kind])
     _refuse_known_traps(text, unit, kind, us_gallons)
     if us_gallons:
@@ -282,3 +282,7 @@ def _kind_of(unit: str) -> str:
 
 def _one_of(names: tuple[str, ...]) -> str:
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " or " + names[-1]
+
+
+_ALLOWED = {kind: f"Allowed is {meaning} in {_one_of(names)}" for kind, (meaning, names) in _KINDS.items()}
+"""What may stand for a quantity of each kind, as it is told."""

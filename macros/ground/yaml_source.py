@@ -340,7 +340,10 @@ def human_path(source: Source, path: Path_) -> str:
     text = ""
     data: Any = source.data
     for step in path:
-        data = data[step] if _has(data, step) else None
+        there = (
+            step in data if isinstance(data, dict) else isinstance(data, list) and step in range(len(data))
+        )
+        data = data[step] if there else None
         if isinstance(step, int):
             named = (
                 next((data[n] for n in ("id", "name", "role", "botanical") if n in data), None)
@@ -351,9 +354,3 @@ def human_path(source: Source, path: Path_) -> str:
         else:
             text += f".{step}" if text else step
     return text
-
-
-def _has(data: Any, step: str | int) -> bool:
-    if isinstance(data, dict):
-        return step in data
-    return isinstance(data, list) and isinstance(step, int) and step < len(data)

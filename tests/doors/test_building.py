@@ -144,6 +144,15 @@ def test_one_amount_tells_its_whole_working(project: Path) -> None:
     assert "water_source.flow_at_tap = 8 L/min  (site_data/house.yml:14)" in text
 
 
+def test_an_amount_this_house_is_not_given_leads_to_the_reason(project: Path) -> None:
+    run = trayside("amounts", "water_use_logged", "--house", str(project))
+    assert run.returncode == 1
+    assert (
+        "water_use_logged is not worked out for this house. `trayside amounts --withheld` says why."
+        in run.stderr
+    )
+
+
 def test_unknown_amount_is_told_with_the_ids_there_are(project: Path) -> None:
     run = trayside("amounts", "tap_fil_time", "--house", str(project))
     assert run.returncode == 1

@@ -195,7 +195,7 @@ KILLING = textwrap.dedent(
     """
     import os, signal, sys
     from pathlib import Path
-    from macros import swapping, writing
+    from macros.ground.disk import safe_write as writing, swap_folder as swapping
     site, at, exchanges = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3] == "True"
     writing.FLUSHING = 1
     count = 0

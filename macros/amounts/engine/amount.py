@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 Kind = Literal["number", "count", "date", "clock", "band", "table", "map", "flag"]
-Direction = Literal["up", "down", "nearest", "earlier", "none"]
+Rounded = Literal["up", "down", "nearest"]
+Direction = Literal[Rounded, "earlier", "none"]
 
 OF_KEYS = (
     "system", "task", "chemical", "part", "feed_stage", "growth_stage", "variety", "tray", "sheet", "circuit",

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from macros.amounts.engine.amount import Direction
-from macros.calculations import rounding
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 
@@ -47,13 +45,6 @@ def in_house_unit(value: float, unit: str, us: bool) -> tuple[float, str]:
 def step_for(unit: str) -> float:
     """The printing step of a unit where no measuring tool decides."""
     return _STEPS.get(unit, 0.01)
-
-
-def round_to(value: float, step: float, direction: Direction) -> float:
-    """Round to a whole number of steps in the given direction; `none` leaves the value, `earlier` goes down."""
-    if direction == "none":
-        return value
-    return rounding.round_to(value, step, "down" if direction == "earlier" else direction)
 
 
 def number_text(value: float, step: float) -> str:

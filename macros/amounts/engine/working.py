@@ -6,8 +6,19 @@ from datetime import date
 from typing import Any
 
 from macros.amounts.engine import number_format as printing
-from macros.amounts.engine.amount import Amount, Direction, Input, Kind, Made, Pour, Rounding, of_tuple
+from macros.amounts.engine.amount import (
+    Amount,
+    Direction,
+    Input,
+    Kind,
+    Made,
+    Pour,
+    Rounded,
+    Rounding,
+    of_tuple,
+)
 from macros.amounts.engine.register import NotFound, Register, Withheld
+from macros.calculations.rounding import round_to
 from macros.ground.records import Record
 from macros.ground.units import Money, Quantity, Strength, convert
 
@@ -34,7 +45,7 @@ class Working:
         Withheld
             the house does not give it.
         """
-        value = self._raw(record, field)
+        value = self.raw(record, field)
         number: float = value.to(unit) if isinstance(value, Quantity) else float(value)
         return number
 
@@ -47,17 +58,31 @@ class Working:
 
     def strength(self, record: Record, field: str) -> Strength:
         """A strength with its basis."""
-        value: Strength = self._raw(record, field)
+        value: Strength = self.raw(record, field)
         return value
 
     def day(self, record: Record | None, field: str) -> date:
         """A date of the house."""
-        value: date = self._raw(record, field)
+        value: date = self.raw(record, field)
         return value
 
     def raw(self, record: Record | None, field: str) -> Any:
-        """Any other field: a name, a list, a flag."""
-        return self._raw(record, field)
+        """Any field as its record holds it: a name, a list, a flag."""
+        if record is None:
+            raise Withheld(f"the house does not give {field}", field)
+        head, _, entry = field.partition(".")
+        value = getattr(record, head)
+        value = value.get(entry) if entry else value
+        if value is None:
+            missing = record.key(field)
+            raise Withheld(f"the house does not give {missing}", missing, str(record.place(field)))
+        key = (id(record), field)
+        if key not in self.register.facts:
+            item = Input(record.key(field), *_as_input(value), str(record.place(field)))
+            self.register.facts[key] = record, item
+        _, item = self.register.facts[key]
+        self._note(item.name, item)
+        return value
 
     def day_of_use(self) -> date:
         """The day the amounts are for; it counts as an input."""
@@ -158,7 +183,7 @@ class Working:
         self,
         exact: float,
         unit: str,
-        direction: Direction,
+        direction: Rounded,
         rule: str,
         *,
         step: float | None = None,
@@ -181,7 +206,7 @@ class Working:
         else:
             value, house_unit = printing.in_house_unit(exact, unit, us)
         step = step if step is not None else printing.step_for(house_unit)
-        rounded = printing.round_to(value, step, direction)
+        rounded = round_to(value, step, direction)
         text = printing.number_text(rounded, step)
         if not as_read:
             text = printing.trimmed(text)
@@ -248,23 +273,6 @@ class Working:
         return self.enter("table", value, "", printed=printed, rounding=Rounding("nearest", step, rule))
 
     # ---------------------------------------------------------------- inside
-
-    def _raw(self, record: Record | None, field: str) -> Any:
-        if record is None:
-            raise Withheld(f"the house does not give {field}", field)
-        head, _, entry = field.partition(".")
-        value = getattr(record, head)
-        value = value.get(entry) if entry else value
-        if value is None:
-            missing = record.key(field)
-            raise Withheld(f"the house does not give {missing}", missing, str(record.place(field)))
-        key = (id(record), field)
-        if key not in self.register.facts:
-            item = Input(record.key(field), *_as_input(value), str(record.place(field)))
-            self.register.facts[key] = record, item
-        _, item = self.register.facts[key]
-        self._note(item.name, item)
-        return value
 
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)

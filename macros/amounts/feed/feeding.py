@@ -9,6 +9,7 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.feed import feeding
+from macros.calculations.rounding import round_to
 from macros.ground.units import convert
 from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
@@ -255,7 +256,7 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
         rows.append(
             [
                 read,
-                printing.round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up"),
+                round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up"),
             ]
         )
     last = rows[-1][0]

@@ -9,6 +9,7 @@ from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.feed import feeding
+from macros.calculations.rounding import round_to
 from macros.calculations.water import volumes
 from macros.ground.units import convert
 from macros.house.records.systems import SIZES, Reservoir, System
@@ -135,13 +136,7 @@ def _fill_first(register: Register, system: System) -> None:
         f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
         f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
     )
-    w.number(
-        litres,
-        "L",
-        "nearest",
-        "a mark of the scale, rounded down",
-        **_reading(register, mark, unit, step),
-    )
+    w.number(litres, "L", "nearest", "a mark of the scale, rounded down", **reading_at(register, height))
 
 
 def _fill_level(register: Register, system: System) -> None:
@@ -174,7 +169,7 @@ def _level_table(register: Register, system: System) -> None:
     while (height := convert(level, level_unit, "m")) <= top + 1e-9:
         litres = volumes.volume_to_height(shape, height)
         volume, _ = printing.in_house_unit(litres, "L", us)
-        rows.append([level, printing.round_to(volume, volume_step, "nearest")])
+        rows.append([level, round_to(volume, volume_step, "nearest")])
         level = round(level + step, 6)
     w.source(_SOURCE)
     w.add_line(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
@@ -232,17 +227,14 @@ class Reading(TypedDict):
 
 def reading_at(register: Register, height: float) -> Reading:
     """The scale and its mark at or under a height [m]."""
-    return _reading(register, *_scale_mark(register, height))
+    mark, unit, step = _scale_mark(register, height)
+    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
 
 
 def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
     """The mark at or just under a height in metres: (mark, unit, step)."""
     _, step, unit = scale(register)
-    return printing.round_to(convert(height, "m", unit), step, "down"), unit, step
-
-
-def _reading(register: Register, mark: float, unit: str, step: float) -> Reading:
-    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
+    return round_to(convert(height, "m", unit), step, "down"), unit, step
 
 
 def _metres(level: float, unit: str) -> float:

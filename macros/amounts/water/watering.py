@@ -12,7 +12,7 @@ from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.water.logbook import MUCH
 from macros.amounts.water.reservoir import shape_of
-from macros.calculations.rounding import whole_steps
+from macros.calculations.rounding import round_to, whole_steps
 from macros.calculations.water import volumes, watering
 from macros.ground.units import convert
 from macros.house.records.crops import Variety
@@ -334,7 +334,7 @@ def _topup(register: Register, system: System) -> None:
     level = math.ceil(convert(low, "m", level_unit) - 1e-9)
     while (height := convert(float(level), level_unit, "m")) < top - 1e-9:
         short = full - volumes.volume_to_height(shape, height)
-        rows.append([float(level), printing.round_to(convert(short, "L", unit), step, "down")])
+        rows.append([float(level), round_to(convert(short, "L", unit), step, "down")])
         level += 1
     w.add_line(f"{brief(full)} L at the fill mark less what stands at the level; read with everything home")
     w.table([("level", level_unit), ("water to add", unit)], rows, "down to a readable step", step)
