@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Sequence
 from dataclasses import fields
@@ -99,6 +100,8 @@ def pages_that_differ(before: Site, after: Site) -> set[str]:
 def _without_code(site: Site, view: PageView) -> str:
     address = view.page_address.replace(".html", ".md")
     text = site.pages[address] + site.files.get(view.sheet_address, "")
+    # A drawing shows the level beside the fill mark, and no number: it is no text of the page.
+    text = re.sub(r'<figure class="room">.*?</figure>', "", text, flags=re.DOTALL)
     return text.replace(view.control.values_code, "")
 
 

@@ -33,10 +33,14 @@ _ASKED_BY = {
     "lifting": ("lift_limit", "lift_bucket", "lift_fill_max", "trips"),
     "sanitizing": (
         "stock_for_batch", "water_for_batch", "strength_made", "batch_life_end", "batch_spray", "batch_soak",
-        "batch_tool_dip", "loop_volume", "soak_loads", "strip_band", "strip_dilution", "stock_total",
+        "batch_tool_dip", "loop_volume", "soak_loads", "strip_band", "strip_dilution", "strip_sample",
+        "strip_made_up", "stock_total",
         "quench_water",
     ),
-    "sanitizing.rinse": ("rinse_trays", "rinse_parts", "rinse_count", "rinse_total", "disposal_volume"),
+    "sanitizing.rinse": (
+        "rinse_trays", "rinse_parts", "rinse_volume", "rinse_count", "rinse_count_trays", "rinse_count_parts",
+        "rinse_total", "disposal_volume",
+    ),
     "supplies": ("reorder_point",),
     "training": ("training_hours",),
     "systems.lights": ("dli", "heat_load", "light_hours"),
@@ -44,7 +48,7 @@ _ASKED_BY = {
     "systems.timer": ("pump_on_time", "stagger_gap"),
     "systems.rack": ("shelf_load",),
     "systems.reservoir.air_stones": ("airflow_per_100L",),
-    "systems.cup_plate": ("planting_map", "sites_per_flood_tray"),
+    "systems.cup_plate": ("planting_map", "sites_per_flood_tray", "area_plates"),
 }  # fmt: skip
 """What of a house asks for an amount at all: without it there is none, and no reason is noted. By hand: a topic asks
 before it knows the id. A path stands for its beginnings as well."""

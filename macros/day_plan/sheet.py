@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from macros.html.environment import fragment
@@ -30,12 +31,23 @@ class DrawnBar:
 
 
 @dataclass(frozen=True)
+class RoomDrawing:
+    """The system along the day: the line of the tank's level, and when trays are up, pump and air pump plugged in."""
+
+    level: str
+    level_y: float
+    level_height: float
+    bands: tuple[tuple[str, float, tuple[tuple[float, float], ...]], ...]
+
+
+@dataclass(frozen=True)
 class DayDrawing:
     """Positions of a day's drawing, in drawing units; y downward.
 
     `lanes` are (y, height, name); `hours` the lines of the grid, (x, label), without label between those named.
     """
 
+    room: RoomDrawing | None
     lanes: tuple[tuple[float, float, str], ...]
     bars: tuple[DrawnBar, ...]
     hours: tuple[tuple[float, str], ...]
@@ -75,7 +87,32 @@ def day_drawing(view: PlanView) -> DayDrawing:
         )
         for hour in range(first, last + 1)
     )
-    return DayDrawing(tuple(lanes), bars, hours, _LEFT, _RIGHT, _TOP, round(y, 1), 816.0, round(y + 8, 1))
+    room, y = _room(view, x, y)
+    return DayDrawing(
+        room, tuple(lanes), bars, hours, _LEFT, _RIGHT, _TOP, round(y, 1), 816.0, round(y + 8, 1)
+    )
+
+
+_LEVEL, _BAND = 44.0, 12.0
+
+
+def _room(view: PlanView, x: Callable[[int], float], y: float) -> tuple[RoomDrawing | None, float]:
+    """Level and bands under the lanes; and where the drawing goes on."""
+    if not view.room:
+        return None, y
+    ends = [*(round(one.minute) for one in view.room[1:]), view.minutes]
+    pieces = [(x(round(one.minute)), x(end), one) for one, end in zip(view.room, ends, strict=True)]
+    line = " ".join(
+        f"{begin},{round(y + _LEVEL * (1 - one.level), 1)} {end},{round(y + _LEVEL * (1 - one.level), 1)}"
+        for begin, end, one in pieces
+    )
+    bands, below = [], y + _LEVEL + 8
+    for name, field in (("trays", "up"), ("pump", "pump"), ("air", "air")):
+        bands.append(
+            (name, below, tuple((a, round(b - a, 1)) for a, b, one in pieces if getattr(one, field)))
+        )
+        below += _BAND + 4
+    return RoomDrawing(line, y, _LEVEL, tuple(bands)), below
 
 
 def _drawn(bar: PlanBar, begin: float, end: float, y: float, height: float) -> DrawnBar:

@@ -31,7 +31,9 @@ from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import PackRequest
 from macros.published.amounts.amount_ids import known_amount_ids
+from macros.rehearsal.table import table_json, table_lines
 from macros.site.changes_of_site import site_changes
+from macros.site.rehearsals import NoSuchPage, rehearsals
 from macros.site.site import Site, prepare_site
 
 
@@ -177,6 +179,25 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
         )
     for amount in chosen:
         click.echo(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+
+
+@commands.command()
+@click.argument("page")
+@HOUSE
+@DATE
+@click.option("--system", default=None, help="One system alone, by its letter.")
+@click.option("--json", "as_json", is_flag=True, help="Every moment as JSON.")
+def rehearse(page: str, house: Path, day: str | None, system: str | None, as_json: bool) -> None:
+    """Run a page (SOP-06) or a job (cleanout) on the room: one line a step, and what is refused."""
+    try:
+        found = rehearsals(page, system, house, shipped_procedures(house), day, os.environ)
+    except NoSuchPage as missing:
+        raise click.ClickException(str(missing)) from missing
+    for one in found:
+        lines = [table_json(one)] if as_json else [f"{line}\n" for line in table_lines(one)]
+        click.echo("".join(lines), nl=False)
+    if any(one.findings for one in found):
+        raise SystemExit(1)
 
 
 @commands.command()

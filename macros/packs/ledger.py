@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from macros.amounts.sanitizer.sanitizing import tasks_of
-from macros.manual.house_facts.fact_text import fact_of, fact_text
+from macros.manual.house_facts.fact_text import fact_text
 from macros.packs.pack import PackContext, day_text
 from macros.published.paper.packs import WaterLine, packs
 
@@ -59,8 +59,8 @@ def water_rows(pack: PackContext) -> Iterator[WaterRow]:
 def _lines(pack: PackContext, lines: Iterable[WaterLine]) -> Iterator[WaterRow]:
     for line in lines:
         for amount in pack.register.of_id(line.amount, system=pack.system):
-            each = fact_of(pack.house, line.each) if line.each else None
-            of = f" of {fact_text(each, pack.house.us)}" if each is not None else ""
+            each = pack.register.of_id(line.each, system=pack.system) if line.each else []
+            of = f" of {each[0].printed}" if each else ""
             yield WaterRow(line.what, f"{amount.printed}{of}", "", True)
 
 

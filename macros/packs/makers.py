@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
 from macros.amounts import Register
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
 from macros.control.documents.controlled_documents import controlled_documents_of
 from macros.control.documents.sheets import control_parts, copy_parts
-from macros.day_plan.day_plan import plan_views
+from macros.day_plan.day_plan import plan_days, views_of
+from macros.day_plan.rehearsed import plan_problems, room_moments
 from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.html.paper import Part, document
@@ -59,9 +61,14 @@ def record_parts(pack: PackContext, document_: str) -> list[Part]:
 def plan_parts(pack: PackContext) -> list[Part]:
     """The plan of the pack's day for as many people as asked for; for one and for two where nobody said."""
     start = f"{pack.start:%H:%M}" if pack.start else ""
-    plans, problems = plan_views(job(pack.plan.name), pack.views, pack.register, pack.system, start)
+    days, problems = plan_days(job(pack.plan.name), pack.views, pack.register, pack.system, start)
+    problems += plan_problems(days, pack.built, pack.register)
     if errors_in(problems):
         raise DataProblems(problems)
+    plans = [
+        replace(view, room=room_moments(day, pack.built, pack.register))
+        for day, view in zip(days, views_of(days, pack.register, assumed=not start), strict=True)
+    ]
     return [plan_part(view) for view in plans if pack.people in (0, view.people)]
 
 

@@ -15,6 +15,7 @@ from macros.amounts.on_an_earlier_day import too_strong_on
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
+from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.paper.packs import ASKED, PackPlan, packs
@@ -61,6 +62,7 @@ class PackContext:
     views: tuple[PageView, ...]
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
+    built: tuple[BuiltPage, ...]
     warnings: tuple[Problem, ...]
     system: str
     page: str
@@ -167,6 +169,7 @@ def pack_context(
         views=pages.views,
         checklists=pages.checklists,
         forms=pages.forms,
+        built=pages.built,
         warnings=tuple(warnings),
         system=system,
         page=page,
@@ -186,6 +189,7 @@ class PagesOfHouse:
     views: tuple[PageView, ...]
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
+    built: tuple[BuiltPage, ...] = ()
 
 
 def _page(

@@ -52,6 +52,17 @@ class PlanLine:
 
 
 @dataclass(frozen=True)
+class RoomMoment:
+    """How the system stands from a minute of the day on: the level as a share of the tank, what is up or plugged in."""
+
+    minute: float
+    level: float
+    up: bool
+    pump: bool
+    air: bool
+
+
+@dataclass(frozen=True)
 class PlanView:
     """A day's plan for so many people, worked out."""
 
@@ -83,3 +94,4 @@ class PlanView:
     draft: bool
     values_code: str = ""
     public_address: str = ""
+    room: tuple[RoomMoment, ...] = ()

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from macros.ground.problems import Place
+from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
 
@@ -76,10 +77,7 @@ class PlacedCaution:
 
 @dataclass(frozen=True)
 class WaitView:
-    """A timed wait: least and greatest time as text and in minutes, what to do when it is over, and when it was missed.
-
-    The minutes are None where the text is not one plain time.
-    """
+    """A timed wait: least and greatest as text and in minutes (None: no plain time), what then, and what when it was missed."""
 
     least: str
     greatest: str
@@ -128,7 +126,7 @@ class StepTiming:
 
 @dataclass(frozen=True)
 class StepView:
-    """One numbered step with the cautions that stand directly before it; `after` holds ids of steps it waits for."""
+    """One numbered step, the cautions directly before it; `after`: steps it waits for; `looks`: the drawing behind it."""
 
     id: str
     number: int
@@ -154,6 +152,7 @@ class StepView:
     safe_to_leave: SafeToLeaveView | None = None
     after: tuple[str, ...] = ()
     timing: StepTiming | None = None
+    looks: RoomView | None = None
 
 
 @dataclass(frozen=True)
@@ -219,8 +218,7 @@ class LinkView:
 class PageContent:
     """What one procedure says for one system (or for the room, then `system` is empty), whichever revision it is.
 
-    `worked_from` holds the keys of the amounts whose numbers the page prints, `formulas` how they are worked out by
-    name; they are no text of it, and the second counts for its values code.
+    No text: `worked_from`, the keys of the amounts it prints; `formulas`, how they are worked out, which count for its code.
     """
 
     key: str
@@ -267,6 +265,7 @@ class PageContent:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    looks_at_start: RoomView | None = None
     worked_from: tuple[str, ...] = ()
     formulas: Mapping[str, str] = field(default_factory=dict, hash=False)
 

@@ -16,6 +16,7 @@ from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.addresses import source_address
+from macros.rehearsal.looks import with_looks
 from macros.site.site import Site, read_house
 
 
@@ -39,7 +40,10 @@ def one_page(
         raise DataProblems(problems)
     if not built:
         return None
-    house, view = register.house, published_page(built[0].content, register, Archive(house_folder))
+    house, view = (
+        register.house,
+        published_page(with_looks(built[0], register).content, register, Archive(house_folder)),
+    )
     checklists = [one for one in checklists_of([view], house) if view.key in one.pages]
     source = source_address(address)
     site = Site(

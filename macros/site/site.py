@@ -47,6 +47,9 @@ from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
 from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
+from macros.rehearsal.jobs import job_problems
+from macros.rehearsal.looks import with_looks
+from macros.rehearsal.pages import page_problems
 from macros.site.home import home_page
 from macros.site.menu import menu_of
 from macros.site.published_words import published_mistakes
@@ -68,6 +71,7 @@ class Site:
     warnings: list[Problem] = field(default_factory=list)
     extra: dict[str, Any] = field(default_factory=dict)
     views: list[PageView] = field(default_factory=list)
+    built: tuple[BuiltPage, ...] = ()
     checklists: list[ChecklistView] = field(default_factory=list)
     questions: tuple[QuestionView, ...] = ()
     controlled_documents: tuple[ControlledDocument, ...] = ()
@@ -123,12 +127,15 @@ def prepare_site(
     """
     register, files, problems = read_house(house_folder, procedures, day, environment)
     built, view_problems = build_pages(files, register, TextWriter())
+    built = [with_looks(page, register) for page in built]
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
     problems += view_problems + rhythm_warnings(register.house) + training_problems(register.house)
     problems += sign_off_problems(register, views)
     if not errors_in(problems):
         problems += check_stages(views, register)
+        documents = [file.id for file in files]
+        problems += page_problems(built, register, documents) + job_problems(built, register, documents)
     if errors_in(problems):
         raise DataProblems(problems)
     site = _finished(register, built, views, comparison(register, files, house_folder, archive))
@@ -200,7 +207,9 @@ def _finished(
     """Everything worked out, then every text the rooms give, in the order of the menu."""
     house = register.house
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
-    site = Site(name=escape(house.house.name), views=views, _register=register, _compared=compared)
+    site = Site(
+        name=escape(house.house.name), views=views, built=tuple(built), _register=register, _compared=compared
+    )
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)

@@ -9,7 +9,7 @@ from macros.ground.yaml_source import Source
 from tests.facts import leaves, register_of, source_of, with_texts
 
 MOVED: list[tuple[str, str, dict[str, str]]] = [
-    ("systems.0.trays.flood_depth", "0.035 m", {"flood_tray": "up", "draw_simultaneous": "up", "flood_fill_time": "up", "flood_drain_time": "up", "level_at_flood": "down", "draw_margin_at_refill": "down"}),
+    ("systems.0.trays.flood_depth", "0.035 m", {"flood_tray": "up", "draw_simultaneous": "up", "flood_fill_time": "up", "flood_drain_time": "up", "level_at_flood": "down", "level_at_first": "down", "draw_margin_at_refill": "down"}),
     ("systems.0.trays.overflow_head_allowed", "0.025 m", {"standpipe_capacity": "up"}),
     ("systems.0.plumbing.drain_inside_diameter", "22 mm", {"flood_drain_time": "down"}),
     ("systems.0.pump.bucket_test_at_top_tray", "10 L/min", {"flood_fill_time": "up", "pump_flow_at_head": "down"}),
@@ -25,7 +25,11 @@ MOVED: list[tuple[str, str, dict[str, str]]] = [
     ("chemicals.2.strength", "12 % w/v", {"ph_up_first_dose": "down"}),
     ("chemicals.0.strength", "12 % w/w", {"stock_strength_now": "up", "stock_for_batch": "down"}),
     ("sanitizing.tasks.tray_spray.coverage", "250 mL/m^2", {"batch_spray": "up", "stock_total": "up"}),
-    ("sanitizing.rinse.residue_allowed", "0.5 mg/L", {"rinse_count": "up", "rinse_total": "up"}),
+    ("sanitizing.rinse.residue_allowed", "0.5 mg/L", {"rinse_count": "up", "rinse_count_trays": "up", "rinse_count_parts": "up", "rinse_total": "up"}),
+    ("sanitizing.rinse.reservoir_rinse_volume", "40 L", {"rinse_volume": "up", "rinse_count": "same"}),
+    ("sanitizing.rinse.rate_trays", "8 L/m^2", {"rinse_trays": "up", "rinse_count_trays": "down"}),
+    ("systems.0.trays.left_in_tray_after_drain", "0.6 L", {"rinse_count_trays": "up"}),
+    ("systems.0.cup_plate.hole_pitch", "85 mm", {"area_plates": "down", "batch_spray": "down", "rinse_trays": "down"}),
     ("policies.disposal.dilute_peroxide_below", "0.4 % w/v", {"quench_water": "down"}),
     ("margins.sowing_certainty", "0.99", {"sow_plugs/viola": "up", "seed_count/viola": "up"}),
     ("seed_lots.0.germination", "0.70", {"sow_plugs/viola": "up"}),

@@ -33,9 +33,8 @@ FROM_A_MARK = {
     "water_for_batch": "the printed batch less the poured stock",
     "strength_made": "what the poured stock really makes",
     "quench_water": "thins what was really made",
-    "stock_total": "the poured stocks together",
     "disposal_volume": "quench and rinses together",
-    "cost_cleanout": "the poured stock",
+    "rinse_total": "the rinses as they are printed",
 }
 """Amounts that start from a printed one on purpose: where the house prints in other units they may move."""
 

@@ -270,7 +270,7 @@ def test_a_batch_by_hand() -> None:
         "0.47 L was rounded up to 0.5 L, a readable mark.",
         "Water first: 0.34 L, water jug 1 L.",
         "Stock: 150 mL, red jug 1 L.",
-        "Make up with water to 0.5 L, water jug 1 L.",
+        "Make up with water to 0.5 L, red jug 1 L.",
         "Strength really made: 3.105 % w/v. Wanted 3.0 % w/v, never over 4.0 % w/v.",
     )
 
@@ -376,7 +376,7 @@ def test_a_batch_that_leaves_its_limits_or_the_shelf_is_refused() -> None:
         "System K: refused. It takes 150 mL of peroxide, food-contact grade; 149 mL stand on the shelf. Make less, or ask "
         "the owner."
     )
-    data["tools"]["sanitizer"]["tools"] = data["tools"]["sanitizer"]["tools"][1:]
+    data["tools"]["sanitizer"]["tools"] = data["tools"]["sanitizer"]["tools"][2:]
     assert reckon_batch(data, "tool_dip", "0.1").title == (
         "System K: refused. No measure of the house pours 29 mL of peroxide, food-contact grade within half a mark. Make "
         "another amount, or ask the owner."
@@ -433,8 +433,8 @@ def test_a_ph_dose_is_never_over_the_first_nor_a_third(
     data = facts(*where)
     rules = data["ph"]
     answer = reckon_ph(data, read, str(given_), tank)
-    per = data["tools"]["acids_bases"]["per_mL"]
-    for way in ("down", "up"):
+    for way, group in (("down", "acids"), ("up", "bases")):
+        per = data["tools"][group]["per_mL"]
         dose = answer.values.get(way)
         if dose is not None:
             assert given_ < 2

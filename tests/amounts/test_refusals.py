@@ -187,7 +187,7 @@ CASES = {
                 'tray_spray: {chemical: perox, target: "3.0 % w/v", ceiling: "3.1 % w/v"',
             )
         ],
-        "sanitizing.tasks.tray_spray.ceiling: system K: half a mark of the measuring tools alone can make tray_spray 3.29 % "
+        "sanitizing.tasks.tray_spray.ceiling: system K: half a mark of the measuring tools alone can make tray_spray 3.18 % "
         "w/v. The ceiling is 3.1 % w/v. Own a finer tool, or make a larger batch. [E08]",
     ),
     "EC pen alone crosses the band": (

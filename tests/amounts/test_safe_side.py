@@ -26,7 +26,7 @@ def test_batches_of_a_us_house_are_made_up_to_marks_of_its_vessels() -> None:
     """Up to a quarter gallon, small ones to a fluid ounce, never under what is needed."""
     register = register_of(source_of("second"))
     steps = {"batch_spray": ("fl_oz", 1), "batch_tool_dip": ("fl_oz", 1), "batch_soak": ("us_gal", 0.25),
-             "loop_volume": ("us_gal", 0.25)}  # fmt: skip
+             "loop_volume": ("us_gal", 0.1)}  # fmt: skip
     batches = [amount for amount in register.all() if amount.id in steps]
     assert {steps[batch.id][0] for batch in batches} == {"fl_oz", "us_gal"}
     for batch in batches:
@@ -40,12 +40,12 @@ def test_batches_of_a_us_house_are_made_up_to_marks_of_its_vessels() -> None:
     [
         (
             "fifth",
-            {0.9969: 0.98, 0.6479: 0.64, 9.47: 9.0, 32.949: 32.5},
-        ),  # 20 mL under 2 L, then half a litre
+            {0.9969: 0.98, 2.5421: 2.5, 9.47: 9.0, 32.0: 32.0},
+        ),  # 20 mL under 2 L, then half a litre; 33 L less 51 mL stand at 16.47 cm, and 16.0 cm hold 32 L
         (
             "second",
-            {0.53062: 17, 14.1503: 3.5, 30.2353: 7.75, 33.0704: 8.5},
-        ),  # 17.94 fl oz; 3.74, 7.99, 8.74 gal
+            {1.03177: 34, 14.1503: 3.5, 29.7505: 7.8, 32.7036: 8.6},
+        ),  # 34.89 fl oz; 3.74 gal; at 4.50 in 7.86 gal, at 5.25 in pi / 4 x 22^2 x 5.25 / 231 = 8.64 gal
     ],
 )
 def test_water_that_goes_in_first_is_rounded_down_to_a_mark(house: str, marks: dict[float, float]) -> None:

@@ -206,16 +206,16 @@ CASES = (
     ),
     one(
         "E32 a name twice",
-        'name: "syringe 20 mL"',
+        'name: "acid syringe 20 mL"',
         'name: "cylinder 100 mL"',
-        "43: measuring_tools[cylinder 100 mL].name: measuring_tools: two entries named cylinder 100 mL (the first at "
-        "site_data/house.yml:42). Each name stands for one thing. Rename one. [E32]",
+        "42: measuring_tools[cylinder 100 mL].name: measuring_tools: two entries named cylinder 100 mL (the first at "
+        "site_data/house.yml:41). Each name stands for one thing. Rename one. [E32]",
     ),
     one(
         "E32 a key twice",
         "ph_low: 5.6,",
         "ph_low: 5.6, ph_low: 5.7,",
-        "40: nutrients.stages.leafy.ph_low: ph_low stands here a second time (first at line 40). Each name is written once. "
+        "39: nutrients.stages.leafy.ph_low: ph_low stands here a second time (first at line 39). Each name is written once. "
         "Remove one of the two. [E32]",
     ),
     one(
@@ -229,14 +229,31 @@ CASES = (
         "E23 one tool for liquids that must never meet",
         'smallest_use: "20 mL", for: [nutrients]}',
         'smallest_use: "20 mL", for: [nutrients, sanitizer]}',
-        "42: measuring_tools[cylinder 100 mL].for: 'cylinder 100 mL' serves sanitizer and nutrients. What is left in a tool "
+        "41: measuring_tools[cylinder 100 mL].for: 'cylinder 100 mL' serves sanitizer and nutrients. What is left in a tool "
         "meets the next liquid; these must never meet. Own one for each. [E23]",
+    ),
+    one(
+        "E23 one tool for sanitizer and water",
+        'smallest_use: "20 mL", for: [nutrients]}',
+        'smallest_use: "20 mL", for: [sanitizer, water]}',
+        "41: measuring_tools[cylinder 100 mL].for: 'cylinder 100 mL' serves sanitizer and water. What is left in a tool meets "
+        "the next liquid; these must never meet. Own one for each. [E23]",
+        alone=True,
+    ),
+    one(
+        "E23 one tool for acid and base",
+        'smallest_use: "2 mL", for: [acids]}',
+        'smallest_use: "2 mL", for: [acids_bases]}',
+        "42: measuring_tools[acid syringe 20 mL].for: 'acid syringe 20 mL' serves acids_bases, and the house has both: down "
+        "and up. What is left in a tool meets the next liquid; these must never meet. Own two tools, one for: [acids], one "
+        "for: [bases]. [E23]",
+        alone=True,
     ),
     one(
         "bands out of order",
         "ph_target: 6.0, ph_high: 6.5}",
         "ph_target: 6.6, ph_high: 6.5}",
-        "40: nutrients.stages.leafy.ph_target: ph_low 5.6, ph_target 6.6, ph_high 6.5 of leafy are out of order or range. "
+        "39: nutrients.stages.leafy.ph_target: ph_low 5.6, ph_target 6.6, ph_high 6.5 of leafy are out of order or range. "
         "low < target < high, between 4 and 9. Mend the band.",
         alone=True,
     ),

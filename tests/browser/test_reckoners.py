@@ -155,7 +155,7 @@ def made_facts(draw: random.Random, shape: volumes.Shape, data: dict[str, Any]) 
     full, dead = (volumes.volume_to_height(shape, height) for height in (0.3, 0.05))
     made["tank"] |= {"shape": {"kind": type(shape).__name__, **vars(shape)}, "full": full, "dead": dead}
     made["ph"]["down"] |= {"volume": full, "slope": draw.uniform(0.05, 0.6), "first": draw.uniform(3, 60)}
-    for group in ("nutrients", "acids_bases", "sanitizer"):
+    for group in ("nutrients", "acids", "bases", "sanitizer"):
         tools = []
         for number in range(draw.randrange(1, 5)):
             mark = draw.choice((0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 2.5, 5.0, 10.0, 20.0))

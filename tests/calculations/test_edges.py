@@ -6,6 +6,7 @@ import pytest
 
 from macros.calculations.feed.acid_dose import acid_needed
 from macros.calculations.sanitizer.batches import stock_for_batch
+from macros.calculations.water.mixing import mixed, thinned
 from macros.calculations.water.watering import hourly_use
 from macros.ground.problems import RangeProblem
 
@@ -43,3 +44,24 @@ def test_a_stock_as_strong_as_wanted_is_poured_whole() -> None:
     """Half a litre of 50 g/L is 500 mL of a stock of 50 g/L; small batches and weak ones are batches too."""
     assert stock_for_batch(0.5, 50, 50) == pytest.approx(500)
     assert stock_for_batch(0.5, 0.5, 50) == pytest.approx(5)
+
+
+@pytest.mark.parametrize("waters", [(-1, 5, 1, 0), (1, -5, 1, 0), (1, 5, -1, 0), (1, 5, 1, -5)])
+def test_waters_of_less_than_nothing_are_refused(waters: tuple[float, float, float, float]) -> None:
+    with pytest.raises(RangeProblem, match="what is mixed has volumes and concentrations of 0 or more"):
+        mixed(*waters)
+
+
+def test_nothing_and_nothing_are_not_mixed() -> None:
+    """One of the two may be missing: what is left is as it was."""
+    with pytest.raises(RangeProblem, match="two waters without a volume cannot be mixed"):
+        mixed(0, 5, 0, 5)
+    assert mixed(0, 5, 2, 7) == 7
+    assert mixed(2, 5, 0, 7) == 5
+
+
+def test_thinned_no_times_is_as_it_was() -> None:
+    assert thinned(5, 1, 1, 0) == 5
+    assert thinned(5, 0, 1, 1) == 0
+    with pytest.raises(RangeProblem, match="-1 times is under 0"):
+        thinned(5, 1, 1, -1)

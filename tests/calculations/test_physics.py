@@ -10,7 +10,7 @@ from macros.calculations.crop import sowing
 from macros.calculations.feed import feeding
 from macros.calculations.room import air, light
 from macros.calculations.sanitizer import batches, rinsing, strength
-from macros.calculations.water import flooding, hydraulics, oxygen, watering
+from macros.calculations.water import flooding, hydraulics, mixing, oxygen, watering
 from macros.calculations.work import lifting
 from macros.ground.units import convert, kinds
 
@@ -227,10 +227,21 @@ def test_one_more_flood_never_lengthens_the_gap(floods: list[int], more: int, da
 def test_rinses_are_the_least_that_do(start: float, allowed: float, held: float, times: float) -> None:
     rinse = held * times
     count = rinsing.rinse_count(start, allowed, rinse, held)
-    assert rinsing.residue_after(count, start, rinse, held) <= allowed * (1 + 1e-6)
-    assert count == 1 or rinsing.residue_after(count - 1, start, rinse, held) > allowed
+    assert mixing.thinned(start, held, rinse, count) <= allowed * (1 + 1e-6)
+    assert count == 1 or mixing.thinned(start, held, rinse, count - 1) > allowed
     assert rinsing.rinse_count(start * 10, allowed, rinse, held) >= count
     assert rinsing.rinse_count(start, allowed, rinse * 2, held) <= count
+
+
+@few
+@given(st.floats(0, 200), st.floats(0, 5000), st.floats(0.1, 200), st.floats(0, 5000))
+def test_what_mixes_keeps_its_mass(one: float, strong: float, other: float, weak: float) -> None:
+    found = mixing.mixed(one, strong, other, weak)
+    assert found * (one + other) == pytest.approx(one * strong + other * weak, rel=1e-9, abs=1e-9)
+    assert min(strong, weak) - 1e-9 <= found <= max(strong, weak) + 1e-9
+    assert mixing.thinned(strong, one, other, 2) == pytest.approx(
+        mixing.mixed(one, mixing.mixed(one, strong, other, 0), other, 0)
+    )
 
 
 @few

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from macros.calculations.crop.spacing import sites
 from macros.calculations.sanitizer.batches import strip_reading
-from macros.calculations.sanitizer.rinsing import residue_after, rinse_count
+from macros.calculations.sanitizer.rinsing import rinse_count
+from macros.calculations.water.mixing import thinned
 from macros.ground.problems import RangeProblem
 
 
@@ -74,9 +75,9 @@ def test_rinse_count_is_the_least_that_reaches_the_residue(
             rinse_count(start, allowed, rinse, held)
         return
     count = rinse_count(start, allowed, rinse, held)
-    assert residue_after(count, start, rinse, held) <= allowed * (1 + 1e-6)
+    assert thinned(start, held, rinse, count) <= allowed * (1 + 1e-6)
     if count > 1:
-        assert residue_after(count - 1, start, rinse, held) > allowed * (1 - 1e-6)
+        assert thinned(start, held, rinse, count - 1) > allowed * (1 - 1e-6)
 
 
 def test_strip_that_cannot_show_the_strength_is_told_with_what_to_buy() -> None:

@@ -256,7 +256,7 @@ def test_a_wider_tank_is_told_with_old_and_new_value_and_its_fact(after: Callabl
     at = told.index("SOP-08-K Solution change, K (revision 1): re-issue, training again")
     page = told[at : next(n for n in range(at + 1, len(told)) if not told[n].startswith(" "))]
     # 0.50 m x 0.40 m x 0.30 m = 60 L, and 0.42 m makes 63 L.
-    assert "  step 9: Tank at the fill mark: 60 L -> 63 L" in page
+    assert "  step 11: Tank at the fill mark: 60 L -> 63 L" in page
     line = 1 + next(
         n
         for n, text in enumerate(

@@ -32,21 +32,21 @@ from tests.making import HOUSES
 
 
 def rounded_otherwise(patch: pytest.MonkeyPatch) -> None:
-    """The heel limit, 6.0 L exactly, rounded to the nearest mark instead of down: the same print."""
+    """The fill mark, 30.0 cm exactly, rounded to the nearest mark of the stick instead of down: the same print."""
     number = Working.number
 
     def other(self: Working, exact: float, unit: str, direction: Any, rule: str, **more: Any) -> Any:
-        return number(self, exact, unit, "nearest" if self.id == "heel_limit" else direction, rule, **more)
+        return number(self, exact, unit, "nearest" if self.id == "fill_level" else direction, rule, **more)
 
     patch.setattr(Working, "number", other)
 
 
 def worked_otherwise(patch: pytest.MonkeyPatch) -> None:
-    """The heel limit by another formula that gives the same number."""
+    """The fill mark by another formula that gives the same number."""
     say = Working.add_line
 
     def other(self: Working, text: str) -> None:
-        say(self, f"{text}, less the film on the walls" if self.id == "heel_limit" else text)
+        say(self, f"{text}, less the mud on the floor" if self.id == "fill_level" else text)
 
     patch.setattr(Working, "add_line", other)
 
@@ -72,19 +72,34 @@ NEW_STEP = (
     '  - id: wipe_again\n    do: "Wipe the walls again."\n    action: wipe\n    where: tank\n    minutes: 0\n'
     '  - id: shut_valve\n    do: "{% if',
 )
-PLUG_IN = """  - id: plug_in
-    do: "Plug in the air pump and the pump, with dry hands."
-    short: "Plug in both, with dry hands."
-    action: plug_in
-    near: [mains]
-    where: rack
+LID = """  - id: lid
+    phase: Close
+    do: "Shut the lid."
+    action: close_up
+    does: {lid: shut}
+    where: tank
     minutes: 1
-    expect: "bubbles rise from every stone"
-    safe_to_leave: {for: "12 h", as: "plain water, air on, lid shut"}
+    easily_missed: yes
+    expect: "no light falls on the water{% if system.air_stones %}; air on{% endif %}"
+    reason: "Light on the solution grows algae."
+"""
+CARD = """  - id: card
+    do: "Write the tank card."
+    action: write
+    uses: [tank card]
+    where: tank
+    minutes: 1
+    easily_missed: yes
+    record: {quantity: "Level, {{ unit_of('fill_level') }}", limits: "{{ number('fill_level') }}"}
+    reason: "The card tells the next person what was mixed."
 """
 FILL_TO_MARK = """  - id: fill_to_mark
     do: "Fill to the fill mark."
     action: fill
+    reason: "The dose is for this mark. Over it, the water that comes home runs over the rim."
+    does: {fill: fill_mark}
+    expect: "the pump's plug still hangs in sight"
+    easily_missed: yes
     amount: res_fill
     uses: ["{{ scale() }}", hose]
     where: tank
@@ -108,16 +123,16 @@ CASES = (
     Case("the unit style of the house", "D-05 (1)", "re-issue", house=(("unit_style: metric", "unit_style: us"),), kinds=frozenset({"amount"}), retrain=True),
     Case("a limit", "D-05 (1)", "re-issue", house=(("ph_high: 6.5", "ph_high: 6.4"),), kinds=frozenset({"limit"}), retrain=True),
     Case("a number in the prose", "D-05 (1)", "re-issue", page=(("EC is more than 15 % off", "EC is more than 20 % off"),), kinds=frozenset({"amount"}), retrain=True),
-    Case("a unit in the prose", "D-05 (1)", "re-issue", page=(("mixed into 1 L of tank water.\"\n    short: \"If pH is above", "mixed into 1 mL of tank water.\"\n    short: \"If pH is above"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("a unit in the prose", "D-05 (1)", "re-issue", page=(("draw 1 L of tank water into", "draw 1 mL of tank water into"),), kinds=frozenset({"amount"}), retrain=True),
     Case("a wait", "D-05 (1)", "re-issue", page=(('{least: "5 min", greatest: "1 h"', '{least: "10 min", greatest: "1 h"'),), kinds=frozenset({"wait"}), retrain=True),
     Case("minutes that change the print", "D-05 (1)", "re-issue", page=(("minutes: 10\n", "minutes: 30\n"),), kinds=frozenset({"amount"}), retrain=True),
     Case("an emergency number", "D-05 (1)", "re-issue", house=(('poison_line: "555-0101', 'poison_line: "555-0199'),), kinds=frozenset({"amount"}), retrain=True),
     # D-05 (2): a step
     Case("a step added", "D-05 (2)", "re-issue", page=(NEW_STEP,), kinds=frozenset({"step"}), retrain=True),
     Case("a step removed", "D-05 (2)", "re-issue", page=((FILL_TO_MARK, ""),), kinds=frozenset({"step"}), retrain=True),
-    Case("two steps in another order", "D-05 (2)", "re-issue", page=((PLUG_IN, ""), (FILL_TO_MARK, FILL_TO_MARK + PLUG_IN)), kinds=frozenset({"order"}), retrain=True),
-    Case("a step reworded in meaning", "D-05 (2)", "re-issue", page=(("Read EC first; go on with the next part after", "Read EC first; go on with the next part before"),), kinds=frozenset({"turned"}), retrain=True),
-    Case("a step that is no longer critical", "D-05 (2)", "re-issue", page=(("    critical: yes\n    hold: yes\n    expect: \"both plugs", "    hold: yes\n    expect: \"both plugs"),), kinds=frozenset({"mark"}), retrain=True),
+    Case("two steps in another order", "D-05 (2)", "re-issue", page=((LID + CARD, CARD + LID),), kinds=frozenset({"order"}), retrain=True),
+    Case("a step reworded in meaning", "D-05 (2)", "re-issue", page=(("on with the next part.\"}", "on without the next part.\"}"),), kinds=frozenset({"turned"}), retrain=True),
+    Case("a step that is no longer critical", "D-05 (2)", "re-issue", page=(("    critical: yes\n    hold: yes\n    expect: \"each plug", "    hold: yes\n    expect: \"each plug"),), kinds=frozenset({"mark"}), retrain=True),
     Case("who decides", "D-05 (2)", "re-issue", house=(("responsible_person: owner", "responsible_person: gardener"),), kinds=frozenset({"who"})),
     # D-05 (3): a caution, its level, its trigger, what to wear
     Case("the level of a caution", "D-05 (3)", "re-issue", program=caution("FLOOR-WET", severity="death_or_serious", likelihood="could"), kinds=frozenset({"caution"}), retrain=True),

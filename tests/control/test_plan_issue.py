@@ -208,12 +208,12 @@ def test_a_day_before_the_last_issue(site: Site, tmp_path: Path) -> None:
 
 
 def test_same_meaning_with_another_number_lists_the_lines(site: Site, tmp_path: Path) -> None:
-    entry = kept(site, tmp_path, "SOP-08-K", change=("after 15 min with", "after 20 min with"))
+    entry = kept(site, tmp_path, "SOP-08-K", change=("15 min after the dose", "20 min after the dose"))
     told = refused(site, tmp_path, asked("SOP-08-K", same_meaning=True), issued=entry)
     assert told == (
         "SOP-08-K changed in more than its wording, so it needs a new revision: issue it without --same-meaning.\n"
-        "  step prove ph: what to do: Read pH again after 20 min with the pump on. -> Read pH again after 15 min with the "
-        "pump on. (a printed amount changed)"
+        "  step prove ph: what to do: Read pH again in stirred water, 20 min after the dose. -> Read pH again in stirred water, "
+        "15 min after the dose. (a printed amount changed)"
     )
 
 

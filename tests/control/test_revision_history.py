@@ -14,7 +14,7 @@ from macros.control.documents.issued_copies import FOLDER, Archive, Snapshot, sn
 from macros.control.documents.refuse_unapproved import unapproved_problems
 from macros.control.documents.revision_history import published_page, revision_links, withdrawn_items
 from macros.control.documents.withdrawn_markdown import with_link_to_withdrawn, withdrawn_pages
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, errors_in
 from macros.house.records.people import Issued
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.pages.printed_lines import PrintedLine
@@ -51,7 +51,7 @@ def issued(sites: Mapping[str, Site], tmp_path: Path) -> tuple[str, Path]:
     """SOP-08-K issued twice, the first time with another time, once corrected between; the last is as it is now."""
     site = sites["fourth"]
     now = snapshot_of(item_of(site).view, 2, site.register)
-    first = replace(with_text(now, "after 15 min with", "after 20 min with"), revision=1)
+    first = replace(with_text(now, "15 min after the dose", "20 min after the dose"), revision=1)
     corrected = with_text(first, "carries over", "caries over")
     for name, one in ((f"{KEY}-1.json", first), (f"{KEY}-1-note-1.json", corrected), (f"{KEY}-2.json", now)):
         keep(tmp_path, name, one)
@@ -77,8 +77,11 @@ def test_the_history_tells_what_changed_newest_first(
     assert (second.number, second.date, second.what, second.by, second.retrain) == (
         "2", "2031-03-01", "pH settles sooner", "owner", "yes",
     )  # fmt: skip
-    was, now = "Read pH again after 20 min with the pump on.", "Read pH again after 15 min with the pump on."
-    assert second.changes[0] == ("step 13: what to do", was, now)
+    was, now = (
+        "Read pH again in stirred water, 20 min after the dose.",
+        "Read pH again in stirred water, 15 min after the dose.",
+    )
+    assert second.changes[0] == ("step 18: what to do", was, now)
     assert (corrected.number, corrected.date, corrected.retrain) == ("1", "corrected 2030-02-01", "no")
     assert (first.number, first.changes, first.note) == ("1", (), "")
     assert [one.kept.address if one.kept else None for one in view.history] == [
@@ -105,7 +108,7 @@ def test_what_was_withdrawn_is_a_page_that_says_so(
     page = pages["issues/sop-08-k-1-note-1.md"].replace("\u00a0", " ").replace("\u2060", "")
     assert "search: {exclude: true}" in page
     assert "replaced by revision 2. Do not work from it." in page
-    assert "after 20 min with" in page
+    assert "20 min after the dose" in page
     assert '<a href="../p/sop-08-k.html">' in page
     listed = pages["issues/withdrawn.md"]
     assert listed.index("sop-08-k-1-note-1.html") < listed.index("sop-08-k-1.html")
@@ -214,9 +217,11 @@ def test_where_the_house_refuses_drafts_each_stops_the_build(
     keep(
         folder,
         f"{KEY}-2.json",
-        with_text(snapshot_of(item.view, 2, site.register), "after 15 min with", "after 20 min with"),
+        with_text(snapshot_of(item.view, 2, site.register), "15 min after the dose", "20 min after the dose"),
     )
-    last = with_text(snapshot_of(item.view, 2, site.register), "after 15 min with", "after 20 min with").code
+    last = with_text(
+        snapshot_of(item.view, 2, site.register), "15 min after the dose", "20 min after the dose"
+    ).code
     entries = text.replace(item.control.values_code, last)
     register = register_with(site, folder, entries)
     assert (
@@ -228,8 +233,8 @@ def test_where_the_house_refuses_drafts_each_stops_the_build(
     strict.policies.__dict__["_origin"] = policies._origin  # type: ignore[union-attr]
     (problem,) = unapproved_problems(replace(register, house=strict), [item], Archive(folder / "house"))
     assert str(problem).endswith(
-        "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step 13: what to do: Read pH again after "
-        "20 min with the pump on. -> Read pH again after 15 min with the pump on. (a printed amount changed). The policy refuse "
+        "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step 18: what to do: Read pH again in stirred water, "
+        "20 min after the dose. -> Read pH again in stirred water, 15 min after the dose. (a printed amount changed). The policy refuse "
         'publishes what is issued, and nothing else. trayside issue SOP-08-K --by ROLE --why "...", or put the change back.'
     )
 
@@ -238,7 +243,7 @@ def test_issuing_and_listing_changes_are_not_stopped_by_the_policy(tmp_path: Pat
     house = made_house(tmp_path, REFUSE, name="fifth")
     with pytest.raises(DataProblems) as refused:
         prepare_site(house, PROCEDURES, None, {})
-    told = [str(problem) for problem in refused.value.problems]
+    told = [str(problem) for problem in errors_in(refused.value.problems)]
     assert all(
         " is not issued as it is. This " in one and " has not been issued yet. " in one for one in told
     )

@@ -23,6 +23,8 @@ SILENT = {
     "inside_height": "a tank higher than its marks is possible; only the brim-full volume moves, which doses nothing",
     "left_after_draining": "a heel mopped out is possible; the strip on the last rinse decides",
     "measuring_tools": "tools of every size are sold; what none of them can measure is refused",
+    "open_water_evaporation": "a tank under a tight lid loses a tenth of an open one",
+    "count_per_system": "ten parts or a hundred are soaked; who soaks counts them",
     "lead_time": "a shop next door delivers in a day",
     "bulk_volume_each": "small parts and large ones are both soaked",
     "container": "stocks are sold from small bottles to drums",

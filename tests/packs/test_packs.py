@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 import sys
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -231,7 +232,8 @@ def test_day_in_words_is_the_same_everywhere() -> None:
 
 
 def test_sheet_that_outgrows_its_page_is_told_by_name(cleanout: PackContext) -> None:
-    sheets = pack_document(cleanout, pack_parts(cleanout))[1]
+    drawn = pack_document(cleanout, pack_parts(cleanout))[1]
+    sheets = [replace(part, one_page=True) if part.key == "SOP-08-K" else part for part in drawn]
     places, sizes, at = {}, [], 1
     for part in sheets:
         places[part.page] = at

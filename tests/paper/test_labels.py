@@ -229,9 +229,12 @@ def test_measures_are_those_of_the_group(registers: dict[str, Register]) -> None
     measure = {
         name: next(r.text for r in one.rows if r.head == "Measure with") for name, one in by_name.items()
     }
-    assert measure["pH-down, nitric acid"] == "syringe 20 mL: for this group only."
+    assert measure["pH-down, nitric acid"] == "acid syringe 20 mL: for this group only."
     assert measure["part 1 (calcium)"] == "cylinder 100 mL: for this group only."
-    assert measure["peroxide, food-contact grade"] == "red cylinder 100 mL, red jug 1 L: for this group only."
+    assert (
+        measure["peroxide, food-contact grade"]
+        == "red syringe 5 mL, red cylinder 100 mL, red jug 1 L: for this group only."
+    )
 
 
 def test_what_is_not_known_is_no_guess(tmp_path: Path) -> None:

@@ -21,10 +21,10 @@ TASKS = "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate."
 
 CASES = (
     # file, what stands there, what is written in its place, line of the first, what is told after file and line
-    ("questions", "read_with: level", "read_with: levle", 'templates[volume_at_refill].read_with: "levle" is not one of the words for this. Allowed: level, ph, ec, nutrients, acids_bases, sanitizer, water, pours or shown. Did you mean level?'),
+    ("questions", "read_with: level", "read_with: levle", 'templates[volume_at_refill].read_with: "levle" is not one of the words for this. Allowed: level, ph, ec, nutrients, acids, bases, sanitizer, water, pours or shown. Did you mean level?'),
     ("questions", "for_each: meter", "for_each: metre", 'templates[pen_trusted].for_each: "metre" is not one of the words for this. Allowed: room, system, part, variety, first_sown, block, pair or meter. Did you mean meter?'),
     ("questions", "module: M5_seed_and_nursery", "module: M5_seed_nursery", 'templates[too_heavy].module: "M5_seed_nursery" is no training unit. Allowed: M1_hygiene, M2_room_tour_and_emergencies, M3_daily_check, M4_meters, M5_seed_and_nursery, M6_harvest_packing, M7_mixing, M8_cleanout, M9_faults_drill. Did you mean M5_seed_and_nursery? [E31]'),
-    ("questions", "SOP-13 count", "SOP-13 cuont", 'templates[plants_in_block].tests[0]: "SOP-13/cuont" is no step. Allowed: SOP-13/map, SOP-13/cups, SOP-13/holes, SOP-13/plant, SOP-13/label, SOP-13/flood, SOP-13/second_reader, SOP-13/count. Did you mean SOP-13/count? [E31]'),
+    ("questions", "SOP-13 count*", "SOP-13 cuont*", 'templates[plants_in_block].tests[0]: "SOP-13/cuont" is no step. Allowed: SOP-13/unplug, SOP-13/map, SOP-13/cups, SOP-13/holes, SOP-13/plant, SOP-13/label, SOP-13/count, SOP-13/plug_in, SOP-13/flood, SOP-13/second_reader. Did you mean SOP-13/count? [E31]'),
     ("questions", "caution LIFT-WATER", "caution LIFT-WATTER", 'templates[too_heavy].tests[0]: "LIFT-WATTER" is no caution of cautions.yml. ... Did you mean LIFT-WATER? [E31]'),
     ("questions", "SOP-03 prove-parts_soak", "SOP-03 prove-part_soak", f'templates[strip_under_band].tests[0]: "part_soak" is no sanitizing task. {TASKS} Did you mean parts_soak? [E31]'),
     ("questions", 'amount("reentry_wait")', 'amount("rentry_wait")', 'templates[back_after_mist].answer: "rentry_wait" is no amount of checked_by.yml. ... Did you mean reentry_wait? [E31]'),

@@ -14,6 +14,7 @@ from tests.reckoners.tank import shape_from
 
 RESIDUE = "residue"
 """The choice of the last rinse beside the batches."""
+NO_TOOL = "marked bucket"
 OVER = 1 + 1e-9
 """Dust: a strength this close over the ceiling stands on it."""
 
@@ -154,19 +155,21 @@ def _made(
     data: Data, rule: Any, batch: float, litres: float, stock: Measured, poured: float, said: dict[str, Any]
 ) -> Answer:
     made = batches.strength_made(poured, rule["now"], litres)
-    first = litres - poured / 1000
-    water = _water_unit(data, rule, first)
-    water_amount = round_to(first * water["per_litre"], water["step"], "down")
+    there = litres
+    if rule["loop"]:
+        level, _ = _mark_under(data, litres)
+        there = volumes.volume_to_height(shape_from(data), level / data["scale"]["per_metre"])
+    first = there - poured / 1000
+    water_amount, water_text, water_tool = _water_first(data, rule, first)
     batch_text = f"{trimmed(batch, rule['step'], 'nearest')} {rule['shown']}"
-    water_text = f"{trimmed(water_amount, water['step'], 'nearest')} {water['shown']}"
     words = {**said, "batch": batch_text, "water": water_text, "stock": stock.amount}
     lines = []
     if batch != float(said["typed"]):
         lines.append(sentence("batch.rounded", **words))
     lines += [
-        sentence("batch.pour_water", **words, tool=_vessel(data, rule, first)),
+        sentence("batch.pour_water", **words, tool=water_tool),
         sentence("batch.pour_stock", **words, tool=stock.tools),
-        sentence("batch.make_up", **words, tool=_vessel(data, rule, litres)),
+        sentence("batch.make_up", **words, tool=_batch_tool(data, rule, litres)),
         sentence("batch.made", made=_percent(made), target=rule["target_text"], ceiling=rule["ceiling_text"]),
     ]
     assumed = (
@@ -177,22 +180,40 @@ def _made(
     return Answer("answer", sentence("batch.make", **words), tuple(lines), (), assumed, values)
 
 
-def _water_unit(data: Data, rule: Any, litres: float) -> Any:
-    """Small amounts in the small unit: under 2 L, and where the batch itself is printed in it."""
-    return data["water"]["small" if rule["small_unit"] or litres < 2 else "large"]
-
-
-def _vessel(data: Data, rule: Any, litres: float) -> str:
-    """Where the amount is read: the tank's scale for the loop, else the smallest measure for water that holds it."""
+def _water_first(data: Data, rule: Any, litres: float) -> tuple[float, str, str]:
+    """Water that goes in first, its text, and what it is read at: the tank's scale for the loop, else pours."""
     if rule["loop"]:
-        scale = data["scale"]
-        height = volumes.height_for_volume(shape_from(data), litres)
-        mark = fixed(height * scale["per_metre"], scale["step"], "down")
-        return f"{scale['name']} at {mark} {scale['shown']}"
-    for tool in data["water"]["tools"]:
-        if tool["litres"] >= litres:
-            return str(tool["name"])
-    return str(data["water"]["tools"][-1]["name"]) if data["water"]["tools"] else "marked bucket"
+        size = data["water"]["loop"]
+        level, tool = _mark_under(data, litres)
+        there = volumes.volume_to_height(shape_from(data), level / data["scale"]["per_metre"])
+        amount = round_to(there * size["per_litre"], size["step"], "down")
+    else:
+        name = "small" if rule["small_unit"] or litres < 2 else "large"
+        size = data["water"][name]
+        amount = round_to(litres * size["per_litre"], size["step"], "down")
+        found = measured(data, f"water_{name}", amount / size["per_litre"] * 1000, "down")
+        amount, tool = (found.total, found.tools) if found else (amount, NO_TOOL)
+    return amount, f"{trimmed(amount, size['step'], 'nearest')} {size['shown']}", tool
+
+
+def _batch_tool(data: Data, rule: Any, litres: float) -> str:
+    """What the batch is read at: the tank's scale, a few pours of the sanitizer's tools, else of those for water."""
+    if rule["loop"]:
+        return _mark_under(data, litres)[1]
+    name = "small" if rule["small_unit"] else "large"
+    own = measured(data, f"sanitizer_{name}", litres * 1000, "up")
+    alike = data["tools"][f"sanitizer_{name}"]["shown"] == rule["shown"]
+    if alike and own is not None and len(own.marks) <= data["water"]["most_pours"]:
+        return own.tools
+    found = measured(data, f"water_{name}", litres * 1000, "up")
+    return found.tools if found else NO_TOOL
+
+
+def _mark_under(data: Data, litres: float) -> tuple[float, str]:
+    scale = data["scale"]
+    level = volumes.height_for_volume(shape_from(data), litres) * scale["per_metre"]
+    mark = round_to(level, scale["step"], "down")
+    return mark, f"{scale['name']} at {fixed(level, scale['step'], 'down')} {scale['shown']}"
 
 
 def _percent(grams: float) -> str:

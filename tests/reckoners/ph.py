@@ -85,7 +85,7 @@ def _up(data: Data, said: dict[str, Any]) -> Answer:
 def _dose(data: Data, way: str, millilitres: float, said: dict[str, Any], assumed: list[str]) -> Answer:
     rules = data["ph"]
     assumed.append(_pen(rules))
-    found = measured(data, "acids_bases", millilitres, "down")
+    found = measured(data, "bases" if way == "up" else "acids", millilitres, "down")
     if found is None:
         return Answer("answer", sentence("ph.too_little", **said), (), (), tuple(assumed), {way: None})
     number = said["doses"] + 1

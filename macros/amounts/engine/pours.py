@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from macros.amounts.engine.amount import Amount, Pour, Rounding
-from macros.amounts.engine.number_format import shown_unit, text_as_set
+from macros.amounts.engine.number_format import shown_unit, text_as_set, trimmed
 from macros.amounts.engine.register import Reason, Register
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
+from macros.calculations.rounding import round_to
 from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
 from macros.house.records.tools import MeasuringTool
 
-HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids_bases": 0.10}
+HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids": 0.10, "bases": 0.10}
 """Half a mark may be at most this share of the whole amount: our own choice, no source."""
 
 _METRIC = {"mL", "L"}
@@ -36,11 +38,78 @@ class Bench:
 
 def bench(register: Register, working: Working, group: str) -> Bench:
     """The house's tools for a group of liquids; every one of them is an input of the amount."""
-    owned = [tool for tool in register.house.measuring_tools if group in tool.for_]
+    owned = tools_for(register, group)
     metric = all(tool.capacity.unit in _METRIC for tool in owned)
     us = bool(owned) and not any(tool.capacity.unit in _METRIC for tool in owned)
     unit = "mL" if metric or not us else "fl_oz"
     return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in owned))
+
+
+def tools_for(register: Register, group: str) -> list[MeasuringTool]:
+    """The house's tools for a group of liquids; what serves `acids_bases` serves the one of the two the house has."""
+    groups = {group, "acids_bases"} if group in ("acids", "bases") else {group}
+    return [tool for tool in register.house.measuring_tools if groups & set(tool.for_)]
+
+
+def water_bench(
+    register: Register, working: Working, group: str, unit: str, step: float
+) -> tuple[Bench, float]:
+    """Tools for water or for a batch, and the step its amount is printed in.
+
+    Those marked in the system of the unit asked for; where the house has none of them, all it has, in their own unit.
+    """
+    owned = tools_for(register, group)
+    alike = [tool for tool in owned if (tool.capacity.unit in _METRIC) == (unit in _METRIC)]
+    if owned and not alike:
+        unit = "us_gal" if unit in _METRIC else "L"
+        step = min(_neat(tool.mark.to(unit)) for tool in owned)
+    return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in alike or owned)), step
+
+
+def give_measured(
+    working: Working,
+    exact: float,
+    measured_with: tuple[Bench, float],
+    direction: Literal["up", "down"],
+    rule: str,
+) -> Amount | None:
+    """Enter an amount in litres, rounded to the step and then to pours of the bench of `water_bench`.
+
+    Without a fitting tool, a problem instead.
+    """
+    bench_, step = measured_with
+    place = working.register.house.place("measuring_tools")
+    value = convert(exact, "L", bench_.unit)
+    wanted = round_to(value, step, direction)
+    try:
+        plan = pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
+    except pours.NoTool as missing:
+        working.register.problems.append(_no_tool(working, missing, bench_, place))
+        working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
+        return None
+    return working.enter(
+        "number",
+        exact,
+        "L",
+        value=value,
+        shown_unit=bench_.unit,
+        figures=(trimmed(text_as_set(plan.total, step)),),
+        rounded=plan.total,
+        rounding=Rounding(direction, step, rule),
+        tool=plan_text(plan, bench_),
+        pours=tuple(Pour(pour.tool, pour.volume, bench_.unit) for pour in plan.pours),
+    )
+
+
+def fits_in_pours(measured_with: tuple[Bench, float], litres: float, most: int) -> bool:
+    """Whether an amount, up to its step, is measured with the bench in at most so many pours."""
+    bench_, step = measured_with
+    try:
+        wanted = round_to(convert(litres, "L", bench_.unit), step, "up")
+        plan = pours.plan_pours(wanted, bench_.tools, "up", bench_.limit)
+    except pours.NoTool:
+        return False
+    return len(plan.pours) <= most
 
 
 def give_poured(

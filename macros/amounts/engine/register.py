@@ -177,6 +177,10 @@ class Register:
         self._known(id_)
         self.withheld[id_, of_tuple(of)] = reason
 
+    def has_tried(self, id_: str, **of: str) -> bool:
+        """Whether the amount is there or was withheld: something of the house asks for it."""
+        return bool(self.of_id(id_, **of)) or (id_, of_tuple(of)) in self.withheld
+
     def report_problem(
         self,
         record: Record,

@@ -159,7 +159,7 @@ class Working:
             label=self.label,
             value=value,
             unit=shown_unit,
-            printed=printing.with_unit(" to ".join(figures), shown_unit) if figures else printed,
+            printed=printed or printing.with_unit(" to ".join(figures), shown_unit),
             exact=exact,
             exact_unit=unit,
             rounded=value if rounded is None else rounded,
@@ -245,9 +245,20 @@ class Working:
         return self.enter("flag", exact, "", printed=printed, rounding=Rounding("none", None, ""))
 
     def band(
-        self, low: float, target: float | None, high: float, unit: str, step: float, rule: str, tool: str = ""
+        self,
+        low: float,
+        target: float | None,
+        high: float,
+        unit: str,
+        step: float,
+        rule: str,
+        tool: str = "",
+        printed: str = "",
     ) -> Amount:
-        """Enter a band of acceptance: printed as low to high with at least the step's decimals, its target kept beside."""
+        """Enter a band of acceptance: printed as low to high with at least the step's decimals, its target kept beside.
+
+        `printed` stands in for that where a band is more than its ends.
+        """
         us = self.register.house.us
         numbers = [None if x is None else printing.in_house_unit(x, unit, us)[0] for x in (low, target, high)]
         house_unit = printing.house_unit(unit, us)
@@ -259,6 +270,7 @@ class Working:
             unit,
             value=value,
             shown_unit=house_unit,
+            printed=printed,
             figures=tuple(ends),
             rounding=Rounding("none", step, rule),
             tool=tool,

@@ -204,7 +204,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
     )
     w.add_line("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
     w.source("half first: common practice, no source")
-    tools = bench(register, w, "acids_bases")
+    tools = bench(register, w, "acids")
     return give_poured(w, full / 2, tools, "down", "a first dose is rounded down", acid.place("strength"))
 
 
@@ -247,7 +247,7 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     slope = w.amount("ph_log_response", system=system.id, chemical=acid.id)
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
     target, high = w.fact(stage, "ph_target"), w.fact(stage, "ph_high")
-    tools = bench(register, w, "acids_bases")
+    tools = bench(register, w, "acids")
     rows: list[list[float | None]] = []
     read = high
     while read <= high + 1.0 + 1e-9:
@@ -330,7 +330,7 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
     )
     w.source("a quarter first: common practice, no source")
-    tools = bench(register, w, "acids_bases")
+    tools = bench(register, w, "bases")
     return give_poured(w, full / 4, tools, "down", "a first dose is rounded down", base.place("strength"))
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.number_format import brief, shown_unit
-from macros.amounts.engine.pours import bench
+from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
@@ -16,6 +16,7 @@ from macros.amounts.reckoners.inputs_sanitizer import (
     batch_facts,
     scale_facts,
     strip_facts,
+    water_benches,
     water_facts,
     with_text,
 )
@@ -57,7 +58,11 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "responsible": register.house.house.who_decides,
         "offered": list(there),
         "tools": {
-            group: _tools(register, aside, group) for group in ("nutrients", "acids_bases", "sanitizer")
+            **{
+                group: _bench_facts(bench(register, aside, group))
+                for group in ("nutrients", "acids", "bases", "sanitizer")
+            },
+            **{name: _bench_facts(found) for name, (found, _) in water_benches(register, aside).items()},
         },
         "tank": _tank(register, aside, system) if "level" in there else None,
         "feed": _feed(register, aside, system) if "level" in there else None,
@@ -66,7 +71,7 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "missed_flood": _missed_flood(register, system) if "missed_flood" in there else None,
         "strip": strip_facts(register, aside, system) if "strip" in there else None,
         "batch": batch_facts(register, aside, system) if "batch" in there else None,
-        "water": water_facts(register),
+        "water": water_facts(register, aside),
         "scale": scale_facts(register),
     }
     result: dict[str, Any] = plain(data)
@@ -79,8 +84,7 @@ def reckoners_json(register: Register) -> str:
     return json.dumps(rows, sort_keys=True, ensure_ascii=False) + "\n"
 
 
-def _tools(register: Register, aside: Working, group: str) -> dict[str, Any]:
-    found = bench(register, aside, group)
+def _bench_facts(found: Bench) -> dict[str, Any]:
     return {
         "unit": found.unit,
         "shown": shown_unit(found.unit),

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from macros.amounts.engine.number_format import brief, number_text, shown_unit, trimmed
+from macros.amounts.engine.number_format import brief, house_unit, number_text, shown_unit, step_for, trimmed
+from macros.amounts.engine.pours import Bench, water_bench
 from macros.amounts.engine.register import NotFound, Register
 from macros.amounts.engine.working import Working
 from macros.amounts.reckoners.words import sentence
 from macros.amounts.sanitizer.batches import Task, grams_per_litre
 from macros.amounts.sanitizer.rinsing import residue_allowed
-from macros.amounts.sanitizer.sanitizing import batch_step, tasks_of, water_step, water_tools
+from macros.amounts.sanitizer.sanitizing import (
+    MOST_BATCH_POURS,
+    batch_step,
+    tasks_of,
+    water_step,
+    water_tools,
+)
 from macros.amounts.water import reservoir
 from macros.calculations.rounding import round_to
 from macros.ground.units import convert
@@ -73,6 +80,8 @@ def _batch(register: Register, aside: Working, task: Task) -> dict[str, Any]:
     chemical = register.house.chemical(task.data.chemical)
     small = task.volume_id in ("batch_spray", "batch_tool_dip")
     unit, step = batch_step(register.house.us, small)
+    if task.volume_id == "loop_volume":
+        unit, step = printed.unit, printed.rounding.step or step
     per_unit = convert(1.0, unit, "L")
     least, most, why = _range(register, aside, task, printed.rounded, per_unit)
     least = min(round_to(least, step, "up"), printed.rounded)
@@ -147,15 +156,29 @@ def _shelf(register: Register, aside: Working, task: Task) -> float | None:
     return aside.fact(chemical, "containers_in_stock") * aside.fact(chemical, "container", "mL")
 
 
-def water_facts(register: Register) -> dict[str, Any]:
-    """The measures for water by size, and the steps small and large amounts are printed in."""
+def water_benches(register: Register, aside: Working) -> dict[str, tuple[Bench, float]]:
+    """The tools for water and for batches, and the step small and large amounts are printed in: `water_small`."""
     us = register.house.us
-    sizes = {}
-    for name, small in (("small", True), ("large", False)):
-        unit, step = water_step(us, small)
-        sizes[name] = {"shown": shown_unit(unit), "step": step, "per_litre": convert(1.0, "L", unit)}
-    tools = [{"name": tool.name, "litres": tool.capacity.to("L")} for tool in water_tools(register)]
-    return {**sizes, "tools": tools}
+    return {
+        f"{group}_{name}": water_bench(register, aside, group, *water_step(us, small))
+        for group in ("water", "sanitizer")
+        for name, small in (("small", True), ("large", False))
+    }
+
+
+def water_facts(register: Register, aside: Working) -> dict[str, Any]:
+    """The units and steps small and large amounts of water are printed in, and those read on the tank's scale."""
+    benches = water_benches(register, aside)
+    unit = house_unit("L", register.house.us)
+    sizes = {"loop": (unit, step_for(unit))}
+    for name in ("small", "large"):
+        bench, step = benches[f"water_{name}"]
+        sizes[name] = (bench.unit, step)
+    facts: dict[str, Any] = {
+        name: {"shown": shown_unit(unit), "step": step, "per_litre": convert(1.0, "L", unit)}
+        for name, (unit, step) in sizes.items()
+    }
+    return {**facts, "most_pours": MOST_BATCH_POURS}
 
 
 def scale_facts(register: Register) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
-from macros.amounts.engine.number_format import brief, number_text
+from macros.amounts.engine.number_format import brief, number_text, text_as_set
 from macros.amounts.engine.pours import bench, give_poured
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -194,14 +194,17 @@ def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> 
         w.add_line(
             f"as active chlorine: {brief(hypochlorite)} mg/L x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE)} = {brief(target)} mg/L"
         )
-    reading = batches.strip_reading(target, [pad.to("mg/L") for pad in strip.pads])
+    pads = [pad.to("mg/L") for pad in strip.pads]
+    reading = batches.strip_reading(target, pads)
     w.add_line(
         f"1 part in {reading.dilution}: {brief(target)} mg/L / {reading.dilution} = {brief(reading.wanted)} mg/L on {strip.name}"
     )
     w.count(reading.dilution, "", "the smallest dilution that reads in the middle of the strip")
     band = Working(register, "strip_band", f"Strip passes, {task.label}", STRENGTH_TOPIC, **task.keys)
     band.whole("strip_dilution", **task.keys)
+    passing = [text_as_set(pad, 1.0) for pad in sorted(pads) if reading.low_pad <= pad <= reading.high_pad]
     band.add_line(f"pads inside 90 to 125 % of {brief(reading.wanted)} mg/L; a pad under 90 % never passes")
+    band.add_line(f"these pads pass: {' or '.join(passing)} mg/L; under {passing[0]} fails")
     band.band(
         reading.low_pad,
         reading.wanted,

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import math
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, house_unit, step_for
+from macros.amounts.engine.pours import fits_in_pours, give_measured, water_bench
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.sanitizer.batches import Task, grams_per_litre
-from macros.amounts.sanitizer.sanitizing import tasks_of
+from macros.amounts.sanitizer.sanitizing import sprayed_area, tasks_of
+from macros.amounts.water import left_behind
+from macros.amounts.water.flooding import draw_now
+from macros.amounts.water.reservoir import give_at_mark
 from macros.calculations.feed import feeding
-from macros.calculations.rounding import whole_steps
+from macros.calculations.pours import MOST_POURS
+from macros.calculations.rounding import round_to, whole_steps
 from macros.calculations.sanitizer import batches, rinsing
 from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
+from macros.calculations.water import mixing
 from macros.ground.units import convert
 from macros.house.records.sanitizing import Rinse
 from macros.house.records.systems import System
@@ -48,11 +54,19 @@ def _rinses(register: Register, system: System, rinse: Rinse, tasks: list[Task])
         _rinse_trays(register, system, rinse)
     with register.attempt("rinse_parts", rinse, "rate_parts", **keys):
         _rinse_parts(register, system, rinse)
-    for loop in [task for task in tasks if task.volume_id == "loop_volume"][:1]:
-        with register.attempt("rinse_count", rinse, "reservoir_rinse_volume", **keys):
-            _rinse_count(register, system, rinse, loop)
+    with register.attempt("rinse_volume", rinse, "reservoir_rinse_volume", **keys):
+        _rinse_volume(register, system, rinse)
+    for id_, volume_id, field_name, count in (
+        ("rinse_count_trays", "batch_spray", "rate_trays", _count_trays),
+        ("rinse_count_parts", "batch_soak", "rate_parts", _count_parts),
+        ("rinse_count", "loop_volume", "reservoir_rinse_volume", _count_loop),
+    ):
+        rinsed = [task for task in tasks if task.volume_id == volume_id and task.data.rinse]
+        if rinsed:
+            with register.attempt(id_, rinse, field_name, **keys):
+                count(register, system, rinse, rinsed)
     with register.attempt("rinse_total", rinse, "rate_trays", **keys):
-        _rinse_total(register, system, rinse)
+        _rinse_total(register, system)
     with register.attempt("disposal_volume", rinse, "rate_trays", **keys):
         _disposal(register, system, tasks)
 
@@ -102,68 +116,156 @@ def _quench(register: Register, task: Task) -> None:
     w.add_line(
         f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
     )
-    w.number(water, "L", "up", "water that makes safe is rounded up", tool="hose or bucket")
+    _give_water(w, water, "water that makes safe is rounded up", None if register.house.us else 0.5)
 
 
 def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
-    w = Working(register, "rinse_trays", "Rinse of the trays", TOPIC, system=system.id)
-    area = w.amount("area_trays", system=system.id)
+    w = Working(register, "rinse_trays", "One rinse of the trays", TOPIC, system=system.id)
+    area = sprayed_area(w, system)
     rate = w.fact(rinse, "rate_trays", "L/m^2")
-    w.add_line(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(area * rate)} L")
-    w.number(
-        rinsing.rinse_for_area(area, rate),
-        "L",
-        "up",
-        "rinse water is rounded up",
-        step=None if register.house.us else 1.0,
-        tool="hose",
-    )
+    litres = rinsing.rinse_for_area(area, rate)
+    w.add_line(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(litres)} L")
+    _give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
 
 
 def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
-    w = Working(register, "rinse_parts", "Rinse of the parts", TOPIC, system=system.id)
+    w = Working(register, "rinse_parts", "One rinse of the parts", TOPIC, system=system.id)
     if not register.house.parts_to_soak:
         raise Withheld("the house counts no parts to soak", "parts_to_soak")
     count = int(sum(w.fact(part, "count_per_system") for part in register.house.parts_to_soak))
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)
     w.add_line(f"{count} x {brief(each)} L = {brief(litres)} L")
-    w.number(
-        litres, "L", "up", "rinse water is rounded up", step=None if register.house.us else 1.0, tool="hose"
-    )
+    _give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
 
 
-def _rinse_count(register: Register, system: System, rinse: Rinse, loop: Task) -> None:
+def _rinse_volume(register: Register, system: System, rinse: Rinse) -> None:
+    """A rinse floods every tray with the pump covered, whatever smaller volume the house wrote."""
+    w = Working(register, "rinse_volume", "Water of one rinse of the loop", TOPIC, system=system.id)
+    dead, drawn = w.amount("res_dead", system=system.id), draw_now(w, system)
+    needed = dead + drawn
+    w.add_line(f"pump minimum and the flood it draws: {brief(dead)} L + {brief(drawn)} L = {brief(needed)} L")
+    if rinse.reservoir_rinse_volume is not None:
+        given = w.fact(rinse, "reservoir_rinse_volume", "L")
+        w.add_line(f"the house rinses with {brief(given)} L{': too little' if given < needed else ''}")
+        needed = max(needed, given)
+    # A bound, not an input: what stands over the fill mark is told as E10 or E11.
+    for full in register.of_id("res_fill", system=system.id):
+        if needed > full.exact * (1 + 1e-9):
+            raise Withheld(
+                f"a rinse would need {brief(needed)} L, over the fill mark of {brief(full.exact)} L"
+            )
+    give_at_mark(w, system, needed, "up")
+
+
+def _count_loop(register: Register, system: System, rinse: Rinse, tasks: list[Task]) -> None:
     w = Working(register, "rinse_count", "Rinses of the loop", TOPIC, system=system.id)
-    chlorine = "hypochlorite" in register.house.chemical(loop.data.chemical).active.lower()
-    made = w.amount("strength_made", **loop.keys) * 10_000
-    if chlorine:
-        made *= ACTIVE_CHLORINE_PER_HYPOCHLORITE
-    allowed = _allowed(w, rinse, "chlorine" if chlorine else "peroxide")
-    volume = w.fact(rinse, "reservoir_rinse_volume", "L")
-    held = w.fact(system.reservoir, "left_after_draining", "L") + w.fact(
-        system.plumbing, "supply_tube_volume", "L"
+    line = w.whole("rinse_volume", system=system.id)
+    held, heel = _held_by_loop(w, system)
+    added = convert(line.rounded, line.unit, "L") - heel
+    w.add_line(
+        f"filled up to the rinse line from the heel: {brief(added + heel)} L - {brief(heel)} L = {brief(added)} L"
     )
-    trays = int(w.fact(system.trays, "count"))
-    left = (
-        w.fact(system.trays, "left_in_tray_after_drain", "L")
-        if system.trays.left_in_tray_after_drain
-        else 0.0
+    counts = []
+    for task in tasks:
+        made, allowed = _made_and_allowed(w, rinse, task)
+        batch = w.whole(task.volume_id, **task.keys)
+        litres = convert(batch.rounded, batch.unit, "L")
+        start = mixing.mixed(litres, made, held - heel, 0.0)
+        w.add_line(
+            f"the batch meets the water in tubes and trays: {brief(litres)} L x {brief(made)} mg/L / ({brief(litres)} L + "
+            f"{brief(held - heel)} L) = {brief(start)} mg/L"
+        )
+        counts.append(_thin(w, start, allowed, added, held))
+    _give_count(w, max(counts))
+
+
+def _count_parts(register: Register, system: System, rinse: Rinse, tasks: list[Task]) -> None:
+    w = Working(register, "rinse_count_parts", "Rinses of the parts", TOPIC, system=system.id)
+    volume = w.amount("rinse_parts", system=system.id)
+    held = left_behind.on_parts(w, register.house.parts_to_soak)
+    w.add_line(f"on all parts, shaken out, {brief(held)} L of the batch stay")
+    _give_count(w, max(_thin(w, *_made_and_allowed(w, rinse, task), volume, held) for task in tasks))
+
+
+def _count_trays(register: Register, system: System, rinse: Rinse, tasks: list[Task]) -> None:
+    """All that was sprayed is taken as still on the faces when the first rinse comes."""
+    w = Working(register, "rinse_count_trays", "Rinses of the trays", TOPIC, system=system.id)
+    volume = w.amount("rinse_trays", system=system.id)
+    trays, each = int(w.fact(system.trays, "count")), left_behind.in_one_tray(w, system)
+    area, film = sprayed_area(w, system), left_behind.film(w, system)
+    held = trays * each + area * film
+    w.add_line(
+        f"held between rinses: {trays} x {brief(each)} L + {brief(area)} m2 x {brief(film)} L/m2 = {brief(held)} L"
     )
-    if not left:
-        w.assume("nothing stays in the trays; set trays.left_in_tray_after_drain")
-    held += trays * left
+    _give_count(w, max(_thin_spray(w, rinse, task, volume, held) for task in tasks))
+
+
+def _thin(w: Working, made: float, allowed: float, volume: float, held: float) -> int:
+    """Rinses until what is held of a batch is thin enough."""
     count = rinsing.rinse_count(made, allowed, volume, held)
     w.add_line(
-        f"held between rinses, in heel, tubes and {trays} trays: {brief(held - trays * left)} L + {trays} x {brief(left)} L "
-        f"= {brief(held)} L; ln({brief(made)} / {brief(allowed)}) / ln(({brief(volume)} + {brief(held)}) / {brief(held)}) = "
+        f"ln({brief(made)} / {brief(allowed)}) / {_fold(volume, held)} = "
         f"{brief(math.log(made / allowed) / math.log((volume + held) / held))}, up to {count}"
     )
+    _say_left(w, made, volume, held, count, count)
+    return count
+
+
+def _thin_spray(w: Working, rinse: Rinse, task: Task, volume: float, held: float) -> int:
+    """Rinses until the last drops after a spray are thin enough; the first one meets all that was sprayed."""
+    made, allowed = _made_and_allowed(w, rinse, task)
+    batch = w.whole(task.volume_id, **task.keys)
+    sprayed = convert(batch.rounded, batch.unit, "L")
+    first = mixing.mixed(sprayed, made, volume, 0.0)
+    count = rinsing.rinse_count_sprayed(sprayed, made, allowed, volume, held)
     w.add_line(
-        f"after {count}: {brief(made)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{count} = "
-        f"{brief(rinsing.residue_after(count, made, volume, held))} mg/L if well mixed; the strip decides"
+        f"the first rinse takes up all that was sprayed: {brief(sprayed)} L x {brief(made)} mg/L / ({brief(sprayed)} L + "
+        f"{brief(volume)} L) = {brief(first)} mg/L"
     )
+    if count > 1:
+        w.add_line(
+            f"more rinses: ln({brief(first)} / {brief(allowed)}) / {_fold(volume, held)} = "
+            f"{brief(math.log(first / allowed) / math.log((volume + held) / held))}, up to {count - 1}; {count} in all"
+        )
+    _say_left(w, first, volume, held, count, count - 1)
+    return count
+
+
+def _fold(volume: float, held: float) -> str:
+    return f"ln(({brief(volume)} + {brief(held)}) / {brief(held)})"
+
+
+def _say_left(w: Working, start: float, volume: float, held: float, count: int, times: int) -> None:
+    w.add_line(
+        f"after {count}: {brief(start)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{times} = "
+        f"{brief(mixing.thinned(start, held, volume, times))} mg/L if well mixed; the strip decides"
+    )
+
+
+def _give_count(w: Working, count: int) -> None:
     w.count(count, "rinses" if count > 1 else "rinse", "rinses are counted up")
+
+
+def _made_and_allowed(w: Working, rinse: Rinse, task: Task) -> tuple[float, float]:
+    """Strength made and what may stay of it [mg/L], chlorine as active chlorine."""
+    made = w.amount("strength_made", **task.keys) * 10_000
+    if "hypochlorite" in w.register.house.chemical(task.data.chemical).active.lower():
+        return made * ACTIVE_CHLORINE_PER_HYPOCHLORITE, _allowed(w, rinse, "chlorine")
+    return made, _allowed(w, rinse, "peroxide")
+
+
+def _held_by_loop(w: Working, system: System) -> tuple[float, float]:
+    """What stays wet in heel, tubes and trays when the loop is drained, and the heel alone [L]."""
+    heel, tubes = left_behind.heel(w, system), w.fact(system.plumbing, "supply_tube_volume", "L")
+    trays, each = int(w.fact(system.trays, "count")), left_behind.in_one_tray(w, system)
+    area, film = w.amount("area_trays", system=system.id), left_behind.film(w, system)
+    held: float = heel + tubes + trays * each + area * film
+    w.add_line(
+        f"held between rinses, in heel, tubes, {trays} trays and the film on them: {brief(heel)} L + {brief(tubes)} L + "
+        f"{trays} x {brief(each)} L + {brief(area)} m2 x {brief(film)} L/m2 = {brief(held)} L"
+    )
+    return held, heel
 
 
 def _allowed(w: Working, rinse: Rinse, kind: str) -> float:
@@ -182,26 +284,95 @@ def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
     return min(_allowed(w, sanitizing.rinse, kind) for kind in kinds)
 
 
-def _rinse_total(register: Register, system: System, rinse: Rinse) -> None:
+SHORTEST = 0.5
+"""[min] Water for less than this is poured, not timed at the tap: our own choice."""
+
+
+def _give_water(w: Working, litres: float, rule: str, step: float | None) -> None:
+    """Water from the tap: minutes it is open where its flow was measured, else pours of the house's tools."""
+    house = w.register.house
+    unit = house_unit("L", house.us)
+    step = step or step_for(unit)
+    printed = convert(round_to(convert(litres, "L", unit), step, "up"), unit, "L")
+    if printed <= 0:
+        w.number(litres, "L", "up", rule, step=step, tool="nothing to pour")
+        return
+    flow = house.water_source.flow_at_tap
+    if flow is None or printed < SHORTEST * flow.to("L/min"):
+        tools = water_bench(w.register, w, "water", unit, step)
+        if flow is None or fits_in_pours(tools, litres, MOST_POURS):
+            give_measured(w, litres, tools, "up", rule)
+            return
+    rate = w.fact(house.water_source, "flow_at_tap", "L/min")
+    minutes = feeding.tap_fill_time(printed, rate)
+    w.add_line(f"{brief(printed)} L / {brief(rate)} L/min = {brief(minutes)} min of the open tap")
+    w.number(litres, "L", "up", rule, step=step, tool=f"tap open {_minutes_text(minutes)}")
+
+
+def _minutes_text(minutes: float) -> str:
+    """`3 min 20 s`, up to 5 s."""
+    whole, rest = divmod(int(round_to(minutes * 60, 5, "up")), 60)
+    return " ".join(text for text, there in ((f"{whole} min", whole), (f"{rest} s", rest)) if there)
+
+
+_RINSES = (
+    ("rinse_trays", "rinse_count_trays"),
+    ("rinse_parts", "rinse_count_parts"),
+    ("rinse_volume", "rinse_count"),
+)
+"""Water of one rinse, and how many there are."""
+
+
+def _rinse_total(register: Register, system: System) -> None:
+    """Every rinse as it is printed: what is really let go."""
     w = Working(register, "rinse_total", "Rinse water in all", TOPIC, system=system.id)
-    trays, parts = (w.amount(id_, system=system.id) for id_ in ("rinse_trays", "rinse_parts"))
-    loop = w.amount("rinse_count", system=system.id) * w.fact(rinse, "reservoir_rinse_volume", "L")
-    total = trays + parts + loop
+    told, total = [], 0.0
+    for one, count in _RINSES:
+        if not register.has_tried(count, system=system.id):
+            continue  # no task of this house asks for it
+        water, times = w.whole(one, system=system.id), w.amount(count, system=system.id)
+        litres = convert(water.rounded, water.unit, "L")
+        told.append(f"{times} x {brief(litres)}")
+        total += times * litres
+    if not told:
+        raise Withheld("nothing is rinsed")
     flow = w.fact(register.house.water_source, "flow_at_tap", "L/min")
-    w.add_line(
-        f"{brief(trays)} + {brief(parts)} + {brief(loop)} = {brief(total)} L; {brief(feeding.tap_fill_time(total, flow))} min of tap"
-    )
+    w.add_line(f"trays, parts, loop: {' + '.join(told)} = {brief(total)} L")
+    w.add_line(f"{brief(feeding.tap_fill_time(total, flow))} min of tap")
     w.number(total, "L", "up", "rinse water is rounded up")
 
 
 def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
+    """What goes down the drain, as it is printed and poured: the solution, the batches, their water, what rinses."""
     w = Working(register, "disposal_volume", "Waste water of a cleanout day", TOPIC, system=system.id)
-    tank = w.amount("res_fill", system=system.id)
-    rinses = w.amount("rinse_total", system=system.id)
-    used = sum(w.amount(task.volume_id, **task.keys) for task in tasks if task.volume_id != "batch_spray")
-    quench = sum(w.amount("quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
+    keys = {"system": system.id}
+    tank = _poured(w, "res_fill", **keys)
+    used = sum(_poured(w, task.volume_id, **task.keys) for task in tasks)
+    # All that was sprayed runs off with the rinse of the trays, which thins it.
+    quench = sum(_poured(w, "quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
+    heel = left_behind.heel(w, system)
+    told, rinses = [], 0.0
+    for one, count in _RINSES:
+        if register.has_tried(count, **keys):
+            times, each = (
+                int(w.amount(count, **keys)),
+                _poured(w, one, **keys) - (heel if one == "rinse_volume" else 0.0),
+            )
+            told.append(f"{times} x {brief(each)}")
+            rinses += times * each
+    if not told:
+        raise Withheld("nothing is rinsed")
+    w.add_line(
+        f"rinses let in, each of the loop from the heel of {brief(heel)} L: {' + '.join(told)} = {brief(rinses)} L"
+    )
     w.add_line(
         f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
         f"{brief(tank + used + rinses + quench)} L"
     )
-    w.number(tank + rinses + used + quench, "L", "up", "waste is rounded up")
+    w.number(tank + used + rinses + quench, "L", "up", "waste is rounded up")
+
+
+def _poured(w: Working, id_: str, **keys: str) -> float:
+    """An amount of water as it is printed [L]."""
+    amount = w.whole(id_, **keys)
+    return convert(amount.rounded, amount.unit, "L")

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from macros.amounts.engine.amount import Rounding
 from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.pours import fits_in_pours, give_measured, tools_for, water_bench
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.sanitizer import strip_sample
 from macros.amounts.sanitizer.batches import (
     STRENGTH_TOPIC,
     Task,
@@ -17,16 +19,19 @@ from macros.amounts.sanitizer.batches import (
     tolerance,
 )
 from macros.amounts.water import flooding
-from macros.amounts.water.reservoir import Reading, reading_at, shape_of
+from macros.amounts.water.reservoir import give_at_mark
 from macros.calculations.rounding import round_to
 from macros.calculations.sanitizer import batches
-from macros.calculations.water import volumes
 from macros.ground.units import convert
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import System
 from macros.house.records.tools import MeasuringTool
 
 TOPIC = "Sanitizing batches"
+MOST_BATCH_POURS = 3
+"""More fillings than this of the sanitizer's tools are no way to measure a batch: our own choice."""
+PASSES = 2
+"""A face is wetted, and wetted again at half of its time: SOP-04."""
 
 
 def tasks_of(register: Register) -> Iterator[Task]:
@@ -53,6 +58,9 @@ def fill(register: Register) -> None:
     for system in register.house.systems:
         with register.attempt("area_trays", system.trays, "inside_length", "E10", system=system.id):
             _area(register, system)
+        if system.cup_plate is not None:
+            with register.attempt("area_plates", system.cup_plate, "hole_pitch", "E10", system=system.id):
+                _plates(register, system)
     for task in tasks_of(register):
         for id_, make in (
             (task.volume_id, _VOLUMES[task.volume_id]),
@@ -63,6 +71,7 @@ def fill(register: Register) -> None:
             with register.attempt(id_, task.data, "target", **task.keys):
                 make(register, task)
         prove(register, task)
+        strip_sample.fill(register, task)
         with register.attempt("batch_life_end", task.data, "batch_life", **task.keys):
             _batch_life(register, task)
 
@@ -82,13 +91,42 @@ def _area(register: Register, system: System) -> None:
     w.number(area, "m^2", "up", "an area to wet is rounded up")
 
 
+def _plates(register: Register, system: System) -> None:
+    w = Working(register, "area_plates", "Cup plates, both faces", TOPIC, system=system.id)
+    each, trays = (int(w.fact(system.trays, name)) for name in ("cup_plates_per_flood_tray", "count"))
+    rows, columns = (int(w.fact(system.cup_plate, name)) for name in ("rows", "columns"))
+    pitch = w.fact(system.cup_plate, "hole_pitch", "m")
+    if each == 0:
+        raise Withheld("no cup plates stand in the trays")
+    area = batches.plate_area(each * trays, rows, columns, pitch)
+    w.add_line(
+        f"2 faces: 2 x {trays} trays x {each} plates x {rows} x {brief(pitch)} m x {columns} x {brief(pitch)} m = {brief(area)} m2"
+    )
+    w.number(area, "m^2", "up", "an area to wet is rounded up")
+
+
+def sprayed_area(w: Working, system: System) -> float:
+    """Faces that are sprayed and rinsed together [m2]: the insides of the trays and, where there are any, the cup plates."""
+    trays: float = w.amount("area_trays", system=system.id)
+    if not w.register.of_id("area_plates", system=system.id):
+        if system.cup_plate is not None and system.trays.cup_plates_per_flood_tray is None:
+            w.assume("no cup plate is counted; set trays.cup_plates_per_flood_tray")
+        return trays
+    plates: float = w.amount("area_plates", system=system.id)
+    w.add_line(f"trays and plates: {brief(trays)} m2 + {brief(plates)} m2 = {brief(trays + plates)} m2")
+    return trays + plates
+
+
 def _spray(register: Register, task: Task) -> None:
     w = Working(register, "batch_spray", f"Batch, {task.label}", TOPIC, **task.keys)
-    area = w.amount("area_trays", system=task.system.id)
+    area = sprayed_area(w, task.system)
     coverage = w.fact(task.data, "coverage", "L/m^2")
     waste = 1.15 if task.data.waste_factor is None else w.fact(task.data, "waste_factor")
-    litres = batches.spray_volume(area, coverage, waste)
-    w.add_line(f"{brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = {brief(litres)} L")
+    litres = batches.spray_volume(PASSES * area, coverage, waste)
+    w.add_line(
+        f"wetted, and wetted again at half time: {PASSES} x {brief(area)} m2 x {brief(coverage)} L/m2 x {brief(waste)} = "
+        f"{brief(litres)} L"
+    )
     _give_volume(w, litres, small=True)
 
 
@@ -157,38 +195,27 @@ def _loop(register: Register, task: Task) -> None:
     w.add_line(f"({brief(dead)} L + {brief(drawn)} L) x {brief(1 + margin)} = {brief(litres)} L")
     if litres > full:
         raise Withheld(f"the loop would need {brief(litres)} L, over the fill mark of {brief(full)} L")
-    height = volumes.height_for_volume(shape_of(system.reservoir, w), litres)
-    _give_volume(w, litres, read=reading_at(register, height))
+    give_at_mark(w, system, litres, "up")
 
 
 _VOLUMES = {"batch_spray": _spray, "batch_soak": _soak, "batch_tool_dip": _dip, "loop_volume": _loop}
 
 
-def _give_volume(w: Working, litres: float, *, small: bool = False, read: Reading | None = None) -> None:
-    """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons."""
+def _give_volume(w: Working, litres: float, *, small: bool = False) -> None:
+    """A batch is rounded up; a US house measures small ones in fluid ounces, large ones in quarter gallons.
+
+    It is measured in the sanitizer's own tools; what would take more than three of them as water, before the stock is in.
+    """
     unit, step = batch_step(w.register.house.us, small)
-    w.number(
-        litres,
-        "L",
-        "up",
-        "a batch is rounded up",
-        step=step,
-        print_unit=unit,
-        **(read or _vessel(w, litres)),
-    )
-
-
-def _vessel(w: Working, litres: float) -> Reading:
-    """The house's smallest tool for water that holds the amount, else its largest; batches are made up to its marks."""
-    owned = water_tools(w.register)
-    largest = owned[-1].name if owned else "marked bucket"
-    return Reading(tool=next((t.name for t in owned if t.capacity.to("L") >= litres), largest), at="")
+    own, water = (water_bench(w.register, w, group, unit, step) for group in ("sanitizer", "water"))
+    fits = own[0].unit == unit and fits_in_pours(own, litres, MOST_BATCH_POURS)
+    chosen = own if fits else water
+    give_measured(w, litres, chosen, "up", "a batch is rounded up")
 
 
 def water_tools(register: Register) -> list[MeasuringTool]:
     """The house's measures for water, the smallest first."""
-    owned = [tool for tool in register.house.measuring_tools if "water" in tool.for_]
-    return sorted(owned, key=lambda tool: tool.capacity.to("L"))
+    return sorted(tools_for(register, "water"), key=lambda tool: tool.capacity.to("L"))
 
 
 def batch_step(us: bool, small: bool) -> tuple[str, float]:
@@ -208,7 +235,10 @@ def _water(register: Register, task: Task) -> None:
     w = Working(register, "water_for_batch", f"Water first, {task.label}", TOPIC, **task.keys)
     batch = w.whole(task.volume_id, **task.keys)
     stock = w.whole("stock_for_batch", **task.keys)
-    whole, stock_ml = convert(batch.rounded, batch.unit, "L"), convert(stock.rounded, stock.unit, "mL")
+    looped = task.volume_id == "loop_volume"
+    # The loop stands at a mark of the scale; its printed litres are a little more.
+    whole = batch.exact if looped else convert(batch.rounded, batch.unit, "L")
+    stock_ml = convert(stock.rounded, stock.unit, "mL")
     litres = whole - stock_ml / 1000
     w.add_line(
         f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
@@ -216,22 +246,11 @@ def _water(register: Register, task: Task) -> None:
     )
     small = batch.unit == "fl_oz" or litres < 2
     unit, step = water_step(register.house.us, small)
-    read = _level_of(w, task, litres) if task.volume_id == "loop_volume" else _vessel(w, litres)
-    w.number(
-        litres,
-        "L",
-        "down",
-        "water first is rounded down; the line makes up the rest",
-        step=step,
-        print_unit=unit,
-        **read,
-    )
-
-
-def _level_of(w: Working, task: Task, litres: float) -> Reading:
-    """Where this much water stands in the tank of the task's system."""
-    shape = shape_of(task.system.reservoir, w)
-    return reading_at(w.register, volumes.height_for_volume(shape, litres))
+    if looped:
+        give_at_mark(w, task.system, litres, "down")
+        return
+    rule = "water first is rounded down; the line makes up the rest"
+    give_measured(w, litres, water_bench(register, w, "water", unit, step), "down", rule)
 
 
 def _strength_made(register: Register, task: Task) -> None:

@@ -12,6 +12,11 @@ from macros.house.records.systems import System
 from macros.house.rules.report import problem_at
 
 TOPIC = "Floods"
+_LEVELS_UP = (
+    ("level_at_flood", "Level while the trays are up", "res_fill"),
+    ("level_at_first", "Level while the trays are up, tank filled to the first mark", "fill_first"),
+)
+"""What the tank reads with its trays up, and the amount it was filled to before."""
 
 
 def fill(register: Register) -> None:
@@ -26,8 +31,9 @@ def fill(register: Register) -> None:
             _draw(register, system, "draw_staggered", "One tray up at a time", 1)
         with register.attempt("draw_margin_at_refill", system.reservoir, "refill_mark_height", **keys):
             _margin(register, system)
-        with register.attempt("level_at_flood", system.reservoir, "fill_mark_height", **keys):
-            _level_at_flood(register, system)
+        for id_, label, before in _LEVELS_UP:
+            with register.attempt(id_, system.reservoir, "fill_mark_height", **keys):
+                _level_up(register, system, id_, label, before)
 
 
 def draw_now(w: Working, system: System) -> float:
@@ -97,9 +103,9 @@ def _first_capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _level_at_flood(register: Register, system: System) -> None:
-    w = Working(register, "level_at_flood", "Level while the trays are up", TOPIC, system=system.id)
-    full = w.amount("res_fill", system=system.id)
+def _level_up(register: Register, system: System, id_: str, label: str, before: str) -> None:
+    w = Working(register, id_, label, TOPIC, system=system.id)
+    full = w.amount(before, system=system.id)
     drawn = draw_now(w, system)
     shape = shape_of(system.reservoir, w)
     height = volumes.height_for_volume(shape, max(0.0, full - drawn))

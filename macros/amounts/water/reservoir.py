@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TypedDict
+from typing import Literal, TypedDict
 
 from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -193,8 +194,7 @@ def _heel_limit(register: Register, system: System) -> None:
     full = w.amount("res_fill", system=system.id)
     w.add_line(f"10 % of the fill: {brief(full)} L x 10 / 100 = {brief(full / 10)} L")
     w.source("10 % of the fill: common practice, no source")
-    height = volumes.height_for_volume(shape_of(system.reservoir, w), full / 10)
-    w.number(full / 10, "L", "down", "a limit is rounded down", **reading_at(register, height))
+    give_at_mark(w, system, full / 10, "down")
 
 
 def _tap_fill_time(register: Register, system: System) -> None:
@@ -231,10 +231,29 @@ def reading_at(register: Register, height: float) -> Reading:
     return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
 
 
-def _scale_mark(register: Register, height: float) -> tuple[float, str, float]:
-    """The mark at or just under a height in metres: (mark, unit, step)."""
+def give_at_mark(w: Working, system: System, litres: float, direction: Literal["up", "down"]) -> Amount:
+    """Enter water that is read on the tank's scale: what stands at the mark over or under it. Never over the fill mark."""
+    tank, register = system.reservoir, w.register
+    shape = shape_of(tank, w)
+    height = volumes.height_for_volume(shape, litres)
+    mark, unit, step = _scale_mark(register, height, direction)
+    # A bound, not an input: the fill mark limits the level and does not move it.
+    level = min(convert(mark, unit, "m"), max(height, tank.fill_mark_height.to("m")))
+    there = volumes.volume_to_height(shape, level)
+    at = printing.with_unit(printing.number_text(convert(level, "m", unit), step), unit)
+    w.add_line(
+        f"{brief(litres)} L stand at {brief(height * 100)} cm; to the mark {at}: {_sum(shape, level)} = {brief(there)} L"
+    )
+    rule = f"a mark of the scale, rounded {direction}"
+    return w.number(there, "L", direction, rule, tool=scale(register)[0], at=at)
+
+
+def _scale_mark(
+    register: Register, height: float, direction: Literal["up", "down"] = "down"
+) -> tuple[float, str, float]:
+    """The mark at or just under, or over, a height in metres: (mark, unit, step)."""
     _, step, unit = scale(register)
-    return round_to(convert(height, "m", unit), step, "down"), unit, step
+    return round_to(convert(height, "m", unit), step, direction), unit, step
 
 
 def _metres(level: float, unit: str) -> float:

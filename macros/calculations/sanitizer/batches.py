@@ -26,6 +26,17 @@ def tray_area(count: int, length: float, width: float, wall_height: float) -> fl
     return count * (length * width + 2 * (length + width) * wall_height)
 
 
+def plate_area(count: int, rows: int, columns: int, pitch: float) -> float:
+    """Both faces of cup plates [m2]; the holes are not subtracted.
+
+    count [plates], rows, columns [holes] 1 or more; pitch [m] from hole to hole, above 0. Raises RangeProblem outside
+    these. Source: geometry.
+    """
+    if min(count, rows, columns) < 1 or pitch <= 0:
+        raise RangeProblem("the plates need a count, rows and columns of at least 1 and a pitch above 0")
+    return 2 * count * rows * columns * pitch * pitch
+
+
 def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
     """Solution to spray an area [L].
 

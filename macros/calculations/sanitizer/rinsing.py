@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from macros.calculations.water.mixing import mixed
 from macros.ground.problems import RangeProblem
 
 
@@ -21,20 +22,24 @@ def rinse_count(start: float, allowed: float, rinse: float, held: float) -> int:
     if rinse < 2 * held:
         raise RangeProblem(
             f"a rinse of {rinse:g} L hardly thins the {held:.3g} L that stay wet; rinse with at least {2 * held:.3g} L, or mop "
-            "the heel out"
+            "out what stays"
         )
     if start <= allowed:
         return 1
     return max(1, math.ceil(math.log(start / allowed) / math.log((rinse + held) / held) - 1e-9))
 
 
-def residue_after(count: int, start: float, rinse: float, held: float) -> float:
-    """Residue after some rinses [unit of `start`].
+def rinse_count_sprayed(sprayed: float, strength: float, allowed: float, rinse: float, held: float) -> int:
+    """Rinses of faces that were sprayed [rinses]: least n after which the last drops hold at most the residue allowed.
 
-    count [rinses] 0 or more; start [mg/L] or another unit; rinse, held [L] above 0, not judged. Raises nothing.
-    Source: serial dilution of a well-mixed volume.
+    sprayed [L] and strength [mg/L] of what was sprayed, all of it taken as still there, above 0; allowed [mg/L] residue,
+    above 0; rinse [L] of one rinse, at least twice what is held; held [L] all that stays wet between rinses, above 0. The
+    first rinse mixes with the spray, each later one with what is held. Raises RangeProblem outside these. Source: serial
+    dilution of a well-mixed volume.
     """
-    return float(start * (held / (rinse + held)) ** count)
+    first = mixed(sprayed, strength, rinse, 0.0)
+    more = rinse_count(first, allowed, rinse, held)
+    return 1 if first <= allowed else 1 + more
 
 
 def rinse_for_area(area: float, rate: float) -> float:

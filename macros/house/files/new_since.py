@@ -16,7 +16,8 @@ def not_given(house: House) -> list[str]:
     """One line for each fact the house has not, and its owner may not know of; then how to be told no more.
 
     Judged by `house.made_with`, the version the owner has looked at. Whole sections come first, then single facts that
-    are newer than the house, each told once, at the first record that lacks it.
+    are newer than the house, each told once, at the first record that lacks it. A fact of the version that is in the
+    making is told from that version on.
     """
     seen = house.house.made_with
     if seen is not None and _order(seen) > _order(VERSION):
@@ -28,7 +29,7 @@ def not_given(house: House) -> list[str]:
         for written, name in field_names(type(record)).items():
             fact = (kind, written)
             since = newer.get(fact, FIRST if record is house else None)
-            if since is None or (seen is not None and _order(seen) >= _order(since)):
+            if since is None or not _is_news(since, seen):
                 continue
             if fact not in lines and getattr(record, name) in (None, (), {}):
                 lines[fact] = f"not given: {record.key(name)}: {words[fact]}"
@@ -38,6 +39,10 @@ def not_given(house: House) -> list[str]:
         *lines.values(),
         f'Looked at them all? Write house.made_with: "{VERSION}" and they are told no more.',
     ]
+
+
+def _is_news(since: str, seen: str | None) -> bool:
+    return _order(since) <= _order(VERSION) and (seen is None or _order(seen) < _order(since))
 
 
 def _order(version: str) -> tuple[int, ...]:

@@ -63,12 +63,13 @@ class Sanitizing(Record):
 
 
 class SoakedPart(Record):
-    """A small part counted for one cleanout of one system."""
+    """A small part counted for one cleanout of one system; `left_on_each` is the water that clings to one shaken out."""
 
     name: Name
     count_per_system: Count
     bulk_volume_each: Volume
     solid_volume_each: Volume
+    left_on_each: Volume | None = None
 
 
 class SoakTub(Record):

@@ -6,6 +6,7 @@ from typing import Literal
 
 from macros.ground.field_types import (
     Airflow,
+    AreaRate,
     BucketTest,
     ClockTime,
     Count,
@@ -108,7 +109,7 @@ class Plumbing(Record):
 
 
 class Trays(Record):
-    """Flood trays of a system, all alike, measured inside."""
+    """Flood trays of a system, all alike, measured inside; `film_left` is the water that clings to their drained faces."""
 
     basis: Basis | None = None
     count: Count
@@ -118,6 +119,7 @@ class Trays(Record):
     flood_depth: Length
     overflow_head_allowed: Length | None = None
     left_in_tray_after_drain: Volume | None = None
+    film_left: AreaRate | None = None
     top_tray_inlet_height_above_reservoir_floor: Length | None = None
     cup_plates_per_flood_tray: Count | None = None
 

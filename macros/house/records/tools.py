@@ -15,7 +15,10 @@ Group = Literal["acids_bases", "acids", "bases", "nutrients", "sanitizer", "wate
 
 
 class MeasuringTool(Record):
-    """A tool with marks. It serves the groups of liquids under `for` and no other."""
+    """A tool with marks. It serves the groups of liquids under `for` and no other.
+
+    `acids_bases` is for a house that has one of the two: it serves the one the house has.
+    """
 
     id: Identifier | None = None
     name: Name

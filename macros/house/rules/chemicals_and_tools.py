@@ -20,6 +20,7 @@ DENSITY_TOLERANCE = 0.01
 _NEVER_IN_ONE_TOOL = (
     *product(("sanitizer", "nutrients"), ("acids", "bases", "acids_bases")),
     ("sanitizer", "nutrients"),
+    ("sanitizer", "water"),
     ("acids", "bases"),
 )
 
@@ -32,6 +33,7 @@ def check_stocks(house: House) -> Iterator[Problem]:
         yield from _ppe(chemical)
     for tool in house.measuring_tools:
         yield from _tool(tool)
+    yield from _acid_and_base(house)
     yield from _label(house)
     yield from _never_together(house)
 
@@ -119,6 +121,17 @@ def _served(tool: MeasuringTool, is_scale: bool) -> Iterator[Problem]:
         what = f"'{tool.name}' is marked in lengths and serves {', '.join(tool.for_) or 'nothing'}"
         allowed = "What is marked in lengths serves level alone"
         yield problem_at(tool, "for", what, allowed, "Write its marks as volumes, or for: [level]")
+
+
+def _acid_and_base(house: House) -> Iterator[Problem]:
+    """`acids_bases` says "whichever of the two the house has": where it has both, one tool would hold both."""
+    acids, bases = ([c.id for c in house.chemicals if c.role == role] for role in ("acid", "base"))
+    for tool in house.measuring_tools if acids and bases else ():
+        if "acids_bases" in tool.for_:
+            what = f"'{tool.name}' serves acids_bases, and the house has both: {acids[0]} and {bases[0]}"
+            allowed = "What is left in a tool meets the next liquid; these must never meet"
+            remedy = "Own two tools, one for: [acids], one for: [bases]"
+            yield problem_at(tool, "for", what, allowed, remedy, "E23")
 
 
 def _label(house: House) -> Iterator[Problem]:

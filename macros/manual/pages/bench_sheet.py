@@ -8,6 +8,7 @@ from macros.html.drawings import figure
 from macros.html.environment import fragment
 from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
+from macros.html.room_drawing import room_drawing
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, ControlView, PageView
 
@@ -23,6 +24,7 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         p=page,
         qr=qr_svg(page.public_address),
         figure=figure,
+        room=room_drawing,
         with_figures=with_figures,
         values_on_record=values_on_record,
         large=large,
@@ -31,7 +33,11 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         key=page.key,
         title=page.title,
         html=html,
-        styles=("bench-sheet", "figures") if with_figures else ("bench-sheet",),
+        styles=(
+            "bench-sheet",
+            *(["figures"] if with_figures else []),
+            *(["room"] if page.looks_at_start else []),
+        ),
         one_page=page.one_page and not large,
         **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),
     )

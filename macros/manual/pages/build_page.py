@@ -31,7 +31,7 @@ from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import public_address
 from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
-from macros.manual.procedures.file_format import StepData, Wait
+from macros.manual.procedures.file_format import ProcedureData, StepData, Wait
 from macros.manual.procedures.known_words import KnownWords
 from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes, not_minutes
 from macros.manual.procedures.page_texts import PageTexts, Writer
@@ -55,6 +55,7 @@ from macros.published.safety.actions import actions
 from macros.published.safety.protection import equipment
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
+from macros.published.work.effects import sentences
 
 
 @dataclass(frozen=True)
@@ -64,6 +65,8 @@ class BuiltPage:
     content: PageContent
     cautions: PageCautions
     verdicts: tuple[Verdict, ...] = ()
+    planned: tuple[PlannedStep, ...] = ()
+    data: ProcedureData | None = None
 
 
 def build_pages(
@@ -163,7 +166,8 @@ class _PageBuilder:
         written = tuple(self.texts.written)
         subject = Subject(data, content, written, self.house, content.body_markdown, self.file.body)
         verdicts, found = judge(subject, again=again)
-        return BuiltPage(content, self.cautions, tuple(verdicts)), problems + found
+        built = BuiltPage(content, self.cautions, tuple(verdicts), tuple(self.planned), data)
+        return built, problems + found
 
     def _content(self) -> PageContent:
         data, register, system = self.data, self.register, self.system
@@ -320,10 +324,12 @@ class _PageBuilder:
         data = self.data
         found: dict[str, Any] = {name: self._text(data, name) for name in _ONE_TEXT}
         found |= {name: tuple(self._texts(data, name)) for name in _TEXTS}
+        found["done_when"] = (*(sentences(data.ends_in) if data.ends_in else ()), *found["done_when"])
         return found | {
             "before": (
                 *safety_before(self.cautions, self.planned, self.elsewhere, self.house),
-                *self._texts(data, "before"),
+                *(sentences(data.starts_from) if data.starts_from else ()),
+                *(self._text(one, "say") for one in data.before),
             ),
             "if_wrong": tuple(self._deviation(entry) for entry in data.if_wrong),
             "body_markdown": self.texts.body(self.file, self.words),

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
+from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
 from macros.page_model.clock_times import whole_minutes
 from macros.page_model.page import ChecklistView, LinkView, PageView, PlacedCaution, WaitView
@@ -30,6 +31,7 @@ def procedure_page(
         see_also=list(see_also(page, pages)),
         also_searched=also_searched(page),
         figure=figure,
+        room=room_drawing,
         timer=timer,
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,

@@ -35,6 +35,7 @@ class SystemWords(TypedDict):
     floods: str
     lights: bool
     air_stones: bool
+    plates: bool
 
 
 class TaskWords(TypedDict):
@@ -61,12 +62,20 @@ class TrayWords(TypedDict):
     summary: str
 
 
+class RinseWords(TypedDict):
+    """What a text may say of the rinse its step is repeated for."""
+
+    number: int
+    of: int
+
+
 ITEM_WORDS: dict[str, frozenset[str]] = {
     "system": SystemWords.__required_keys__,
     "task": TaskWords.__required_keys__,
     "part": NamedWords.__required_keys__,
     "variety": NamedWords.__required_keys__,
     "tray": TrayWords.__required_keys__,
+    "rinse": RinseWords.__required_keys__,
 }
 """The words a text may put behind the dot of what its step is repeated for, or of the page's system."""
 
@@ -89,13 +98,16 @@ def plan_steps(steps: Sequence[StepData], register: Register, system: str = "") 
         if not items and repeat != "part":
             return []
         for keys, item in items:
-            suffix = "-".join(keys.values())
-            planned += [
-                PlannedStep(f"{step.id}-{suffix}", step, keys, item)
-                for step in block
-                if _wanted(step, register, system, keys)
-            ]
+            planned += _of_item(block, keys, item, register, system)
     return planned if all(_can(step, register, system) for step in planned) else []
+
+
+def _of_item(
+    block: Sequence[StepData], keys: dict[str, str], item: dict[str, Any], register: Register, system: str
+) -> list[PlannedStep]:
+    suffix = "-".join(keys.values()) or str(item["rinse"]["number"])
+    wanted = (step for step in block if _wanted(step, register, system, keys))
+    return [PlannedStep(f"{step.id}-{suffix}", step, keys, item) for step in wanted]
 
 
 def _wanted(step: StepData, register: Register, system: str, keys: dict[str, str]) -> bool:
@@ -117,9 +129,18 @@ def _items(repeat: str, register: Register, system: str) -> list[Item]:
         return _tasks(register, system)
     if repeat == "tray":
         return _trays(register, system)
+    if repeat == "rinse":
+        return _rinses(register, system)
     if repeat == "system":
         return [({"system": s.id}, {"system": system_words(register, s.id)}) for s in register.house.systems]
     return _varieties(register.house, system)
+
+
+def _rinses(register: Register, system: str) -> list[Item]:
+    """The rinses of the loop, one after another; no amount of theirs differs, so they have no key."""
+    counted = register.of_id("rinse_count", system=system)
+    total = int(counted[0].rounded) if counted else 0
+    return [({}, {"rinse": RinseWords(number=number, of=total)}) for number in range(1, total + 1)]
 
 
 def system_words(register: Register, system_id: str) -> SystemWords:
@@ -136,6 +157,7 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         else "by hand",
         "lights": system.lights is not None,
         "air_stones": system.reservoir.air_stones is not None,
+        "plates": system.cup_plate is not None,
     }
 
 

@@ -6,9 +6,9 @@ listed by hand. A `Text` may hold `{{ amount("...") }}` and the other words of `
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from macros.ground.field_types import Flag, Identifier, Number, Text
 from macros.ground.records import Record
@@ -25,6 +25,7 @@ from macros.published.names import (
     Unit,
     Waivable,
 )
+from macros.published.work.effects import Does, RoomWords, Some
 
 SECTIONS = (
     "Room and people",
@@ -96,14 +97,18 @@ class Lift(Record):
 
 
 class StepData(Record):
-    """One step as written. `id` is stable: ticks, questions and sign-off hang on it."""
+    """One step as written. `id` is stable: ticks, questions and sign-off hang on it.
+
+    `does` says what the action cannot know of itself, and `needs` what must be so beside what the action needs;
+    the rehearsal runs the step by both. A step with `only_when` is left out while the room stands otherwise.
+    """
 
     id: Identifier
     do: Text
     action: str
     phase: Text = ""
     short: Text = ""
-    repeat: Literal["task", "part", "tray", "variety", "system"] | None = None
+    repeat: Literal["task", "part", "tray", "variety", "system", "rinse"] | None = None
     only_with: OnlyWithField | None = None
     amount: tuple[AmountAsk, ...] = ()
     expect: Text = ""
@@ -114,6 +119,9 @@ class StepData(Record):
     near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
     where: PagePlace = ""
     state: dict[StateFact, Flag] = Field(default_factory=dict)
+    does: Does | None = None
+    needs: RoomWords | None = None
+    only_when: RoomWords | None = None
     hands: Literal["0", "1", "2"] = "1"
     minutes: Text = "1"
     after: tuple[str, ...] = ()
@@ -126,6 +134,24 @@ class StepData(Record):
     easily_missed: Flag = False
     safe_to_leave: SafeToLeave | None = None
     reason: Text = ""
+
+
+class Before(Record):
+    """What must be so before the page begins, and who brings it about.
+
+    `by` names a page, a rhythm of `frequencies.yml`, or one of: supply (it is fetched), people (hands, gear, who is there),
+    owner (it is decided and on file), look (the one who begins looks and does not begin without).
+    """
+
+    alone: ClassVar[str] = "say"
+
+    say: Text
+    by: Some[str] = ()
+
+    @model_validator(mode="before")
+    @classmethod
+    def _said_alone(cls, written: Any) -> Any:
+        return {cls.alone: written} if isinstance(written, str) else written
 
 
 DeviationKind = Literal["spill", "exposure", "out_of_range", "power_loss", "interrupted", "other"]
@@ -195,7 +221,8 @@ class TableAsk(Record):
 class ProcedureData(Record):
     """The front matter of one procedure. `emergency` is the word on its button; such a page has three `first_lines`.
 
-    `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
+    `starts_from` and `ends_in` say how the system stands before the first step and after the last; "Before you start" and
+    "Done when" begin with it. `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
     work from memory, then confirm each item.
     """
 
@@ -210,7 +237,9 @@ class ProcedureData(Record):
     purpose: Text
     when: Text
     not_for: Text
-    before: tuple[Text, ...]
+    starts_from: RoomWords | None = None
+    ends_in: RoomWords | None = None
+    before: tuple[Before, ...]
     steps: tuple[StepData, ...]
     done_when: tuple[Text, ...]
     clean_up: tuple[Text, ...]

@@ -35,6 +35,7 @@ from macros.published.safety.substances import Substances
 from macros.published.training.questions import Questions
 from macros.published.training.training import SignOffRules, Training, TrainingUnits
 from macros.published.work.calendar import Calendar
+from macros.published.work.effects import Effects
 from macros.published.work.jobs import Jobs
 from macros.published.work.week import WeekFacts
 
@@ -49,6 +50,7 @@ TOPICS: dict[str, type[Record]] = {
     "chemistry": Chemistry,
     "control": ControlWords,
     "edible": Edible,
+    "effects": Effects,
     "first_aid": FirstAid,
     "frequencies": Frequencies,
     "glossary": Glossary,

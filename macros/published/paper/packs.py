@@ -10,7 +10,7 @@ from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import AmountId, DocumentToPrint, FactPath, Maker
+from macros.published.names import AmountId, DocumentToPrint, Maker
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""
@@ -71,11 +71,11 @@ class ReadinessFacts(Record):
 
 
 class WaterLine(Record):
-    """An amount of water that is let go; `each` is the fact that says how much one of them is."""
+    """An amount of water that is let go; `each` is the amount of one of them, where the first is their count."""
 
     amount: AmountId
     what: Name
-    each: FactPath = ""
+    each: AmountId | None = None
 
 
 class LedgerLines(Record):

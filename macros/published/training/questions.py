@@ -16,7 +16,7 @@ from macros.published.names import Tested, Unit
 
 QuestionKind = Literal["number", "choice", "order", "yes_no", "words"]
 ForEach = Literal["room", "system", "part", "variety", "first_sown", "block", "pair", "meter"]
-ReadWith = Literal["level", "ph", "ec", "nutrients", "acids_bases", "sanitizer", "water", "pours", "shown"]
+ReadWith = Literal["level", "ph", "ec", "nutrients", "acids", "bases", "sanitizer", "water", "pours", "shown"]
 
 _PIECES = (
     ast.Expression, ast.Constant, ast.Name, ast.Load, ast.Call, ast.keyword, ast.IfExp,

@@ -11,6 +11,7 @@ from macros.amounts import Register
 from macros.html.environment import fragment, render
 from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
+from macros.html.room_drawing import room_drawing
 from macros.html.site_text import SiteText
 from macros.page_model.addresses import source_address
 from macros.page_model.job_breakdown import BreakdownView
@@ -57,8 +58,8 @@ def breakdown_part(view: BreakdownView) -> Part:
     return Part(
         key=view.key,
         title=title,
-        html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address)),
-        styles=("training",),
+        html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address), room=room_drawing),
+        styles=("training", "room"),
         **running_head(
             page.house_name,
             f"Breakdown of {page.key}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from macros.amounts import Amount, Register
 from macros.amounts.engine import number_format as printing
+from macros.amounts.engine.pours import tools_for
 from macros.ground.units import Quantity, convert
 from macros.house.records.tools import MeasuringTool
 from macros.training.self_checks.figures import Figure, NoFigure, in_unit
@@ -17,7 +18,7 @@ def tolerance_of(answer: Figure, read_with: str, register: Register, system: str
 
     Parameters
     ----------
-    read_with : `level` (the tank's scale), `ph` or `ec` (the pen), a group of liquids (`nutrients`, `acids_bases`,
+    read_with : `level` (the tank's scale), `ph` or `ec` (the pen), a group of liquids (`nutrients`, `acids`, `bases`,
         `sanitizer`, `water`: the finest of its tools that takes the answer), `pours` (the finest tool an amount is
         poured with, already in the answer's step), or "" for what is worked out and not measured
     """
@@ -36,7 +37,7 @@ def _uncapped(answer: Figure, read_with: str, register: Register, system: str) -
     if read_with in ("ph", "ec"):
         return _resolution(read_with, register)
     if read_with:
-        return _tool_mark(answer, [t for t in register.house.measuring_tools if read_with in t.for_])
+        return _tool_mark(answer, tools_for(register, read_with))
     return 0.0, ""
 
 

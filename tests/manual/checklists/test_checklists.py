@@ -240,7 +240,7 @@ def test_no_sheet_holds_a_script_of_its_own() -> None:
 
 
 def test_large_print_is_the_same_sheet_and_may_take_more_pages() -> None:
-    page = page_of("third", "SOP-08")
+    page = replace(page_of("third", "SOP-08"), one_page=True)
     small, large = bench_part(page), bench_part(page, large=True)
     assert small.one_page
     assert not large.one_page

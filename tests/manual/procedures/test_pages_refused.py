@@ -46,7 +46,7 @@ def line_of(text: str) -> int:
         ("see_also: [SOP-09,", "see_also: [SOP-99,", 'see_also[0]: "SOP-99" is no procedure. Allowed: SOP-01,'),
         ("references: [davies", "references: [davis", 'references[0]: "davis-closed-carbonate" is no source of sources.yml.'),
         ("{{ place('eyewash') }}", "{{ place('eyewosh') }}", 'if_wrong[5].act: "eyewosh" is no place of emergency things. Allowed: '),
-        ("{{ meter('ph') }} and", "{{ meter('p') }} and", 'before: "p" is no meter. Allowed: ph, ec. Did you mean ph? [E31]'),
+        ("{{ meter('ph') }} and", "{{ meter('p') }} and", 'before[1].say: "p" is no meter. Allowed: ph, ec. Did you mean ph? [E31]'),
     ],
 )  # fmt: skip
 def test_mistake_in_a_page(tmp_path: Path, old: str, new: str, message: str) -> None:

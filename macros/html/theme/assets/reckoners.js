@@ -344,7 +344,7 @@ function ph(data, typedPh, typedDoses, typedTank) {
 }
 function pen(rules) { return say("ph.assume_pen", { off: rules.pen_text }); }
 function phDose(data, way, millilitres, said, assumed) {
-  var rules = data.ph, found = measured(data, "acids_bases", millilitres, "down"), values = {};
+  var rules = data.ph, found = measured(data, way === "up" ? "bases" : "acids", millilitres, "down"), values = {};
   assumed.push(pen(rules));
   values[way] = found ? found.total : null;
   if (!found) return answer("answer", say("ph.too_little", said), [], [], assumed, values);
@@ -446,27 +446,47 @@ function batch(data, typedTask, typedWanted) {
   return madeBatch(data, rule, wanted, litres, stock, poured, join(said, { read: read[0] }));
 }
 function madeBatch(data, rule, wanted, litres, stock, poured, said) {
-  var strength = made(poured, rule.now, litres), first = litres - poured / 1000;
-  var water = data.water[rule.small_unit || first < 2 ? "small" : "large"];
-  var amount = roundTo(first * water.per_litre, water.step, "down");
-  var told = join(said, { batch: trimmed(wanted, rule.step, "nearest") + " " + rule.shown,
-    water: trimmed(amount, water.step, "nearest") + " " + water.shown, stock: stock.amount }), lines = [];
+  var strength = made(poured, rule.now, litres), there = litres;
+  if (rule.loop) there = litresAt(data, markUnder(data, litres).mark / data.scale.per_metre);
+  var first = there - poured / 1000;
+  var water = waterFirst(data, rule, first);
+  var told = join(said, { batch: trimmed(wanted, rule.step, "nearest") + " " + rule.shown, water: water.text, stock: stock.amount });
+  var lines = [];
   if (wanted !== said.read) lines.push(say("batch.rounded", told));
-  lines.push(say("batch.pour_water", join(told, { tool: vessel(data, rule, first) })),
+  lines.push(say("batch.pour_water", join(told, { tool: water.tool })),
     say("batch.pour_stock", join(told, { tool: stock.tools })),
-    say("batch.make_up", join(told, { tool: vessel(data, rule, litres) })),
+    say("batch.make_up", join(told, { tool: batchTool(data, rule, litres) })),
     say("batch.made", { made: percent(strength), target: rule.target_text, ceiling: rule.ceiling_text }));
   var assumed = [say("batch.assume_stock", { now: rule.now_text, day: rule.day }), say("batch.assume_page")];
-  return answer("answer", say("batch.make", told), lines, [], assumed, { batch: wanted, stock: stock.total, water: amount,
+  return answer("answer", say("batch.make", told), lines, [], assumed, { batch: wanted, stock: stock.total, water: water.amount,
     made: roundTo(strength / 10, strength >= 1 ? 0.001 : 0.0001, "nearest") });
 }
-function vessel(data, rule, litres) {
+var NO_TOOL = "marked bucket";
+function waterFirst(data, rule, litres) {
+  var name = rule.loop ? "loop" : rule.small_unit || litres < 2 ? "small" : "large", size = data.water[name], amount, tool;
   if (rule.loop) {
-    var scale = data.scale, mark = fixed(heightFor(data, litres) * scale.per_metre, scale.step, "down");
-    return scale.name + " at " + mark + " " + scale.shown;
+    var read = markUnder(data, litres);
+    amount = roundTo(litresAt(data, read.mark / data.scale.per_metre) * size.per_litre, size.step, "down");
+    tool = read.text;
+  } else {
+    amount = roundTo(litres * size.per_litre, size.step, "down");
+    var found = measured(data, "water_" + name, amount / size.per_litre * 1000, "down");
+    tool = found ? found.tools : NO_TOOL;
+    amount = found ? found.total : amount;
   }
-  var tools = data.water.tools, fits = tools.filter(function (tool) { return tool.litres >= litres; });
-  return fits.length ? fits[0].name : tools.length ? tools[tools.length - 1].name : "marked bucket";
+  return { amount: amount, text: trimmed(amount, size.step, "nearest") + " " + size.shown, tool: tool };
+}
+function batchTool(data, rule, litres) {
+  if (rule.loop) return markUnder(data, litres).text;
+  var name = rule.small_unit ? "small" : "large", own = measured(data, "sanitizer_" + name, litres * 1000, "up");
+  if (data.tools["sanitizer_" + name].shown === rule.shown && own && own.marks.length <= data.water.most_pours) return own.tools;
+  var found = measured(data, "water_" + name, litres * 1000, "up");
+  return found ? found.tools : NO_TOOL;
+}
+function markUnder(data, litres) {
+  var scale = data.scale, level = heightFor(data, litres) * scale.per_metre;
+  return { mark: roundTo(level, scale.step, "down"),
+    text: scale.name + " at " + fixed(level, scale.step, "down") + " " + scale.shown };
 }
 
 /* ---- the table tests call, and the page ---- */

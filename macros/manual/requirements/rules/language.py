@@ -16,7 +16,7 @@ MOST_WORDS, AVERAGE_WORDS, MOST_GRADE = 20, 15, 8.0
 """Office of the Auditor-General NZ, 2011 (20 words); our own (15); US EPA, Readability (grade 7 to 8)."""
 
 _WORD = re.compile(r"\w+")
-_SENTENCES = ("do", "short", "reason", "before", "done_when", "clean_up", "act", "sign", "purpose", "not_for", "when",
+_SENTENCES = ("do", "short", "reason", "say", "done_when", "clean_up", "act", "sign", "purpose", "not_for", "when",
               "first_lines", "take_apart", "protect_until_use", "inspect_before_use", "missed", "expect")  # fmt: skip
 
 

@@ -172,7 +172,7 @@ _DIGIT = re.compile(r"\d")
 @rule("A-01")
 def numbers_have_units(subject: Subject) -> Iterator[Finding]:
     """A number is followed by its unit or by what is counted; pH and names such as step 4 have none."""
-    for one in subject.texts("do", "expect", "before", "done_when", "act", "first_lines", "clean_up"):
+    for one in subject.texts("do", "expect", "say", "done_when", "act", "first_lines", "clean_up"):
         bare = _with_bare_numbers(one.raw)
         for sentence in sentences_of(bare) if _DIGIT.search(bare) else ():
             match = re.search(r"(?<![\w.:/-])\d+(?:\.\d+)?(?=[.,;)]?$|[.,;)] )", sentence)

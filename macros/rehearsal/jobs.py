@@ -1,0 +1,118 @@
+"""The pages of a job run as one: each begins in the room that the ones before it left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from macros.amounts import Register
+from macros.ground.problems import Problem
+from macros.manual.pages.build_page import BuiltPage
+from macros.published.work.effects import RoomWords
+from macros.published.work.jobs import Job, Part, day_facts
+from macros.rehearsal.model.acts import words_differ
+from macros.rehearsal.model.equipment import Equipment, equipment
+from macros.rehearsal.model.finding import Finding
+from macros.rehearsal.model.state import State
+from macros.rehearsal.model.steps import RunStep, steps_of
+from macros.rehearsal.model.words import said
+from macros.rehearsal.pages import Rehearsal, problems_of, systems_of
+from macros.rehearsal.run import Run, run, starts
+
+Choose = Callable[[Sequence[Part]], Part]
+"""Takes one of the parts that could be next."""
+
+
+def job_problems(pages: Sequence[BuiltPage], register: Register, documents: Collection[str]) -> list[Problem]:
+    """What is refused when the pages of a job are done one after another, on any system that has them.
+
+    `documents` are the ids of all pages of the manual: a job of which it has not all is no job of it.
+    """
+    problems: list[Problem] = []
+    for job in day_facts().jobs.values():
+        if not all(page.document in documents for page in job.pages):
+            continue
+        for system in register.house.systems:
+            found = rehearse_job(job, pages, register, system.id)
+            if found is not None:
+                problems += problems_of(found, None, None, f"{job.title}, ")
+    return problems
+
+
+def rehearse_job(
+    job: Job,
+    pages: Sequence[BuiltPage],
+    register: Register,
+    system: str,
+    choose: Choose = lambda parts: parts[0],
+) -> Rehearsal | None:
+    """The job on one system, in the order of its file as far as `after` allows; None where it has no page there."""
+    of = equipment(register, system)
+    own = {page.content.document: page for page in pages if system in systems_of(page, register)}
+    if of is None or not _has_own(job, own):
+        return None
+    steps = steps_in_order(job, own, register, system, choose)
+    begins = _begins(job, own)
+    runs = tuple(_checked(run(steps, start, of), begins, of) for start in starts(None, of))
+    findings = {one.same: one for found in runs for one in found.findings}
+    return Rehearsal(job.id, system, of, tuple(steps), runs, tuple(findings.values()))
+
+
+def steps_in_order(
+    job: Job, pages: Mapping[str, BuiltPage], register: Register, system: str, choose: Choose
+) -> list[RunStep]:
+    """The steps of the job, part by part."""
+    steps: list[RunStep] = []
+    for document, part in parts_in_order(job, pages, choose):
+        steps += [one for one in steps_of(pages[document], register, system) if _is_of(one, part)]
+    return steps
+
+
+def parts_in_order(job: Job, pages: Container[str], choose: Choose) -> list[tuple[str, Part]]:
+    """The parts of the pages there are, each with its page, none before what it waits for."""
+    left = [(one.document, part) for one in job.pages for part in one.parts if one.document in pages]
+    found: list[tuple[str, Part]] = []
+    while left:
+        to_do = {part.id for _, part in left}
+        chosen = choose([part for _, part in left if not to_do & {*part.after}])
+        found += [one for one in left if one[1] is chosen]
+        left = [one for one in left if one[1] is not chosen]
+    return found
+
+
+def _is_of(step: RunStep, part: Part) -> bool:
+    return (not part.steps or step.written in part.steps) and (not part.task or step.task == part.task)
+
+
+def _begins(job: Job, pages: Mapping[str, BuiltPage]) -> dict[str, tuple[str, RoomWords | None]]:
+    """The first step of each page and what it starts from; a page of which the job leaves steps out begins otherwise."""
+    whole = {page.document for page in job.pages if not page.leave_out}
+    return {
+        name: (page.planned[0].id, page.data.starts_from if name in whole else None)
+        for name, page in pages.items()
+        if page.data
+    }
+
+
+def _has_own(job: Job, pages: Mapping[str, BuiltPage]) -> bool:
+    """Whether the job has a page of the system itself, and not of the room alone."""
+    return any(pages[one.document].content.system for one in job.pages if one.document in pages)
+
+
+def _checked(found: Run, begins: Mapping[str, tuple[str, RoomWords | None]], of: Equipment) -> Run:
+    """The run with what it finds where a page begins: the room stands as that page says."""
+    more = list(found.findings)
+    before = found.start
+    for moment in found.moments:
+        first, words = begins[moment.step.page]
+        if words is not None and moment.step.id == first:
+            more += _not_as_said(moment.step, words, before, of)
+        before = moment.after
+    return replace(found, findings=tuple(more))
+
+
+def _not_as_said(step: RunStep, words: RoomWords, before: State, of: Equipment) -> Iterator[Finding]:
+    for word, (stands, wanted) in words_differ(before, words.said(), of).items():
+        if not of.lacks(word):
+            what = f"{step.page} starts when {said(word, wanted)}, and here {said(word, (stands,))}"
+            yield Finding("R-12", step, what, "In a job each page starts from what the ones before it left")

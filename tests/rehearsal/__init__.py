@@ -1,0 +1,1 @@
+"""Tests of the rehearsal: pages run on the model of the room."""

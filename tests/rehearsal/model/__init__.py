@@ -1,0 +1,1 @@
+"""Tests of the model: water, what is in it, and what acts do to both."""

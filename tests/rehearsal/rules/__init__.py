@@ -1,0 +1,1 @@
+"""Tests of the refusals: each told with its numbers, each silent where all is well."""
