@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from macros.amounts import Register
 from macros.amounts.engine.working import Working
+from macros.amounts.sanitizer.rinsing import RESIDUE
 from macros.amounts.sanitizer.sanitizing import volume_id
 from macros.amounts.water import left_behind
 from macros.calculations.sanitizer import batches
@@ -138,9 +139,17 @@ def _levels(register: Register, system: str) -> dict[str, float]:
 
 
 def _residue(register: Register) -> float | None:
+    """What the last rinse may show [mg/L]; where the house gives no limit the strictest of its sanitizers, as its rinses are counted."""
     sanitizing = register.house.sanitizing
-    rinse = sanitizing.rinse if sanitizing else None
-    return rinse.residue_allowed.to("mg/L") if rinse and rinse.residue_allowed else None
+    if sanitizing is None or not sanitizing.tasks:
+        return None
+    if sanitizing.rinse and sanitizing.rinse.residue_allowed:
+        return sanitizing.rinse.residue_allowed.to("mg/L")
+    actives = (register.house.chemical(task.chemical).active.lower() for task in sanitizing.tasks.values())
+    limits: list[float] = [
+        RESIDUE["chlorine" if "hypochlorite" in active else "peroxide"] for active in actives
+    ]
+    return min(limits)
 
 
 def _count(register: Register, id_: str, system: str) -> int | None:
