@@ -144,7 +144,7 @@ def _residue(register: Register) -> float | None:
     if sanitizing is None or not sanitizing.tasks:
         return None
     if sanitizing.rinse and sanitizing.rinse.residue_allowed:
-        return sanitizing.rinse.residue_allowed.to("mg/L")
+        return float(sanitizing.rinse.residue_allowed.to("mg/L"))
     actives = (register.house.chemical(task.chemical).active.lower() for task in sanitizing.tasks.values())
     limits: list[float] = [
         RESIDUE["chlorine" if "hypochlorite" in active else "peroxide"] for active in actives
