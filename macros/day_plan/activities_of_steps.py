@@ -239,7 +239,7 @@ class _PageWork:
         rule = jobs.rules().again.get(step_name(self.page, step))
         if rule is None:
             return []
-        before, minutes = activity.id, math.ceil(step.minutes)
+        before, minutes = activity.id, rule.minutes or math.ceil(step.minutes)
         needs = tuple(need for need in activity.needs if need not in jobs.day_facts().vessels)
         for number in range(1, math.ceil(least / rule.every)):
             again = self._with_activity(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from macros.html.environment import render
-from macros.page_model.page import FigureView, MapView, StickView, TableView
+from macros.page_model.figure import FigureView, MapView, StickView, TableView
 
 PATTERNS = ("dots", "diag", "cross", "wait")
 """Fills that differ without colour; a map with more varieties repeats them, the letter still tells."""

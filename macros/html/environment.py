@@ -17,7 +17,7 @@ TEMPLATES = Path(__file__).parent / "templates"
 
 _UNITS = (
     r"mL|L|fl oz|gal|cm|mm|m²|m|in|ft|min|h|days?|weeks?|s|°C|°F|mS/cm|mg/L|g/L|mL/L|L/min|gal/min|kg|lb|g|%|"
-    r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?"
+    r"g/mL|meq/L|eq/L|mmol/L|kPa|W|kWh|V|A|kg|parts?|plugs?|rinses?"
 )
 _DIGIT = re.compile(r"\d")
 # Each begins with the space itself and then looks back: what begins with a plain letter is found many times as fast.

@@ -11,8 +11,8 @@ from macros.manual.pages.page_markdown import cautions_page
 from macros.page_model.page import PageView
 from macros.reference.checks import checks_text
 from macros.reference.house_log import log_text
-from macros.reference.legend import legend_text
 from macros.reference.requirements import requirements_page
+from macros.reference.room_symbols import TITLE, room_symbols_text
 from macros.reference.tables import (
     facts_page,
     frequencies_page,
@@ -36,8 +36,8 @@ def reference_texts(
     yield table_text("reference/inventory", inventory_page(house, views), HEAD, "Inventory")
     yield table_text("reference/frequencies", frequencies_page(house), HEAD, "How often")
     yield table_text("reference/roles", roles_page(house, views), HEAD, "Who may do what")
+    yield SiteText("reference/drawings.md", room_symbols_text(), (HEAD, TITLE))
     yield SiteText("reference/cautions.md", cautions_page(views), (HEAD, "Cautions"))
-    yield SiteText("reference/drawings.md", legend_text(), (HEAD, "How to read the drawings"))
     yield SiteText("reference/workings.md", workings_text(register), (HEAD, "Workings"))
     yield SiteText("reference/checks.md", checks_text(register), (HEAD, "Checks"))
     log = log_text(register)

@@ -141,13 +141,6 @@ def test_contents_lead_to_the_real_pages(printed: Printed) -> None:
             assert f"{key}·rev" in printed.flat(int(page))
 
 
-def test_one_page_sheets_take_one(printed: Printed) -> None:
-    single = [part.key for part in printed.parts if part.one_page]
-    assert single
-    for key in single:
-        assert len(printed.pages_of(key)) == 1
-
-
 def test_page_boxes_are_those_of_the_paper(printed: Printed) -> None:
     width, height = SIZES[printed.paper]
     across = {n for part in printed.parts if part.landscape for n in printed.pages_of(part.key)}

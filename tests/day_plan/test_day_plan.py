@@ -129,7 +129,7 @@ class TestEveryPlan:
     def test_r08_long_waits_are_filled(self, house: str, system: str, people: int) -> None:
         """While the loop runs its batch, hands do other pages."""
         day = day_of(house, system, people)
-        wait = day.plan.placed["SOP-06/stop+wait"]
+        wait = day.plan.placed["SOP-06/walls+wait"]
         inside = sum(
             one.finish - one.start
             for one in day.plan.plan.placed
@@ -180,10 +180,10 @@ class TestEveryPlan:
     ) -> None:
         """The page says: again every 15 min. Up to 5 min late is our own allowance."""
         day = day_of(house, system, people)
-        starts = [day.plan.placed["SOP-06/stop"].start] + [
+        starts = [day.plan.placed["SOP-06/run"].start] + [
             one.start for one in day.plan.plan.placed if "+again" in one.id
         ]
-        wait = day.plan.placed["SOP-06/stop+wait"]
+        wait = day.plan.placed["SOP-06/walls+wait"]
         assert len(starts) == -(-(wait.finish - wait.start) // 15)
         assert all(15 <= b - a <= 20 for a, b in pairwise(starts))
 
@@ -350,7 +350,7 @@ def test_the_same_input_gives_the_same_plan() -> None:
 
 
 def test_what_is_done_once_is_counted_once() -> None:
-    """The tank is drained by SOP-24; SOP-08 begins behind its own draining, and says why."""
+    """The tank is drained by SOP-24 and mopped by SOP-06; SOP-08 leaves its own draining and mopping out, and says why."""
     view = view_of("fourth", cleanout("fourth", "K")[0])
     told = [number for row in view.rows if row.page == "SOP-08" for number in numbers_in(row.steps)]
     assert sorted(told) == [1, *range(4, max(told) + 1)]

@@ -90,8 +90,8 @@ def test_steps_that_overrun_a_time_within_one_activity() -> None:
 
 
 def test_steps_that_overrun_the_life_of_a_batch() -> None:
-    """Stock 3, pouring 1, its measure 1, the line 2, stirring 1, label 1, sample 1, thinning 1, strip 2, measures 1, wetting
-    again 300 min, against 4 h."""
+    """Stock 3, pouring 1, its rinse 1, making up 2, stirring, label, sample and thinning 1 each, strip 2, rinsing the measures 1,
+    wetting again 300 min, against 4 h."""
     (problem,) = problems_with("SOP-04", "rewet", minutes=300.0)
     assert problem.key == "steps[stock]"
     assert str(problem).endswith(

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from macros.html.drawings import figure, map_spots, spread, stick_labels
-from macros.page_model.page import MapVariety, MapView, StickMark, StickView, TableView
+from macros.page_model.figure import MapVariety, MapView, StickMark, StickView, TableView
 
 HOSTILE = '<script>alert("x")</script>{{ 7*7 }} *a* [b](c)'
 

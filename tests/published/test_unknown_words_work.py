@@ -72,25 +72,25 @@ CASES = [
     (
         "jobs",
         ("timer: [SOP-15/", "timer: [SOP-51/"),
-        '128: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-25? [E31]',
+        '130: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-25? [E31]',
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "amount: batch_lfe_end, task: tray_spary"),
-        '123: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        '124: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean batch_life_end? [E31]",
-        '123: rules.within[2].task: "tray_spary" is no sanitizing task. '
+        '124: rules.within[2].task: "tray_spary" is no sanitizing task. '
         "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate. Did you mean tray_spray? [E31]",
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "task: tray_spray"),
-        "123: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
+        "124: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
     ),
     (
         "jobs",
         ("capacity: {rack: 2}", "capacity: {rakc: 2}"),
-        '136: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
+        '138: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
     ),
     (
         "packs",

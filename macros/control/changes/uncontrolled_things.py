@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
-from macros.manual.pages.printed_lines import LineKind, PrintedLine
+from macros.manual.pages.printed_lines import LineKind, PrintedLine, room_lines
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.paper.labels.all_labels import house_labels
@@ -218,6 +218,10 @@ def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
+    drawn = [step.looks for step in page.steps if step.looks]
+    if page.looks_at_start and drawn:
+        yield from room_lines("drawing at the start", page.looks_at_start)
+        yield from room_lines("drawing at the end", drawn[-1])
 
 
 def _plant(plant: Plant) -> Iterator[PrintedLine]:

@@ -12,6 +12,9 @@ from macros.html.room_drawing import room_drawing
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, ControlView, PageView
 
+MOST_STEPS_OF_A_PAGE = 22
+"""Rows of 7.8 mm that stand on Letter paper between head and foot: a sheet of more has a second page, and room there."""
+
 
 def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
     """The sheet of one procedure: read, then do. In large print it may take more pages.
@@ -19,12 +22,14 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
     `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
     """
     with_figures = any(view.kind == "map" for view in page.figures)
+    with_rooms = page.looks_at_start is not None and len(page.steps) > MOST_STEPS_OF_A_PAGE
     html = fragment(
         "sheet.html.j2",
         p=page,
         qr=qr_svg(page.public_address),
         figure=figure,
         room=room_drawing,
+        with_rooms=with_rooms,
         with_figures=with_figures,
         values_on_record=values_on_record,
         large=large,
@@ -36,7 +41,7 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         styles=(
             "bench-sheet",
             *(["figures"] if with_figures else []),
-            *(["room"] if page.looks_at_start else []),
+            *(["room"] if with_rooms else []),
         ),
         one_page=page.one_page and not large,
         **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),

@@ -10,7 +10,7 @@ from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
-from macros.page_model.page import FigureView, MapVariety, MapView, StickMark, StickView, TableView
+from macros.page_model.figure import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
 _MARKS = (
     ("Full", "res_fill", "fill_mark_height", "fill mark, all trays drained"),

@@ -13,21 +13,19 @@ from html import unescape
 from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
+from macros.page_model.figure import FigureView, MapView, StickView, TableView
 from macros.page_model.page import (
     ChecklistContent,
     ChecklistItem,
     ChecklistView,
-    FigureView,
-    MapView,
     PageContent,
     PageView,
     PlacedCaution,
     RecordView,
     StepView,
-    StickView,
     SupplyView,
-    TableView,
 )
+from macros.page_model.room_view import RoomView
 
 LineKind = Literal[
     "amount",
@@ -126,6 +124,7 @@ def _page_head(view: PageContent) -> Iterator[PrintedLine]:
     for amount in view.amounts:  # its value and its tool are lines of the step
         yield PrintedLine(f"amount {amount.amount_id}: name", "text", amount.label)
     yield from _each("before you start", "text", view.before)
+    yield from room_lines("drawing before you start", view.looks_at_start)
     yield from _pairs("apart and clean", "text", view.cleaning)
 
 
@@ -163,9 +162,33 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
     yield from _each(f"{name}: tool", "tool", step.tools)
+    yield from room_lines(f"{name}: drawing behind it", step.looks)
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
+
+
+def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:
+    """All that a drawing of the room shows; none where nothing is drawn."""
+    if view is None:
+        return
+    rack = view.rack
+    yield PrintedLine(place, "text", _cells((view.title, view.said)))
+    sizes = (rack.trays, rack.tray_width, rack.tank_width, rack.tank_height, view.level, view.fill_mark)
+    things = (
+        view.water,
+        view.up,
+        view.pump,
+        view.air,
+        view.lamps,
+        view.power,
+        view.timer,
+        view.valve,
+        view.lid,
+        view.stones,
+        view.crop,
+    )
+    yield PrintedLine(f"{place}: as drawn", "text", _cells(str(one) for one in (*sizes, *things)))
 
 
 def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:

@@ -10,7 +10,8 @@ from macros.amounts import Register
 from macros.amounts.reckoners import collect, offered, sentence, span
 from macros.house.records.systems import System
 from macros.manual.pages.figures import amount_table
-from macros.page_model.page import LinkView, PageView, TableView
+from macros.page_model.figure import TableView
+from macros.page_model.page import LinkView, PageView
 
 _TABLES = {
     "level": (

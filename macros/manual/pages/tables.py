@@ -16,7 +16,7 @@ from macros.manual.cautions.crop_facts import edible_entry
 from macros.manual.house_facts.fact_text import fact_of, fact_text
 from macros.manual.pages.figures import amount_table
 from macros.manual.procedures.file_format import TableAsk, TableColumn
-from macros.page_model.page import TableView
+from macros.page_model.figure import TableView
 
 NONE_HERE = "not given"
 

@@ -106,12 +106,16 @@ def _of_item(
     block: Sequence[StepData], keys: dict[str, str], item: dict[str, Any], register: Register, system: str
 ) -> list[PlannedStep]:
     suffix = "-".join(keys.values()) or str(item["rinse"]["number"])
-    wanted = (step for step in block if _wanted(step, register, system, keys))
+    last = {"rinse": "last"} if "rinse" in item and item["rinse"]["number"] == item["rinse"]["of"] else {}
+    wanted = (step for step in block if _wanted(step, register, system, {**keys, **last}))
     return [PlannedStep(f"{step.id}-{suffix}", step, keys, item) for step in wanted]
 
 
 def _wanted(step: StepData, register: Register, system: str, keys: dict[str, str]) -> bool:
-    return step.only_with is None or step.only_with.met_by(register, system, keys)
+    if step.only_with is None:
+        return True
+    asked = next((ask.of for ask in step.amount if ask.id == step.only_with.name), {})
+    return step.only_with.met_by(register, system, {**keys, **asked})
 
 
 def _can(step: PlannedStep, register: Register, system: str) -> bool:

@@ -15,14 +15,22 @@ from macros.manual.house_facts.fact_text import fact_of
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
 
-Kind = Literal["role", "strip", "amount", "fact", "system"]
-TAGS = ("amount", "fact", "system")
-FORMS = (*ROLES, "strip", "amount:<id>", "fact:<path of the house>", "system:<path of the page's own system>")
+Kind = Literal["role", "strip", "amount", "fact", "system", "rinse"]
+TAGS = ("amount", "fact", "system", "rinse")
+FORMS = (
+    *ROLES,
+    "strip",
+    "amount:<id>",
+    "fact:<path of the house>",
+    "system:<path of the page's own system>",
+    "rinse:last",
+)
 
 
 @dataclass(frozen=True)
 class OnlyWith:
-    """`lacking` is for houses without it. `name` is a role, the id of an amount or the path of a fact; else empty."""
+    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, or the last rinse; else
+    empty."""
 
     kind: Kind
     name: str
@@ -42,6 +50,8 @@ class OnlyWith:
             )
             value = fact_of(record, self.name)
             return value is not None and value != () and value is not False
+        if self.kind == "rinse":
+            return own.get("rinse") == self.name
         if self.kind == "strip":
             return has_amount(register, "strip_band", own)
         found = register.on_page(self.name, own["system"]) if "system" in own else register.of_id(self.name)

@@ -14,7 +14,7 @@ from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.pages.figures import amount_table, page_figures
 from macros.page_model.card import Block, CardTable, Facts, Sentences
-from macros.page_model.page import StickMark, StickView
+from macros.page_model.figure import StickMark, StickView
 from macros.published.paper.cards import card_words
 from macros.published.safety.protection import equipment, in_ppe_order
 

@@ -81,10 +81,14 @@ class Job(Record):
 
 
 class Again(Record):
-    """Done again inside its own wait: every so many minutes, at most so many late."""
+    """Done again inside its own wait: every so many minutes, at most so many late.
+
+    `minutes` of hands each time, where steps before it are done again with it; else those of the step.
+    """
 
     every: Count
     late: Count
+    minutes: Count | None = None
 
 
 class WaitMeaning(Record):

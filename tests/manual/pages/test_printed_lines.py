@@ -19,7 +19,6 @@ NOT_PRINTED = {
         # how it is laid out, and what is said by another field
         "one_page", "job", "level", "checklist", "reckoners", "records",
         "amounts",  # the steps print them; of the table only the names are lines of its own
-        "looks_at_start",  # drawn from what the page says it starts from
     },
     "AmountView": {"anchor", "label"},
     "WaitView": {"least_minutes", "greatest_minutes"},  # what the printed times say as numbers
@@ -30,7 +29,6 @@ NOT_PRINTED = {
     },
     "StepView": {
         "number",  # follows from the order
-        "looks",  # drawn from what the steps do, which stands in their words
         "where", "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
     },
     "SafeToLeaveView": {"go_on_at"},  # follows from the order

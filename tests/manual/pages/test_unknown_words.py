@@ -29,13 +29,13 @@ from tests.making import HOUSES, PROCEDURES, made_register
 
 FORMS = (
     "Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's "
-    "own system>."
+    "own system>, rinse:last."
 )
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
 SLIPS = [
-    ("08", "only_with: acid", "only_with: acidd", "steps[acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>. Did you mean acid? [E31]"),
-    ("08", "only_with: acid", "only_with: fcat:meters", "steps[acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>. Choose one. [E31]"),
+    ("08", "only_with: acid", "only_with: acidd", "steps[acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
+    ("08", "only_with: acid", "only_with: fcat:meters", "steps[acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
     ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
     ("08", "only_with: acid", "only_with: fact:metres", "steps[acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
     ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
@@ -211,3 +211,10 @@ def test_every_amount_of_a_house_has_a_known_id(house: str) -> None:
     ids = made_register(HOUSES / house).ids()
     assert ids
     assert set(ids) <= known_amount_ids()
+
+
+def test_a_step_of_another_rinse_than_the_last_is_no_form(tmp_path: Path) -> None:
+    _, errors = own_page(tmp_path, "rinse:first")
+    assert [error.partition(".only_with: ")[2] for error in errors] == [
+        f'"rinse:first" is no form of only_with. {FORMS} Did you mean rinse:last? [E31]'
+    ]
