@@ -98,11 +98,11 @@ class RecordView:
 
 @dataclass(frozen=True)
 class SafeToLeaveView:
-    """How long the work may stand here and in which state; `go_on_at` is the number of the next step."""
+    """How long the work may stand here and in which state; `go_on_at` is the number of the next step, None after the last."""
 
     up_to: str
     state: str
-    go_on_at: int
+    go_on_at: int | None
 
 
 @dataclass(frozen=True)

@@ -263,7 +263,7 @@ class _PageBuilder:
             safe_to_leave=SafeToLeaveView(
                 self._text(leave, "for_", words),
                 self._text(leave, "as_", words),
-                min(number + 1, len(self.planned)),
+                number + 1 if number < len(self.planned) else None,
             )
             if leave
             else None,

@@ -225,9 +225,8 @@ def words_differ(
     state: State, words: Mapping[str, tuple[str, ...]], of: Equipment
 ) -> dict[str, tuple[str, tuple[str, ...]]]:
     """The words that do not hold: each with how it stands and what was wanted."""
-    found = {}
-    for word, wanted in words.items():
-        stands = state.word(word, of)
-        if stands not in wanted:
-            found[word] = (stands, wanted)
-    return found
+    return {
+        word: (state.word(word, of), wanted)
+        for word, wanted in words.items()
+        if not state.is_so(word, wanted, of)
+    }

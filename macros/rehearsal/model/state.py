@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 
 from macros.rehearsal.model.equipment import Equipment
@@ -109,10 +109,15 @@ class State:
         if name == "trays":
             return "up" if self.trays.litres > 0 else "drained"
         if name == "tank":
-            return level_word(self.tank.litres, of)
+            return next(iter(marks_at(self.tank.litres, of)), "")
         if name == "water":
             return water_word(self.tank, of)
         return self.words[name]
+
+    def is_so(self, name: str, wanted: Collection[str], of: Equipment) -> bool:
+        """Whether a word of the room is one of these."""
+        stands = marks_at(self.tank.litres, of) if name == "tank" else [self.word(name, of)]
+        return any(one in wanted for one in stands)
 
 
 ALLOWED = 0.5
@@ -131,9 +136,8 @@ def water_word(water: Water, of: Equipment) -> str:
     return "feed" if water.strength("feed") > NEGLIGIBLE["feed"] else "plain"
 
 
-def level_word(litres: float, of: Equipment) -> str:
-    """The mark the water stands at, as near as the scale tells; empty where it stands at none."""
+def marks_at(litres: float, of: Equipment) -> list[str]:
+    """The marks the water stands at, as far as the scale tells, the nearest first; two may lie within one step of it."""
     height = of.level(litres)
-    near = [(abs(of.level(at) - height), word) for word, at in of.levels.items()]
-    off, word = min(near)
-    return word if off <= of.scale_step else ""
+    near = sorted((abs(of.level(at) - height), word) for word, at in of.levels.items())
+    return [word for off, word in near if off <= of.scale_step]

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from macros.rehearsal.model.acts import back, done, sanitizer_left, up
-from macros.rehearsal.model.state import State, Water, level_word, water_word
+from macros.rehearsal.model.state import State, Water, water_word
 from tests.rehearsal.rooms import ROOM, room, step
 
 ACTS = {
@@ -84,9 +84,18 @@ def test_words_of_the_water_follow_from_it() -> None:
     assert water_word(Water(10.0), ROOM) == "plain"
     assert water_word(Water(10.0, {"feed": 40.0}), ROOM) == "feed"
     assert water_word(Water(10.0, {"feed": 40.0, "sodium hypochlorite": 60.0}), ROOM) == "sanitizer"
-    assert [level_word(litres, ROOM) for litres in (150.0, 151.0, 100.0, 0.0, 120.0)] == [
+    assert [replace(room(), tank=Water(litres)).word("tank", ROOM) for litres in (150.0, 151.0, 100.0, 0.0, 120.0)] == [
         "fill_mark", "fill_mark", "refill_mark", "empty", "",
     ]  # fmt: skip
+
+
+def test_of_two_marks_within_a_step_of_the_scale_the_water_stands_at_both() -> None:
+    """The scale reads to 5 mm, 2.5 L here: at 100 L the loop line of 101 L is no other mark, one of 105 L is."""
+    state = replace(room(), tank=Water(100.0))
+    for loop_line, both in ((101.0, True), (105.0, False)):
+        of = replace(ROOM, levels={**ROOM.levels, "loop_line": loop_line})
+        assert state.is_so("tank", ("refill_mark",), of)
+        assert state.is_so("tank", ("loop_line",), of) == both
 
 
 def test_a_tray_that_stays_up_comes_back_when_the_pump_is_unplugged() -> None:
