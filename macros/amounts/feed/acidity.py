@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.pours import bench, give_poured
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.amounts.feed.feeding import pen_accuracy
+from macros.amounts.feed.feeding import last_digit, pen_accuracy
 from macros.amounts.water.logbook import responses, usual_response
 from macros.calculations import pours
 from macros.calculations.feed.acid_dose import MOLAR_MASS, acid_needed, equivalents_per_mole, ph_after_acid
@@ -33,6 +35,8 @@ MOST_STOCK = 2.0
 """[mL/L] Most of any concentrate in one day: our own limit, no source."""
 MOST_PHOSPHORUS = 25.0
 """[mg/L] Above it the sheet warns: our own limit; extension advice caps phosphoric acid for the same reason."""
+HIGHEST_PH = 9.0
+"""Where the table of pH-down ends at the latest: no tap water for feed reads more (drinking water: 9.5 at most, EU 2020/2184)."""
 UNDER_THE_BAND = 0.5
 """How far under the band the pH is taken to read for the first pH-up dose [pH units]."""
 
@@ -240,8 +244,17 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
 
 
+def _readings_over(high: float, digit: float, most: float) -> list[float]:
+    """pH from the first the pen shows over the band to the one whose dose is the first dose, none left out up to pH 0.1."""
+    step = max(digit, 0.1)
+    rows = [round(high + digit, 2)]
+    while rows[-1] < min(most, HIGHEST_PH) - 1e-9:
+        rows.append(round(math.floor((rows[-1] + 1e-9) / step) * step + step, 2))
+    return rows
+
+
 def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
-    w = Working(register, "ph_next_dose", "Second pH-down dose", TOPIC, system=system.id, chemical=acid.id)
+    w = Working(register, "ph_next_dose", "pH-down by the pH read", TOPIC, system=system.id, chemical=acid.id)
     w.raw(system, "fill_stage")
     volume = w.amount("res_fill", system=system.id)
     slope = w.amount("ph_log_response", system=system.id, chemical=acid.id)
@@ -249,18 +262,17 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     target, high = w.fact(stage, "ph_target"), w.fact(stage, "ph_high")
     tools = bench(register, w, "acids")
     rows: list[list[float | None]] = []
-    read = high
-    while read <= high + 1.0 + 1e-9:
+    for read in _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope)):
         dose = min(volume * slope * (read - target) / 2, first.exact)
         try:
             wanted = convert(dose, "mL", tools.unit)
             poured: float | None = pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
         except pours.NoTool:
             poured = None
-        rows.append([round(read, 1), poured])
-        read += 0.2
+        rows.append([read, poured])
     w.add_line(
-        f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose"
+        f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose: "
+        "the last row is for all over it; between two rows the upper one"
     )
     off = pen_accuracy(w, "ph")
     if off is not None:

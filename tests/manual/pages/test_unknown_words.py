@@ -34,11 +34,11 @@ FORMS = (
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
 SLIPS = [
-    ("08", "only_with: acid", "only_with: acidd", "steps[acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
-    ("08", "only_with: acid", "only_with: fcat:meters", "steps[acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
-    ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
-    ("08", "only_with: acid", "only_with: fact:metres", "steps[acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
-    ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
+    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
+    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
+    ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[rinse_acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
+    ("08", "only_with: acid", "only_with: fact:metres", "steps[rinse_acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
+    ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[rinse_acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
     ("07", 'only_with: "fact:sanitizing.tasks.tool_dip.wet_time"', 'only_with: "system:timer"', "steps[jar].only_with", '"system:timer" is no question to a page for the room, which has no system of its own. Allowed: for_each: system on the page, repeat: system on the step, fact: with a fact of the house. Choose one. [E31]'),
     ("08", "{chemical: acid, at: stock}", "{chemical: acidd, at: stock}", "steps[acid].handles[0].chemical", '"acidd" is no chemical or role. Allowed: acid, base, cleaner, down, sanitizer, up. Did you mean acid? [E31]'),
     ("08", "{chemical: acid, at: stock}", "{chemical: part, at: stock}", "steps[acid].handles[0].chemical", '"part" is no chemical or role. Allowed: acid, base, cleaner, down, sanitizer, up. Choose one. [E31]'),
