@@ -106,7 +106,7 @@ def _ph_band(register: Register, system: System, stage: FeedStage) -> None:
     w.band(low, target, high, "1", 0.1, "as the house set it")
 
 
-def _water(w: Working, register: Register) -> tuple[float, float, float, float]:
+def tap_water(w: Working, register: Register) -> tuple[float, float, float, float]:
     """Alkalinity, pH, temperature and calcium of the tap water; what is not given is assumed and said."""
     water = register.house.water_source
     alkalinity = w.fact(water, "alkalinity_as_caco3", "mg/L")
@@ -123,7 +123,7 @@ def _acid_demand(register: Register, system: System, stage: FeedStage, acid: Che
     w = Working(register, "acid_demand", "Acid the water takes", TOPIC, system=system.id, chemical=acid.id)
     w.raw(system, "fill_stage")
     w.raw(acid, "active")
-    alkalinity, ph, temperature, calcium = _water(w, register)
+    alkalinity, ph, temperature, calcium = tap_water(w, register)
     target = w.fact(stage, "ph_target")
     name = acid_name(acid)
     millimoles = acid_needed(alkalinity, ph, target, temperature, name, calcium)
@@ -147,7 +147,7 @@ def _pencil(alkalinity: float, ph: float, target: float) -> float:
     return alkalinity / 50 * (1 - bicarbonate[0] / bicarbonate[1])
 
 
-def _molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
+def molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
     """[mol/L] of a stock. A molar mass in the house's file must agree with the substance's own."""
     grams: float = w.amount("stock_strength", chemical=chemical.id)
     return grams / molar_mass
@@ -160,9 +160,9 @@ def _acid_normality(register: Register, system: System, stage: FeedStage, acid: 
     w.raw(system, "fill_stage")
     name = acid_name(acid)
     w.raw(acid, "active")
-    molar = _molarity(w, acid, MOLAR_MASS[name])
+    molar = molarity(w, acid, MOLAR_MASS[name])
     target = w.fact(stage, "ph_target")
-    temperature = _water(w, register)[2]
+    temperature = tap_water(w, register)[2]
     each = equivalents_per_mole(name, target, temperature)
     w.source(MODEL)
     w.add_line(
@@ -179,7 +179,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
     low = w.fact(stage, "ph_low")
-    alkalinity, ph, temperature, calcium = _water(w, register)
+    alkalinity, ph, temperature, calcium = tap_water(w, register)
     full = volume * demand / normality
     share = demand / (alkalinity / MG_CACO3_PER_MEQ)
     if share > MOST_OF_ALKALINITY:
@@ -213,7 +213,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
 
 
 def _each(w: Working, stage: FeedStage, acid: Chemical) -> float:
-    return equivalents_per_mole(acid_name(acid), stage.ph_target, _water(w, w.register)[2])
+    return equivalents_per_mole(acid_name(acid), stage.ph_target, tap_water(w, w.register)[2])
 
 
 def _ph_log_response(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
@@ -296,7 +296,7 @@ def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None
     )
     volume = w.amount("res_fill", system=system.id)
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
-    molar = _molarity(w, acid, MOLAR_MASS["phosphoric"])
+    molar = molarity(w, acid, MOLAR_MASS["phosphoric"])
     full = 2 * phosphorus_added(first.exact / volume * molar)
     w.add_line(
         f"2 x {brief(first.exact)} mL x {brief(molar)} mol/L x {MOLAR_MASS_PHOSPHORUS} g/mol / {brief(volume)} L "
@@ -325,13 +325,13 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         )
     volume = w.amount("res_fill", system=system.id)
     low, target = w.fact(stage, "ph_low"), w.fact(stage, "ph_target")
-    alkalinity, ph, temperature, _ = _water(w, register)
+    alkalinity, ph, temperature, _ = tap_water(w, register)
     alk = alkalinity / MG_CACO3_PER_MEQ / 1000
     carbon = inorganic_carbon(alk, ph, Activity(temperature, alk))
     phosphorus = _feed_phosphorus(w, register)
     solutes = Solutes(carbon=carbon, phosphate=phosphorus / MOLAR_MASS_PHOSPHORUS / 1000)
     needed = base_needed(low - UNDER_THE_BAND, target, solutes, temperature, 0.01)
-    molar = _molarity(w, base, molar_mass)
+    molar = molarity(w, base, molar_mass)
     full = volume * needed / molar
     w.source(MODEL)
     w.add_line(

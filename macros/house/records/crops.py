@@ -53,7 +53,7 @@ class Nursery(Record):
     canopy_ppfd: Ppfd | None = None
     on: ClockTime | None = None
     off: ClockTime | None = None
-    feed_strength: Fraction | None = None
+    solution_batch: Volume | None = None
 
 
 class Plug(Record):
