@@ -8,6 +8,7 @@ from pydantic import Field
 
 from macros.ground.field_types import (
     ClockTime,
+    Conductivity,
     Count,
     DailyLight,
     Day,
@@ -18,6 +19,7 @@ from macros.ground.field_types import (
     Mass,
     Name,
     Number,
+    Ph,
     Power,
     Ppfd,
     Temperature,
@@ -106,6 +108,13 @@ class Variety(Record):
     first_harvest_day: Count | None = None
     last_harvest_day: Count | None = None
     spacing: Length
+    thin_to: Count | None = None
+    ec_low: Conductivity | None = None
+    ec_high: Conductivity | None = None
+    ph_low: Ph | None = None
+    ph_high: Ph | None = None
+    storage_temperature: Temperature | None = None
+    grown_height: Length | None = None
     water_per_day: Volume | None = None
     dli_target: DailyLight | None = None
     yield_per_plant_week: Number | None = None
