@@ -91,6 +91,27 @@ def test_what_fits_is_not_told(tmp_path: Path, changes: list[tuple[str, str]]) -
     assert told(tmp_path, *changes) == []
 
 
+def test_a_plant_that_grows_into_its_lamp_is_told(tmp_path: Path) -> None:
+    """Lamps 0.30 m over the tray leave 200 mm; both racks of the house have the same lamps."""
+    lamps = ("canopy_ppfd:", 'hung_above_tray: "0.30 m", canopy_ppfd:')
+    viola = "{id: viola, botanical: Viola cornuta,"
+    (line,) = told(tmp_path, lamps, (viola, viola + ' grown_height: "210 mm",'))
+    assert (
+        "warning: systems[K].lights.hung_above_tray: the lamps of system K hang 0.30 m over the tray; viola 210 mm high. "
+        "Between leaf and lamp 100 mm stay free (our own limit). Hang the lamps higher, plant a lower kind, or keep it "
+        "cut back." in line
+    )
+    assert told(tmp_path / "low", lamps, (viola, viola + ' grown_height: "200 mm",')) == []
+
+
+def test_without_a_height_the_least_published_counts(tmp_path: Path) -> None:
+    """Borage is 450 mm or more (garden references): it cannot stand under lamps at 0.50 m."""
+    borage = ("botanical: Viola cornuta, part: flower", "botanical: Borago officinalis, part: flower")
+    edible = ("{botanical: Viola cornuta, parts", "{botanical: Borago officinalis, parts")
+    found = told(tmp_path, borage, edible, ("canopy_ppfd:", 'hung_above_tray: "0.50 m", canopy_ppfd:'))
+    assert any("hang 0.50 m over the tray; viola 450 mm high." in line for line in found)
+
+
 def test_ranges_are_of_the_nearest_name() -> None:
     """Basil chills under about 12 degC: UC Davis Postharvest Technology, fresh culinary herbs, from memory."""
     basil, mizuna = growing_of("Ocimum basilicum"), growing_of("Brassica rapa subsp. nipposinica")

@@ -15,7 +15,7 @@ from macros.calculations import pours
 from macros.calculations.feed.acid_dose import MOLAR_MASS, acid_needed, equivalents_per_mole, ph_after_acid
 from macros.calculations.feed.base_dose import base_needed
 from macros.calculations.feed.carbonate import MG_CACO3_PER_MEQ, Activity, inorganic_carbon
-from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
+from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS
 from macros.calculations.feed.solution import Solutes
 from macros.ground.problems import RangeProblem
 from macros.ground.units import convert
@@ -33,8 +33,6 @@ MOST_OF_ALKALINITY = 0.8
 of it near 4.5 (PHREEQC, start pH 7.6)."""
 MOST_STOCK = 2.0
 """[mL/L] Most of any concentrate in one day: our own limit, no source."""
-MOST_PHOSPHORUS = 25.0
-"""[mg/L] Above it the sheet warns: our own limit; extension advice caps phosphoric acid for the same reason."""
 HIGHEST_PH = 9.0
 """Where the table of pH-down ends at the latest: no tap water for feed reads more (drinking water: 9.5 at most, EU 2020/2184)."""
 UNDER_THE_BAND = 0.5
@@ -90,9 +88,6 @@ def fill(register: Register) -> None:
                 _ph_log_response(register, system, stage, acid)
             with register.attempt("ph_next_dose", stage, "ph_target", **of):
                 _ph_next_dose(register, system, stage, acid)
-            if "phosphoric" in acid.active.lower():
-                with register.attempt("acid_phosphorus", acid, "active", **of):
-                    _acid_phosphorus(register, system, acid)
         for base in bases[:1]:
             with register.attempt("ph_up_first_dose", base, "active", chemical=base.id, **keys):
                 _ph_up_first_dose(register, system, stage, base)
@@ -288,29 +283,6 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
             register.report_problem(stage, "ph_target", what, allowed, remedy)
     w.add_line("two doses in 24 h, then stop: check the pen and ask")
     w.table([("pH read", ""), ("pH-down", tools.unit)], rows, "down to a mark", None)
-
-
-def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None:
-    w = Working(
-        register, "acid_phosphorus", "Phosphorus from the acid", TOPIC, system=system.id, chemical=acid.id
-    )
-    volume = w.amount("res_fill", system=system.id)
-    first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
-    molar = molarity(w, acid, MOLAR_MASS["phosphoric"])
-    full = 2 * phosphorus_added(first.exact / volume * molar)
-    w.add_line(
-        f"2 x {brief(first.exact)} mL x {brief(molar)} mol/L x {MOLAR_MASS_PHOSPHORUS} g/mol / {brief(volume)} L "
-        f"= {brief(full)} mg/L at the full dose, half of it after the first"
-    )
-    if full > MOST_PHOSPHORUS:
-        w.assume(
-            f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it"
-        )
-        what = f"the full pH-down dose adds {full:.0f} mg/L phosphorus to tank {system.id}"
-        allowed = f"{MOST_PHOSPHORUS:g} mg/L at full dose (our own limit; extension advice caps phosphoric acid for the same reason)"
-        remedy = "Blend in low-mineral water, or use another acid"
-        register.report_problem(acid, "active", what, allowed, remedy, "W07", "warning")
-    w.number(full, "mg/L", "up", "what is added is rounded up", step=1.0)
 
 
 def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base: Chemical) -> Amount | None:

@@ -12,6 +12,8 @@ from macros.house.records.systems import System
 from macros.house.rules.report import problem_at, written
 from macros.published.amounts.growing import Growing, growing_of
 
+LEAF_TO_LAMP = 100.0
+"""[mm] Least between a leaf and its lamp: our own limit, no source."""
 _UNITS = {"ec": "mS/cm", "ph": "", "spacing": "mm", "height": "mm", "stems": ""}
 _FIELDS = {
     "ec_low": "ec",
@@ -35,6 +37,7 @@ def check_varieties(house: House) -> Iterator[Problem]:
             yield from _chilled(house, variety, published)
     for system in house.systems:
         yield from _one_tank(house, system)
+        yield from _under_the_lamp(house, system)
 
 
 def own_band(variety: Variety, name: str) -> tuple[float, float] | None:
@@ -144,3 +147,28 @@ def _one_tank(house: House, system: System) -> Iterator[Problem]:
             what = f"tank {system.id} aims at {called} {target:g}{unit}"
             allowed = f"Its plants share {low[0]:g} to {high[1]:g}{unit}"
             yield problem_at(stage, f"{name}_target", what, allowed, "Aim inside it", "", "warning")
+
+
+def _grown(variety: Variety) -> float | None:
+    """[mm] Its height full-grown; where the house does not say the least that is published."""
+    if variety.grown_height is not None:
+        return float(variety.grown_height.to("mm"))
+    published = growing_of(variety.botanical)
+    return float(published.height[0]) if published is not None else None
+
+
+def _under_the_lamp(house: House, system: System) -> Iterator[Problem]:
+    """Plants that grow into the lamps over them."""
+    lights = system.lights
+    if lights is None or lights.hung_above_tray is None:
+        return
+    room = lights.hung_above_tray.to("mm") - LEAF_TO_LAMP
+    heights = [
+        (one.spoken, grown) for one in planted_in(house, system.id) if (grown := _grown(one)) is not None
+    ]
+    tall = [f"{name} {grown:g} mm" for name, grown in heights if grown > room]
+    if tall:
+        what = f"the lamps of system {system.id} hang {lights.hung_above_tray.written} over the tray; {', '.join(tall)} high"
+        allowed = f"Between leaf and lamp {LEAF_TO_LAMP:g} mm stay free (our own limit)"
+        remedy = "Hang the lamps higher, plant a lower kind, or keep it cut back"
+        yield problem_at(lights, "hung_above_tray", what, allowed, remedy, "", "warning")
