@@ -68,6 +68,12 @@ TANK_M = "both stand on tank M. Plants of one tank share one solution. Plant one
          f"varieties[rocket].ph_low: rocket wants pH 6.5 to 6.9, lettuce 5.5 to 6.2, and {TANK_M}"),
         ([(ROCKET, ROCKET + " ph_low: 6.2, ph_high: 6.8,")],
          "nutrients.stages.leafy.ph_target: tank M aims at pH 6. Its plants share 6.2 to 6.8. Aim inside it."),
+        ([(ROCKET, ROCKET + " germination_days: 5,")],
+         "varieties[rocket].dome_days: the dome comes off rocket after 4 days, and it is up after 5. Seed that dries before it "
+         "is up is lost. Leave it on 5 days or more."),
+        ([(POLICIES, POLICIES + 'daily_log_kept_for: "18 month", ')],
+         "policies.daily_log_kept_for: records are kept for 18 month. 2 years at least, as the page of requirements says (G-09). "
+         "Keep them 2 years, or as long as your inspector asks where that is more."),
         ([('spacing: "120 mm"', 'spacing: "75 mm"')],
          "varieties[rocket].spacing: rocket stand 75 mm apart. 80 mm at least ("),
         ([(ROCKET, ROCKET + ' ec_low: "1.1 mS/cm", ec_high: "2.6 mS/cm",')],
@@ -84,6 +90,8 @@ def test_what_is_unwise_is_told(tmp_path: Path, changes: list[tuple[str, str]], 
     [
         [(ROCKET, BASIL + ' storage_temperature: "13 degC",'), (EDIBLE, "{botanical: Ocimum basilicum, parts: [leaf]}"), (POLICIES, POLICIES + 'cold_store: "4 degC", ')],
         [(POLICIES, POLICIES + 'cold_store: "4 degC", ')],
+        [(POLICIES, POLICIES + 'daily_log_kept_for: "2 year", ')],
+        [(ROCKET, ROCKET + " germination_days: 4,")],
         [(ROCKET, ROCKET + ' ec_low: "1.2 mS/cm", ec_high: "1.9 mS/cm", ph_low: 5.8, ph_high: 6.6,'), (LETTUCE, LETTUCE + ' ec_low: "0.9 mS/cm", ec_high: "1.4 mS/cm", ph_low: 5.6, ph_high: 6.2,')],
     ],
 )  # fmt: skip

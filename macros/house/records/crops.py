@@ -102,6 +102,7 @@ class Variety(Record):
     pre_soak: Duration | None = None
     light_to_germinate: Literal["light", "dark", "indifferent"] | None = None
     germination_temperature: Temperature | None = None
+    germination_days: Count | None = None
     dome_days: Count | None = None
     transplant_day_min: Count | None = None
     transplant_day_max: Count | None = None

@@ -31,6 +31,7 @@ def check_varieties(house: House) -> Iterator[Problem]:
     for variety in house.varieties:
         yield from _bands(variety)
         yield from _stems(variety)
+        yield from _under_the_dome(variety)
         published = growing_of(variety.botanical)
         if published is not None:
             yield from _unlikely(variety, published)
@@ -80,6 +81,14 @@ def _stems(variety: Variety) -> Iterator[Problem]:
         yield problem_at(
             variety, "thin_to", what, "As many stems as seeds at most", "Sow more, or thin to fewer"
         )
+
+
+def _under_the_dome(variety: Variety) -> Iterator[Problem]:
+    up, dome = variety.germination_days, variety.dome_days
+    if up is not None and dome is not None and dome < up:
+        what = f"the dome comes off {variety.spoken} after {dome} days, and it is up after {up}"
+        allowed = "Seed that dries before it is up is lost"
+        yield problem_at(variety, "dome_days", what, allowed, f"Leave it on {up} days or more", "", "warning")
 
 
 def _unlikely(variety: Variety, published: Growing) -> Iterator[Problem]:
