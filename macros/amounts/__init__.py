@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts.crop import harvest, own_bands, planting, sowing
+from macros.amounts.crop import harvest, one_sheet, own_bands, planting, sowing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
 from macros.amounts.feed import acidity, feeding, nursery, phosphorus
@@ -22,7 +22,7 @@ from macros.house import House
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
-    strength, reservoir, flooding, pumping, feeding, logbook, acidity, phosphorus, nursery, sanitizing, rinsing, planting, own_bands, sowing, light,
+    strength, reservoir, flooding, pumping, feeding, logbook, acidity, phosphorus, nursery, sanitizing, rinsing, planting, own_bands, sowing, one_sheet, light,
     watering, climate, oxygen, harvest, electricity, carrying, timing, supplies, costs,
 )  # fmt: skip
 

@@ -23,7 +23,7 @@ _ASKED_BY = {
     ),
     "crop_plan.sow_weekday": ("sow_date",),
     "crop_plan.moved_to_soil": ("soil_volume", "soil_bags", "first_water"),
-    "sow_layout": ("sheet_fit",),
+    "sow_layout": ("sheet_fit", "sheet_warmth"),
     "electricity": ("circuit_allowed", "circuit_load"),
     "room": (
         "vpd", "dew_point", "moisture_load", "air_exchange_needed", "air_changes", "reentry_wait",
