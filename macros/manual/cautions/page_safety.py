@@ -3,7 +3,7 @@ first aid and flushing water."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from typing import Any
 
@@ -17,10 +17,10 @@ from macros.manual.cautions.check_rendered import unlabelled_solutions
 from macros.manual.cautions.crop_facts import crop_facts
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.house_facts.chemicals_in_hand import (
+    chemicals_meant,
     made_handling,
     part_handling,
     stock_handling,
-    task_chemical,
 )
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import Lift
@@ -187,7 +187,11 @@ def _first_amount(register: Register, ids: Sequence[str], **of: str) -> Amount |
 
 def handlings(register: Register, step: PlannedStep, system_id: str) -> tuple[Handling, ...]:
     """What a step handles, each at the strength in play."""
-    found = (_handling(register, step, entry.chemical, entry.at, system_id) for entry in step.data.handles)
+    found = (
+        handling
+        for entry in step.data.handles
+        for handling in _handling(register, step, entry.chemical, entry.at, system_id)
+    )
     return tuple(handling for handling in found if handling is not None)
 
 
@@ -199,21 +203,20 @@ def _crop_elsewhere(house: House, system_id: str) -> bool | None:
     return any(systems.get(block.variety) not in (None, system_id) for block in house.crop_plan.blocks)
 
 
-def _handling(register: Register, step: PlannedStep, named: str, at: str, system_id: str) -> Handling | None:
-    """What is in the hand: a feed part, or the house's chemical as bought or as made for a task."""
+def _handling(
+    register: Register, step: PlannedStep, named: str, at: str, system_id: str
+) -> Iterator[Handling | None]:
+    """What is in the hand: a feed part, or the house's chemicals as bought or as made for a task."""
     house = register.house
     if named == "part":
-        part = next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"])
-        return part_handling(part)
-    task = step.keys.get("task") if at == "made" else at.partition(":")[2]
-    chemical = task_chemical(house, named, step.keys.get("task") or task or "")
-    if chemical is None:
-        return None
-    return (
-        stock_handling(chemical)
-        if at == "stock"
-        else made_handling(register, chemical, task or "", system_id)
-    )
+        yield part_handling(next(p for p in house.nutrients.parts_in_order() if p.id == step.keys["part"]))
+        return
+    task = at.partition(":")[2] or step.task
+    for chemical in chemicals_meant(house, named, task, dosed=bool(step.data.amount)):
+        if at == "stock":
+            yield stock_handling(chemical)
+        else:
+            yield made_handling(register, chemical, task, system_id)
 
 
 def house_pairs(house: House) -> tuple[HousePair, ...]:
