@@ -9,6 +9,7 @@ from typing import Any
 
 from macros.amounts import Amount, NotFound, Register
 from macros.ground.problems import Problem
+from macros.ground.units import convert
 from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.cautions import step_facts as caution_facts
@@ -27,10 +28,15 @@ from macros.manual.procedures.file_format import Lift
 from macros.published.safety.pairs import HousePair
 from macros.published.safety.protection import fill, first_aid, first_aid_text
 from macros.published.safety.substances import Handling, group_of, substances_of
+from macros.published.work.jobs import day_facts
 
 
 def page_safety(
-    steps: Sequence[PlannedStep], register: Register, system: str, elsewhere: Sequence[Handling] = ()
+    document: str,
+    steps: Sequence[PlannedStep],
+    register: Register,
+    system: str,
+    elsewhere: Sequence[Handling] = (),
 ) -> tuple[PageCautions, list[Problem]]:
     """The cautions of a page, and what is wrong with them.
 
@@ -38,18 +44,49 @@ def page_safety(
     at the step concerned; with an open slot there are no cautions, and no page.
     """
     house = register.house
-    second_person = needs_second_person(steps, house)
-    facts = tuple(
-        step_facts(step, register, step.keys.get("system", system), second_person) for step in steps
-    )
+    facts = tuple(step_facts(step, register, step.keys.get("system", system)) for step in steps)
     try:
-        found = page_cautions(facts, elsewhere, house_pairs(house), "us" if house.us else "metric")
+        found = page_cautions(
+            facts,
+            elsewhere,
+            house_pairs(house),
+            "us" if house.us else "metric",
+            begins=_begins(steps, document),
+            taken={step.id: _taken(step, register, system) for step in steps},
+        )
     except CautionProblem as open_slots:
         return PageCautions(facts), [_at_step(steps, message) for message in open_slots.messages]
     uncovered = [
         f"{name} has no caution in the catalogue, so no page may handle it" for name in found.uncovered
     ]
     return found, [_at_step(steps, message) for message in (*uncovered, *unlabelled_solutions(facts))]
+
+
+def _begins(steps: Sequence[PlannedStep], document: str) -> frozenset[str]:
+    """The steps with which another person or another hour may begin: of each phase, and of each piece of a job."""
+    parts = {
+        part.steps[0]
+        for job in day_facts().jobs.values()
+        for page in job.pages
+        if page.document == document
+        for part in page.parts
+        if part.steps
+    }
+    return frozenset(step.id for step in steps if step.data.phase or step.data.id in parts)
+
+
+def _taken(step: PlannedStep, register: Register, system: str) -> float:
+    """What the step takes of the stock it handles [mL]; 0 where it takes none or the house cannot give it."""
+    if not any(entry.at == "stock" for entry in step.data.handles):
+        return 0.0
+    keys = {**step.keys, **({"system": system} if system else {})}
+    found = []
+    for ask in step.data.amount:
+        with suppress(NotFound):
+            amount = register.find(ask.id, keys, **ask.of)
+            if amount.exact_unit in ("L", "mL"):
+                found.append(convert(amount.exact, amount.exact_unit, "mL"))
+    return max(found, default=0.0)
 
 
 def opens_stock(step: PlannedStep) -> bool:
@@ -92,17 +129,17 @@ def _eyewash(house: House) -> str:
     return house.house.places.eyewash or "NOT GIVEN: the house must say where"
 
 
-def step_facts(step: PlannedStep, register: Register, system_id: str, second_person: bool) -> StepFacts:
+def step_facts(step: PlannedStep, register: Register, system_id: str) -> StepFacts:
     """The plain facts of one step. What the house does not say stays None: not known."""
     house, data = register.house, step.data
     facts: dict[str, Any] = {
         "handlings": handlings(register, step, system_id),
-        "lifts": tuple(_lift(house, lift) for lift in data.lifts),
+        "lifts": (*(_lift(house, lift) for lift in data.lifts), *_carried(step, register, system_id)),
         "uses": data.near if "ladder" in data.near else (),
         "near_mains": "mains" in data.near,
         "lamps_on": "lit_lamp" in data.near,
         "children_possible": house.house.children_possible,
-        "persons_in_room": 2 if second_person else 1,
+        "persons_in_room": 1,  # who is within call is not in the room
         "slots": {},
     }
     crops, species = crop_facts(house, system_id, step.keys.get("variety", ""))
@@ -142,7 +179,7 @@ def _lift(house: House, lift: Lift) -> caution_facts.Lift:
     """A container of the house, full of water, or a bag of mix; a mass that no fact gives is not known."""
     where = lift.from_ in ("floor", "knee"), "above_shoulder" in (lift.from_, lift.to), int(lift.persons)
     soil = house.crop_plan.moved_to_soil if house.crop_plan is not None else None
-    if lift.container == "bag" and soil is not None and soil.bag_mass is not None:
+    if lift.container in ("bag", "bag of mix") and soil is not None and soil.bag_mass is not None:
         return caution_facts.Lift("bag of mix", None, soil.bag_mass.to("kg"), *where)
     tool = next((t for t in house.measuring_tools if lift.container in (t.id, t.name)), None)
     if tool is None or tool.tare is None:
@@ -150,18 +187,45 @@ def _lift(house: House, lift: Lift) -> caution_facts.Lift:
     return caution_facts.Lift.of_water(tool.name, tool.capacity.to("L"), tool.tare.to("kg"), *where)
 
 
+PORTABLE_L = 3.0
+"""[L] What measures more than this and is no tank is carried full; our own figure: under it no load needs a word."""
+_TARE_KG_PER_L = 0.1
+"""[kg/L] An empty bucket, where the house has not weighed it; common practice, no source, on the heavy side."""
+
+
+def _carried(step: PlannedStep, register: Register, system_id: str) -> Iterator[caution_facts.Lift]:
+    """What a step's amounts are carried in: each container filled, at most, from the floor where it stands under the tap."""
+    keys = {**step.keys, **({"system": system_id} if system_id else {})}
+    tools = {tool.name: tool for tool in register.house.measuring_tools if "level" not in tool.for_}
+    for ask in step.data.amount:
+        with suppress(NotFound):
+            amount = register.find(ask.id, keys, **ask.of)
+            if amount.exact_unit != "L":
+                continue
+            for tool in (tools[name] for name in amount.tools if name in tools):
+                holds = tool.capacity.to("L")
+                if holds > PORTABLE_L:
+                    carried = min(holds, amount.exact)
+                    tare = tool.tare.to("kg") if tool.tare is not None else holds * _TARE_KG_PER_L
+                    yield caution_facts.Lift.of_water(tool.name, carried, tare, from_below_knee=True)
+
+
 def _load_facts(system: System) -> dict[str, Any]:
-    """Shelf load at its worst, a tray full to the wall, against the rating; what is not given stays unknown."""
+    """Shelf load at its worst, a tray full to the wall, against the rating; the rack with its trays at the overflow.
+
+    What is not given stays unknown.
+    """
     rack, trays = system.rack, system.trays
     if rack is None or rack.shelf_rating is None:
         return {}
-    full = trays.inside_length.to("m") * trays.inside_width.to("m") * trays.wall_height.to("m") * 1000
+    area = trays.inside_length.to("m") * trays.inside_width.to("m")
+    full, flooded = area * trays.wall_height.to("m") * 1000, area * trays.flood_depth.to("m") * 1000
     rating = rack.shelf_rating.to("kg")
     empty = rack.empty_mass.to("kg") if rack.empty_mass is not None else 0.0
     return {
         "tier_mass_fraction": full / rating,
         "shelf_rating_kg": rating,
-        "rack_mass_kg": empty + trays.count * full,
+        "rack_mass_kg": empty + trays.count * flooded,
     }
 
 

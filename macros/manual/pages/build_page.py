@@ -154,7 +154,9 @@ class _PageBuilder:
     def build(self, *, again: bool) -> tuple[BuiltPage | None, list[Problem]]:
         """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
-        self.cautions, mistakes = page_safety(self.planned, self.register, self.system, self.elsewhere)
+        self.cautions, mistakes = page_safety(
+            data.id, self.planned, self.register, self.system, self.elsewhere
+        )
         self.problems += mistakes
         content = self._content()
         whole = not errors_in(self.problems)
