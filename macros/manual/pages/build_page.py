@@ -26,7 +26,7 @@ from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
-from macros.manual.pages.supplies import page_supplies
+from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import public_address
@@ -259,6 +259,7 @@ class _PageBuilder:
             hands=int(data.hands),
             minutes=self._minutes(data, words),
             doer=self._text(data, "doer", words),
+            stocks=stocks_in_hand(planned, self.house),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
             after=tuple(other.id for other in self.planned if other.data.id in data.after),

@@ -54,6 +54,17 @@ def _stocks(
     return stocks
 
 
+def stocks_in_hand(plan: PlannedStep, house: House) -> tuple[str, ...]:
+    """Name and strength of each chemical the step handles as bought, so that no bottle is taken for another."""
+    found = (
+        ", ".join(stock)
+        for one in plan.data.handles
+        if one.at == "stock" and one.chemical != "part"
+        for stock in _stock(plan, one.chemical, one.at, house)
+    )
+    return tuple(dict.fromkeys(found))
+
+
 def _group_of(tool: str, house: House) -> str:
     if any(tool == meter.name for meter in house.meters):
         return "Meters and scales"
