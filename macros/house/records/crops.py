@@ -12,6 +12,7 @@ from macros.ground.field_types import (
     DailyLight,
     Day,
     Duration,
+    Flag,
     Fraction,
     Identifier,
     Length,
@@ -54,6 +55,9 @@ class Nursery(Record):
     on: ClockTime | None = None
     off: ClockTime | None = None
     feed_strength: Fraction | None = None
+    hung_above_tray: Length | None = None
+    lamp_risk_group: Count | None = None
+    emits_uv: Flag | None = None
 
 
 class Plug(Record):

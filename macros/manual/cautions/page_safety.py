@@ -11,7 +11,8 @@ from macros.amounts import Amount, NotFound, Register
 from macros.ground.problems import Problem
 from macros.ground.units import convert
 from macros.house import House
-from macros.house.records.systems import System
+from macros.house.records.crops import Nursery
+from macros.house.records.systems import Lights, System
 from macros.manual.cautions import step_facts as caution_facts
 from macros.manual.cautions.cautions_of_page import CautionProblem, PageCautions, page_cautions
 from macros.manual.cautions.check_rendered import unlabelled_solutions
@@ -25,8 +26,10 @@ from macros.manual.house_facts.chemicals_in_hand import (
 )
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import Lift
+from macros.page_model.page import SupplyView
+from macros.published.safety.bands import weak_ppe
 from macros.published.safety.pairs import HousePair
-from macros.published.safety.protection import fill, first_aid, first_aid_text
+from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text
 from macros.published.safety.substances import Handling, group_of, substances_of
 from macros.published.work.jobs import day_facts
 
@@ -89,6 +92,21 @@ def _taken(step: PlannedStep, register: Register, system: str) -> float:
     return max(found, default=0.0)
 
 
+def protection(found: PageCautions) -> tuple[SupplyView, ...]:
+    """What to wear, each with the first and the last step that asks for it."""
+    asked: dict[str, list[int]] = {one: [] for one in found.ppe}
+    for number, facts in enumerate(found.facts, start=1):
+        weak = [worn for item in facts.strongest for worn in weak_ppe(item)]
+        for worn in {*weak, *(one for met in found.met.get(facts.step_id, ()) for one in met.ppe)}:
+            asked[worn].append(number)
+    return tuple(SupplyView("Protection", equipment().items[one], _steps(asked[one])) for one in found.ppe)
+
+
+def _steps(numbers: Sequence[int]) -> str:
+    first, last = numbers[0], numbers[-1]
+    return f"step {first}" if first == last else f"steps {first} to {last}"
+
+
 def opens_stock(step: PlannedStep) -> bool:
     """Whether acid, base or sanitizer as bought stands open at the step."""
     return any(entry.at == "stock" and entry.chemical != "part" for entry in step.data.handles)
@@ -144,6 +162,8 @@ def step_facts(step: PlannedStep, register: Register, system_id: str) -> StepFac
     }
     crops, species = crop_facts(house, system_id, step.keys.get("variety", ""))
     facts |= crops
+    if house.nursery is not None:
+        facts |= _lamp_facts(house.nursery)
     if system_id:
         facts |= _system_facts(register, step, system_id)
         facts["crop_present"] = _crop_elsewhere(house, system_id)
@@ -162,9 +182,7 @@ def _system_facts(register: Register, step: PlannedStep, system_id: str) -> dict
         "mains_device_present": system.pump is not None,
         "timer_controlled": system.timer is not None,
         "nutrient_parts": len(register.house.nutrients.parts_in_order()),
-        "lamp_risk_group": lights.lamp_risk_group if lights else None,
-        "lamp_emits_uv": lights.emits_uv if lights else None,
-        "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
+        **_lamp_facts(lights),
         "open_water_volume_l": (tank.exact if tank else None) if "open_water" in near else 0.0,
         **_load_facts(system),
         "pump_minimum_depth_cm": system.reservoir.pump_minimum_height.to("cm"),
@@ -173,6 +191,15 @@ def _system_facts(register: Register, step: PlannedStep, system_id: str) -> dict
         facts |= {"solution_volume_l": volume.exact, "drained_volume_l": volume.exact}
         facts["slots"] = {"volume": volume.printed, "volume_drained": volume.printed}
     return facts
+
+
+def _lamp_facts(lights: Lights | Nursery | None) -> dict[str, Any]:
+    """Of the lamps over a system, or of those of the nursery on a page of the room."""
+    return {
+        "lamp_risk_group": lights.lamp_risk_group if lights else None,
+        "lamp_emits_uv": lights.emits_uv if lights else None,
+        "lamp_distance_m": lights.hung_above_tray.to("m") if lights and lights.hung_above_tray else None,
+    }
 
 
 def _lift(house: House, lift: Lift) -> caution_facts.Lift:

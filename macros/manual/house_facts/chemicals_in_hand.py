@@ -30,10 +30,9 @@ def parts_of(house: House) -> tuple[NutrientPart, ...]:
 
 
 def part_handling(part: NutrientPart) -> Handling | None:
-    """A feed part as bought: what it holds counts, no strength does."""
-    return handling_of(
-        "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
-    )
+    """A feed part as bought: what it holds counts, no strength does; codes nobody read off its sheet are not known."""
+    name = f"{part.name} {' '.join(part.contains)}".strip()
+    return handling_of("nutrient concentrate", None, "nutrient", name, part.sds_codes)
 
 
 def stock_handling(chemical: Chemical) -> Handling | None:

@@ -17,6 +17,7 @@ from macros.manual.cautions.page_safety import (
     flushing_water,
     handlings,
     page_safety,
+    protection,
     safety_before,
 )
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
@@ -48,11 +49,9 @@ from macros.page_model.page import (
     RecordView,
     SafeToLeaveView,
     StepView,
-    SupplyView,
     WaitView,
 )
 from macros.published.safety.actions import actions
-from macros.published.safety.protection import equipment
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
 from macros.published.work.effects import sentences
@@ -188,7 +187,7 @@ class _PageBuilder:
             scope_line=self._scope_line(steps),
             who=who_line(int(data.who)),
             cautions=self.cautions.summary,
-            ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
+            ppe=protection(self.cautions),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
             supplies=page_supplies(self.planned, steps, register, system),
