@@ -74,7 +74,7 @@ class EdibleEntry(Record):
     botanical: Name
     parts: tuple[Name, ...]
     caution: Text | None = None
-    sources: tuple[Text, ...] = ()
+    references: tuple[Name, ...] = ()
 
 
 class EdibleList(Record):

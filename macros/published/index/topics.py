@@ -27,8 +27,10 @@ from macros.published.paper.type_widths import TypeWidths
 from macros.published.safety.actions import Actions
 from macros.published.safety.bands import Bands
 from macros.published.safety.cautions import Cautions
-from macros.published.safety.edible import Edible
+from macros.published.safety.edible import Edible, PlantRules
 from macros.published.safety.pairs import Pairs
+from macros.published.safety.plant_names import PlantNames
+from macros.published.safety.poisonous import PoisonousPlants
 from macros.published.safety.protection import FirstAid, ProtectiveEquipment
 from macros.published.safety.signal_words import SignalWords
 from macros.published.safety.substances import Substances
@@ -61,7 +63,10 @@ TOPICS: dict[str, type[Record]] = {
     "packs": Packs,
     "page_words": PageWords,
     "pairs": Pairs,
+    "plant_names": PlantNames,
+    "plant_rules": PlantRules,
     "plausible": Plausible,
+    "poisonous": PoisonousPlants,
     "ppe": ProtectiveEquipment,
     "questions": Questions,
     "reckoners": ReckonerWords,
