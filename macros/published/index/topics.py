@@ -13,6 +13,7 @@ from macros.published.amounts.checks import Check, CheckedBy
 from macros.published.amounts.chemistry import Chemistry
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
+from macros.published.pages.findings import Findings
 from macros.published.pages.frequencies import Frequencies
 from macros.published.pages.page_words import PageWords
 from macros.published.pages.requirements import Requirements
@@ -53,6 +54,7 @@ TOPICS: dict[str, type[Record]] = {
     "control": ControlWords,
     "edible": Edible,
     "effects": Effects,
+    "findings": Findings,
     "first_aid": FirstAid,
     "frequencies": Frequencies,
     "glossary": Glossary,
