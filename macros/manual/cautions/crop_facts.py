@@ -5,6 +5,7 @@ A limit is told of its own plant alone: what one plant does is never said of ano
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from macros.house import House
@@ -20,18 +21,22 @@ def crop_facts(house: House, system: str, variety: str) -> tuple[dict[str, Any],
     about = [one for one in house.varieties if _is_about(one, system, variety)]
     if not about:
         return {}, {}
-    limits = {_name(one): (line, harm) for one in about for line, harm in [_limit(house, one)] if line}
-    listed = house.edible_list is not None
+    slots = _limits(house, about)
     facts = {
-        "species_has_caution": bool(limits) if limits or listed else None,
+        "species_has_caution": bool(slots) if slots or house.edible_list is not None else None,
         "seed_treatment": min((_treatment(house, one) for one in about), key=_WORST_FIRST.index),
     }
-    if not limits:
-        return facts, {}
-    return facts, {
-        "species_name": _capital(", ".join(limits).lower()),
-        "species_caution": ". ".join(f"{name}: {line}" for name, (line, _) in limits.items()),
-        "species_harm": ". ".join(f"{name}: {harm}" for name, (_, harm) in limits.items()),
+    return facts, slots
+
+
+def _limits(house: House, about: Sequence[Variety]) -> dict[str, str]:
+    """The limit of each plant that has one and what it does, each behind its plant's name."""
+    found = [(_capital(one.spoken), *_limit(house, one)) for one in about]
+    limited = [one for one in found if one[1]]
+    return {
+        slot: ". ".join(f"{one[0]}: {one[column]}" for one in limited)
+        for slot, column in (("species_caution", 1), ("species_harm", 2))
+        if limited
     }
 
 
@@ -46,10 +51,6 @@ def _limit(house: House, variety: Variety) -> tuple[str, str]:
     own = entry.caution if entry is not None and entry.caution else ""
     line = "; ".join(text for text in (rule.who if rule else "", own) if text)
     return line, (rule.harm if rule and rule.harm else _HARM_NOT_KNOWN) if line else ""
-
-
-def _name(variety: Variety) -> str:
-    return _capital(variety.spoken)
 
 
 def _capital(text: str) -> str:

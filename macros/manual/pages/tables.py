@@ -86,7 +86,8 @@ RECORD_OF: dict[str, type[Record]] = {
 }
 """The record of the house that a row is about, by the key of the rows; rows by any other key show amounts alone."""
 
-_OF_VARIETY = ("sow_sheet", "planned_plants", "pull_off", "eating_limit")
+_OF_EATING = ("pull_off", "eating_limit")
+_OF_VARIETY = ("sow_sheet", "planned_plants", *_OF_EATING)
 """What a row of a variety shows that is no fact of its record."""
 
 
@@ -109,18 +110,23 @@ def _fact(register: Register, record: Record | None, path: str) -> Any:
 
 
 def _of_variety(house: House, variety: Variety, path: str) -> str | None:
-    """The sheet a variety is sown on, the plants of it on the map, what is pulled off it, or who may not eat it."""
-    if path == "eating_limit":
-        return eating_limit(house, variety) or NO_LIMIT
-    if path == "pull_off":
-        rule = plant_rule(variety.botanical)
-        return rule.pull_off if rule is not None and rule.pull_off else None
+    """The sheet a variety is sown on, the plants of it on the map, or how it is eaten."""
+    if path in _OF_EATING:
+        return _of_eating(house, variety, path)
     if path == "sow_sheet":
         found = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
         return found.replace("_", " ") if found else None
     blocks = house.crop_plan.blocks if house.crop_plan is not None else ()
     plants = sum(int(block.plants) for block in blocks if block.variety == variety.id)
     return f"{plants} plants" if plants else None
+
+
+def _of_eating(house: House, variety: Variety, path: str) -> str | None:
+    """What is pulled off a variety, or who may not eat it."""
+    if path == "eating_limit":
+        return eating_limit(house, variety) or NO_LIMIT
+    rule = plant_rule(variety.botanical)
+    return rule.pull_off or None if rule is not None else None
 
 
 def _of_system(register: Register, id_: str, system: str) -> list[Amount]:

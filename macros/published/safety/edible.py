@@ -100,17 +100,25 @@ def edibility(botanical: str, part: str) -> Edibility:
         return Edibility("refused", refused=refused)
     if not is_latin(botanical):
         return Edibility("not a name")
-    data = published(Edible, "edible")
-    for disputed in data.disputed:
-        if disputed.is_of(botanical) and (not disputed.parts or part in disputed.parts):
-            return Edibility("disputed", disputed.source)
-    for listed in data.listed:
-        if listed.is_of(botanical) and _names(listed.parts, part) and _is_served(botanical, part):
-            return Edibility("listed", data.references[listed.table].text)
+    found = _on_a_list(botanical, part)
+    if found is not None:
+        return found
     likely = likely_refusal(botanical)
     if likely is not None:
         return Edibility("refused", refused=likely)
     return Edibility("unlisted" if _is_whole(botanical) else "not a name")
+
+
+def _on_a_list(botanical: str, part: str) -> Edibility | None:
+    """What the lists of food say of it, a dispute before a listing; None where none names the part."""
+    data = published(Edible, "edible")
+    for disputed in data.disputed:
+        if disputed.is_of(botanical) and part in (disputed.parts or (part,)):
+            return Edibility("disputed", disputed.source)
+    for listed in data.listed:
+        if listed.is_of(botanical) and _names(listed.parts, part) and _is_served(botanical, part):
+            return Edibility("listed", data.references[listed.table].text)
+    return None
 
 
 def _names(parts: tuple[Part, ...], part: str) -> bool:
