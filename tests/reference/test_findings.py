@@ -56,7 +56,7 @@ def test_pages_that_speak_of_a_finding_lead_to_it(page: str) -> None:
     site = manual_of("fourth")
     found = [text for address, text in site.pages.items() if address.startswith(f"p/{page}")]
     assert found
-    assert all("../reference/findings.html" in text for text in found)
+    assert all("../reference/findings.md" in text for text in found)
 
 
 def test_the_start_page_leads_to_it() -> None:
