@@ -78,7 +78,7 @@ class EdibleEntry(Record):
     botanical: Name
     parts: tuple[Name, ...]
     caution: Text | None = None
-    sources: tuple[Text, ...] = ()
+    references: tuple[Name, ...] = ()
 
 
 class EdibleList(Record):
