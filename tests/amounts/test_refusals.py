@@ -149,6 +149,28 @@ CASES = {
         "own limit; extension advice caps phosphoric acid for the same reason). Blend in low-mineral water, or use another "
         "acid. [W07]",
     ),
+    "W07 phosphorus of feed and acid": (
+        [
+            (
+                'name: "pH-down, nitric acid", role: acid, active: "nitric acid", strength: "10 % w/w", density: "1.0543 g/mL"',
+                'name: "pH-down", role: acid, active: "phosphoric acid", strength: "24 % w/w", density: "1.14 g/mL"',
+            ),
+            ('total_phosphorus_at_leafy_rate: "30 mg/L"', 'total_phosphorus_at_leafy_rate: "50 mg/L"'),
+        ],
+        "warning: nutrients.stages.leafy.rates: feed and pH-down bring 82 mg/L phosphorus to tank K, 50 of it the feed. 80 mg/L "
+        "together (our own limit): more locks up iron and zinc. Lower the rate of the part with phosphate, or use another acid. "
+        "[W07]",
+    ),
+    "planted on the last day": (
+        [
+            (
+                "transplant_day_min: 12, transplant_day_max: 19",
+                "transplant_day_min: 12, transplant_day_max: 15",
+            )
+        ],
+        "warning: varieties[rocket].transplant_day_max: rocket is planted on 2031-06-10, 15 days old: the last day it may be. 1 day "
+        "at least to spare: a leak test that fails moves planting. Sow on another weekday than Monday, or move planting day.",
+    ),
     "W08 sheet nearly full": (
         [("sheet: {rows: 6, columns: 10}", "sheet: {rows: 3, columns: 5}")],
         "warning: sow_layout.sheet_1: sheet_1 carries 15 of its 15 plugs. Over 95 % there is no room for a mishap. Start "

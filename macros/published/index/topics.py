@@ -11,6 +11,7 @@ from macros.ground.records import Record
 from macros.published import published, published_rows, source_of
 from macros.published.amounts.checks import Check, CheckedBy
 from macros.published.amounts.chemistry import Chemistry
+from macros.published.amounts.growing import Growing
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
 from macros.published.pages.findings import Findings
@@ -58,6 +59,7 @@ TOPICS: dict[str, type[Record]] = {
     "first_aid": FirstAid,
     "frequencies": Frequencies,
     "glossary": Glossary,
+    "growing": Growing,
     "jobs": Jobs,
     "judgement": JudgementWords,
     "label_stocks": Labels,
@@ -85,7 +87,7 @@ TOPICS: dict[str, type[Record]] = {
 }
 """The record of each file."""
 
-OF_ROWS = frozenset({"checked_by", "checks", "plausible", "sources"})
+OF_ROWS = frozenset({"checked_by", "checks", "growing", "plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 
