@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts.crop import harvest, planting, sowing
+from macros.amounts.crop import harvest, plan_use, planting, sowing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
 from macros.amounts.feed import acidity, feeding
@@ -23,7 +23,7 @@ from macros.house import House
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
     strength, reservoir, flooding, pumping, feeding, logbook, acidity, sanitizing, rinsing, planting, sowing, light,
-    watering, climate, oxygen, harvest, electricity, carrying, timing, supplies, costs,
+    watering, climate, oxygen, harvest, plan_use, electricity, carrying, timing, supplies, costs,
 )  # fmt: skip
 
 

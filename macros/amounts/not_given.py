@@ -18,7 +18,7 @@ NOT_ASKED = "nothing in this house asks for it"
 _ASKED_BY = {
     "crop_plan": (
         "planting_map", "sites_per_flood_tray", "sow_plugs", "seed_count", "dome_off", "window_opens",
-        "window_closes", "harvest_first", "harvest_last", "succession", "expected_harvest", "use_by",
+        "window_closes", "harvest_first", "harvest_last", "plan_use", "planting_day", "succession", "expected_harvest", "use_by",
         "floods_per_day", "dry_hours", "light_hours",
     ),
     "crop_plan.sow_weekday": ("sow_date",),

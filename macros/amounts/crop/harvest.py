@@ -63,7 +63,7 @@ def _window(w: Working, variety: Variety) -> tuple[int, int]:
     plan = w.register.house.crop_plan
     assert plan is not None
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
-    age = (w.day(plan, "planting_day") - sown).days
+    age = (w.day(plan.days_of(variety.system), "planting_day") - sown).days
     if last <= first or last <= age:
         raise RangeProblem(
             f"{variety.id} is harvested until day {last}; the first harvest and planting come before"

@@ -25,10 +25,14 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
-    if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
-        what = f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}"
-        allowed = "Clean first, then plant"
-        register.report_problem(plan, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for own in (plan, *plan.other_systems):
+        if own.cleanout_day is not None and own.planting_day < own.cleanout_day:
+            what = f"planting_day {own.planting_day} is before cleanout_day {own.cleanout_day}"
+            allowed = "Clean first, then plant"
+            register.report_problem(own, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for system in sorted({variety.system for variety in planted(register)}):
+        with register.attempt("planting_day", plan, "planting_day", system=system):
+            _planting_day(register, system)
     for variety in planted(register):
         _order(register, variety)
         keys = {"variety": variety.id}
@@ -118,12 +122,19 @@ def _seeds(register: Register, variety: Variety) -> None:
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
+def _planting_day(register: Register, system: str) -> None:
+    w = Working(register, "planting_day", f"Planting day of system {system}", TOPIC, system=system)
+    plan = register.house.crop_plan
+    assert plan is not None
+    w.date(w.day(plan.days_of(system), "planting_day"), "as the plan says", "none")
+
+
 def _sow_date(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_date", f"Sow {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     assert plan.sow_weekday is not None
-    planting, weekday = w.day(plan, "planting_day"), w.raw(plan, "sow_weekday")
+    planting, weekday = w.day(plan.days_of(variety.system), "planting_day"), w.raw(plan, "sow_weekday")
     young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
     if young > old:
         raise Withheld("the planting window ends before it opens")

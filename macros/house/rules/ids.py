@@ -23,6 +23,8 @@ def check_ids(house: House) -> Iterator[Problem]:
         ("cleanout_tasks", house.cleanout_tasks, "id"),
         ("people", house.people, "role"),
     ]
+    if house.crop_plan is not None:
+        lists.append(("crop_plan.other_systems", house.crop_plan.other_systems, "system"))
     if house.electricity is not None:
         lists.append(("electricity.circuits", house.electricity.circuits, "id"))
     for name, records, field in lists:
@@ -42,6 +44,8 @@ def _names(house: House) -> Iterator[Problem]:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
     for block in house.crop_plan.blocks if house.crop_plan else ():
         yield from unknown_name(block, "variety", block.variety, "variety of the house", varieties)
+    for own in house.crop_plan.other_systems if house.crop_plan else ():
+        yield from unknown_name(own, "system", own.system, "system of the house", systems)
     if house.electricity is not None:
         circuits = [circuit.id for circuit in house.electricity.circuits]
         for load in house.electricity.loads:

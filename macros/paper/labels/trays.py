@@ -165,7 +165,7 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
         LabelRow(f"{count} {_words(name)},", f"{fact_text(varieties[name].spacing, register.house.us)} apart")
         for name, count in counts.items()
     ]
-    return (*rows, LabelRow("Planting day", known(plan.planting_day.isoformat()), rank=3))
+    return (*rows, LabelRow("Planting day", known(plan.days_of(system.id).planting_day.isoformat()), rank=3))
 
 
 def _words(name: str) -> str:
