@@ -91,7 +91,7 @@ def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
     if every is not None:
         yield day + timedelta(days=int(every.to("day"))), "solution change due"
     plan = house.crop_plan
-    for own in (plan, *plan.other_systems) if plan is not None else ():
+    for own in plan.all_days() if plan is not None else ():
         if own.planting_day >= day:
             yield own.planting_day, "planting day of the plan"
     for meter in house.meters:

@@ -10,6 +10,7 @@ from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.page_markdown import cautions_page
 from macros.page_model.page import PageView
 from macros.reference.checks import checks_text
+from macros.reference.crop_plan import plan_page
 from macros.reference.house_log import log_text
 from macros.reference.requirements import requirements_page
 from macros.reference.room_symbols import TITLE, room_symbols_text
@@ -34,6 +35,9 @@ def reference_texts(
     yield table_text("reference/glossary", glossary_page(), HEAD, "Glossary")
     yield table_text("reference/facts", facts_page(register), HEAD, "House facts")
     yield table_text("reference/inventory", inventory_page(house, views), HEAD, "Inventory")
+    plan = plan_page(register)
+    if plan is not None:
+        yield table_text("reference/plan", plan, HEAD, plan.title)
     yield table_text("reference/frequencies", frequencies_page(house), HEAD, "How often")
     yield table_text("reference/roles", roles_page(house, views), HEAD, "Who may do what")
     yield SiteText("reference/drawings.md", room_symbols_text(), (HEAD, TITLE))

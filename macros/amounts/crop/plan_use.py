@@ -51,7 +51,9 @@ def _cleanouts(register: Register, plan: CropPlan) -> None:
     for system in sorted({variety.system for variety in planted(register)}):
         own = plan.days_of(system)
         if plan.cleanout_of(system) is None and own.planting_day >= register.built_for:
-            what = f"system {system} is planted on {own.planting_day} and the plan has no cleanout of it before"
+            what = (
+                f"system {system} is planted on {own.planting_day} and the plan has no cleanout of it before"
+            )
             allowed = "A rack is cleaned out between two crops"
             remedy = (
                 f"Give system {system} its cleanout_day under crop_plan.other_systems"
@@ -88,11 +90,16 @@ def _use(register: Register, plan: CropPlan) -> None:
 
 def _overbooked(register: Register, thing: Thing, owned: Owned, run: Stretch) -> None:
     days = f"on {run.first}" if run.first == run.last else f"from {run.first} to {run.last}"
-    by = ", ".join(dict.fromkeys(use.by for use in thing.uses if use.first <= run.last and use.free > run.first))
+    by = ", ".join(
+        dict.fromkeys(use.by for use in thing.uses if use.first <= run.last and use.free > run.first)
+    )
     what = f"up to {run.needed} {thing.name} are in use at once {days} ({by}), {owned.count} are owned"
     more = run.needed - (owned.count or 0)
     if thing.bought:
-        allowed, remedy = "Stock is never short on the day", f"Have {more} more before {run.first}, or plan less"
+        allowed, remedy = (
+            "Stock is never short on the day",
+            f"Have {more} more before {run.first}, or plan less",
+        )
         code, severity = "W12", "warning"
     else:
         allowed = "A tray holds one sheet of plugs"
@@ -130,9 +137,7 @@ def _things(w: Working, plan: CropPlan) -> Iterator[Thing]:
     last = max((sheet.planted for sheet in sheets), default=plan.planting_day) + timedelta(days=1)
     yield Thing("plug sheets", "plug sheet", tuple(Use(s.sown, last, 1, s.name) for s in sheets))
     yield Thing("domes", "dome", tuple(Use(s.sown, s.open, 1, s.name) for s in sheets))
-    yield Thing(
-        "nursery trays", "", tuple(Use(s.open, s.planted, 1, s.name) for s in sheets), bought=False
-    )
+    yield Thing("nursery trays", "", tuple(Use(s.open, s.planted, 1, s.name) for s in sheets), bought=False)
     standing = list(_standing(w, plan))
     yield Thing("cups", "cups", tuple(standing))
     yield Thing("hole covers", "hole covers", tuple(_covers(w, plan, standing)))

@@ -25,7 +25,7 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
-    for own in (plan, *plan.other_systems):
+    for own in plan.all_days():
         if own.cleanout_day is not None and own.planting_day < own.cleanout_day:
             what = f"planting_day {own.planting_day} is before cleanout_day {own.cleanout_day}"
             allowed = "Clean first, then plant"

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 
 from macros.ground.problems import RangeProblem
 
@@ -42,7 +43,7 @@ def stretches(uses: Iterable[Use]) -> list[Stretch]:
         steps[use.free] -= use.count
     found: list[Stretch] = []
     needed, days = 0, [day for day in sorted(steps) if steps[day]]
-    for day, following in zip(days, days[1:], strict=False):
+    for day, following in pairwise(days):
         needed += steps[day]
         if needed:
             found.append(Stretch(day, following - timedelta(days=1), needed))

@@ -176,6 +176,10 @@ class CropPlan(Record):
         """The record that holds the planting day of a system."""
         return next((own for own in self.other_systems if own.system == system), self)
 
+    def all_days(self) -> tuple[CropPlan | SystemDays, ...]:
+        """The record of the plan's own days, and those of the systems with others."""
+        return self, *self.other_systems
+
     def cleanout_of(self, system: str) -> Day | None:
         """The day on which a system is cleaned out; None where the plan names none."""
         own = self.days_of(system)

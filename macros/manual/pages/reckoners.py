@@ -24,7 +24,10 @@ _TABLES = {
         ("ec_swap", "EC too high and no room: drain and refill"),
     ),
     "ph": (("ph_next_dose", "pH too high: pH-down to add"),),
-    "missed_flood": (("missed_flood_clock", "Hours from the last good flood, lamps on"),),
+    "missed_flood": (
+        ("missed_flood_clock", "Hours from the last good flood, lamps on"),
+        ("stand_hours", "How long the rack may stand, lamps on and off"),
+    ),
 }
 """The printed tables each reckoner answers for."""
 

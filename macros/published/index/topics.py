@@ -13,6 +13,7 @@ from macros.published.amounts.checks import Check, CheckedBy
 from macros.published.amounts.chemistry import Chemistry
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
+from macros.published.amounts.trends import Trends
 from macros.published.pages.frequencies import Frequencies
 from macros.published.pages.page_words import PageWords
 from macros.published.pages.requirements import Requirements
@@ -73,6 +74,7 @@ TOPICS: dict[str, type[Record]] = {
     "things": Things,
     "training": Training,
     "training_units": TrainingUnits,
+    "trends": Trends,
     "type_widths": TypeWidths,
     "week": WeekFacts,
 }
