@@ -43,7 +43,7 @@ _ASKED_BY = {
     ),
     "supplies": ("reorder_point", "stock_forecast"),
     "training": ("training_hours",),
-    "systems.lights": ("dli", "heat_load", "light_hours"),
+    "systems.lights": ("dli", "heat_load", "light_hours", "stand_hours"),
     "systems.pump": ("pump_flow_at_head", "flood_fill_time", "standpipe_capacity"),
     "systems.timer": ("pump_on_time", "stagger_gap"),
     "systems.rack": ("shelf_load",),

@@ -66,18 +66,9 @@ def _cleanouts(register: Register, plan: CropPlan) -> None:
 def _use(register: Register, plan: CropPlan) -> None:
     w = Working(register, "plan_use", "What the crop plan takes", TOPIC)
     rows: list[list[str | int]] = []
-    unread = set()
     for thing in _things(w, plan):
         owned, found = _owned(register, thing), stretches(thing.uses)
-        if owned.count is None:
-            unread.add(thing.name)
-            if found:
-                _not_counted(register, thing, owned, found)
-        else:
-            w.raw(owned.record, owned.field)
-            for run in overbooked(found, owned.count):
-                if run.last >= register.built_for:
-                    _overbooked(register, thing, owned, run)
+        _judge(w, thing, owned, found)
         told = "not given" if owned.count is None else owned.count
         rows += [[thing.name, str(one.first), str(one.last), one.needed, told] for one in found]
         if found:
@@ -86,6 +77,18 @@ def _use(register: Register, plan: CropPlan) -> None:
     w.assume("a hole without a plant is covered while anything stands on its rack")
     w.assume("a sheet of plugs stands in one nursery tray from the day its dome comes off")
     w.table(COLUMNS, rows, "counted day by day", None)
+
+
+def _judge(w: Working, thing: Thing, owned: Owned, found: list[Stretch]) -> None:
+    """Tell what is not counted, or the days still to come on which more is in use than owned."""
+    if owned.count is None:
+        if found:
+            _not_counted(w.register, thing, owned, found)
+        return
+    w.raw(owned.record, owned.field)
+    for run in overbooked(found, owned.count):
+        if run.last >= w.register.built_for:
+            _overbooked(w.register, thing, owned, run)
 
 
 def _overbooked(register: Register, thing: Thing, owned: Owned, run: Stretch) -> None:
@@ -154,18 +157,22 @@ class Sheet:
 
 
 def _sheets(w: Working, plan: CropPlan) -> Iterator[Sheet]:
-    """The sheets of the layout, a sheet of its own for what the layout leaves out; those whose days are known."""
-    house = w.register.house
-    by_id = {variety.id: variety for variety in planted(w.register)}
-    layout = {name: [by_id[id_] for id_ in ids if id_ in by_id] for name, ids in house.sow_layout.items()}
-    laid = {variety.id for own in layout.values() for variety in own}
-    layout |= {f"sheet of {v.spoken}": [v] for v in by_id.values() if v.id not in laid}
-    for name, own in layout.items():
+    """The sheets whose days are known."""
+    for name, own in _layout(w).items():
         sown = [day for variety in own if (day := _day(w, "sow_date", variety)) is not None]
         opened = [day for variety in own if (day := _day(w, "dome_off", variety)) is not None]
         if own and len(sown) == len(opened) == len(own):
             ready = max(w.day(plan.days_of(variety.system), "planting_day") for variety in own)
             yield Sheet(name.replace("_", " "), min(sown), min(max(opened), ready), ready)
+
+
+def _layout(w: Working) -> dict[str, list[Variety]]:
+    """The varieties of each sheet of the layout, and a sheet of its own for each that the layout leaves out."""
+    by_id = {variety.id: variety for variety in planted(w.register)}
+    laid: dict[str, list[Variety]] = {}
+    for name, ids in w.register.house.sow_layout.items():
+        laid[name] = [by_id.pop(id_) for id_ in ids if id_ in by_id]
+    return laid | {f"sheet of {variety.spoken}": [variety] for variety in by_id.values()}
 
 
 def _day(w: Working, id_: str, variety: Variety) -> date | None:

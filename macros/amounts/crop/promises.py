@@ -33,26 +33,27 @@ def _weeks(register: Register, plan: CropPlan) -> None:
     if not known:
         raise Withheld("no planted variety has a day of its first harvest")
     spans = {v.id: _span(w, v) for v in known}
-    monday = register.built_for - timedelta(days=register.built_for.weekday())
-    last = max(end for _, end in spans.values())
-    weeks = [
-        monday + timedelta(days=7 * n) for n in range(MOST_WEEKS) if monday + timedelta(days=7 * n) <= last
-    ]
+    weeks = _mondays(register.built_for, max(end for _, end in spans.values()))
     if not weeks:
         raise Withheld("the last harvest of the plan has passed")
     daily = {v.id: _a_day(w, plan, v) for v in known}
     rows: list[list[str | float]] = []
     for start in weeks:
-        row: list[str | float] = [start.isoformat()]
-        for variety in known:
-            days = days_within(spans[variety.id], (start, start + timedelta(days=6)))
-            each, step = daily[variety.id]
-            row.append(round_to(each * days, step, "down"))
-        rows.append(row)
+        week = (start, start + timedelta(days=6))
+        days = {id_: days_within(span, week) for id_, span in spans.items()}
+        given = [round_to(daily[id_][0] * count, daily[id_][1], "down") for id_, count in days.items()]
+        rows.append([start.isoformat(), *given])
     w.assume(f"{PROMISED:g} of the reckoned harvest is promised (our own default)")
     w.assume("a week of 0 promises nothing: sow again for it")
     heads = [("week from Monday", ""), *((v.spoken, _unit(register, v)) for v in known)]
     w.table(heads, rows, "what is promised is rounded down", None)
+
+
+def _mondays(first: date, last: date) -> list[date]:
+    """The Monday of each week from the first day to the last, a year at most."""
+    monday = first - timedelta(days=first.weekday())
+    count = min(((last - monday).days // 7) + 1, MOST_WEEKS)
+    return [monday + timedelta(days=7 * n) for n in range(count)]
 
 
 def _span(w: Working, variety: Variety) -> tuple[date, date]:

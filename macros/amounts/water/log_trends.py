@@ -64,27 +64,32 @@ def _trend(register: Register, system: System, name: str, published: Trend) -> N
 
 
 def _visits(w: Working, system: System, name: str) -> list[Visit]:
-    """The readings since the last change of the solution, of the days that count."""
-    rules = trends()
-    rows = [row for row in rows_of(w.register, system) if row.date <= w.register.built_for]
-    changed = [n for n, row in enumerate(rows) if (row.note or "").strip().lower() in calendar().change_notes]
-    read = [row for row in rows[changed[-1] if changed else 0 :] if getattr(row, name) is not None]
+    """The readings of the days that count."""
+    rules, what = trends(), f"{_NAME[name]} in the log of system {system.id}"
+    read = [row for row in _since_change(w, system) if getattr(row, name) is not None]
     if not read:
-        raise Withheld(f"the log of system {system.id} has no {_NAME[name]} since the last change")
+        raise Withheld(f"there is no {what} since the last change")
     last = read[-1].date
     age = (w.register.built_for - last).days
     if age > rules.oldest:
         raise Withheld(
-            f"the last {_NAME[name]} in the log of system {system.id} is {age} days old; over {rules.oldest} days it "
-            "tells nothing of today"
+            f"the last {what} is {age} days old; over {rules.oldest} days it tells nothing of today"
         )
     counted = [row for row in read if row.date > last - timedelta(days=rules.days)]
     if len(counted) < rules.least or counted[0].date == last:
         raise Withheld(
-            f"the log of system {system.id} holds {len(counted)} readings of {_NAME[name]} in the {rules.days} days "
-            f"to {last} and since the last change; {rules.least} of two days are needed"
+            f"{len(counted)} readings of {what} lie in the {rules.days} days to {last} and after the last change; "
+            f"{rules.least} are needed, on two days at least"
         )
     return [_visit(w, row, name) for row in counted]
+
+
+def _since_change(w: Working, system: System) -> list[LogRow]:
+    """The rows of a system up to today, from its last change of the solution on."""
+    rows = [row for row in rows_of(w.register, system) if row.date <= w.register.built_for]
+    notes = calendar().change_notes
+    changed = [number for number, row in enumerate(rows) if (row.note or "").strip().lower() in notes]
+    return rows[changed[-1] if changed else 0 :]
 
 
 def _visit(w: Working, row: LogRow, name: str) -> Visit:

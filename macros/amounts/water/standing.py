@@ -29,8 +29,9 @@ _SIZES = {"young": "young plug", "half": "half-grown", "full": "full-grown"}
 def fill(register: Register) -> None:
     """Enter the table of every system with plants."""
     for system in register.house.systems:
-        with register.attempt("stand_hours", system, "lights", system=system.id):
-            _stand(register, system)
+        if system.lights is not None:
+            with register.attempt("stand_hours", system, "lights", system=system.id):
+                _stand(register, system)
 
 
 def _stand(register: Register, system: System) -> None:

@@ -120,12 +120,11 @@ def _tell(
     shelf: Shelf,
 ) -> None:
     """W13: the first shortage, where it falls before the plan's last cleanout or before an order of today can come."""
-    plan, first = w.register.house.crop_plan, w.register.built_for
+    first = w.register.built_for
     if not found or shelf.count is None:
         return
-    days = [own.cleanout_day for own in plan.all_days() if own.cleanout_day] if plan else []
     order, short = found[0], first + timedelta(days=found[0].wanted)
-    if order.by > 0 and not any(short <= day for day in days):
+    if order.by > 0 and not _within_plan(w.register, short):
         return
     gone = shelf.good_until is not None and short > shelf.good_until
     taken = sum(takes[: order.wanted + 1]) / 1000
@@ -139,3 +138,10 @@ def _tell(
     w.register.report_problem(
         stock, "containers_in_stock", what, "Stock is never short on the day", remedy, "W13", "warning"
     )
+
+
+def _within_plan(register: Register, day: date) -> bool:
+    """Whether the day comes before the last cleanout of the plan, or on it."""
+    plan = register.house.crop_plan
+    planned = [own.cleanout_day for own in plan.all_days()] if plan is not None else []
+    return any(cleanout is not None and day <= cleanout for cleanout in planned)

@@ -12,7 +12,8 @@ from macros.ground.problems import RangeProblem
 def days_within(one: tuple[date, date], other: tuple[date, date]) -> int:
     """Days two stretches share, first and last days included [days]; 0 where they do not meet.
 
-    one, other: first and last day. Raises nothing: a stretch that ends before it begins has no day. Source: counting.
+    one, other: first and last day. A stretch that ends before it begins has no day. Raises nothing. Source:
+    counting.
     """
     first, last = max(one[0], other[0]), min(one[1], other[1])
     return max(0, (last - first).days + 1)
