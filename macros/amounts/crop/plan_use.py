@@ -96,7 +96,7 @@ def _overbooked(register: Register, thing: Thing, owned: Owned, run: Stretch) ->
     by = ", ".join(
         dict.fromkeys(use.by for use in thing.uses if use.first <= run.last and use.free > run.first)
     )
-    what = f"up to {run.needed} {thing.name} are in use at once {days} ({by}), {owned.count} are owned"
+    what = f"up to {run.needed} {thing.name} are in use at once {days} ({by}), owned: {owned.count}"
     more = run.needed - (owned.count or 0)
     if thing.bought:
         allowed, remedy = (
