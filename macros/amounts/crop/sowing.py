@@ -89,6 +89,15 @@ def _wanted(w: Working, variety: Variety) -> int:
     return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
 
 
+def odds(w: Working, variety: Variety) -> tuple[float, float]:
+    """The chance that a plug gives a plant, and the certainty wanted of enough plants."""
+    germination, _ = _germination(w, variety)
+    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
+    certainty = w.fact_or(w.register.house.margins, "sowing_certainty", "", CERTAINTY, assumed)
+    return sowing.plug_chance(germination, seeds, survival), certainty
+
+
 def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
     germination, tested = _germination(w, variety)
@@ -99,10 +108,7 @@ def _plugs(register: Register, variety: Variety) -> None:
         register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
-    margins = register.house.margins
-    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
-    certainty = w.fact_or(margins, "sowing_certainty", "", CERTAINTY, assumed)
-    chance = sowing.plug_chance(germination, seeds, survival)
+    chance, certainty = odds(w, variety)
     count = sowing.plugs_to_sow(wanted, chance, certainty)
     w.source("upper tail of the binomial distribution, exact")
     w.add_line(
