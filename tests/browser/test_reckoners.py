@@ -135,7 +135,7 @@ def test_script_and_program_answer_alike(browser: Browser, tmp_path: Path, house
     system = register.house.systems[-1]
     data = collect(register, system)
     page = bare_page(browser, tmp_path, reckoner_text(register, system.id))
-    assert len(data["offered"]) == (5 if house == "second" else 6)
+    assert len(data["offered"]) == (5 if house == "second" else 7)
     for name in data["offered"]:
         draw = random.Random(f"{house} {name}")
         asked = [typing(draw, name, data) for _ in range(EACH)]
