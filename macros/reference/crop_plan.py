@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from macros.amounts import Amount, Register
 from macros.amounts.engine.number_format import shown_unit
@@ -41,15 +41,17 @@ def _table(amount: Amount, title: str) -> Table:
         for column in amount.value["columns"]
     )
     rows = tuple(tuple(_cell(value) for value in row) for row in amount.rounded["rows"])
-    return Table(title, heads, rows, _sentences(amount))
+    return Table(title, heads, rows, _said(amount.assumed))
 
 
 def _cell(value: str | float) -> str:
     return value if isinstance(value, str) else f"{value:g}"
 
 
-def _sentences(amount: Amount) -> str:
-    return "; ".join(amount.assumed).capitalize() + "." if amount.assumed else ""
+def _said(assumed: Iterable[str]) -> str:
+    """What was assumed, as a sentence."""
+    text = "; ".join(assumed)
+    return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
 def _stock(register: Register) -> Iterator[Table]:
@@ -59,17 +61,27 @@ def _stock(register: Register) -> Iterator[Table]:
     found = register.of_id("stock_forecast")
     for amount in found:
         assumed |= dict.fromkeys(amount.assumed)
-        name = amount.label.removeprefix("Six months of ")
-        orders = amount.rounded["rows"]
-        rows += [
-            (name, *(_cell(value) for value in (order[1], order[2], order[0], order[3]))) for order in orders
-        ]
-        if not orders:
-            rows.append((name, _NONE, "0", "not short", ""))
+        shelf = (amount.label.removeprefix("Six months of "), *_shelf(register, amount))
+        for short, by, count, taken in amount.rounded["rows"] or [("not short", _NONE, 0, "")]:
+            rows.append((*shelf, by, _cell(count), short, _cell(taken)))
     if found:
         unit = shown_unit(found[0].value["columns"][3]["unit"])
-        heads = ("Stock", "Order by", "Containers", "Else short on", f"Taken until then, {unit}")
-        yield Table("When to order each stock", heads, tuple(rows), f"{'; '.join(assumed)}.")
+        heads = (
+            "Stock", "Held", "Good until", "Order by", "Containers", "Else short on", f"Taken until then, {unit}"
+        )  # fmt: skip
+        yield Table("When to order each stock", heads, tuple(rows), _said(assumed))
+
+
+def _shelf(register: Register, amount: Amount) -> tuple[str, str]:
+    """How many containers of which size are held, and the last day they may be used."""
+    of = dict(amount.of)
+    parts = register.house.nutrients.parts_in_order()
+    stock = register.house.chemical(of["chemical"]) if "chemical" in of else None
+    held = stock or next(part for part in parts if part.id == of["part"])
+    count = "not given" if held.containers_in_stock is None else str(held.containers_in_stock)
+    size = f" of {held.container.written}" if held.container is not None else ""
+    discard = register.of_id("discard_date", chemical=stock.id) if stock is not None else []
+    return f"{count}{size}", discard[0].printed if discard else "not given"
 
 
 def _stand(register: Register) -> Iterator[Table]:

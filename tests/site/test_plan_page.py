@@ -9,7 +9,7 @@ from tests.making import manual_of
 
 def page(name: str) -> str:
     text = manual_of(name).pages["reference/plan.md"].replace("\u00a0", " ").replace("\n", "")
-    return re.sub(r' data-label="[^"]*"', "", text)
+    return re.sub(r' data-label="[^"]*"|</?span[^>]*>', "", text)
 
 
 def test_the_page_shows_each_thing_week_and_stock() -> None:
@@ -24,6 +24,9 @@ def test_the_page_shows_each_thing_week_and_stock() -> None:
     trays = '<th scope="row">nursery trays</th><td>2031-05-30</td><td>2031-06-09</td><td>3</td><td>3</td>'
     assert trays in text
     assert '<th scope="row">2031-04-28</th><td>0</td><td>0</td><td>0</td>' in text
+    dip = "<td>2 of 5.0 L</td><td>not given</td><td>none in six months</td><td>0</td><td>not short</td>"
+    assert f'<th scope="row">part 1 (calcium)</th>{dip}' in text
+    assert '<th scope="row">peroxide, food-contact grade</th><td>4 of 1 L</td><td>2032-01-01</td>' in text
 
 
 def test_a_house_without_a_plan_has_no_such_page() -> None:
