@@ -35,7 +35,7 @@ _ASKED_BY = {
         "stock_for_batch", "water_for_batch", "strength_made", "batch_life_end", "batch_spray", "batch_soak",
         "batch_tool_dip", "loop_volume", "soak_loads", "strip_band", "strip_dilution", "strip_sample",
         "strip_made_up", "stock_total",
-        "quench_water",
+        "quench_water", "quench_time",
     ),
     "sanitizing.rinse": (
         "rinse_trays", "rinse_parts", "rinse_volume", "rinse_count", "rinse_count_trays", "rinse_count_parts",

@@ -86,13 +86,11 @@ def typing(draw: random.Random, name: str, data: dict[str, Any]) -> list[str]:
             rules["target"],
             rules["high"],
             rules["most"],
-            rules["most_fresh"],
             14.0,
         )
         return [
             number(draw, rules["least"], rules["most"], ends),
             count,
-            draw.choice(("used", "fresh", "", "tank")),
         ]
     if name in ("strip", "batch"):
         task = draw.choice([*data[name], *data[name], *data[name], "", "toString"])
@@ -111,7 +109,7 @@ def typing(draw: random.Random, name: str, data: dict[str, Any]) -> list[str]:
     if name == "level":
         return [level]
     rules = data["ec"]
-    borders = tuple(rules[key] for key in ("least", "low", "lowest_row", "target", "high", "most"))
+    borders = tuple(rules[key] for key in ("least", "low", "target", "high", "most"))
     return [number(draw, rules["least"], rules["most"], borders), level]
 
 

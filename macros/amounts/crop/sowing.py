@@ -19,6 +19,9 @@ CERTAINTY = 0.95
 NEARLY_FULL = 0.95
 """A sheet filled to more than this share has no room for a mishap: our own figure."""
 
+SLACK = 1
+"""[days] Between planting day and the last day a plug may be planted: one leak test done again. Our own."""
+
 
 def fill(register: Register) -> None:
     """Enter the sowing amounts of every planted variety and of the sheets they share."""
@@ -151,6 +154,11 @@ def _sow_date(register: Register, variety: Variety) -> None:
     w.add_line(
         f"planting {planting} ({planting:%A}); ages {young} to {old} days on {weekday}s: {day} gives {age} days"
     )
+    if old - age < SLACK:
+        what = f"{variety.id} is planted on {planting}, {age} days old: the last day it may be"
+        allowed = f"{SLACK} day at least to spare: a leak test that fails moves planting"
+        remedy = f"Sow on another weekday than {weekday}, or move planting day"
+        register.report_problem(variety, "transplant_day_max", what, allowed, remedy, "", "warning")
     w.date(day, "the age nearest the middle of the window, a tie the earlier")
 
 

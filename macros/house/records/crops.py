@@ -8,16 +8,19 @@ from pydantic import Field
 
 from macros.ground.field_types import (
     ClockTime,
+    Conductivity,
     Count,
     DailyLight,
     Day,
     Duration,
+    Flag,
     Fraction,
     Identifier,
     Length,
     Mass,
     Name,
     Number,
+    Ph,
     Power,
     Ppfd,
     Temperature,
@@ -53,7 +56,10 @@ class Nursery(Record):
     canopy_ppfd: Ppfd | None = None
     on: ClockTime | None = None
     off: ClockTime | None = None
-    feed_strength: Fraction | None = None
+    hung_above_tray: Length | None = None
+    lamp_risk_group: Count | None = None
+    emits_uv: Flag | None = None
+    solution_batch: Volume | None = None
 
 
 class Plug(Record):
@@ -74,7 +80,7 @@ class EdibleEntry(Record):
     botanical: Name
     parts: tuple[Name, ...]
     caution: Text | None = None
-    sources: tuple[Text, ...] = ()
+    references: tuple[Name, ...] = ()
 
 
 class EdibleList(Record):
@@ -100,12 +106,20 @@ class Variety(Record):
     pre_soak: Duration | None = None
     light_to_germinate: Literal["light", "dark", "indifferent"] | None = None
     germination_temperature: Temperature | None = None
+    germination_days: Count | None = None
     dome_days: Count | None = None
     transplant_day_min: Count | None = None
     transplant_day_max: Count | None = None
     first_harvest_day: Count | None = None
     last_harvest_day: Count | None = None
     spacing: Length
+    thin_to: Count | None = None
+    ec_low: Conductivity | None = None
+    ec_high: Conductivity | None = None
+    ph_low: Ph | None = None
+    ph_high: Ph | None = None
+    storage_temperature: Temperature | None = None
+    grown_height: Length | None = None
     water_per_day: Volume | None = None
     dli_target: DailyLight | None = None
     yield_per_plant_week: Number | None = None

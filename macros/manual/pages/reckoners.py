@@ -157,7 +157,6 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
         )
     if name == "ph":
         rules = facts["ph"]
-        states = (("used", sentence("page.used")), ("fresh", sentence("page.fresh")))
         ends = span(rules["least_text"], rules["most_text"], "")
         return (
             Field("ph", "pH read", "number", "", f"{ends}. {point}"),
@@ -168,7 +167,6 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
                 "",
                 sentence("page.count_doses", most=rules["most_doses"]),
             ),
-            Field("tank", "The solution", "choice", options=states),
         )
     if name == "missed_flood":
         hint = sentence("page.clock")
@@ -230,7 +228,9 @@ def _tables(name: str, register: Register, system: System, facts: dict[str, Any]
             for id_ in ("ph_first_dose", "ph_up_first_dose")
             for amount in register.of_id(id_, system=system.id)
         ]
-        yield TableView(f"First doses, system {system.id}", ("Dose", "Amount", "Measured with"), tuple(doses))
+        yield TableView(
+            f"First doses at most, system {system.id}", ("Dose", "Amount", "Measured with"), tuple(doses)
+        )
     if name == "strip":
         rows = tuple(
             (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", f"{rule['low_text']} to {rule['high_text']} mg/L")

@@ -290,15 +290,14 @@ function ec(data, typedEc, typedLevel) {
   return (read[0] <= rules.target ? raise : lower)(data, read[0], present, said, assumed);
 }
 function raise(data, read, present, said, assumed) {
-  var rules = data.ec, values = {}, counted = Math.max(read, rules.lowest_row);
-  var share = (rules.target - counted) / rules.full_feed;
+  var rules = data.ec, values = {};
+  var share = (rules.target - read) / rules.full_feed;
   var items = rules.parts.map(function (part) {
     return feedDose(data, part, present * part.rate * share, "down", "part:" + part.id, values);
   });
   var inBand = read >= rules.low, title = say(inBand ? "ec.in_band" : "ec.raise", said);
   if (read === rules.target) return answer("answer", title, [], [], assumed);
-  var name = inBand ? "ec.if_asked_raise" : read < rules.lowest_row ? "ec.last_row" : "ec.pour";
-  var head = say(name, join(said, { target: rules.target_text, row: rules.lowest_row_text }));
+  var head = say(inBand ? "ec.if_asked_raise" : "ec.pour", join(said, { target: rules.target_text }));
   return answer("answer", title, inBand ? [] : [say("ec.read_again")], [{ head: head, items: items }], assumed, values);
 }
 function lower(data, read, present, said, assumed) {
@@ -319,15 +318,14 @@ function lower(data, read, present, said, assumed) {
 
 /* ---- pH (reckoning/ph.py) ---- */
 
-function ph(data, typedPh, typedDoses, typedTank) {
+function ph(data, typedPh, typedDoses) {
   var rules = data.ph, said = { system: data.system, responsible: data.responsible, ph_low: rules.low_text,
     ph_high: rules.high_text, most: rules.most_doses };
   var read = readNumber(typedPh, say("ph.what"), span(rules.least_text, rules.most_text, ""));
   var given = readCount(typedDoses, say("ph.doses_what"));
-  var fresh = readChoice(typedTank, ["used", "fresh"], say("ph.tank_what")) === "fresh";
-  said = join(said, { typed: read[1], doses: given, low: rules.least_text, high: fresh ? rules.most_fresh_text : rules.most_text });
+  said = join(said, { typed: read[1], doses: given, low: rules.least_text, high: rules.most_text });
   if (read[0] > 14) return refused(say("ph.no_such", said));
-  if (!(rules.least <= read[0] && read[0] <= (fresh ? rules.most_fresh : rules.most)))
+  if (!(rules.least <= read[0] && read[0] <= rules.most))
     return answer("stop", say("ph.out_of_reach", said), [say("ph.out_do", said)]);
   if (rules.low <= read[0] && read[0] <= rules.high) return answer("answer", say("ph.in_band", said), [], [], [pen(rules)]);
   if (given >= rules.most_doses) return answer("stop", say("ph.stop", said), [say("ph.stop_do", said)]);
@@ -338,7 +336,6 @@ function ph(data, typedPh, typedDoses, typedTank) {
   }
   var down = rules.down;
   if (!down) return answer("stop", say("ph.no_acid", said));
-  if (fresh && given === 0) return phDose(data, "down", down.first, said, [full, say("ph.assume_fresh", { first: down.first_text })]);
   var dose = Math.min(down.volume * down.slope * (read[0] - rules.target) / 2, down.first);
   return phDose(data, "down", dose, said, [full, say("ph.assume_half", { slope: down.slope_text, first: down.first_text })]);
 }
