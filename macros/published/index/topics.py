@@ -14,6 +14,7 @@ from macros.published.amounts.chemistry import Chemistry
 from macros.published.amounts.growing import Growing
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
+from macros.published.amounts.trends import Trends
 from macros.published.pages.findings import Findings
 from macros.published.pages.frequencies import Frequencies
 from macros.published.pages.page_words import PageWords
@@ -82,6 +83,7 @@ TOPICS: dict[str, type[Record]] = {
     "things": Things,
     "training": Training,
     "training_units": TrainingUnits,
+    "trends": Trends,
     "type_widths": TypeWidths,
     "week": WeekFacts,
 }
