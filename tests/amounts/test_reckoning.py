@@ -19,6 +19,7 @@ from tests.reckoners import (
     reckon_ec,
     reckon_level,
     reckon_missed_flood,
+    reckon_order,
     reckon_ph,
     reckon_strip,
 )
@@ -467,3 +468,66 @@ def test_facts_are_the_same_on_every_run() -> None:
     again = register_of(source_of("fourth"))
     other = collect(again, again.house.systems[0])
     assert one == other
+
+
+# ---------------------------------------------------------------- an order
+
+
+def test_an_order_the_plan_gives_already() -> None:
+    """8 violas x 6 / 7 x 0.85 = 5.83 a day; the fourth house says no shelf life, so one day of picking counts."""
+    found = reckon_order(facts("fourth", "K"), "viola", "5", "2031-08-01")
+    assert (found.kind, found.values["given"]) == ("answer", 5)
+    assert found.title == "System K: nothing to sow. The plan as it stands gives the viola for 2031-08-01."
+
+
+def test_an_order_beside_the_plan_finds_no_place() -> None:
+    """10 flowers of one day: 10 / (6 / 7 x 0.85) = 13.7, 14 plants. 2031-08-01 less 62 days is Saturday 05-31, the Monday
+    before 05-26. K-1 has 8 places, all taken; K-2 has 8 and stands in no plan: 6 are missing.
+    """
+    found = reckon_order(facts("fourth", "K"), "viola", "10", "2031-08-01")
+    assert found.title == "System K: no room as planned. viola for 2031-08-01 would be sown by 2031-05-26."
+    assert found.kind == "stop"
+    assert found.values["plants"] == 14
+    assert found.values["free"] == 8
+    assert (
+        "Places free on the rack then: 8. Too few for 14 plants: take plants off the plan, or promise less."
+        in found.lines
+    )
+    assert "Plant from 2031-06-15 to 2031-06-25." in found.lines
+    assert "The plan as it stands may promise 5 flowers for that day." in found.lines
+
+
+def test_an_order_waits_for_a_nursery_tray() -> None:
+    """4 plants fit K-2; three sheets fill three trays from 05-30, the violas of the order come off their dome on 06-03."""
+    crowded = copy.deepcopy(facts("fourth", "K"))
+    crowded["order"]["crops"]["viola"]["planned"] = 0
+    found = reckon_order(crowded, "viola", "2.5", "2031-08-01")
+    assert found.values["plants"] == 4
+    assert "The nursery is full on 2031-06-03: 3 of 3 trays are taken and 1 more are needed." in found.lines
+    assert found.kind == "stop"
+
+
+def test_an_order_that_comes_too_late_tells_the_next_day() -> None:
+    """2031-07-01 less 62 days is 04-30, the Monday before 04-28, before 05-01. Sown on Monday 05-05: 07-06."""
+    found = reckon_order(facts("fourth", "K"), "viola", "5", "2031-07-01")
+    assert found.title == "System K: too late. viola for 2031-07-01 had to be sown by 2031-04-28."
+    assert found.lines[0] == "Sown on 2031-05-05, as much may be promised for 2031-07-06."
+
+
+@pytest.mark.parametrize(
+    ("typed_order", "words"),
+    [
+        (("", "5", "2031-08-01"), "Nothing known is chosen under the crop. Choose one of the list."),
+        (("viola", "", "2031-08-01"), "Nothing is written under the amount wanted. Write an amount above 0, in flowers."),
+        (("viola", "0", "2031-08-01"), "Nothing is wanted. Write an amount above 0, in flowers."),
+        (("viola", "5", "1.8.2031"), '"1.8.2031" is no day of the calendar. Write a day as 2031-06-30.'),
+        (("viola", "5", "2031-02-29"), '"2031-02-29" is no day of the calendar. Write a day as 2031-06-30.'),
+        (("viola", "5", "2031-04-30"), "2031-04-30 is before 2031-05-01, the day this was built for. Write a day to come."),
+        (("viola", "5", "2032-12-01"), "2032-12-01 is more than 400 days after 2031-05-01, the day this was built for. "
+         "Build the manual nearer to it."),
+        (("viola", "20", "2031-08-01"), "20 flowers of viola take 28 plants. The whole rack has places for 16. Promise less."),
+    ],
+)  # fmt: skip
+def test_what_is_no_order_is_refused(typed_order: tuple[str, str, str], words: str) -> None:
+    found = reckon_order(facts("fourth", "K"), *typed_order)
+    assert (found.kind, found.title) == ("refused", words)

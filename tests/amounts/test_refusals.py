@@ -74,27 +74,6 @@ CASES = {
         "systems[K].timer.floods_set: longest gap is 13.0 light-hour equivalents; viola at full size stands 7.5. Roots must "
         "not dry between two floods. Add a flood at 16:30. [E15]",
     ),
-    "E16 poisonous whatever the house says": (
-        [
-            (
-                "{botanical: Viola cornuta, parts: [flower]}",
-                "{botanical: Digitalis purpurea, parts: [flower], sources: [a, b]}",
-            ),
-            ("botanical: Viola cornuta, part: flower", "botanical: Digitalis purpurea, part: flower"),
-        ],
-        "varieties[viola].botanical: viola is planned as Digitalis purpurea, part flower. foxglove is poisonous: Colorado "
-        "State University Extension, Edible Flowers Quick Facts, 2013 rev. 2020, table 1; Caltha: general toxic-plant pages. "
-        "It is never grown for eating. Take it out of the house. [E16]",
-    ),
-    "E16 disputed without sources": (
-        [
-            ("{botanical: Viola cornuta, parts: [flower]}", "{botanical: Centaurea cyanus, parts: [petal]}"),
-            ("botanical: Viola cornuta, part: flower", "botanical: Centaurea cyanus, part: petal"),
-        ],
-        "edible_list.entries[Centaurea cyanus].botanical: eating petal of Centaurea cyanus is disputed (listed by NC "
-        "HIL-8513; R. Creasy, magazine article, Feb 1990, advises against it). The house needs sources of its own for it. "
-        "Write them under `sources` of this entry, or plan another. [E16]",
-    ),
     "E17 look-alikes on one sheet": (
         [("sheet_2: [rocket]", "sheet_2: [rocket, lettuce]"), ("  sheet_3: [lettuce]\n", "")],
         "sow_layout.sheet_2: rocket and lettuce share look_alike_group rosette and both stand on sheet_2. Look-alikes are "

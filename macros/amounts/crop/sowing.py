@@ -28,10 +28,14 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
-    if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
-        what = f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}"
-        allowed = "Clean first, then plant"
-        register.report_problem(plan, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for own in plan.all_days():
+        if own.cleanout_day is not None and own.planting_day < own.cleanout_day:
+            what = f"planting_day {own.planting_day} is before cleanout_day {own.cleanout_day}"
+            allowed = "Clean first, then plant"
+            register.report_problem(own, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for system in sorted({variety.system for variety in planted(register)}):
+        with register.attempt("planting_day", plan, "planting_day", system=system):
+            _planting_day(register, system)
     for variety in planted(register):
         _order(register, variety)
         keys = {"variety": variety.id}
@@ -87,6 +91,15 @@ def _wanted(w: Working, variety: Variety) -> int:
     return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
 
 
+def odds(w: Working, variety: Variety) -> tuple[float, float]:
+    """The chance that a plug gives a plant, and the certainty wanted of enough plants."""
+    germination, _ = _germination(w, variety)
+    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
+    certainty = w.fact_or(w.register.house.margins, "sowing_certainty", "", CERTAINTY, assumed)
+    return sowing.plug_chance(germination, seeds, survival), certainty
+
+
 def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
     germination, tested = _germination(w, variety)
@@ -97,10 +110,7 @@ def _plugs(register: Register, variety: Variety) -> None:
         register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
-    margins = register.house.margins
-    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
-    certainty = w.fact_or(margins, "sowing_certainty", "", CERTAINTY, assumed)
-    chance = sowing.plug_chance(germination, seeds, survival)
+    chance, certainty = odds(w, variety)
     count = sowing.plugs_to_sow(wanted, chance, certainty)
     w.source("upper tail of the binomial distribution, exact")
     w.add_line(
@@ -120,12 +130,19 @@ def _seeds(register: Register, variety: Variety) -> None:
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
+def _planting_day(register: Register, system: str) -> None:
+    w = Working(register, "planting_day", f"Planting day of system {system}", TOPIC, system=system)
+    plan = register.house.crop_plan
+    assert plan is not None
+    w.date(w.day(plan.days_of(system), "planting_day"), "as the plan says", "none")
+
+
 def _sow_date(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_date", f"Sow {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     assert plan.sow_weekday is not None
-    planting, weekday = w.day(plan, "planting_day"), w.raw(plan, "sow_weekday")
+    planting, weekday = w.day(plan.days_of(variety.system), "planting_day"), w.raw(plan, "sow_weekday")
     young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
     if young > old:
         raise Withheld("the planting window ends before it opens")

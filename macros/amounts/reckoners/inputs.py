@@ -12,6 +12,7 @@ from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
+from macros.amounts.reckoners.inputs_order import order_crops, order_facts
 from macros.amounts.reckoners.inputs_sanitizer import (
     batch_facts,
     scale_facts,
@@ -37,15 +38,19 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "missed_flood": ("missed_flood_clock",),
     "strip": ("strip_band",),
     "batch": ("stock_for_batch", "strength_made"),
+    "order": ("planting_day",),
 }
 """The reckoners in the order of the page, and the amounts without which each is left out."""
 
 
 def offered(register: Register, system: str) -> tuple[str, ...]:
     """The reckoners a system has."""
-    return tuple(
+    there = [
         name for name, needs in NEEDS.items() if all(register.of_id(id_, system=system) for id_ in needs)
-    )
+    ]
+    if "order" in there and not order_crops(register, register.house.system(system)):
+        there.remove("order")
+    return tuple(there)
 
 
 def collect(register: Register, system: System) -> dict[str, Any]:
@@ -71,6 +76,7 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "missed_flood": _missed_flood(register, system) if "missed_flood" in there else None,
         "strip": strip_facts(register, aside, system) if "strip" in there else None,
         "batch": batch_facts(register, aside, system) if "batch" in there else None,
+        "order": order_facts(register, aside, system) if "order" in there else None,
         "water": water_facts(register, aside),
         "scale": scale_facts(register),
     }

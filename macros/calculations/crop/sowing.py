@@ -63,6 +63,23 @@ def plugs_to_sow(wanted: int, chance: float, certainty: float) -> int:
     return plugs
 
 
+def plugs_for_each(most: int, chance: float, certainty: float) -> list[int]:
+    """The plugs of `plugs_to_sow` for 1 plant, 2 plants and so on up to `most` [plugs].
+
+    most [plants] 0 or more; chance, certainty [1] as there. Raises RangeProblem as `plugs_to_sow`. Source: as there;
+    more plants never take fewer plugs, so that each count goes on from the one before.
+    """
+    found: list[int] = [plugs_to_sow(1, chance, certainty)] if most >= 1 else []
+    for wanted in range(2, most + 1):
+        plugs = found[-1] + 1
+        while chance_of_enough(plugs, wanted, chance) < certainty:
+            plugs += 1
+            if plugs > MOST_PLUGS:
+                raise RangeProblem(f"over {MOST_PLUGS} plugs")
+        found.append(plugs)
+    return found
+
+
 def sowing_day(planting: date, youngest: int, oldest: int, weekday: str) -> tuple[date, int]:
     """The sowing day, and the age on planting day [days]: the weekday whose age is nearest the middle, a tie the
     earlier.

@@ -13,6 +13,7 @@ from macros.ground.field_types import (
     DailyLight,
     Day,
     Duration,
+    Flag,
     Fraction,
     Identifier,
     Length,
@@ -55,6 +56,9 @@ class Nursery(Record):
     canopy_ppfd: Ppfd | None = None
     on: ClockTime | None = None
     off: ClockTime | None = None
+    hung_above_tray: Length | None = None
+    lamp_risk_group: Count | None = None
+    emits_uv: Flag | None = None
     solution_batch: Volume | None = None
 
 
@@ -76,7 +80,7 @@ class EdibleEntry(Record):
     botanical: Name
     parts: tuple[Name, ...]
     caution: Text | None = None
-    sources: tuple[Text, ...] = ()
+    references: tuple[Name, ...] = ()
 
 
 class EdibleList(Record):
@@ -162,16 +166,40 @@ class MovedToSoil(Record):
     bag_mass: Mass | None = None
 
 
+class SystemDays(Record):
+    """The days of a system that is cleaned out and planted on days of its own."""
+
+    system: Identifier
+    planting_day: Day
+    cleanout_day: Day | None = None
+
+
 class CropPlan(Record):
-    """What stands where, and when."""
+    """What stands where, and when. `other_systems` are planted on other days than `planting_day`."""
 
     planting_day: Day
     cleanout_day: Day | None = None
     cleanout_system: Identifier | None = None
+    other_systems: tuple[SystemDays, ...] = ()
     sow_weekday: Weekday | None = None
     blocks: tuple[Block, ...] = ()
     weekly_demand: dict[str, Name] = Field(default_factory=dict)
     moved_to_soil: MovedToSoil | None = None
+
+    def days_of(self, system: str) -> CropPlan | SystemDays:
+        """The record that holds the planting day of a system."""
+        return next((own for own in self.other_systems if own.system == system), self)
+
+    def all_days(self) -> tuple[CropPlan | SystemDays, ...]:
+        """The record of the plan's own days, and those of the systems with others."""
+        return self, *self.other_systems
+
+    def cleanout_of(self, system: str) -> Day | None:
+        """The day on which a system is cleaned out; None where the plan names none."""
+        own = self.days_of(system)
+        if own is self and self.cleanout_system not in (None, system):
+            return None
+        return own.cleanout_day
 
     def demand(self, variety: str) -> tuple[float, str]:
         """What is wanted of a variety in a week: a count, with no unit, or grams. QuantityMistake where it is neither."""

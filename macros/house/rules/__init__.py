@@ -8,6 +8,7 @@ from macros.ground.problems import Problem
 from macros.house.records.house import House
 from macros.house.rules.chemicals_and_tools import check_stocks
 from macros.house.rules.document_control import check_control
+from macros.house.rules.edible_plants import check_edible
 from macros.house.rules.feeding import check_feed
 from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
@@ -25,6 +26,7 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_systems(house),
         *check_stocks(house),
         *check_feed(house),
+        *check_edible(house),
         *check_ranges(house),
         *check_varieties(house),
         *check_sign_offs(house),

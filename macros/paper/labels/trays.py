@@ -172,7 +172,11 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
         for name in counts
         if (bands := own_bands(varieties[name], register.house.us))
     ]
-    return (*rows, *own, LabelRow("Planting day", known(plan.planting_day.isoformat()), rank=3))
+    return (
+        *rows,
+        *own,
+        LabelRow("Planting day", known(plan.days_of(system.id).planting_day.isoformat()), rank=3),
+    )
 
 
 def _words(name: str) -> str:

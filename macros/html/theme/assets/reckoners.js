@@ -486,6 +486,81 @@ function markUnder(data, litres) {
     text: scale.name + " at " + fixed(level, scale.step, "down") + " " + scale.shown };
 }
 
+/* ---- an order (reckoning/order.py); days are counted from 1970 ---- */
+
+var MOST_DAYS = 400;
+function dayNumber(text) { return Math.round(Date.parse(text + "T00:00:00Z") / 86400000); }
+function dayText(number) { return new Date(number * 86400000).toISOString().slice(0, 10); }
+function readDay(typed, what) {
+  var how = say("reading.day"), text = plain(typed, what, how);
+  if (/^20[0-9]{2}-[0-9]{2}-[0-9]{2}$/.test(text)) {
+    var number = dayNumber(text);
+    if (!isNaN(number) && dayText(number) === text) return number;
+  }
+  throw new Unread(say("reading.no_day", { typed: shown(text), how: how }));
+}
+/* Monday is 0; the first of January 1970 was a Thursday. */
+function weekdayOf(number) { return (number + 3) % 7; }
+function order(data, typedCrop, typedWanted, typedDay) {
+  var all = data.order, rule = all.crops[readChoice(typedCrop, Object.keys(all.crops), say("order.crop_what"))];
+  var how = say("order.amount", { unit: rule.unit }), read = readNumber(typedWanted, say("order.wanted_what"), how);
+  var day = readDay(typedDay, say("order.day_what")), today = dayNumber(all.today);
+  var said = { system: data.system, crop: rule.name, unit: rule.unit, typed: read[1], day: dayText(day), today: all.today, how: how };
+  if (read[0] <= 0) return refused(say("order.nothing", said));
+  if (day < today) return refused(say("order.past", said));
+  if (day - today > MOST_DAYS) return refused(say("order.far", join(said, { most: MOST_DAYS })));
+  var plants = Math.ceil(read[0] / (rule.each_week * rule.days / 7 * all.promised) - 1e-9);
+  said.plants = plants;
+  if (plants > rule.plugs.length) return refused(say("order.too_many", join(said, { room: rule.plugs.length })));
+  var needs = rule.first + rule.picks - 1, latest = day - needs;
+  var sow = latest - (weekdayOf(latest) - all.weekday_number + 7) % 7, odd = day - sow > rule.last;
+  if (odd) sow = latest;
+  said.sow = dayText(sow);
+  var values = { plants: plants, given: planned(all, rule, day) };
+  var given = say("order.given", join(said, { given: values.given }));
+  var assumed = [say("order.assume_yield"), say("order.assume_plan", said)];
+  if (values.given >= read[0]) return answer("answer", say("order.planned", said), [given], [], assumed, values);
+  if (sow < today) {
+    var next = today + (all.weekday_number - weekdayOf(today) + 7) % 7;
+    var told = join(said, { next: dayText(next), earliest: dayText(next + needs) });
+    return answer("stop", say("order.late", told), [say("order.late_next", told), given], [], assumed, values);
+  }
+  var lines = [say("order.plants", join(said, { each: trimmed(rule.each_week, 0.1, "nearest"), days: rule.days,
+    share: trimmed(all.promised, 0.01, "nearest") }))];
+  if (odd) lines.push(say("order.off_weekday", { weekday: all.weekday }));
+  var fits = orderRoom(all, rule, sow, said, lines, values);
+  lines.push(given);
+  return answer(fits ? "answer" : "stop", say(fits ? "order.sow" : "order.no_room", said), lines, [], assumed, values);
+}
+function planned(all, rule, day) {
+  var first = Math.max(day - rule.days + 1, dayNumber(rule.from)), last = Math.min(day, dayNumber(rule.to));
+  return roundTo(rule.planned * rule.each_week / 7 * all.promised * Math.max(0, last - first + 1), 1, "down");
+}
+function orderRoom(all, rule, sow, said, lines, values) {
+  var plugs = rule.plugs[said.plants - 1], opens = sow + rule.youngest, off = sow + rule.dome;
+  var free = opens >= dayNumber(all.rack_free_from) ? rule.whole : opens > dayNumber(rule.to) ? rule.freed : rule.free;
+  var sheets = all.per_sheet === null ? null : Math.ceil(plugs / all.per_sheet);
+  var told = join(said, { plugs: plugs, seeds: plugs * rule.seeds, opens: dayText(opens), closes: dayText(sow + rule.oldest),
+    free: free, sheets: sheets, size: all.per_sheet, dome_off: dayText(off), trays: all.trays });
+  values.plugs = plugs;
+  values.free = free;
+  lines.push(say("order.plugs", told));
+  if (sheets !== null) lines.push(say("order.sheets", told));
+  lines.push(say("order.window", told), say(free >= said.plants ? "order.places" : "order.few_places", told));
+  if (sheets === null || all.trays === null) {
+    lines.push(say("order.trays_unknown"));
+    return free >= said.plants;
+  }
+  var full = sheets > all.trays ? [off, 0] : null;
+  all.tray_use.forEach(function (use) {
+    var from = Math.max(dayNumber(use[0]), off), to = Math.min(dayNumber(use[1]), opens - 1);
+    if (full === null && from <= to && use[2] + sheets > all.trays) full = [from, use[2]];
+  });
+  lines.push(full === null ? say("order.trays_free", told)
+    : say("order.trays_full", join(told, { full: dayText(full[0]), used: full[1] })));
+  return free >= said.plants && full === null;
+}
+
 /* ---- the table tests call, and the page ---- */
 
 function told(reckon) {
@@ -496,7 +571,8 @@ function told(reckon) {
     }
   };
 }
-var table = { level: told(level), ec: told(ec), ph: told(ph), missed_flood: told(missedFlood), strip: told(strip), batch: told(batch) };
+var table = { level: told(level), ec: told(ec), ph: told(ph), missed_flood: told(missedFlood), strip: told(strip), batch: told(batch),
+  order: told(order) };
 window.reckoners = table;
 
 function element(name, text, kind) {
