@@ -19,10 +19,11 @@ PLACES = {"poison_centre": "555 0100", "emergency_number": "112", "breaker_place
 CAUTIONS = list(catalogue().values())
 
 
-def test_the_published_cautions_the_two_of_our_own_among_them() -> None:
-    assert len(CAUTIONS) == 37
+def test_the_published_cautions_the_three_of_our_own_among_them() -> None:
+    assert len(CAUTIONS) == 38
     assert "ELEC-FLOODED-FLOOR" in catalogue()
     assert "CHEM-HOUSE-PAIR" in catalogue()
+    assert "FOOD-PEST-PRODUCT" in catalogue()
 
 
 @pytest.mark.quick

@@ -29,7 +29,7 @@ from macros.manual.procedures.file_format import Lift
 from macros.page_model.page import SupplyView
 from macros.published.safety.bands import weak_ppe
 from macros.published.safety.pairs import HousePair
-from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text
+from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text, ppe_id
 from macros.published.safety.substances import Handling, group_of, substances_of
 from macros.published.work.jobs import day_facts
 
@@ -92,14 +92,22 @@ def _taken(step: PlannedStep, register: Register, system: str) -> float:
     return max(found, default=0.0)
 
 
-def protection(found: PageCautions) -> tuple[SupplyView, ...]:
-    """What to wear, each with the first and the last step that asks for it."""
+def protection(found: PageCautions, house: House) -> tuple[SupplyView, ...]:
+    """What to wear, each with the first and the last step that asks for it, and where the house keeps it."""
     asked: dict[str, list[int]] = {one: [] for one in found.ppe}
     for number, facts in enumerate(found.facts, start=1):
         weak = [worn for item in facts.strongest for worn in weak_ppe(item)]
         for worn in {*weak, *(one for met in found.met.get(facts.step_id, ()) for one in met.ppe)}:
             asked[worn].append(number)
-    return tuple(SupplyView("Protection", equipment().items[one], _steps(asked[one])) for one in found.ppe)
+    kept = {ppe_id(one.thing): one.kept_at for one in reversed(house.inventory) if one.kept_at}
+    return tuple(
+        SupplyView(
+            "Protection",
+            equipment().items[one],
+            ", ".join([_steps(asked[one]), *([kept[one]] if one in kept else [])]),
+        )
+        for one in found.ppe
+    )
 
 
 def _steps(numbers: Sequence[int]) -> str:

@@ -187,7 +187,7 @@ class _PageBuilder:
             scope_line=self._scope_line(steps),
             who=who_line(int(data.who)),
             cautions=self.cautions.summary,
-            ppe=protection(self.cautions),
+            ppe=protection(self.cautions, self.house),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
             supplies=page_supplies(self.planned, steps, register, system),

@@ -22,8 +22,19 @@ def page_supplies(
     for name, (strength, taken) in _stocks(planned, register, system).items():
         details = (strength, " + ".join(taken))
         found["Chemicals and feed", name] = ", ".join(one for one in details if one)
+    for group, name in found:
+        if group == "Other things":
+            found[group, name] = kept_at(register.house, name)
     ordered = sorted(found.items(), key=lambda item: GROUPS.index(item[0][0]))
     return tuple(SupplyView(group, name, detail) for (group, name), detail in ordered)
+
+
+def kept_at(house: House, name: str) -> str:
+    """Where the inventory keeps a thing, by its name or its label; empty where it does not say."""
+    return next(
+        (one.kept_at for one in house.inventory if one.kept_at and name in (one.thing, one.label)),
+        "",
+    )
 
 
 def _tools(step: StepView, register: Register) -> Iterator[tuple[str, str]]:

@@ -255,4 +255,4 @@ class ProcedureData(Record):
     drops: tuple[Drop, ...] = ()
     references: tuple[SourceKey, ...] = ()
     see_also: tuple[DocumentId, ...] = ()
-    reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch"], ...] = ()
+    reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch", "order"], ...] = ()
