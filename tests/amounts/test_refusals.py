@@ -126,7 +126,8 @@ CASES = {
     ),
     "E21 breaker overload": (
         [('{name: lamps, power: "400 W"', '{name: lamps, power: "2100 W"')],
-        "electricity.circuits[C1].breaker: C1 carries 9.4 A. 8.0 A allowed (10 A x 0.80). Move a load to another breaker; ask "
+        "electricity.circuits[C1].breaker: C1 counts 11.67 A: 9.13 A for hours on end / 0.80 + 0.26 A at times. 10 A, "
+        "what the breaker is for. Move a load to another breaker, or write continuous: no at what never runs 3 h on end; ask "
         "a licensed electrician. [E21]",
     ),
     "W01 no bucket test": (

@@ -67,7 +67,7 @@ VIOLA = {"variety": "viola"}
         ("soil_volume", {}, 21.75, "22 L"),  # 10 x 2 x 1.1 - 10 x 0.025
         ("soil_bags", {}, 2, "2 bags"),
         ("first_water", {}, 5.0, "5 L"),
-        ("circuit_load", {"circuit": "C1"}, 2.0, "2 A"),  # 460 / 230
+        ("circuit_load", {"circuit": "C1"}, 2.4348, "2.5 A"),  # 400 / 230 / 0.8 + 60 / 230
         ("circuit_allowed", {"circuit": "C1"}, 8.0, "8 A"),
         ("shelf_load", K, 28.8, "28.8 kg"),  # 0.8 x 0.4 x 0.09 m
         (
@@ -138,3 +138,28 @@ def test_a_house_that_tells_no_strength_of_its_top_ups_orders_for_half() -> None
     source = source_of("fourth")
     del source.data["margins"]["topup_strength"]
     assert register_of(source).get("reorder_point", part="part_1").exact == pytest.approx(239.25, rel=1e-3)
+
+
+def test_a_breaker_counts_125_percent_of_what_runs_on_end_and_the_rest() -> None:
+    """NFPA 70 (NEC) 210.20(A), worked by hand: 1100 W on end and 400 W at times, 120 V: 9.167 x 1.25 + 3.333 = 14.79 A."""
+    source = source_of("fourth")
+    supply = source.data["electricity"]
+    supply["supply_voltage"] = "120 V"
+    supply["circuits"] = [{"id": "C1", "breaker": "15 A"}]
+    lamps, heater = (
+        {"name": name, "power": power, "circuit": "C1"}
+        for name, power in (("lamps", "1100 W"), ("heater", "400 W"))
+    )
+    supply["loads"] = [lamps, heater | {"continuous": "no"}]
+    fits = register_of(source)
+    load = fits.get("circuit_load", circuit="C1")
+    assert (load.exact, load.printed) == (pytest.approx(14.79, abs=0.005), "14.8 A")
+    assert [problem for problem in fits.problems if problem.code == "E21"] == []
+    assert any("0.8 of the breaker for hours on end" in text for text in load.assumed)
+
+    supply["loads"] = [lamps, heater]
+    unknown = register_of(source)
+    load = unknown.get("circuit_load", circuit="C1")
+    assert load.exact == pytest.approx(15.625)  # 12.5 x 1.25
+    assert "a load runs for hours on end where the house does not write continuous: no" in load.assumed
+    assert [problem.code for problem in unknown.problems if problem.severity == "error"] == ["E21"]
