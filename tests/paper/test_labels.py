@@ -247,7 +247,7 @@ def test_what_is_not_known_is_no_guess(tmp_path: Path) -> None:
         ("  sow_weekday: Monday\n", ""),
         ('ec_per_ml_per_l: "0.30 mS/cm", contains: [phosphate, sulfate]', "contains: [phosphate, sulfate]"),
         (
-            "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80}\n",
+            "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80, seeds_tested: 10}\n",
             "",
         ),
         name="fourth",

@@ -13,6 +13,7 @@ from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.people import check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
+from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
 from macros.house.rules.warnings import check_warnings
 
@@ -25,6 +26,7 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_stocks(house),
         *check_feed(house),
         *check_ranges(house),
+        *check_seed_lots(house),
         *check_sign_offs(house),
         *check_control(house),
         *check_issued(house),
