@@ -12,7 +12,7 @@ from datetime import date
 from macros.amounts.crop import harvest, planting, sowing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
-from macros.amounts.feed import acidity, feeding
+from macros.amounts.feed import acidity, feeding, pen_readings
 from macros.amounts.room import climate, electricity, light
 from macros.amounts.sanitizer import rinsing, sanitizing, strength
 from macros.amounts.water import carrying, flooding, logbook, oxygen, pumping, reservoir, watering
@@ -22,7 +22,7 @@ from macros.house import House
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
-    strength, reservoir, flooding, pumping, feeding, logbook, acidity, sanitizing, rinsing, planting, sowing, light,
+    strength, reservoir, flooding, pumping, pen_readings, feeding, logbook, acidity, sanitizing, rinsing, planting, sowing, light,
     watering, climate, oxygen, harvest, electricity, carrying, timing, supplies, costs,
 )  # fmt: skip
 

@@ -54,6 +54,10 @@ def grams_per_litre(w: Working, record: Record, field: str) -> float:
         return strength.percent * 10 * peroxide_density(strength.percent)
     if strength.basis == "v/v":
         raise Withheld(f"{record.key(field)} is in v/v; give w/v or w/w")
+    if strength.basis == "w/w":
+        w.assume(
+            f"{record.key(field)} of {strength.written} is read at 1.00 g/mL: so thin, it weighs about as water"
+        )
     return strength.percent * 10
 
 

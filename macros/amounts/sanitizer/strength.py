@@ -35,7 +35,9 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
     density = None if label.basis == "w/v" else _density(w, chemical, label.percent)
     grams = strength.stock_strength(label.percent, label.basis, density)
     if density is None:
-        w.add_line(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
+        w.add_line(
+            f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L: w/v counts grams in a litre and needs no density"
+        )
     else:
         w.add_line(
             f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L"
