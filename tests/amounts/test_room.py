@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from functools import cache
 
+import psychrolib
 import pytest
 from scipy import stats
 
-from macros.amounts import Register, compute_amounts
+from macros.amounts import Amount, Register, compute_amounts
 from macros.house import load_house
 from tests.facts import register_of, source_of
 from tests.making import HOUSES
@@ -198,3 +199,45 @@ def test_a_breaker_counts_125_percent_of_what_runs_on_end_and_the_rest() -> None
     assert load.exact == pytest.approx(15.625)  # 12.5 x 1.25
     assert "a load runs for hours on end where the house does not write continuous: no" in load.assumed
     assert [problem.code for problem in unknown.problems if problem.severity == "error"] == ["E21"]
+
+
+def air_table(wall: str, lights_on: str = "0.55") -> Amount:
+    source = source_of("fourth")
+    source.data["room"] |= {"coldest_surface_temperature": wall, "relative_humidity_lights_on": lights_on}
+    return register_of(source).get("air_limits")
+
+
+def test_the_air_table_does_not_alarm_on_a_normal_day_and_does_on_a_wet_one() -> None:
+    """Wall 15 degC, air 22 degC: psychrolib 2.5.0 gives a dew point of 14.4 at 62 % and of 15.1 at 65 %."""
+    rows = {row[0]: row[1:] for row in air_table("15 degC").value["rows"]}
+    assert len(rows) == 29
+    at_least, at_most, dry_under = rows["22"][:3]
+    assert (at_least, at_most) == (48, 84)  # 1 - 1.4 / 2.645 up; 1 - 0.4 / 2.645 down
+    assert 62 < dry_under < 65
+
+
+@pytest.mark.parametrize("wall", [10, 15, 18])
+def test_no_row_of_the_air_table_hides_a_wet_wall_or_is_a_meter_step_too_strict(wall: int) -> None:
+    """Source: psychrolib. Wet is never called dry in the half degree a row stands for, and 3 % lower is never wet."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    for row in air_table(f"{wall} degC", "0.35").value["rows"]:
+        air, under = float(row[0]), row[3] / 100
+        assert psychrolib.GetTDewPointFromRelHum(air + 0.25, under) < wall + 0.1
+        if under < 1:
+            assert psychrolib.GetTDewPointFromRelHum(air + 0.25, under + 0.015) > wall - 0.1
+
+
+def test_an_aim_the_room_cannot_keep_is_told_once_to_the_house_and_not_each_day() -> None:
+    """18 degC wall: 23 degC at 55 % has a dew point of 13.5 and keeps 3.5 K; at 60 % it has 14.8 and does not."""
+    kept = air_table("18 degC")
+    assert [column["name"] for column in kept.value["columns"]][-1] == "aim, against mould: under"
+    missed = air_table("18 degC", "0.60")
+    assert [column["name"] for column in missed.value["columns"]][-1] == "wall stays dry under"
+    assert any("W05" in text for text in missed.assumed)
+
+
+def test_a_house_that_tells_nothing_of_its_room_has_the_table_for_leaves() -> None:
+    source = source_of("fourth")
+    del source.data["room"]
+    columns = register_of(source).get("air_limits").value["columns"]
+    assert [column["name"] for column in columns] == ["air", "humidity at least", "at most for the leaves"]
