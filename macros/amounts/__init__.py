@@ -9,21 +9,32 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts.crop import harvest, planting, sowing
+from macros.amounts.crop import harvest, own_bands, plan_use, planting, promises, sowing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
-from macros.amounts.feed import acidity, feeding, pen_readings
+from macros.amounts.feed import acidity, feeding, nursery, pen_readings, phosphorus
 from macros.amounts.room import climate, electricity, light
 from macros.amounts.sanitizer import rinsing, sanitizing, strength
-from macros.amounts.water import carrying, flooding, logbook, oxygen, pumping, reservoir, watering
-from macros.amounts.work import costs, supplies, timing
+from macros.amounts.water import (
+    carrying,
+    flooding,
+    log_trends,
+    logbook,
+    oxygen,
+    pumping,
+    reservoir,
+    standing,
+    watering,
+)
+from macros.amounts.work import costs, forecast, supplies, timing
 from macros.ground.problems import Place
 from macros.house import House
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
-    strength, reservoir, flooding, pumping, pen_readings, feeding, logbook, acidity, sanitizing, rinsing, planting, sowing, light,
-    watering, climate, oxygen, harvest, electricity, carrying, timing, supplies, costs,
+    strength, reservoir, flooding, pumping, pen_readings, feeding, logbook, log_trends, acidity, phosphorus, nursery, sanitizing, rinsing, planting,
+    own_bands, sowing, light, watering, standing, climate, oxygen, harvest, promises, plan_use, electricity, carrying, timing,
+    supplies, forecast, costs,
 )  # fmt: skip
 
 

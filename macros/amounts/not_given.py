@@ -18,7 +18,7 @@ NOT_ASKED = "nothing in this house asks for it"
 _ASKED_BY = {
     "crop_plan": (
         "planting_map", "sites_per_flood_tray", "sow_plugs", "seed_count", "dome_off", "window_opens",
-        "window_closes", "harvest_first", "harvest_last", "succession", "expected_harvest", "use_by",
+        "window_closes", "harvest_first", "harvest_last", "plan_use", "planting_day", "promise_weeks", "succession", "expected_harvest", "use_by",
         "floods_per_day", "dry_hours", "light_hours",
     ),
     "crop_plan.sow_weekday": ("sow_date",),
@@ -35,15 +35,15 @@ _ASKED_BY = {
         "stock_for_batch", "water_for_batch", "strength_made", "batch_life_end", "batch_spray", "batch_soak",
         "batch_tool_dip", "loop_volume", "soak_loads", "strip_band", "strip_dilution", "strip_sample",
         "strip_made_up", "stock_total",
-        "quench_water",
+        "quench_water", "quench_time",
     ),
     "sanitizing.rinse": (
         "rinse_trays", "rinse_parts", "rinse_volume", "rinse_count", "rinse_count_trays", "rinse_count_parts",
         "rinse_total", "disposal_volume",
     ),
-    "supplies": ("reorder_point",),
+    "supplies": ("reorder_point", "stock_forecast"),
     "training": ("training_hours",),
-    "systems.lights": ("dli", "heat_load", "light_hours"),
+    "systems.lights": ("dli", "heat_load", "light_hours", "stand_hours"),
     "systems.pump": ("pump_flow_at_head", "flood_fill_time", "standpipe_capacity"),
     "systems.timer": ("pump_on_time", "stagger_gap"),
     "systems.rack": ("shelf_load",),

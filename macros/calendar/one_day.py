@@ -57,6 +57,9 @@ def plan_events(register: Register, pages: Pages) -> Iterator[Event]:
         system = plan.cleanout_system or ""
         thing = system or ", ".join(one.id for one in house.systems)
         yield new_event(pages, "cleanout", plan.cleanout_day, thing, system=system)
+    for own in plan.other_systems:
+        if own.cleanout_day is not None:
+            yield new_event(pages, "cleanout", own.cleanout_day, own.system, system=own.system)
     by_id = {variety.id: variety for variety in house.varieties}
     planted: dict[str, list[str]] = {}
     for block in plan.blocks:
@@ -64,7 +67,8 @@ def plan_events(register: Register, pages: Pages) -> Iterator[Event]:
             names = planted.setdefault(by_id[block.variety].system, [])
             names.append(f"{block.plants} {block.variety.replace('_', ' ')}")
     for system, names in sorted(planted.items()):
-        yield new_event(pages, "planting", plan.planting_day, system, ", ".join(names), system=system)
+        day = plan.days_of(system).planting_day
+        yield new_event(pages, "planting", day, system, ", ".join(names), system=system)
 
 
 def label_dates(register: Register, pages: Pages) -> Iterator[Event]:

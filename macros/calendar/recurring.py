@@ -107,8 +107,9 @@ class Rounds:
         last = _last_change(self.house, system.id, self.today)
         plan = self.house.crop_plan
         fresh = None
-        if plan is not None and plan.cleanout_day is not None and plan.cleanout_system in (None, system.id):
-            fresh = plan.cleanout_day if plan.cleanout_day >= self.today else None
+        cleaned = plan.cleanout_of(system.id) if plan is not None else None
+        if cleaned is not None:
+            fresh = cleaned if cleaned >= self.today else None
         yield from self._changes(system, frequency, last, fresh)
         if fresh is not None:
             yield from self._changes(system, frequency, fresh, None)

@@ -91,8 +91,9 @@ def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
     if every is not None:
         yield day + timedelta(days=int(every.to("day"))), "solution change due"
     plan = house.crop_plan
-    if plan is not None and plan.planting_day >= day:
-        yield plan.planting_day, "planting day of the plan"
+    for own in plan.all_days() if plan is not None else ():
+        if own.planting_day >= day:
+            yield own.planting_day, "planting day of the plan"
     for meter in house.meters:
         if meter.last is not None:
             due = meter.last + timedelta(days=meter.calibrate_every.to("day"))

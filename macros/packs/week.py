@@ -242,7 +242,8 @@ def stock_count(week: Week) -> WeekSheet | None:
         rows.append((part.name, order.printed if order else NOT_SET, NOT_SET))
     for chemical in house.chemicals:
         last = found(register, "discard_date", chemical=chemical.id)
-        rows.append((chemical.name, NOT_SET, last.printed if last else NOT_SET))
+        order = found(register, "reorder_point", chemical=chemical.id)
+        rows.append((chemical.name, order.printed if order else NOT_SET, last.printed if last else NOT_SET))
     rows += [(strip.name, NOT_SET, NOT_SET) for strip in house.test_strips]
     columns = (
         Column("Item"), Column("Order at", 24), Column("Throw out on", 29), Column("Count now", 27),

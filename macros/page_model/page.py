@@ -127,7 +127,7 @@ class StepTiming:
 
 @dataclass(frozen=True)
 class StepView:
-    """One numbered step, the cautions directly before it; `after`: steps it waits for; `looks`: the drawing behind it."""
+    """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it."""
 
     id: str
     number: int
@@ -148,6 +148,7 @@ class StepView:
     hands: int = 1
     minutes: float = 0.0
     doer: str = ""
+    stocks: tuple[str, ...] = ()
     one_of: tuple[str, ...] = ()
     until: str = ""
     safe_to_leave: SafeToLeaveView | None = None

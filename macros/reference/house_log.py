@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from macros.amounts import NotFound, Register
@@ -59,17 +60,39 @@ class Tank:
 
     system: str
     changed: tuple[Change, ...]
+    trends: tuple[tuple[str, ...], ...]
     series: tuple[Series, ...]
 
 
 def log_text(register: Register) -> str | None:
     """The page as Markdown; None for a house without a log."""
     tanks = [
-        Tank(system.id, _changes(register, system), tuple(_all_series(register, system)))
+        Tank(
+            system.id,
+            _changes(register, system),
+            tuple(_trends(register, system)),
+            tuple(_all_series(register, system)),
+        )
         for system in register.house.systems
         if rows_of(register, system)
     ]
     return render("log.md.j2", tanks=tanks) if tanks else None
+
+
+def _trends(register: Register, system: System) -> Iterator[tuple[str, ...]]:
+    """Each reading that tells a trend: which, way with its rate, when it leaves its band, what it means, what comes next."""
+    for id_ in ("trend_ec", "trend_ph"):
+        for amount in register.of_id(id_, system=system.id):
+            name, way, a_day, first, last, leaves, means, then = amount.value["rows"][0]
+            unit = amount.value["columns"][2]["unit"]
+            yield (
+                name,
+                f"{way}, {a_day:+g} {unit}".strip() + " a day",
+                f"{first} to {last}",
+                leaves,
+                means,
+                then,
+            )
 
 
 def _changes(register: Register, system: System) -> tuple[Change, ...]:

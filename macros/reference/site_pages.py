@@ -10,6 +10,9 @@ from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.page_markdown import cautions_page
 from macros.page_model.page import PageView
 from macros.reference.checks import checks_text
+from macros.reference.crop_plan import plan_page
+from macros.reference.findings import TITLE as FINDINGS
+from macros.reference.findings import findings_page
 from macros.reference.house_log import log_text
 from macros.reference.requirements import requirements_page
 from macros.reference.room_symbols import TITLE, room_symbols_text
@@ -32,8 +35,12 @@ def reference_texts(
     """Every page of the section, in the order of the menu; a house without a log has no page of it."""
     house = register.house
     yield table_text("reference/glossary", glossary_page(), HEAD, "Glossary")
+    yield table_text("reference/findings", findings_page(house, views), HEAD, FINDINGS)
     yield table_text("reference/facts", facts_page(register), HEAD, "House facts")
     yield table_text("reference/inventory", inventory_page(house, views), HEAD, "Inventory")
+    plan = plan_page(register)
+    if plan is not None:
+        yield table_text("reference/plan", plan, HEAD, plan.title)
     yield table_text("reference/frequencies", frequencies_page(house), HEAD, "How often")
     yield table_text("reference/roles", roles_page(house, views), HEAD, "Who may do what")
     yield SiteText("reference/drawings.md", room_symbols_text(), (HEAD, TITLE))

@@ -40,6 +40,11 @@ NEW_HERE = (
     HomeLink("Inventory", "reference/inventory.html", "where things are kept."),
 )  # fmt: skip
 LOOK_UP = (
+    HomeLink(
+        "Guide to findings",
+        "reference/findings.html",
+        "what it is on leaf, bloom or root, and what comes first.",
+    ),
     HomeLink("Calendar", "reference/calendar.html", "what is due in the next twelve weeks."),
     HomeLink("Calendar file for your phone", "calendar.ics", "the same dates for a year."),
     HomeLink("Workings", "reference/workings.html", "how each amount comes about."),

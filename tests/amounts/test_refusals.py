@@ -74,27 +74,6 @@ CASES = {
         "systems[K].timer.floods_set: longest gap is 13.0 light-hour equivalents; viola at full size stands 7.5. Roots must "
         "not dry between two floods. Add a flood at 16:30. [E15]",
     ),
-    "E16 poisonous whatever the house says": (
-        [
-            (
-                "{botanical: Viola cornuta, parts: [flower]}",
-                "{botanical: Digitalis purpurea, parts: [flower], sources: [a, b]}",
-            ),
-            ("botanical: Viola cornuta, part: flower", "botanical: Digitalis purpurea, part: flower"),
-        ],
-        "varieties[viola].botanical: viola is planned as Digitalis purpurea, part flower. foxglove is poisonous: Colorado "
-        "State University Extension, Edible Flowers Quick Facts, 2013 rev. 2020, table 1; Caltha: general toxic-plant pages. "
-        "It is never grown for eating. Take it out of the house. [E16]",
-    ),
-    "E16 disputed without sources": (
-        [
-            ("{botanical: Viola cornuta, parts: [flower]}", "{botanical: Centaurea cyanus, parts: [petal]}"),
-            ("botanical: Viola cornuta, part: flower", "botanical: Centaurea cyanus, part: petal"),
-        ],
-        "edible_list.entries[Centaurea cyanus].botanical: eating petal of Centaurea cyanus is disputed (listed by NC "
-        "HIL-8513; R. Creasy, magazine article, Feb 1990, advises against it). The house needs sources of its own for it. "
-        "Write them under `sources` of this entry, or plan another. [E16]",
-    ),
     "E17 look-alikes on one sheet": (
         [("sheet_2: [rocket]", "sheet_2: [rocket, lettuce]"), ("  sheet_3: [lettuce]\n", "")],
         "sow_layout.sheet_2: rocket and lettuce share look_alike_group rosette and both stand on sheet_2. Look-alikes are "
@@ -175,6 +154,28 @@ CASES = {
         "warning: chemicals[down].active: the full pH-down dose adds 32 mg/L phosphorus to tank K. 25 mg/L at full dose (our "
         "own limit; extension advice caps phosphoric acid for the same reason). Blend in low-mineral water, or use another "
         "acid. [W07]",
+    ),
+    "W07 phosphorus of feed and acid": (
+        [
+            (
+                'name: "pH-down, nitric acid", role: acid, active: "nitric acid", strength: "10 % w/w", density: "1.0543 g/mL"',
+                'name: "pH-down", role: acid, active: "phosphoric acid", strength: "24 % w/w", density: "1.14 g/mL"',
+            ),
+            ('total_phosphorus_at_leafy_rate: "30 mg/L"', 'total_phosphorus_at_leafy_rate: "50 mg/L"'),
+        ],
+        "warning: nutrients.stages.leafy.rates: feed and pH-down bring 82 mg/L phosphorus to tank K, 50 of it the feed. 80 mg/L "
+        "together (our own limit): more locks up iron and zinc. Lower the rate of the part with phosphate, or use another acid. "
+        "[W07]",
+    ),
+    "planted on the last day": (
+        [
+            (
+                "transplant_day_min: 12, transplant_day_max: 19",
+                "transplant_day_min: 12, transplant_day_max: 15",
+            )
+        ],
+        "warning: varieties[rocket].transplant_day_max: rocket is planted on 2031-06-10, 15 days old: the last day it may be. 1 day "
+        "at least to spare: a leak test that fails moves planting. Sow on another weekday than Monday, or move planting day.",
     ),
     "W08 sheet nearly full": (
         [("sheet: {rows: 6, columns: 10}", "sheet: {rows: 1, columns: 19}")],

@@ -50,7 +50,12 @@ VIOLA = {"variety": "viola"}
         ("stagger_gap", K, 13.0, "13 min"),  # 8 set + 3 + 2
         ("floods_per_day", VIOLA, 3, "3 floods a day"),  # 60 / ((15 + 25) x 0.5)
         ("dry_hours", {**VIOLA, "growth_stage": "full"}, 7.4667, "7 h"),  # 40 x 0.7 / (60 / (14 + 0.2 x 10))
-        ("dry_hours", {**VIOLA, "growth_stage": "young"}, 16.8, "16.5 h"),  # 15 x 0.7 / (10 / (14 + 0.2 x 10))
+        (
+            "dry_hours",
+            {**VIOLA, "growth_stage": "young"},
+            16.8,
+            "16.5 h",
+        ),  # 15 x 0.7 / (10 / (14 + 0.2 x 10))
         ("longest_gap_check", K, 4.0, "4 h"),  # 19:00 to 07:00: 1 + 10 x 0.2 + 1
         ("water_use_day", {**K, "growth_stage": "full"}, 0.68, "0.68 L/day"),  # 8 x 60 mL + 0.2 L
         ("water_use_day", {**K, "growth_stage": "young"}, 0.28, "0.28 L/day"),  # 8 x 10 mL + 0.2 L

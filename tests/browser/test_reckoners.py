@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import random
 import re
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -60,11 +61,23 @@ def clock(draw: random.Random) -> str:
     return draw.choice((f"{hour:02d}:{minute:02d}", f"{hour}:{minute:02d}", f"{hour:02d}{minute:02d}"))
 
 
+def order(draw: random.Random, data: dict[str, Any]) -> list[str]:
+    """A crop, an amount and a day: from before the manual was built to beyond what is reckoned, or odd."""
+    crops = data["order"]["crops"]
+    crop = draw.choice([*crops, *crops, *crops, "", "toString"])
+    most = 400.0 if crop in crops and crops[crop]["unit"] == "g" else 60.0
+    day = date.fromisoformat(data["order"]["today"]) + timedelta(days=draw.randrange(-20, 430))
+    odd = draw.choice((*ODD, "2031-02-29", "2031-6-1", "2032-02-29", "2031-06-31"))
+    return [crop, number(draw, 0, most, (0.0, 1.0, most)), odd if draw.random() < 0.1 else day.isoformat()]
+
+
 def typing(draw: random.Random, name: str, data: dict[str, Any]) -> list[str]:
     """The texts of one reckoner's fields."""
     count = draw.choice(("0", "0", "1", "2", "20", "21", "x", ""))
     if name == "missed_flood":
         return [clock(draw), clock(draw)]
+    if name == "order":
+        return order(draw, data)
     if name == "ph":
         rules = data["ph"]
         ends = (
@@ -73,13 +86,11 @@ def typing(draw: random.Random, name: str, data: dict[str, Any]) -> list[str]:
             rules["target"],
             rules["high"],
             rules["most"],
-            rules["most_fresh"],
             14.0,
         )
         return [
             number(draw, rules["least"], rules["most"], ends),
             count,
-            draw.choice(("used", "fresh", "", "tank")),
         ]
     if name in ("strip", "batch"):
         task = draw.choice([*data[name], *data[name], *data[name], "", "toString"])
@@ -98,7 +109,7 @@ def typing(draw: random.Random, name: str, data: dict[str, Any]) -> list[str]:
     if name == "level":
         return [level]
     rules = data["ec"]
-    borders = tuple(rules[key] for key in ("least", "low", "lowest_row", "target", "high", "most"))
+    borders = tuple(rules[key] for key in ("least", "low", "target", "high", "most"))
     return [number(draw, rules["least"], rules["most"], borders), level]
 
 
@@ -122,7 +133,7 @@ def test_script_and_program_answer_alike(browser: Browser, tmp_path: Path, house
     system = register.house.systems[-1]
     data = collect(register, system)
     page = bare_page(browser, tmp_path, reckoner_text(register, system.id))
-    assert len(data["offered"]) == (5 if house == "second" else 6)
+    assert len(data["offered"]) == (5 if house == "second" else 7)
     for name in data["offered"]:
         draw = random.Random(f"{house} {name}")
         asked = [typing(draw, name, data) for _ in range(EACH)]

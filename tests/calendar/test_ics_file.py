@@ -202,9 +202,10 @@ def test_the_file_holds_every_date_amount_of_the_year_on_its_day(name: str) -> N
     titles = {title for title, _ in wanted}
     found = sorted((e.summary.value, e.dtstart.value) for e in read(manual_of(name).files["calendar.ics"]) if e.summary.value in titles)  # fmt: skip
     assert found == wanted
-    assert (
-        len(wanted) == sum(first.isoformat() <= a.value <= last.isoformat() for a in date_amounts(name)) > 0
-    )
+    shown = [
+        a.value for a in date_amounts(name) if a.id not in source_of("calendar").data["amounts_not_shown"]
+    ]
+    assert len(wanted) == sum(first.isoformat() <= value <= last.isoformat() for value in shown) > 0
 
 
 @pytest.mark.parametrize("name", READ)
@@ -306,7 +307,8 @@ def test_hostile_names_survive_the_round_trip(hostile: Site) -> None:
 def test_other_ends_of_line_end_no_property() -> None:
     """RFC 5545 3.1; a house cannot write them, the file does not rest on that."""
     site = manual_of("fourth")
-    event = replace(known("fourth")[0], title="one\r\ntwo\u2028three\rEND:VEVENT\x07")
+    coming = next(event for event in known("fourth") if event.day >= site.register.built_for)
+    event = replace(coming, title="one\r\ntwo\u2028three\rEND:VEVENT\x07")
     (entry,) = read(calendar_file(site.register.house.house, site.register.built_for, [event], site.views))
     assert entry.summary.value == "one\ntwo\nthree\nEND:VEVENT "
 

@@ -6,6 +6,7 @@ No page runs them. They take the facts that `macros.amounts.reckoners.inputs` pu
 from tests.reckoners.answer import Answer
 from tests.reckoners.cleaning import reckon_batch, reckon_strip
 from tests.reckoners.floods import reckon_missed_flood
+from tests.reckoners.order import reckon_order
 from tests.reckoners.ph import reckon_ph
 from tests.reckoners.tank import reckon_ec, reckon_level
 
@@ -16,6 +17,7 @@ RECKONERS = {
     "missed_flood": reckon_missed_flood,
     "strip": reckon_strip,
     "batch": reckon_batch,
+    "order": reckon_order,
 }
 """Each takes the facts of a system and the texts of its fields, in the order of the page."""
 
@@ -26,6 +28,7 @@ __all__ = [
     "reckon_ec",
     "reckon_level",
     "reckon_missed_flood",
+    "reckon_order",
     "reckon_ph",
     "reckon_strip",
 ]

@@ -6,27 +6,22 @@ from typing import Any
 
 from macros.amounts.reckoners import sentence, span
 from tests.reckoners.answer import Answer, Data, measured
-from tests.reckoners.reading import Unread, read_choice, read_count, read_number, refused
-
-TANKS = ("used", "fresh")
-"""A solution in use (SOP-09), or one just mixed (SOP-08)."""
+from tests.reckoners.reading import Unread, read_count, read_number, refused
 
 
-def reckon_ph(data: Data, ph: str, doses: str, tank: str) -> Answer:
+def reckon_ph(data: Data, ph: str, doses: str) -> Answer:
     """The next dose for a pH read in the full tank.
 
     Parameters
     ----------
     data : of one system
-    ph : as typed; a unit under the band to a unit over it, for fresh solution up to the tap water's own
+    ph : as typed; a unit under the band to a unit over it, up to the tap water's own and the table's last row
     doses : how many went in within 24 h, pH-down and pH-up together, as typed
-    tank : `used` or `fresh`
 
     Returns
     -------
     Answer
-        pH-down by the printed table or, fresh and undosed, the printed first dose; pH-up the printed first dose;
-        a stop after two doses, or out of reach. Values `down` or `up`, in the tools' unit; None: too little.
+        pH-down by the printed table; pH-up the printed first dose; a stop after two doses, or out of reach. Values `down` or `up`, in the tools' unit; None: too little.
     """
     rules = data["ph"]
     said: dict[str, Any] = {
@@ -39,39 +34,29 @@ def reckon_ph(data: Data, ph: str, doses: str, tank: str) -> Answer:
     try:
         read, typed = read_number(ph, sentence("ph.what"), span(rules["least_text"], rules["most_text"], ""))
         given = read_count(doses, sentence("ph.doses_what"))
-        state = read_choice(tank, TANKS, sentence("ph.tank_what"))
     except Unread as mistake:
         return mistake.answer
     said |= {"typed": typed, "doses": given}
-    fresh = state == "fresh"
-    most, most_text = rules["most"], rules["most_text"]
-    if fresh:
-        most, most_text = rules["most_fresh"], rules["most_fresh_text"]
-    said |= {"low": rules["least_text"], "high": most_text}
+    said |= {"low": rules["least_text"], "high": rules["most_text"]}
     if read > 14:
         return refused(sentence("ph.no_such", **said))
-    if not rules["least"] <= read <= most:
+    if not rules["least"] <= read <= rules["most"]:
         return Answer("stop", sentence("ph.out_of_reach", **said), (sentence("ph.out_do", **said),))
     if rules["low"] <= read <= rules["high"]:
         return Answer("answer", sentence("ph.in_band", **said), (), (), (_pen(rules),))
     if given >= rules["most_doses"]:
         return Answer("stop", sentence("ph.stop", **said), (sentence("ph.stop_do", **said),))
     if read > rules["high"]:
-        return _down(data, read, fresh and given == 0, said)
+        return _down(data, read, said)
     return _up(data, said)
 
 
-def _down(data: Data, read: float, first: bool, said: dict[str, Any]) -> Answer:
+def _down(data: Data, read: float, said: dict[str, Any]) -> Answer:
     rules = data["ph"]["down"]
     if rules is None:
         return Answer("stop", sentence("ph.no_acid", **said))
-    dose = rules["first"]
-    assumed = [_full(data)]
-    if first:
-        assumed.append(sentence("ph.assume_fresh", first=rules["first_text"]))
-    else:
-        dose = min(rules["volume"] * rules["slope"] * (read - data["ph"]["target"]) / 2, dose)
-        assumed.append(sentence("ph.assume_half", slope=rules["slope_text"], first=rules["first_text"]))
+    dose = min(rules["volume"] * rules["slope"] * (read - data["ph"]["target"]) / 2, rules["first"])
+    assumed = [_full(data), sentence("ph.assume_half", slope=rules["slope_text"], first=rules["first_text"])]
     return _dose(data, "down", dose, said, assumed)
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from contextlib import suppress
+from datetime import date
 
 from macros.amounts.reckoners import sentence
 from tests.reckoners.answer import Answer
@@ -82,6 +84,16 @@ def read_clock(typed: str, what: str) -> int:
     if re.search(r"[AaPp]\.?[Mm]", text):
         raise Unread(sentence("reading.clock_half_day", typed=shown))
     raise Unread(sentence("reading.no_clock", typed=shown, how=how))
+
+
+def read_day(typed: str, what: str) -> date:
+    """A day of this century as 2031-06-30."""
+    how = sentence("reading.day")
+    text = _plain(typed, what, how)
+    if re.fullmatch(r"20[0-9]{2}-[0-9]{2}-[0-9]{2}", text):
+        with suppress(ValueError):
+            return date.fromisoformat(text)
+    raise Unread(sentence("reading.no_day", typed=_shown(text), how=how))
 
 
 def read_choice(typed: str, choices: Iterable[str], what: str) -> str:

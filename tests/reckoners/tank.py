@@ -190,8 +190,7 @@ def reckon_ec(data: Data, ec: str, level: str) -> Answer:
 def _raise(data: Data, read: float, present: float, said: dict[str, str], assumed: tuple[str, ...]) -> Answer:
     rules = data["ec"]
     values: dict[str, float | None] = {}
-    counted = max(read, rules["lowest_row"])
-    share = feeding.ec_raise(counted, rules["target"], rules["full_feed"])
+    share = feeding.ec_raise(read, rules["target"], rules["full_feed"])
     items = tuple(
         _dose(data, part, present * part["rate"] * share, "down", f"part:{part['id']}", values)
         for part in rules["parts"]
@@ -200,8 +199,7 @@ def _raise(data: Data, read: float, present: float, said: dict[str, str], assume
     title = sentence("ec.in_band" if in_band else "ec.raise", **said)
     if read == rules["target"]:
         return Answer("answer", title, (), (), assumed)
-    name = "ec.if_asked_raise" if in_band else "ec.last_row" if read < rules["lowest_row"] else "ec.pour"
-    head = sentence(name, **said, target=rules["target_text"], row=rules["lowest_row_text"])
+    head = sentence("ec.if_asked_raise" if in_band else "ec.pour", **said, target=rules["target_text"])
     after = (sentence("ec.read_again"),)
     return Answer("answer", title, () if in_band else after, (Group(head, items),), assumed, values)
 

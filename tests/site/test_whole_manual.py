@@ -117,6 +117,6 @@ def test_assumptions_are_asked_to_be_measured() -> None:
 
 def test_who_may_do_what_follows_the_levels() -> None:
     page = manual_of("fourth").pages["reference/roles.md"].replace("\xa0", " ")
-    row = re.search(r"SOP-03 Make up[^<]*</th><td[^>]*>3 works alone</td><td[^>]*>([^<]*)</td>", page)
+    row = re.search(r"SOP-03 Make up[^<]*</th><td[^>]*>3 lead</td><td[^>]*>([^<]*)</td>", page)
     assert row is not None
     assert row.group(1) == "owner"

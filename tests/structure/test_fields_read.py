@@ -63,5 +63,5 @@ def test_every_fact_of_a_house_is_read() -> None:
 
 def test_many_facts_and_names_were_looked_at() -> None:
     assert len(_fields()) > 250
-    assert {"fill_mark_height", "drain_inside_diameter", "feed_strength", "handwash"} <= read_names()
+    assert {"fill_mark_height", "drain_inside_diameter", "solution_batch", "handwash"} <= read_names()
     assert "sheets_signed" not in read_names()

@@ -185,7 +185,13 @@ BY_HAND: tuple[tuple[str, float, str, float, tuple[float, ...]], ...] = (
     ("volume_at_refill-K", 40, "L", 1, (60, 80, 20)),  # 20 cm x 2 L; the stick has a mark each 0.5 cm, 1 L
     ("flood_lowers_together-K", 19.7, "L", 1, (9.6,)),
     ("part_dose-part_1-K", 90, "mL", 1, (120, 60)),  # 1.5 mL/L x 60 L; brim-full 80 L, refill mark 40 L
-    ("ec_low_dose-part_1-K", 21, "mL", 1, (90,)),  # (1.35 - 1.10) / 1.05 x 90 = 21.4 mL, down to the mark
+    (
+        "ec_low_dose-part_1-K",
+        38,
+        "mL",
+        1,
+        (30, 90),
+    ),  # (1.35 - 0.90) / 1.05 x 90 = 38.6 mL, down to the mark; at 1.00 30 mL
     (
         "loop_rinse_volume-K",
         30,

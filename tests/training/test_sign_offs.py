@@ -304,8 +304,8 @@ PEOPLE_CASES = {
     ),
     "a level there is not": (
         [OWN.replace("}", ", level: 5}")],
-        "sign_offs[0].level: 5 is no level of a sign-off. 1 watches and rinses, 2 works under eyes, 3 works alone, 4 trains "
-        "others. Write one of them, or leave the line out.",
+        "sign_offs[0].level: 5 is no level of a sign-off. 1 beginner, 2 helper, 3 lead, 4 "
+        "trainer. Write one of them, or leave the line out.",
     ),
     "twice on a day": (
         [OWN, OWN],

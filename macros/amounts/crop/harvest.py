@@ -63,7 +63,7 @@ def _window(w: Working, variety: Variety) -> tuple[int, int]:
     plan = w.register.house.crop_plan
     assert plan is not None
     sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
-    age = (w.day(plan, "planting_day") - sown).days
+    age = (w.day(plan.days_of(variety.system), "planting_day") - sown).days
     if last <= first or last <= age:
         raise RangeProblem(
             f"{variety.id} is harvested until day {last}; the first harvest and planting come before"
@@ -106,7 +106,7 @@ def _succession(register: Register, variety: Variety) -> None:
     w.add_line(
         f"{stay} days on the rack / {window} days of harvest = {found.sets} sets at once, {found.sites} places"
     )
-    places = _places(w, variety)
+    places = places_of(w, variety)
     if found.sites > places:
         fits = demand * (places // found.sets) / found.per_set if places >= found.sets else 0.0
         what = f"a steady {brief(demand)} {unit} a week of {variety.id} takes {found.sites} places"
@@ -121,7 +121,7 @@ def _succession(register: Register, variety: Variety) -> None:
     )
 
 
-def _places(w: Working, variety: Variety) -> int:
+def places_of(w: Working, variety: Variety) -> int:
     """Places on the plates the plan gives a variety."""
     house = w.register.house
     plan, system = house.crop_plan, house.system(variety.system)

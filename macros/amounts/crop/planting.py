@@ -13,11 +13,10 @@ from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
-from macros.house.records.crops import Block, EdibleEntry, EdibleList, Variety
+from macros.house.records.crops import Block, EdibleList, Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
 from macros.house.rules.report import problem_at
-from macros.published.safety.edible import edibility
 
 TOPIC = "Planting"
 
@@ -215,31 +214,10 @@ def _edible(house: House) -> Iterator[Problem]:
             allowed = f"the edible_list{_checked(listed)} allows: {', '.join(entry.parts)}"
             remedy = "Nothing was printed. Plan a part that is listed"
             yield problem_at(variety, "part", what, allowed, remedy, "E16")
-        else:
-            yield from _standing(variety, entry)
         if variety.seed_treatment == "treated":
             what = f"seed of {variety.id}: seed_treatment treated"
             allowed = "Treated seed is not sown for eating"
             yield problem_at(variety, "seed_treatment", what, allowed, "Buy untreated seed", "E16")
-
-
-def _standing(variety: Variety, entry: EdibleEntry) -> Iterator[Problem]:
-    """A house may not list what is poisonous, and lists what sources dispute or do not name on sources of its own."""
-    known = edibility(variety.botanical, variety.part)
-    if known.standing == "refused":
-        what = f"{variety.id} is planned as {variety.botanical}, part {variety.part}"
-        remedy = "It is never grown for eating. Take it out of the house"
-        yield problem_at(variety, "botanical", what, known.source, remedy, "E16")
-        return
-    if known.standing in ("disputed", "unlisted") and not entry.sources:
-        why = (
-            known.source
-            if known.standing == "disputed"
-            else "no published list known here names this part of it"
-        )
-        what = f"eating {variety.part} of {variety.botanical} is {known.standing} ({why})"
-        remedy = "Write them under `sources` of this entry, or plan another"
-        yield problem_at(entry, "botanical", what, "The house needs sources of its own for it", remedy, "E16")
 
 
 def _look_alikes(house: House) -> list[Problem]:

@@ -22,16 +22,23 @@ FEW_SEEDS = 10
 NEARLY_FULL = 0.95
 """A sheet filled to more than this share has no room for a mishap: our own figure."""
 
+SLACK = 1
+"""[days] Between planting day and the last day a plug may be planted: one leak test done again. Our own."""
+
 
 def fill(register: Register) -> None:
     """Enter the sowing amounts of every planted variety and of the sheets they share."""
     plan = register.house.crop_plan
     if plan is None:
         return
-    if plan.cleanout_day is not None and plan.planting_day < plan.cleanout_day:
-        what = f"planting_day {plan.planting_day} is before cleanout_day {plan.cleanout_day}"
-        allowed = "Clean first, then plant"
-        register.report_problem(plan, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for own in plan.all_days():
+        if own.cleanout_day is not None and own.planting_day < own.cleanout_day:
+            what = f"planting_day {own.planting_day} is before cleanout_day {own.cleanout_day}"
+            allowed = "Clean first, then plant"
+            register.report_problem(own, "planting_day", what, allowed, "Mend one of the dates", "E20")
+    for system in sorted({variety.system for variety in planted(register)}):
+        with register.attempt("planting_day", plan, "planting_day", system=system):
+            _planting_day(register, system)
     for variety in planted(register):
         _order(register, variety)
         keys = {"variety": variety.id}
@@ -101,6 +108,19 @@ def _wanted(w: Working, variety: Variety) -> int:
     return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
 
 
+def wanted_certainty(w: Working) -> float:
+    """The chance of enough plants that is asked for."""
+    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
+    return w.fact_or(w.register.house.margins, "sowing_certainty", "", CERTAINTY, assumed)
+
+
+def plugs_of_orders(w: Working, variety: Variety, most: int) -> list[int]:
+    """Plugs to sow for 1 plant, 2 plants and so on up to `most`."""
+    came_up, tested, _ = _test(w, variety)
+    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+    return sowing.plugs_for_each(most, wanted_certainty(w), came_up, tested, seeds, survival)
+
+
 def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
     came_up, tested, by_us = _test(w, variety)
@@ -111,9 +131,7 @@ def _plugs(register: Register, variety: Variety) -> None:
         register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
-    margins = register.house.margins
-    assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
-    certainty = w.fact_or(margins, "sowing_certainty", "", CERTAINTY, assumed)
+    certainty = wanted_certainty(w)
     share = sowing.share_after_test(came_up, tested)
     chance = sowing.plug_chance(share, seeds, survival)
     count = sowing.plugs_to_sow(wanted, certainty, came_up, tested, seeds, survival)
@@ -141,12 +159,19 @@ def _seeds(register: Register, variety: Variety) -> None:
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
+def _planting_day(register: Register, system: str) -> None:
+    w = Working(register, "planting_day", f"Planting day of system {system}", TOPIC, system=system)
+    plan = register.house.crop_plan
+    assert plan is not None
+    w.date(w.day(plan.days_of(system), "planting_day"), "as the plan says", "none")
+
+
 def _sow_date(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_date", f"Sow {variety.spoken}", TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     assert plan.sow_weekday is not None
-    planting, weekday = w.day(plan, "planting_day"), w.raw(plan, "sow_weekday")
+    planting, weekday = w.day(plan.days_of(variety.system), "planting_day"), w.raw(plan, "sow_weekday")
     young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
     if young > old:
         raise Withheld("the planting window ends before it opens")
@@ -157,6 +182,11 @@ def _sow_date(register: Register, variety: Variety) -> None:
     w.add_line(
         f"planting {planting} ({planting:%A}); ages {young} to {old} days on {weekday}s: {day} gives {age} days"
     )
+    if old - age < SLACK:
+        what = f"{variety.id} is planted on {planting}, {age} days old: the last day it may be"
+        allowed = f"{SLACK} day at least to spare: a leak test that fails moves planting"
+        remedy = f"Sow on another weekday than {weekday}, or move planting day"
+        register.report_problem(variety, "transplant_day_max", what, allowed, remedy, "", "warning")
     w.date(day, "the age nearest the middle of the window, a tie the earlier")
 
 

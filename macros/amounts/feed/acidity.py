@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.pours import bench, give_poured
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.amounts.feed.feeding import pen_accuracy
+from macros.amounts.feed.feeding import last_digit, pen_accuracy
 from macros.amounts.water.logbook import responses, usual_response
 from macros.calculations import pours
 from macros.calculations.feed.acid_dose import MOLAR_MASS, acid_needed, equivalents_per_mole, ph_after_acid
 from macros.calculations.feed.base_dose import base_needed
 from macros.calculations.feed.carbonate import MG_CACO3_PER_MEQ, Activity, inorganic_carbon
-from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
+from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS
 from macros.calculations.feed.solution import Solutes
 from macros.ground.problems import RangeProblem
 from macros.ground.units import convert
@@ -31,8 +33,8 @@ MOST_OF_ALKALINITY = 0.8
 of it near 4.5 (PHREEQC, start pH 7.6)."""
 MOST_STOCK = 2.0
 """[mL/L] Most of any concentrate in one day: our own limit, no source."""
-MOST_PHOSPHORUS = 25.0
-"""[mg/L] Above it the sheet warns: our own limit; extension advice caps phosphoric acid for the same reason."""
+HIGHEST_PH = 9.0
+"""Where the table of pH-down ends at the latest: no tap water for feed reads more (drinking water: 9.5 at most, EU 2020/2184)."""
 UNDER_THE_BAND = 0.5
 """How far under the band the pH is taken to read for the first pH-up dose [pH units]."""
 
@@ -86,9 +88,6 @@ def fill(register: Register) -> None:
                 _ph_log_response(register, system, stage, acid)
             with register.attempt("ph_next_dose", stage, "ph_target", **of):
                 _ph_next_dose(register, system, stage, acid)
-            if "phosphoric" in acid.active.lower():
-                with register.attempt("acid_phosphorus", acid, "active", **of):
-                    _acid_phosphorus(register, system, acid)
         for base in bases[:1]:
             with register.attempt("ph_up_first_dose", base, "active", chemical=base.id, **keys):
                 _ph_up_first_dose(register, system, stage, base)
@@ -102,7 +101,7 @@ def _ph_band(register: Register, system: System, stage: FeedStage) -> None:
     w.band(low, target, high, "1", 0.1, "as the house set it")
 
 
-def _water(w: Working, register: Register) -> tuple[float, float, float, float]:
+def tap_water(w: Working, register: Register) -> tuple[float, float, float, float]:
     """Alkalinity, pH, temperature and calcium of the tap water; what is not given is assumed and said."""
     water = register.house.water_source
     alkalinity = w.fact(water, "alkalinity_as_caco3", "mg/L")
@@ -119,7 +118,7 @@ def _acid_demand(register: Register, system: System, stage: FeedStage, acid: Che
     w = Working(register, "acid_demand", "Acid the water takes", TOPIC, system=system.id, chemical=acid.id)
     w.raw(system, "fill_stage")
     w.raw(acid, "active")
-    alkalinity, ph, temperature, calcium = _water(w, register)
+    alkalinity, ph, temperature, calcium = tap_water(w, register)
     target = w.fact(stage, "ph_target")
     name = acid_name(acid)
     millimoles = acid_needed(alkalinity, ph, target, temperature, name, calcium)
@@ -143,7 +142,7 @@ def _pencil(alkalinity: float, ph: float, target: float) -> float:
     return alkalinity / 50 * (1 - bicarbonate[0] / bicarbonate[1])
 
 
-def _molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
+def molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
     """[mol/L] of a stock. A molar mass in the house's file must agree with the substance's own."""
     grams: float = w.amount("stock_strength", chemical=chemical.id)
     return grams / molar_mass
@@ -156,9 +155,9 @@ def _acid_normality(register: Register, system: System, stage: FeedStage, acid: 
     w.raw(system, "fill_stage")
     name = acid_name(acid)
     w.raw(acid, "active")
-    molar = _molarity(w, acid, MOLAR_MASS[name])
+    molar = molarity(w, acid, MOLAR_MASS[name])
     target = w.fact(stage, "ph_target")
-    temperature = _water(w, register)[2]
+    temperature = tap_water(w, register)[2]
     each = equivalents_per_mole(name, target, temperature)
     w.source(MODEL)
     w.add_line(
@@ -175,7 +174,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
     low = w.fact(stage, "ph_low")
-    alkalinity, ph, temperature, calcium = _water(w, register)
+    alkalinity, ph, temperature, calcium = tap_water(w, register)
     full = volume * demand / normality
     share = demand / (alkalinity / MG_CACO3_PER_MEQ)
     if share > MOST_OF_ALKALINITY:
@@ -209,7 +208,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
 
 
 def _each(w: Working, stage: FeedStage, acid: Chemical) -> float:
-    return equivalents_per_mole(acid_name(acid), stage.ph_target, _water(w, w.register)[2])
+    return equivalents_per_mole(acid_name(acid), stage.ph_target, tap_water(w, w.register)[2])
 
 
 def _ph_log_response(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
@@ -240,8 +239,17 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
 
 
+def _readings_over(high: float, digit: float, most: float) -> list[float]:
+    """pH from the first the pen shows over the band to the one whose dose is the first dose, none left out up to pH 0.1."""
+    step = max(digit, 0.1)
+    rows = [round(high + digit, 2)]
+    while rows[-1] < min(most, HIGHEST_PH) - 1e-9:
+        rows.append(round(math.floor((rows[-1] + 1e-9) / step) * step + step, 2))
+    return rows
+
+
 def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
-    w = Working(register, "ph_next_dose", "Second pH-down dose", TOPIC, system=system.id, chemical=acid.id)
+    w = Working(register, "ph_next_dose", "pH-down by the pH read", TOPIC, system=system.id, chemical=acid.id)
     w.raw(system, "fill_stage")
     volume = w.amount("res_fill", system=system.id)
     slope = w.amount("ph_log_response", system=system.id, chemical=acid.id)
@@ -249,18 +257,17 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     target, high = w.fact(stage, "ph_target"), w.fact(stage, "ph_high")
     tools = bench(register, w, "acids")
     rows: list[list[float | None]] = []
-    read = high
-    while read <= high + 1.0 + 1e-9:
+    for read in _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope)):
         dose = min(volume * slope * (read - target) / 2, first.exact)
         try:
             wanted = convert(dose, "mL", tools.unit)
             poured: float | None = pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
         except pours.NoTool:
             poured = None
-        rows.append([round(read, 1), poured])
-        read += 0.2
+        rows.append([read, poured])
     w.add_line(
-        f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose"
+        f"half x {brief(volume)} L x {brief(slope)} mL/L x (pH read - {target:g}); never more than the first dose: "
+        "the last row is for all over it; between two rows the upper one"
     )
     off = pen_accuracy(w, "ph")
     if off is not None:
@@ -278,29 +285,6 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     w.table([("pH read", ""), ("pH-down", tools.unit)], rows, "down to a mark", None)
 
 
-def _acid_phosphorus(register: Register, system: System, acid: Chemical) -> None:
-    w = Working(
-        register, "acid_phosphorus", "Phosphorus from the acid", TOPIC, system=system.id, chemical=acid.id
-    )
-    volume = w.amount("res_fill", system=system.id)
-    first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
-    molar = _molarity(w, acid, MOLAR_MASS["phosphoric"])
-    full = 2 * phosphorus_added(first.exact / volume * molar)
-    w.add_line(
-        f"2 x {brief(first.exact)} mL x {brief(molar)} mol/L x {MOLAR_MASS_PHOSPHORUS} g/mol / {brief(volume)} L "
-        f"= {brief(full)} mg/L at the full dose, half of it after the first"
-    )
-    if full > MOST_PHOSPHORUS:
-        w.assume(
-            f"W07: the full dose adds over {MOST_PHOSPHORUS:g} mg/L phosphorus; the first half stays within it"
-        )
-        what = f"the full pH-down dose adds {full:.0f} mg/L phosphorus to tank {system.id}"
-        allowed = f"{MOST_PHOSPHORUS:g} mg/L at full dose (our own limit; extension advice caps phosphoric acid for the same reason)"
-        remedy = "Blend in low-mineral water, or use another acid"
-        register.report_problem(acid, "active", what, allowed, remedy, "W07", "warning")
-    w.number(full, "mg/L", "up", "what is added is rounded up", step=1.0)
-
-
 def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base: Chemical) -> Amount | None:
     """A quarter of what the model run backwards asks from half a unit under the band to the target."""
     w = Working(register, "ph_up_first_dose", "First pH-up dose", TOPIC, system=system.id, chemical=base.id)
@@ -313,13 +297,13 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         )
     volume = w.amount("res_fill", system=system.id)
     low, target = w.fact(stage, "ph_low"), w.fact(stage, "ph_target")
-    alkalinity, ph, temperature, _ = _water(w, register)
+    alkalinity, ph, temperature, _ = tap_water(w, register)
     alk = alkalinity / MG_CACO3_PER_MEQ / 1000
     carbon = inorganic_carbon(alk, ph, Activity(temperature, alk))
     phosphorus = _feed_phosphorus(w, register)
     solutes = Solutes(carbon=carbon, phosphate=phosphorus / MOLAR_MASS_PHOSPHORUS / 1000)
     needed = base_needed(low - UNDER_THE_BAND, target, solutes, temperature, 0.01)
-    molar = _molarity(w, base, molar_mass)
+    molar = molarity(w, base, molar_mass)
     full = volume * needed / molar
     w.source(MODEL)
     w.add_line(

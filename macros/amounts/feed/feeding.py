@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.pours import Bench, bench, give_poured
@@ -207,24 +209,42 @@ def _out_of_band(
     register.withhold("ec_expected", {"system": system.id}, reason)
 
 
+def _readings(first: float, last: float, spacing: float) -> list[float]:
+    """The rows of a table that leaves the band at `first`: that reading, then round ones, `last` included."""
+    sign = 1 if last > first else -1
+    count = math.floor(sign * first / spacing + 1e-9) + 1
+    rows = [round(first, 3)]
+    while sign * round(sign * count * spacing, 3) < sign * last - 1e-9:
+        rows.append(round(sign * count * spacing, 3))
+        count += 1
+    return [*rows, round(last, 3)] if sign * last > sign * rows[-1] else rows
+
+
+def _row_spacing(target: float, edge: float) -> float:
+    """[mS/cm] Between two rows: half of what lies between target and edge at most, so that the row's dose ends in the band."""
+    return max((step for step in (0.1, 0.05, 0.02) if step <= abs(edge - target) / 2 + 1e-9), default=0.01)
+
+
 def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
-    """A table of readings under the band's target and what to add of each part."""
+    """A table of readings under the band, down to the tap water's own, and what to add of each part."""
     w = Working(register, "ec_raise", "EC too low: add", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     volume = w.amount("res_fill", system=system.id)
-    target = w.fact(stage, "ec_target", "mS/cm")
+    target, low = w.fact(stage, "ec_target", "mS/cm"), w.fact(stage, "ec_low", "mS/cm")
+    water = w.fact(register.house.water_source, "ec", "mS/cm")
     total, pairs = strength_of_feed(w, register, stage)
     tools = bench(register, w, "nutrients")
     rows: list[list[float | None]] = []
-    for tenths in range(1, 6):
-        read = round(target - 0.05 * tenths, 3)
+    share = 0.0
+    first = low - last_digit(w, "ec")
+    for read in _readings(first, min(first, water), _row_spacing(target, low)):
         share = feeding.ec_raise(read, target, total)
         rows.append([read, *(_poured_down(volume * rate * share, tools) for rate, _ in pairs)])
-    share = feeding.ec_raise(rows[-1][0] or 0.0, target, total)
     w.add_line(
         f"share of a full dose = (target {brief(target)} - reading) / {brief(total)}; at {brief(rows[-1][0] or 0)} "
-        f"mS/cm it is {brief(share)}, times {brief(volume)} L times the rate of each part"
+        f"mS/cm, the tap water's own, it is {brief(share)}, times {brief(volume)} L times the rate of each part"
     )
+    w.add_line("between two rows the upper one, the smaller dose")
     parts = [part.name for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
     columns = [("EC read", "mS/cm"), *((name, tools.unit) for name in parts)]
     w.table(columns, rows, "down to a mark, then read again", None)
@@ -244,14 +264,15 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
     w = Working(register, id_, label, TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     volume = w.amount("res_fill", system=system.id)
-    target = w.fact(stage, "ec_target", "mS/cm")
+    target, high = w.fact(stage, "ec_target", "mS/cm"), w.fact(stage, "ec_high", "mS/cm")
     water = w.fact(register.house.water_source, "ec", "mS/cm")
     compute = feeding.ec_dilute if id_ == "ec_dilute" else feeding.ec_swap
     us = register.house.us
     unit = printing.house_unit("L", us)
     rows = []
-    for steps in range(1, 8):
-        read = round(target + 0.05 * steps, 3)
+    first = high + last_digit(w, "ec")
+    last = max(first, 2 * target - water)
+    for read in _readings(first, last, _row_spacing(target, high)):
         litres = compute(volume, read, target, water)
         rows.append(
             [
@@ -259,7 +280,6 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
                 round_to(printing.in_house_unit(litres, "L", us)[0], printing.step_for(unit), "up"),
             ]
         )
-    last = rows[-1][0]
     divisor = (
         f"({brief(target)} - {brief(water)})" if id_ == "ec_dilute" else f"({brief(last)} - {brief(water)})"
     )
@@ -267,6 +287,7 @@ def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) ->
     w.add_line(
         f"at {brief(last)} mS/cm: {brief(volume)} L x ({brief(last)} - {brief(target)}) / {divisor} = {brief(litres)} L"
     )
+    w.add_line("the last row is where half of the tank would be drained; between two rows the upper one")
     if id_ == "ec_dilute":
         w.add_line("only as far as there is room under the fill mark; otherwise drain and refill")
     w.table([("EC read", "mS/cm"), ("water", unit)], rows, "up to a readable step", printing.step_for(unit))
@@ -279,6 +300,16 @@ def _meter(register: Register, measures: str) -> str:
 
 def _meter_record(register: Register, measures: str) -> Meter | None:
     return next((meter for meter in register.house.meters if meter.measures == measures), None)
+
+
+def last_digit(w: Working, measures: str) -> float:
+    """The smallest step the house's pen shows [mS/cm, or pH units]; 0.01 mS/cm and pH 0.1 where it does not say."""
+    meter = _meter_record(w.register, measures)
+    if meter is not None:
+        w.raw(meter, "resolution")
+        if (shown := meter.shows) is not None:
+            return shown
+    return 0.1 if measures == "ph" else 0.01
 
 
 def pen_accuracy(w: Working, measures: str) -> float | None:

@@ -12,6 +12,7 @@ from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
+from macros.amounts.reckoners.inputs_order import order_crops, order_facts
 from macros.amounts.reckoners.inputs_sanitizer import (
     batch_facts,
     scale_facts,
@@ -28,7 +29,7 @@ from macros.house.records.systems import System
 MOST_DOSES = 2
 """pH doses in 24 h, as the printed pages: then stop and ask (common practice, no source)."""
 PH_REACH = 1.0
-"""How far outside its band a pH is reckoned [pH units]: as far as the printed table goes above it; our own limit."""
+"""How far outside its band a pH is reckoned at the least [pH units]; our own limit."""
 
 NEEDS: dict[str, tuple[str, ...]] = {
     "level": ("res_fill", "topup_volume"),
@@ -37,15 +38,19 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "missed_flood": ("missed_flood_clock",),
     "strip": ("strip_band",),
     "batch": ("stock_for_batch", "strength_made"),
+    "order": ("planting_day",),
 }
 """The reckoners in the order of the page, and the amounts without which each is left out."""
 
 
 def offered(register: Register, system: str) -> tuple[str, ...]:
     """The reckoners a system has."""
-    return tuple(
+    there = [
         name for name, needs in NEEDS.items() if all(register.of_id(id_, system=system) for id_ in needs)
-    )
+    ]
+    if "order" in there and not order_crops(register, register.house.system(system)):
+        there.remove("order")
+    return tuple(there)
 
 
 def collect(register: Register, system: System) -> dict[str, Any]:
@@ -71,6 +76,7 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "missed_flood": _missed_flood(register, system) if "missed_flood" in there else None,
         "strip": strip_facts(register, aside, system) if "strip" in there else None,
         "batch": batch_facts(register, aside, system) if "batch" in there else None,
+        "order": order_facts(register, aside, system) if "order" in there else None,
         "water": water_facts(register, aside),
         "scale": scale_facts(register),
     }
@@ -162,14 +168,13 @@ def _ec(register: Register, aside: Working, system: System) -> dict[str, Any]:
     low, target, high = (aside.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
     total, _ = strength_of_feed(aside, register, stage)
     water = aside.fact(register.house.water_source, "ec", "mS/cm")
-    lowest = register.get("ec_raise", system=system.id).exact["rows"][-1][0]
     swaps = register.of_id("ec_swap", system=system.id)
     lower = bool(swaps) and bool(register.of_id("ec_dilute", system=system.id))
     most = max(high, swaps[0].exact["rows"][-1][0]) if lower else high
     feed = _feed(register, aside, system)
     unit = printing.house_unit("L", register.house.us)
     return {
-        **with_text(low=low, target=target, high=high, least=water, most=most, lowest_row=lowest),
+        **with_text(low=low, target=target, high=high, least=water, most=most),
         "full_feed": total,
         "lower": lower,
         "water_ec": water,
@@ -182,13 +187,13 @@ def _ph(register: Register, aside: Working, system: System) -> dict[str, Any]:
     stage = register.house.nutrients.stages[system.fill_stage]
     low, target, high = (aside.fact(stage, name) for name in ("ph_low", "ph_target", "ph_high"))
     table = register.of_id("ph_next_dose", system=system.id)
-    most = table[0].exact["rows"][-1][0] if table else high + PH_REACH
+    ends = [high + PH_REACH, *(row[0] for amount in table for row in amount.exact["rows"])]
     tap = register.house.water_source.ph
-    fresh = max(most, tap) if tap is not None else most
+    most = round(max(ends if tap is None else [*ends, tap]), 6)
     off = pen_accuracy(aside, "ph")
     least = round(low - PH_REACH, 6)
     return {
-        **with_text(low=low, high=high, least=least, most=most, most_fresh=fresh),
+        **with_text(low=low, high=high, least=least, most=most),
         "target": target,
         "most_doses": MOST_DOSES,
         "pen_text": "0.1" if off is None else brief(off),

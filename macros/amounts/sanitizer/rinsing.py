@@ -117,6 +117,21 @@ def _quench(register: Register, task: Task) -> None:
         f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
     )
     _give_water(w, water, "water that makes safe is rounded up", None if register.house.us else 0.5)
+    with register.attempt("quench_time", register.house.water_source, "flow_at_tap", **task.keys):
+        _quench_time(register, task)
+
+
+def _quench_time(register: Register, task: Task) -> None:
+    """Minutes of the open tap for the water beside a batch, where no tool pours it."""
+    w = Working(register, "quench_time", f"Tap open beside the drain, {task.label}", TOPIC, **task.keys)
+    water = w.whole("quench_water", **task.keys)
+    if water.pours or water.rounded <= 0:
+        raise Withheld("no tap runs for it: that water is poured with a tool, or there is none")
+    litres = convert(water.rounded, water.unit, "L")
+    rate = w.fact(register.house.water_source, "flow_at_tap", "L/min")
+    minutes = feeding.tap_fill_time(litres, rate)
+    w.add_line(f"{brief(litres)} L / {brief(rate)} L/min = {brief(minutes)} min")
+    w.number(minutes, "min", "up", "water that makes safe is rounded up", tool="timer")
 
 
 def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:

@@ -99,7 +99,8 @@ def thirst(w: Working, variety: Variety, stage: Stage) -> float:
     return full if stage.most is None else min(full, stage.most)
 
 
-def _share(w: Working, field: str, default: float) -> float:
+def share(w: Working, field: str, default: float) -> float:
+    """A share of the plug as the house gives it, else the default, told as assumed."""
     plug = w.register.house.plug
     if plug is not None and getattr(plug, field) is not None:
         return w.fact(plug, field)
@@ -121,7 +122,7 @@ def _floods(register: Register, variety: Variety, system: System) -> None:
     w = Working(register, "floods_per_day", f"Floods a day for {variety.spoken}", TOPIC, variety=variety.id)
     stage = STAGES[2]
     water, use = held(w, stage), thirst(w, variety, stage)
-    depletion = _share(w, "allowed_depletion", DEPLETION)
+    depletion = share(w, "allowed_depletion", DEPLETION)
     exact = watering.floods_per_day(use, water, depletion)
     needed = math.ceil(exact - 1e-9)
     w.add_line(f"{brief(use)} mL/day / ({brief(water)} mL x {brief(depletion)}) = {brief(exact)}")
@@ -147,7 +148,7 @@ def _dry_hours(register: Register, variety: Variety, system: System, stage: Stag
         growth_stage=stage.name,
     )
     water, use = held(w, stage), thirst(w, variety, stage)
-    limit, dark = _share(w, "dry_limit", DRY_LIMIT), _share(w, "dark_use_fraction", DARK)
+    limit, dark = share(w, "dry_limit", DRY_LIMIT), share(w, "dark_use_fraction", DARK)
     _, _, hours = light_times(w, system.lights)
     hourly = watering.hourly_use(use, hours, dark)
     lasting = watering.dry_hours(water, limit, hourly)
@@ -165,7 +166,7 @@ def _longest_gap(register: Register, system: System) -> None:
     timer = system.timer
     floods = sorted(_minutes(flood) for flood in w.raw(timer, "floods_set"))
     on, off, hours = light_times(w, system.lights)
-    dark = _share(w, "dark_use_fraction", DARK)
+    dark = share(w, "dark_use_fraction", DARK)
     gap = watering.longest_gap(floods, on, off, dark)
     w.add_line(
         f"lights {on // 60:02d}:{on % 60:02d} to {off // 60:02d}:{off % 60:02d}; a dark hour counts {brief(dark)}"
@@ -180,7 +181,7 @@ def _longest_gap(register: Register, system: System) -> None:
     for variety in own:
         for stage in STAGES:
             aside = Working(register, "longest_gap_check", "", TOPIC, system=system.id)
-            limit = _share(aside, "dry_limit", DRY_LIMIT)
+            limit = share(aside, "dry_limit", DRY_LIMIT)
             hourly = watering.hourly_use(thirst(w, variety, stage), hours, dark)
             stands.append(
                 (

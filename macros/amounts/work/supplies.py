@@ -5,6 +5,8 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.work.stock_use import acid_use, dip_use, part_use
+from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System
 
@@ -18,33 +20,14 @@ def fill(register: Register) -> None:
         for part in house.nutrients.parts_in_order():
             with register.attempt("reorder_point", house.supplies, "lead_time", part=part.id):
                 _reorder(register, part)
+        for chemical in house.chemicals:
+            with register.attempt("reorder_point", house.supplies, "lead_time", chemical=chemical.id):
+                _reorder_chemical(register, chemical)
     for system in house.systems:
         with register.attempt(
             "load_nitrogen", house.nutrients, "total_nitrogen_at_leafy_rate", system=system.id
         ):
             _nitrogen(register, system)
-
-
-def part_use(w: Working, part: NutrientPart, system: System) -> float:
-    """What a system takes of a part, changes and top-ups together [mL/day]; 0 where its stage has none."""
-    house = w.register.house
-    stage = house.nutrients.stages.get(system.fill_stage)
-    w.raw(system, "fill_stage")
-    if stage is None or part.id not in stage.rates:
-        return 0.0
-    rate = w.fact(stage, f"rates.{part.id}", "mL/L")
-    change = w.fact(house.policies, "reservoir_change_every", "day")
-    if change <= 0:
-        raise Withheld("the solution is changed every 0 days")
-    full: float = w.amount("res_fill", system=system.id)
-    use: float = w.amount("water_use_day", system=system.id, growth_stage="full")
-    margins = house.margins
-    strength = (
-        w.fact(margins, "topup_strength")
-        if margins is not None and margins.topup_strength is not None
-        else 0.5
-    )
-    return full * rate / change + use * rate * strength
 
 
 def _reorder(register: Register, part: NutrientPart) -> None:
@@ -67,6 +50,33 @@ def _reorder(register: Register, part: NutrientPart) -> None:
             bottle = 0.0  # a part sold by weight
         if bottle:
             w.add_line(f"a bottle of {brief(bottle)} mL lasts {brief(bottle / use, 3)} days")
+    w.number(point, "mL", "up", "a reorder point is rounded up", step=10.0)
+
+
+def _reorder_chemical(register: Register, chemical: Chemical) -> None:
+    """Days of dips and acid, and the greatest cleanout, for that may fall in them."""
+    w = Working(register, "reorder_point", f"Order again: {chemical.name}", TOPIC, chemical=chemical.id)
+    house = register.house
+    dip, every = dip_use(w, chemical)
+    acid = (
+        sum(acid_use(w, chemical, system) for system in house.systems)
+        if chemical in house.chemicals_with_role("acid")[:1]
+        else 0.0
+    )
+    cleanouts = [
+        w.amount("stock_total", **dict(amount.of))
+        for amount in register.of_id("stock_total", chemical=chemical.id)
+    ]
+    use, most = dip / every + acid, max(cleanouts, default=0.0)
+    if use <= 0 and most <= 0:
+        raise Withheld(f"{chemical.name} has no use that comes back; count it every week")
+    supplies = house.supplies
+    lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
+    point = use * lead * (1 + safety) + most
+    w.add_line(
+        f"{brief(use)} mL/day x {brief(lead)} days x {brief(1 + safety)} + one cleanout {brief(most)} mL = "
+        f"{brief(point)} mL"
+    )
     w.number(point, "mL", "up", "a reorder point is rounded up", step=10.0)
 
 

@@ -10,7 +10,7 @@ from macros.ground.problems import RangeProblem
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MOST_PLUGS = 5000
-INTERVALS = 200
+INTERVALS = 120
 """Steps of the integral over the share that comes up: four digits of the chance hold for tests of 1 to 1000 seeds."""
 
 
@@ -37,12 +37,18 @@ def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
         return 1.0
     if chance in (0.0, 1.0):
         return 1.0 if chance == 1.0 and plugs >= wanted else 0.0
-    logs = (
-        math.lgamma(plugs + 1) - math.lgamma(k + 1) - math.lgamma(plugs - k + 1)
-        + k * math.log(chance) + (plugs - k) * math.log1p(-chance)
-        for k in range(wanted, plugs + 1)
-    )  # fmt: skip
-    return min(1.0, math.fsum(math.exp(value) for value in logs))
+    ratio, rest = math.log(chance), math.log1p(-chance)
+    ways = _log_ways(plugs)
+    return min(
+        1.0, math.fsum(math.exp(ways[k] + k * ratio + (plugs - k) * rest) for k in range(wanted, plugs + 1))
+    )
+
+
+@lru_cache(maxsize=512)
+def _log_ways(plugs: int) -> tuple[float, ...]:
+    """Logarithm of the ways to pick 0, 1 and so on of the plugs."""
+    every = math.lgamma(plugs + 1)
+    return tuple(every - math.lgamma(k + 1) - math.lgamma(plugs - k + 1) for k in range(plugs + 1))
 
 
 @lru_cache(maxsize=4096)
@@ -121,6 +127,26 @@ def _log_power(base: float, power: float) -> float:
     if power == 0:
         return 0.0
     return power * math.log(base) if base > 0 else -math.inf
+
+
+def plugs_for_each(
+    most: int, certainty: float, came_up: int, tested: int, seeds: int = 1, survival: float = 1.0
+) -> list[int]:
+    """The plugs of `plugs_to_sow` for 1 plant, 2 plants and so on up to `most` [plugs].
+
+    most [plants] 0 or more; certainty [1] above 0, under 1; came_up, tested [seeds] 0 to tested, 1 or more; seeds [seeds] in
+    a plug; survival [1] 0 to 1. Raises RangeProblem as `plugs_to_sow`. Source: as there; more plants never take fewer
+    plugs, so that each count goes on from the one before.
+    """
+    found: list[int] = [plugs_to_sow(1, certainty, came_up, tested, seeds, survival)] if most >= 1 else []
+    for wanted in range(2, most + 1):
+        plugs = found[-1] + 1
+        while chance_after_test(plugs, wanted, came_up, tested, seeds, survival) < certainty:
+            plugs += 1
+            if plugs > MOST_PLUGS:
+                raise RangeProblem(f"over {MOST_PLUGS} plugs")
+        found.append(plugs)
+    return found
 
 
 def sowing_day(planting: date, youngest: int, oldest: int, weekday: str) -> tuple[date, int]:

@@ -8,16 +8,19 @@ from pydantic import Field
 
 from macros.ground.field_types import (
     ClockTime,
+    Conductivity,
     Count,
     DailyLight,
     Day,
     Duration,
+    Flag,
     Fraction,
     Identifier,
     Length,
     Mass,
     Name,
     Number,
+    Ph,
     Power,
     Ppfd,
     Temperature,
@@ -53,7 +56,10 @@ class Nursery(Record):
     canopy_ppfd: Ppfd | None = None
     on: ClockTime | None = None
     off: ClockTime | None = None
-    feed_strength: Fraction | None = None
+    hung_above_tray: Length | None = None
+    lamp_risk_group: Count | None = None
+    emits_uv: Flag | None = None
+    solution_batch: Volume | None = None
 
 
 class Plug(Record):
@@ -74,7 +80,7 @@ class EdibleEntry(Record):
     botanical: Name
     parts: tuple[Name, ...]
     caution: Text | None = None
-    sources: tuple[Text, ...] = ()
+    references: tuple[Name, ...] = ()
 
 
 class EdibleList(Record):
@@ -100,12 +106,20 @@ class Variety(Record):
     pre_soak: Duration | None = None
     light_to_germinate: Literal["light", "dark", "indifferent"] | None = None
     germination_temperature: Temperature | None = None
+    germination_days: Count | None = None
     dome_days: Count | None = None
     transplant_day_min: Count | None = None
     transplant_day_max: Count | None = None
     first_harvest_day: Count | None = None
     last_harvest_day: Count | None = None
     spacing: Length
+    thin_to: Count | None = None
+    ec_low: Conductivity | None = None
+    ec_high: Conductivity | None = None
+    ph_low: Ph | None = None
+    ph_high: Ph | None = None
+    storage_temperature: Temperature | None = None
+    grown_height: Length | None = None
     water_per_day: Volume | None = None
     dli_target: DailyLight | None = None
     yield_per_plant_week: Number | None = None
@@ -153,16 +167,40 @@ class MovedToSoil(Record):
     bag_mass: Mass | None = None
 
 
+class SystemDays(Record):
+    """The days of a system that is cleaned out and planted on days of its own."""
+
+    system: Identifier
+    planting_day: Day
+    cleanout_day: Day | None = None
+
+
 class CropPlan(Record):
-    """What stands where, and when."""
+    """What stands where, and when. `other_systems` are planted on other days than `planting_day`."""
 
     planting_day: Day
     cleanout_day: Day | None = None
     cleanout_system: Identifier | None = None
+    other_systems: tuple[SystemDays, ...] = ()
     sow_weekday: Weekday | None = None
     blocks: tuple[Block, ...] = ()
     weekly_demand: dict[str, Name] = Field(default_factory=dict)
     moved_to_soil: MovedToSoil | None = None
+
+    def days_of(self, system: str) -> CropPlan | SystemDays:
+        """The record that holds the planting day of a system."""
+        return next((own for own in self.other_systems if own.system == system), self)
+
+    def all_days(self) -> tuple[CropPlan | SystemDays, ...]:
+        """The record of the plan's own days, and those of the systems with others."""
+        return self, *self.other_systems
+
+    def cleanout_of(self, system: str) -> Day | None:
+        """The day on which a system is cleaned out; None where the plan names none."""
+        own = self.days_of(system)
+        if own is self and self.cleanout_system not in (None, system):
+            return None
+        return own.cleanout_day
 
     def demand(self, variety: str) -> tuple[float, str]:
         """What is wanted of a variety in a week: a count, with no unit, or grams. QuantityMistake where it is neither."""

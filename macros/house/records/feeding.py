@@ -18,7 +18,7 @@ from macros.house.records.systems import Basis
 
 
 class NutrientPart(Record):
-    """One bottle of feed. `contains` names what must not meet another part undiluted."""
+    """One bottle of feed. `contains` names what must not meet another part undiluted; `sds_codes` not given: not known."""
 
     id: Identifier
     name: Name
@@ -27,6 +27,7 @@ class NutrientPart(Record):
     price_per_container: Price | None = None
     ec_per_ml_per_l: Conductivity | None = None
     contains: tuple[Identifier, ...] = ()
+    sds_codes: tuple[Name, ...] | None = None
 
 
 class FeedStage(Record):

@@ -86,10 +86,11 @@ class Margins(Record):
 
 
 class Supplies(Record):
-    """How stocks are reordered."""
+    """How stocks are reordered. `tool_dip_every` is how long one jar of tool dip stands before a fresh one."""
 
     lead_time: Duration
     safety_fraction: Fraction
+    tool_dip_every: Duration | None = None
 
 
 class Disposal(Record):

@@ -63,6 +63,19 @@ class Meter(Record):
         return float(self.scale) if self.scale is not None else 1.0
 
     @property
+    def shows(self) -> float | None:
+        """The smallest step it shows [mS/cm, or pH units]; None where it is told in words or is none."""
+        try:
+            step = (
+                self.last_digit
+                if self.measures == "ph"
+                else parse_quantity(self.resolution, "conductivity").to("mS/cm")
+            )
+        except QuantityMistake:
+            return None
+        return step or None
+
+    @property
     def reads_off(self) -> float | None:
         """How far it may read off [mS/cm, or pH units], as `±0.1`; None where it is told in words."""
         text = self.accuracy.lstrip("±+-/ ")

@@ -8,6 +8,7 @@ from macros.ground.problems import Problem
 from macros.house.records.house import House
 from macros.house.rules.chemicals_and_tools import check_stocks
 from macros.house.rules.document_control import check_control
+from macros.house.rules.edible_plants import check_edible
 from macros.house.rules.feeding import check_feed
 from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
@@ -15,6 +16,7 @@ from macros.house.rules.people import check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
 from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
+from macros.house.rules.varieties import check_varieties
 from macros.house.rules.warnings import check_warnings
 
 
@@ -25,8 +27,10 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_systems(house),
         *check_stocks(house),
         *check_feed(house),
+        *check_edible(house),
         *check_ranges(house),
         *check_seed_lots(house),
+        *check_varieties(house),
         *check_sign_offs(house),
         *check_control(house),
         *check_issued(house),

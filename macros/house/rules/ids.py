@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from macros.ground.problems import Problem
 from macros.ground.records import Record
+from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
 from macros.house.rules.report import problem_at, unknown_name
 
@@ -23,6 +24,8 @@ def check_ids(house: House) -> Iterator[Problem]:
         ("cleanout_tasks", house.cleanout_tasks, "id"),
         ("people", house.people, "role"),
     ]
+    if house.crop_plan is not None:
+        lists.append(("crop_plan.other_systems", house.crop_plan.other_systems, "system"))
     if house.electricity is not None:
         lists.append(("electricity.circuits", house.electricity.circuits, "id"))
     for name, records, field in lists:
@@ -40,8 +43,8 @@ def _names(house: House) -> Iterator[Problem]:
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
-    for block in house.crop_plan.blocks if house.crop_plan else ():
-        yield from unknown_name(block, "variety", block.variety, "variety of the house", varieties)
+    if house.crop_plan is not None:
+        yield from _names_of_plan(house.crop_plan, systems, varieties)
     if house.electricity is not None:
         circuits = [circuit.id for circuit in house.electricity.circuits]
         for load in house.electricity.loads:
@@ -51,6 +54,13 @@ def _names(house: House) -> Iterator[Problem]:
         if row.acid_chemical is not None:
             stock = row.acid_chemical
             yield from unknown_name(row, "acid_chemical", stock, "stock of the house", stocks, "Mend it")
+
+
+def _names_of_plan(plan: CropPlan, systems: list[str], varieties: list[str]) -> Iterator[Problem]:
+    for block in plan.blocks:
+        yield from unknown_name(block, "variety", block.variety, "variety of the house", varieties)
+    for own in plan.other_systems:
+        yield from unknown_name(own, "system", own.system, "system of the house", systems)
 
 
 def _acid_lowers_ph(house: House) -> Iterator[Problem]:

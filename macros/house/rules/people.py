@@ -20,7 +20,7 @@ def check_sign_offs(house: House) -> Iterator[Problem]:
         yield from _people(house, entry)
         if entry.level is not None and not 1 <= entry.level <= TRAINER:
             what = f"{entry.level} is no level of a sign-off"
-            allowed = "1 watches and rinses, 2 works under eyes, 3 works alone, 4 trains others"
+            allowed = "1 beginner, 2 helper, 3 lead, 4 trainer"
             yield problem_at(entry, "level", what, allowed, "Write one of them, or leave the line out")
         name = (entry.who, entry.procedure, entry.when)
         if name in seen:

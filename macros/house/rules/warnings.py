@@ -32,6 +32,8 @@ def check_warnings(house: House, day: date | None) -> Iterator[Problem]:
             yield problem_at(record, "basis", what, allowed, remedy, severity="measure this")
 
 
+LEAST_KEPT = 2
+"""[years] A daily record is kept at least: 21 CFR 112.164, from memory."""
 _SALTS = (("sodium", 50), ("chloride", 140))
 """Most [mg/L] a plant in a tank bears: `water-sodium-chloride` in the published sources, as SOP-08 says."""
 _TRIPS = 30
@@ -90,6 +92,12 @@ def _breakers(house: House) -> Iterator[Problem]:
 def _policies(house: House) -> Iterator[Problem]:
     """What is not given is not judged."""
     policies = house.policies
+    kept = policies.daily_log_kept_for if policies is not None else None
+    if policies is not None and kept is not None and kept.to("day") < LEAST_KEPT * 365:
+        what = f"records are kept for {kept.written}"
+        allowed = f"{LEAST_KEPT} years at least, as the page of requirements says (G-09)"
+        remedy = f"Keep them {LEAST_KEPT} years, or as long as your inspector asks where that is more"
+        yield problem_at(policies, "daily_log_kept_for", what, allowed, remedy, severity="warning")
     if policies is not None and policies.nobody_eats_in_room is False:
         what, allowed = "eating in the room is allowed", "Chemicals and feed are handled there"
         yield problem_at(policies, "nobody_eats_in_room", what, allowed, "Forbid it", severity="warning")

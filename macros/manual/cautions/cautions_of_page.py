@@ -1,13 +1,16 @@
 """Which cautions a page shows, where and why: from plain facts of its steps and the published catalogue.
 
-A caution stands directly before the first step of the page that meets its trigger, and again before a later
-step only where its word or its slots differ. Before one step the worst comes first.
+A caution stands directly before the first step of the page that meets its trigger, and again before a later step
+where its word or its slots differ. One that warns of grave injury stands again in each stretch that one person may
+begin (a phase, a piece of a day's plan), and where more of a stock is taken than it stood before. Before one step
+the worst comes first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from macros.manual.cautions.cautions_of_step import cautions_of_step
 from macros.manual.cautions.incompatible_pairs import page_pairs
@@ -17,6 +20,9 @@ from macros.published.safety.bands import codes_of, weak_ppe
 from macros.published.safety.pairs import HousePair, MetPair
 from macros.published.safety.protection import first_aid, in_ppe_order
 from macros.published.safety.substances import Handling, substances
+
+GRAVE = ("DANGER", "WARNING")
+"""Words that stand again before each stretch of the work, but for what is known once for the whole page: pairs, working alone."""
 
 
 class CautionProblem(ValueError):  # noqa: N818 - named for what it tells
@@ -59,6 +65,8 @@ def page_cautions(
     elsewhere: Sequence[Handling] = (),
     house_pairs: Sequence[HousePair] = (),
     unit_style: str = "metric",
+    begins: Collection[str] = (),
+    taken: Mapping[str, float] = MappingProxyType({}),
 ) -> PageCautions:
     """The cautions of one page.
 
@@ -68,6 +76,8 @@ def page_cautions(
     elsewhere : what other pages of the same job, day, drain line or shelf hold
     house_pairs : pairs the house adds
     unit_style : metric or us, for the numbers in slots
+    begins : ids of the steps with which a stretch begins
+    taken : what a step takes of a stock, by its id [mL]
 
     Raises
     ------
@@ -77,13 +87,17 @@ def page_cautions(
         a strength outside 0 to 100 %.
     """
     pairs = page_pairs(steps, elsewhere, house_pairs)
-    before, met = {}, {}
-    seen: set[tuple[str, ...]] = set()
-    for step in steps:
-        here = tuple(pair for pair in pairs if pair.meets(step.handlings))
-        placed = met[step.step_id] = cautions_of_step(step, here, unit_style)
-        before[step.step_id] = tuple(one for one in placed if one.wording not in seen)
-        seen.update(one.wording for one in placed)
+    met = {
+        step.step_id: cautions_of_step(
+            step, tuple(pair for pair in pairs if pair.meets(step.handlings)), unit_style
+        )
+        for step in steps
+    }
+    read, before = _Read(), {}
+    for step_id, placed in met.items():
+        if step_id in begins:
+            read.stretch_begins()
+        before[step_id] = read.unread(placed, taken.get(step_id, 0.0))
     _refuse_open_slots(met)
     shown = [one for new in before.values() for one in new]
     handled = [item for step in steps for item in step.strongest]
@@ -98,6 +112,31 @@ def page_cautions(
         pairs=pairs,
         uncovered=_uncovered(handled),
     )
+
+
+class _Read:
+    """What has been read on the way down a page: each wording with the most of a stock it stood before."""
+
+    def __init__(self) -> None:
+        self.most: dict[tuple[str, ...], float] = {}
+        self.again: set[tuple[str, ...]] = set()
+        self.just: set[tuple[str, ...]] = set()
+
+    def stretch_begins(self) -> None:
+        """Whoever begins here has read nothing of grave injury but what stands directly before."""
+        for wording in self.again - self.just:
+            self.most.pop(wording, None)
+
+    def unread(self, placed: Sequence[PlacedCaution], amount: float) -> tuple[PlacedCaution, ...]:
+        """What of these is still to be read before a step that takes so much of a stock [mL]; then it counts as read."""
+        grave = [one for one in placed if one.word in GRAVE and not one.entry.of_the_whole_page]
+        self.again.update(one.wording for one in grave)
+        found = [one for one in placed if one.wording not in self.most]
+        found += [one for one in grave if one not in found and amount > self.most[one.wording]]
+        for one in placed:
+            self.most[one.wording] = max(amount, self.most.get(one.wording, 0.0))
+        self.just = {one.wording for one in found}
+        return tuple(sorted(found, key=lambda one: one.rank))
 
 
 def asks_for_flushing(item: Handling) -> bool:

@@ -1,14 +1,19 @@
-"""What cautions want to know of the plants a step is about: limits on who eats them, and how their seed was treated."""
+"""What cautions want to know of the plants a step is about: limits on who eats them, and how their seed was treated.
+
+A limit is told of its own plant alone: what one plant does is never said of another.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from macros.house import House
 from macros.house.records.crops import EdibleEntry, Variety
+from macros.published.safety.edible import plant_rule
 
 _WORST_FIRST = ("treated", "unknown", "untreated")
-_SEVERAL = "each has a limit on who eats it or how much; it stands in the table and on the house list"
+_HARM_NOT_KNOWN = "what it does is not known here; ask who wrote the limit"
 
 
 def crop_facts(house: House, system: str, variety: str) -> tuple[dict[str, Any], dict[str, str]]:
@@ -16,17 +21,40 @@ def crop_facts(house: House, system: str, variety: str) -> tuple[dict[str, Any],
     about = [one for one in house.varieties if _is_about(one, system, variety)]
     if not about:
         return {}, {}
-    entries = {one.id: edible_entry(house, one) for one in about}
-    limits = {id_: entry.caution for id_, entry in entries.items() if entry and entry.caution}
+    slots = _limits(house, about)
     facts = {
-        "species_has_caution": bool(limits) if house.edible_list is not None else None,
+        "species_has_caution": bool(slots) if slots or house.edible_list is not None else None,
         "seed_treatment": min((_treatment(house, one) for one in about), key=_WORST_FIRST.index),
     }
-    if not limits:
-        return facts, {}
-    names = ", ".join(limits).replace("_", " ")
-    said = _SEVERAL if len(limits) > 1 else next(iter(limits.values()))
-    return facts, {"species_name": names[:1].upper() + names[1:], "species_caution": said}
+    return facts, slots
+
+
+def _limits(house: House, about: Sequence[Variety]) -> dict[str, str]:
+    """The limit of each plant that has one and what it does, each behind its plant's name."""
+    found = [(_capital(one.spoken), *_limit(house, one)) for one in about]
+    limited = [one for one in found if one[1]]
+    return {
+        slot: ". ".join(f"{one[0]}: {one[column]}" for one in limited)
+        for slot, column in (("species_caution", 1), ("species_harm", 2))
+        if limited
+    }
+
+
+def eating_limit(house: House, variety: Variety) -> str | None:
+    """What the kitchen is told of a variety: the published limit on who eats it, then what the house says of it."""
+    return _limit(house, variety)[0] or None
+
+
+def _limit(house: House, variety: Variety) -> tuple[str, str]:
+    """The limit on who eats a variety, and what it does; both empty where none is known."""
+    rule, entry = plant_rule(variety.botanical), edible_entry(house, variety)
+    own = entry.caution if entry is not None and entry.caution else ""
+    line = "; ".join(text for text in (rule.who if rule else "", own) if text)
+    return line, (rule.harm if rule and rule.harm else _HARM_NOT_KNOWN) if line else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _is_about(one: Variety, system: str, variety: str) -> bool:

@@ -85,7 +85,7 @@ class StepFacts:
     tier_mass_fraction : [house] load of the fullest tier over its rating, water included
     rack_mass_kg, shelf_rating_kg : [house] [kg] for the text of the rack caution
     seed_treatment : [house] untreated, treated or unknown
-    species_has_caution : [house] the edible list limits who eats it or how much
+    species_has_caution : [house] the edible list or a published rule limits who eats it or how much
     persons_in_room : [house] people in the room while this step is done
     helper_flags : asthma, allergy, weak_immune_defence, pollen_allergy of the person; () when nobody told.
         A house keeps no health records, so () is the rule; the wording of the caution covers the rest.

@@ -12,21 +12,18 @@ from macros.published.safety.bands import active_chlorine
 from macros.published.safety.substances import Handling, handling_of
 
 
-def chemical_of(house: House, named: str) -> Chemical | None:
-    """The chemical a page means by a house id or a role; None when the house keeps none."""
-    for chemical in house.chemicals:
-        if chemical.id == named:
-            return chemical
-    with_role = house.chemicals_with_role(named)
-    return with_role[0] if with_role else None
+def chemicals_meant(house: House, named: str, task: str, *, dosed: bool) -> tuple[Chemical, ...]:
+    """The chemicals a step means by an id or a role; none where the house keeps none.
 
-
-def task_chemical(house: House, named: str, task: str) -> Chemical | None:
-    """A chemical by id or role; `task`, and the sanitizer of a task, mean the one that task uses."""
+    `task`, and the sanitizer of a step that is for a task, mean what that task uses. A role means the one an amount is
+    worked out for where the step doses it, else each that the house keeps.
+    """
     tasks = house.sanitizing.tasks if house.sanitizing else {}
     if named in ("task", "sanitizer") and task in tasks:
-        return chemical_of(house, tasks[task].chemical)
-    return chemical_of(house, named)
+        named = tasks[task].chemical
+    own = tuple(one for one in house.chemicals if one.id == named)
+    found = own or tuple(house.chemicals_with_role(named))
+    return found[:1] if dosed else found
 
 
 def parts_of(house: House) -> tuple[NutrientPart, ...]:
@@ -35,10 +32,9 @@ def parts_of(house: House) -> tuple[NutrientPart, ...]:
 
 
 def part_handling(part: NutrientPart) -> Handling | None:
-    """A feed part as bought: what it holds counts, no strength does."""
-    return handling_of(
-        "nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}".strip()
-    )
+    """A feed part as bought: what it holds counts, no strength does; codes nobody read off its sheet are not known."""
+    name = f"{part.name} {' '.join(part.contains)}".strip()
+    return handling_of("nutrient concentrate", None, "nutrient", name, part.sds_codes)
 
 
 def stock_handling(chemical: Chemical) -> Handling | None:

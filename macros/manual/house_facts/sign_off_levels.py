@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-LEVELS = ("0 visitor", "1 watches and rinses", "2 works under eyes", "3 works alone", "4 trains others")
+LEVELS = ("0 visitor", "1 beginner", "2 helper", "3 lead", "4 trainer")
 
 
 def who_line(level: int) -> str:
     """Who may do a page of this least level."""
     if level == 0:
         return "Anybody."
-    return f"Sign-off level {LEVELS[level]}, or higher. Below it only beside somebody who has it."
+    return f"May do this alone: level {LEVELS[level]}, or higher. Below it: only beside one who may."

@@ -17,6 +17,7 @@ from macros.manual.cautions.page_safety import (
     flushing_water,
     handlings,
     page_safety,
+    protection,
     safety_before,
 )
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
@@ -26,7 +27,7 @@ from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
-from macros.manual.pages.supplies import page_supplies
+from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import public_address
@@ -48,11 +49,9 @@ from macros.page_model.page import (
     RecordView,
     SafeToLeaveView,
     StepView,
-    SupplyView,
     WaitView,
 )
 from macros.published.safety.actions import actions
-from macros.published.safety.protection import equipment
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
 from macros.published.work.effects import sentences
@@ -154,7 +153,9 @@ class _PageBuilder:
     def build(self, *, again: bool) -> tuple[BuiltPage | None, list[Problem]]:
         """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
-        self.cautions, mistakes = page_safety(self.planned, self.register, self.system, self.elsewhere)
+        self.cautions, mistakes = page_safety(
+            data.id, self.planned, self.register, self.system, self.elsewhere
+        )
         self.problems += mistakes
         content = self._content()
         whole = not errors_in(self.problems)
@@ -186,7 +187,7 @@ class _PageBuilder:
             scope_line=self._scope_line(steps),
             who=who_line(int(data.who)),
             cautions=self.cautions.summary,
-            ppe=tuple(SupplyView("Protection", equipment().items[one]) for one in self.cautions.ppe),
+            ppe=protection(self.cautions),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
             supplies=page_supplies(self.planned, steps, register, system),
@@ -257,6 +258,7 @@ class _PageBuilder:
             hands=int(data.hands),
             minutes=self._minutes(data, words),
             doer=self._text(data, "doer", words),
+            stocks=stocks_in_hand(planned, self.house),
             one_of=tuple(self._texts(data, "one_of", words)),
             until=self._text(data, "until", words),
             after=tuple(other.id for other in self.planned if other.data.id in data.after),

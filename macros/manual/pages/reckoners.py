@@ -24,7 +24,10 @@ _TABLES = {
         ("ec_swap", "EC too high and no room: drain and refill"),
     ),
     "ph": (("ph_next_dose", "pH too high: pH-down to add"),),
-    "missed_flood": (("missed_flood_clock", "Hours from the last good flood, lamps on"),),
+    "missed_flood": (
+        ("missed_flood_clock", "Hours from the last good flood, lamps on"),
+        ("stand_hours", "How long the rack may stand, lamps on and off"),
+    ),
 }
 """The printed tables each reckoner answers for."""
 
@@ -35,7 +38,7 @@ class Field:
 
     name: str
     label: str
-    kind: Literal["number", "count", "clock", "choice"]
+    kind: Literal["number", "count", "clock", "choice", "day"]
     unit: str = ""
     hint: str = ""
     options: tuple[tuple[str, str], ...] = ()
@@ -154,7 +157,6 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
         )
     if name == "ph":
         rules = facts["ph"]
-        states = (("used", sentence("page.used")), ("fresh", sentence("page.fresh")))
         ends = span(rules["least_text"], rules["most_text"], "")
         return (
             Field("ph", "pH read", "number", "", f"{ends}. {point}"),
@@ -165,7 +167,6 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
                 "",
                 sentence("page.count_doses", most=rules["most_doses"]),
             ),
-            Field("tank", "The solution", "choice", options=states),
         )
     if name == "missed_flood":
         hint = sentence("page.clock")
@@ -183,7 +184,18 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
             Field("reading", "Strip read", "number", "mg/L", f"{sentence('page.pads')}. {point}"),
             Field("failed", "Earlier ones that failed today", "count", "", sentence("page.count_failed")),
         )
-    return _batch_fields(facts)
+    return _order_fields(facts) if name == "order" else _batch_fields(facts)
+
+
+def _order_fields(facts: dict[str, Any]) -> tuple[Field, ...]:
+    crops = facts["order"]["crops"]
+    units = "; ".join(sentence("page.units", crop=one["name"], unit=one["unit"]) for one in crops.values())
+    options = tuple((id_, f"{one['name']}, in {one['unit']}") for id_, one in crops.items())
+    return (
+        Field("crop", "Crop", "choice", options=options),
+        Field("wanted", "Amount wanted", "number", "", f"{units}. {sentence('page.point')}"),
+        Field("day", "Wanted on", "day", "", sentence("reading.day")),
+    )
 
 
 def _batch_fields(facts: dict[str, Any]) -> tuple[Field, ...]:
@@ -216,7 +228,9 @@ def _tables(name: str, register: Register, system: System, facts: dict[str, Any]
             for id_ in ("ph_first_dose", "ph_up_first_dose")
             for amount in register.of_id(id_, system=system.id)
         ]
-        yield TableView(f"First doses, system {system.id}", ("Dose", "Amount", "Measured with"), tuple(doses))
+        yield TableView(
+            f"First doses at most, system {system.id}", ("Dose", "Amount", "Measured with"), tuple(doses)
+        )
     if name == "strip":
         rows = tuple(
             (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", f"{rule['low_text']} to {rule['high_text']} mg/L")
@@ -227,6 +241,9 @@ def _tables(name: str, register: Register, system: System, facts: dict[str, Any]
         yield TableView(
             f"Strips that pass, system {system.id}", ("What", "Strip", "Dilution", "Passes"), rows
         )
+    if name == "order":
+        for amount in register.of_id("promise_weeks"):
+            yield amount_table(amount, "What may be promised in which week, of the plan as it stands")
     if name == "batch":
         yield _batch_table(register, system, facts)
 

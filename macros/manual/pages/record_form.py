@@ -6,14 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from macros.house import House
+from macros.house.rules.warnings import LEAST_KEPT
 from macros.manual.house_facts.fact_text import fact_text
 from macros.page_model.page import PageView
 
 REVIEW_DAYS = 7
 """Reviewed within: 21 CFR 112.161(b) asks for a reasonable time; the days are our own."""
 
-KEPT = "2 years"
-"""How long a record is kept where the house does not say: 21 CFR 112.164, from memory."""
+KEPT = f"{LEAST_KEPT} years"
+"""How long a record is kept where the house does not say."""
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from contextlib import suppress
 
 from macros.amounts import NotFound, Register
 from macros.house import House
-from macros.manual.house_facts.chemicals_in_hand import parts_of, task_chemical
+from macros.manual.house_facts.chemicals_in_hand import chemicals_meant, parts_of
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.page_model.page import StepView, SupplyView
 
@@ -47,12 +47,22 @@ def _stocks(
     stocks: dict[str, tuple[str, list[str]]] = {}
     for plan in planned:
         for handling in plan.data.handles:
-            name, strength = _stock(plan, handling.chemical, handling.at, register.house)
-            if name:
+            for name, strength in _stock(plan, handling.chemical, handling.at, register.house):
                 _, taken = stocks.setdefault(name, (strength, []))
                 if handling.at == "stock":
                     taken += _printed(plan, register, system)
     return stocks
+
+
+def stocks_in_hand(plan: PlannedStep, house: House) -> tuple[str, ...]:
+    """Name and strength of each chemical the step handles as bought, so that no bottle is taken for another."""
+    found = (
+        ", ".join(stock)
+        for one in plan.data.handles
+        if one.at == "stock" and one.chemical != "part"
+        for stock in _stock(plan, one.chemical, one.at, house)
+    )
+    return tuple(dict.fromkeys(found))
 
 
 def _group_of(tool: str, house: House) -> str:
@@ -64,13 +74,13 @@ def _group_of(tool: str, house: House) -> str:
     return "Other things"
 
 
-def _stock(plan: PlannedStep, named: str, at: str, house: House) -> tuple[str, str]:
-    """Name of what is handled and its strength with basis as bought."""
+def _stock(plan: PlannedStep, named: str, at: str, house: House) -> list[tuple[str, str]]:
+    """Name of all that is handled and its strength with basis as bought."""
     if named == "part":
         part = next(part for part in parts_of(house) if part.id == plan.keys["part"])
-        return part.name, ""
-    chemical = task_chemical(house, named, plan.keys.get("task") or at.partition(":")[2])
-    return (chemical.name, chemical.strength.written) if chemical is not None else ("", "")
+        return [(part.name, "")]
+    meant = chemicals_meant(house, named, at.partition(":")[2] or plan.task, dosed=bool(plan.data.amount))
+    return [(one.name, one.strength.written) for one in meant]
 
 
 def _printed(plan: PlannedStep, register: Register, system: str) -> list[str]:

@@ -12,13 +12,15 @@ from macros.house.records.chemicals import Chemical
 from macros.house.records.crops import EdibleEntry, SeedLot, Variety
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System
-from macros.manual.cautions.crop_facts import edible_entry
+from macros.manual.cautions.crop_facts import eating_limit, edible_entry
 from macros.manual.house_facts.fact_text import fact_of, fact_text
 from macros.manual.pages.figures import amount_table
 from macros.manual.procedures.file_format import TableAsk, TableColumn
 from macros.page_model.figure import TableView
+from macros.published.safety.edible import plant_rule
 
 NONE_HERE = "not given"
+NO_LIMIT = "no limit known here"
 
 
 def page_tables(asks: Sequence[TableAsk], register: Register, system: str) -> tuple[TableView, ...]:
@@ -84,12 +86,14 @@ RECORD_OF: dict[str, type[Record]] = {
 }
 """The record of the house that a row is about, by the key of the rows; rows by any other key show amounts alone."""
 
-_OF_PLAN = ("sow_sheet", "planned_plants")
+_OF_EATING = ("pull_off", "eating_limit")
+_OF_VARIETY = ("sow_sheet", "planned_plants", *_OF_EATING)
+"""What a row of a variety shows that is no fact of its record."""
 
 
 def fact_record(by: str, path: str) -> tuple[type[Record] | None, str]:
     """The record a fact of a column is asked of, and the path in it; no path where it is none of a record."""
-    if by == "variety" and path in _OF_PLAN:
+    if by == "variety" and path in _OF_VARIETY:
         return None, ""
     if by == "variety" and path.startswith("edible."):
         return EdibleEntry, path.removeprefix("edible.")
@@ -98,21 +102,31 @@ def fact_record(by: str, path: str) -> tuple[type[Record] | None, str]:
 
 def _fact(register: Register, record: Record | None, path: str) -> Any:
     """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
-    if isinstance(record, Variety) and path in _OF_PLAN:
-        return _planned(register.house, record, path)
+    if isinstance(record, Variety) and path in _OF_VARIETY:
+        return _of_variety(register.house, record, path)
     if isinstance(record, Variety) and path.startswith("edible."):
         record, path = edible_entry(register.house, record), path.removeprefix("edible.")
     return fact_of(record, path) if record is not None else None
 
 
-def _planned(house: House, variety: Variety, path: str) -> str | None:
-    """The sheet a variety is sown on, or the plants of it on the map."""
+def _of_variety(house: House, variety: Variety, path: str) -> str | None:
+    """The sheet a variety is sown on, the plants of it on the map, or how it is eaten."""
+    if path in _OF_EATING:
+        return _of_eating(house, variety, path)
     if path == "sow_sheet":
         found = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
         return found.replace("_", " ") if found else None
     blocks = house.crop_plan.blocks if house.crop_plan is not None else ()
     plants = sum(int(block.plants) for block in blocks if block.variety == variety.id)
     return f"{plants} plants" if plants else None
+
+
+def _of_eating(house: House, variety: Variety, path: str) -> str | None:
+    """What is pulled off a variety, or who may not eat it."""
+    if path == "eating_limit":
+        return eating_limit(house, variety) or NO_LIMIT
+    rule = plant_rule(variety.botanical)
+    return rule.pull_off or None if rule is not None else None
 
 
 def _of_system(register: Register, id_: str, system: str) -> list[Amount]:

@@ -23,6 +23,11 @@ class PlannedStep:
     keys: dict[str, str] = field(default_factory=dict)
     item: dict[str, Any] | None = None
 
+    @property
+    def task(self) -> str:
+        """The sanitizing task it is repeated for, or its amount is of; empty for none."""
+        return self.keys.get("task") or next((a.of["task"] for a in self.data.amount if "task" in a.of), "")
+
 
 class SystemWords(TypedDict):
     """What a text may say of a system."""

@@ -14,6 +14,7 @@ from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.emergency import NOT_GIVEN, urgent_facts
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.sign_off_levels import LEVELS
+from macros.manual.house_facts.variety_facts import own_bands, stems
 from macros.page_model.card import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.page_model.page import PageView, StepView
 from macros.published.paper.cards import card_words
@@ -105,6 +106,9 @@ def look_alikes(house: House) -> list[tuple[Variety, Variety]]:
 def _frame(variety: Variety, house: House) -> Frame:
     like = [_name(b if a is variety else a) for a, b in look_alikes(house) if variety in (a, b)]
     words = [str(variety.botanical), f"eaten: {variety.part}", f"leaf: {_look(variety)}"]
+    own = [*own_bands(variety, house.us), *filter(None, (stems(variety),))]
+    if own:
+        words.append(", ".join(own))
     if like:
         words.append(f"looks like {' and '.join(like)}")
     return Frame(_name(variety), tuple(words))

@@ -11,6 +11,7 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.house_facts.variety_facts import own_bands, stems
 from macros.page_model.page import PageView
 from macros.paper.labels.label import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 
@@ -58,6 +59,7 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
         else LabelRow(blanks=(Blank("Sheet", 20),), rank=2),
         *((LabelRow("Looks like:", f"{', '.join(alike)}."),) if alike else ()),
         LabelRow(blanks=(Blank("Really sown on", 22), Blank("by", 14)), rank=3),
+        *((LabelRow("Thin to", f"{stems(variety)}.", rank=3),) if stems(variety) else ()),
         LabelRow("Germinates", f"{_germinates(variety, register.house.us)}.", rank=3),
     )
     return LabelView(
@@ -165,7 +167,16 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
         LabelRow(f"{count} {_words(name)},", f"{fact_text(varieties[name].spacing, register.house.us)} apart")
         for name, count in counts.items()
     ]
-    return (*rows, LabelRow("Planting day", known(plan.planting_day.isoformat()), rank=3))
+    own = [
+        LabelRow(_words(name), f"{', '.join(bands)}.", rank=3)
+        for name in counts
+        if (bands := own_bands(varieties[name], register.house.us))
+    ]
+    return (
+        *rows,
+        *own,
+        LabelRow("Planting day", known(plan.days_of(system.id).planting_day.isoformat()), rank=3),
+    )
 
 
 def _words(name: str) -> str:

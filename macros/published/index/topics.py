@@ -11,8 +11,11 @@ from macros.ground.records import Record
 from macros.published import published, published_rows, source_of
 from macros.published.amounts.checks import Check, CheckedBy
 from macros.published.amounts.chemistry import Chemistry
+from macros.published.amounts.growing import Growing
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
+from macros.published.amounts.trends import Trends
+from macros.published.pages.findings import Findings
 from macros.published.pages.frequencies import Frequencies
 from macros.published.pages.page_words import PageWords
 from macros.published.pages.requirements import Requirements
@@ -27,8 +30,10 @@ from macros.published.paper.type_widths import TypeWidths
 from macros.published.safety.actions import Actions
 from macros.published.safety.bands import Bands
 from macros.published.safety.cautions import Cautions
-from macros.published.safety.edible import Edible
+from macros.published.safety.edible import Edible, PlantRules
 from macros.published.safety.pairs import Pairs
+from macros.published.safety.plant_names import PlantNames
+from macros.published.safety.poisonous import PoisonousPlants
 from macros.published.safety.protection import FirstAid, ProtectiveEquipment
 from macros.published.safety.signal_words import SignalWords
 from macros.published.safety.substances import Substances
@@ -51,9 +56,11 @@ TOPICS: dict[str, type[Record]] = {
     "control": ControlWords,
     "edible": Edible,
     "effects": Effects,
+    "findings": Findings,
     "first_aid": FirstAid,
     "frequencies": Frequencies,
     "glossary": Glossary,
+    "growing": Growing,
     "jobs": Jobs,
     "judgement": JudgementWords,
     "label_stocks": Labels,
@@ -61,7 +68,10 @@ TOPICS: dict[str, type[Record]] = {
     "packs": Packs,
     "page_words": PageWords,
     "pairs": Pairs,
+    "plant_names": PlantNames,
+    "plant_rules": PlantRules,
     "plausible": Plausible,
+    "poisonous": PoisonousPlants,
     "ppe": ProtectiveEquipment,
     "questions": Questions,
     "reckoners": ReckonerWords,
@@ -73,12 +83,13 @@ TOPICS: dict[str, type[Record]] = {
     "things": Things,
     "training": Training,
     "training_units": TrainingUnits,
+    "trends": Trends,
     "type_widths": TypeWidths,
     "week": WeekFacts,
 }
 """The record of each file."""
 
-OF_ROWS = frozenset({"checked_by", "checks", "plausible", "sources"})
+OF_ROWS = frozenset({"checked_by", "checks", "growing", "plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 

@@ -95,6 +95,11 @@ class Caution(Risk):
         )
 
     @cached_property
+    def of_the_whole_page(self) -> bool:
+        """Whether it speaks of no substance, but of what other moments of the page hold, or of who does it."""
+        return not self.label and any(part.caution or part.pair for part in parts_of(self.trigger))
+
+    @cached_property
     def rests_on_others(self) -> bool:
         """Whether its trigger looks at other cautions of the step."""
         return any(part.caution for part in parts_of(self.trigger))

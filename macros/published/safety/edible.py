@@ -2,82 +2,136 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from pydantic import model_validator
 
-from macros.ground.field_types import Name, Text
-from macros.ground.records import Record, mistake
+from macros.ground.field_types import Mapped, Name, Text
+from macros.ground.records import Record
 from macros.published import published
+from macros.published.names import EdibleReference
+from macros.published.safety.plant_names import Plant, is_latin, plant_words
+from macros.published.safety.poisonous import CountedTable, Refusal, check_counts, likely_refusal, refusal
 
-Standing = Literal["listed", "disputed", "unlisted", "refused"]
+Standing = Literal["listed", "disputed", "unlisted", "refused", "not a name"]
+Part = Literal["flower", "petal", "leaf", "bud", "stem", "seed"]
+
+REFERENCES_NEEDED = 2
+"""How many references must name a plant that no list here names."""
 
 
 @dataclass(frozen=True)
 class Edibility:
-    """The standing of a species and part, and who says so. `unlisted`: no published list known here names the part."""
+    """The standing of a species and part, and who says so. `unlisted`: no list known here names the part."""
 
     standing: Standing
-    source: str
+    source: str = ""
+    refused: Refusal | None = None
 
 
-class Plant(Record):
-    """A species, or every species of a genus; which parts are listed, who says so, and the name of what is refused."""
+class Reference(CountedTable):
+    """A list a house may name, and how it was obtained."""
 
-    botanical: Name = ""
-    genus: Name = ""
-
-    def is_of(self, botanical: str) -> bool:
-        """Whether the entry is for this species: its first words, or its genus."""
-        wanted = (self.botanical or self.genus).lower().split()
-        return botanical.lower().split()[: len(wanted)] == wanted
-
-    @model_validator(mode="after")
-    def _one_name(self) -> Plant:
-        if bool(self.botanical) == bool(self.genus):
-            raise mistake("not one name stands here", "Either botanical or genus", "Write one of the two")
-        return self
+    obtained: Literal["seen", "memory"]
 
 
 class Listed(Plant):
-    """Parts that a published list calls edible."""
+    """A row of a list: parts that it calls food."""
 
-    parts: tuple[Literal["flower", "petal", "leaf"], ...]
-    source: Text
+    table: EdibleReference
+    name: Name
+    parts: tuple[Part, ...]
 
 
 class Disputed(Plant):
-    """Sources disagree on it."""
+    """Sources disagree on it, or on these parts of it."""
 
+    parts: tuple[Part, ...] = ()
     source: Text
-
-
-class Refused(Plant):
-    """Poisonous, whatever a house says."""
-
-    name: Name
 
 
 class Edible(Record):
     """The file."""
 
+    references: Mapped[Name, Reference]
     listed: tuple[Listed, ...]
     disputed: tuple[Disputed, ...]
-    refused: tuple[Refused, ...]
-    refused_source: Text
+
+    @model_validator(mode="after")
+    def _whole(self) -> Edible:
+        check_counts(Counter(row.table for row in self.listed), self.references)
+        return self
+
+
+class PlantRule(Plant):
+    """How a species is eaten: its parts, what is pulled off them, who is not served, what it does to them."""
+
+    serve: tuple[Part, ...]
+    pull_off: Text = ""
+    who: Text = ""
+    harm: Text = ""
+    source: Text
+
+
+class PlantRules(Record):
+    """The file."""
+
+    rules: tuple[PlantRule, ...]
+
+
+def references() -> Mapping[str, Reference]:
+    """The lists a house may name beside a plant, by their ids."""
+    return published(Edible, "edible").references
+
+
+def plant_rule(botanical: str) -> PlantRule | None:
+    """How this species is eaten; None where nothing is known here."""
+    rules = published(PlantRules, "plant_rules").rules
+    return next((rule for rule in rules if rule.is_of(botanical)), None)
 
 
 def edibility(botanical: str, part: str) -> Edibility:
-    """What is known of eating `part` of the species `botanical` (genus, species, subspecies)."""
+    """What is known of eating `part` of the species `botanical` (genus, species, subspecies). What is poisonous goes first."""
+    refused = refusal(botanical)
+    if refused is not None:
+        return Edibility("refused", refused=refused)
+    if not is_latin(botanical):
+        return Edibility("not a name")
+    found = _on_a_list(botanical, part)
+    if found is not None:
+        return found
+    likely = likely_refusal(botanical)
+    if likely is not None:
+        return Edibility("refused", refused=likely)
+    return Edibility("unlisted" if _is_whole(botanical) else "not a name")
+
+
+def _on_a_list(botanical: str, part: str) -> Edibility | None:
+    """What the lists of food say of it, a dispute before a listing; None where none names the part."""
     data = published(Edible, "edible")
-    for refused in data.refused:
-        if refused.is_of(botanical):
-            return Edibility("refused", f"{refused.name} is poisonous: {data.refused_source}")
     for disputed in data.disputed:
-        if disputed.is_of(botanical):
+        if disputed.is_of(botanical) and part in (disputed.parts or (part,)):
             return Edibility("disputed", disputed.source)
     for listed in data.listed:
-        if listed.is_of(botanical) and part in listed.parts:
-            return Edibility("listed", listed.source)
-    return Edibility("unlisted", "")
+        if listed.is_of(botanical) and _names(listed.parts, part) and _is_served(botanical, part):
+            return Edibility("listed", data.references[listed.table].text)
+    return None
+
+
+def _names(parts: tuple[Part, ...], part: str) -> bool:
+    """Whether a row names the part; who eats the flower eats its petals."""
+    return part in parts or (part == "petal" and "flower" in parts)
+
+
+def _is_served(botanical: str, part: str) -> bool:
+    rule = plant_rule(botanical)
+    return rule is None or _names(rule.serve, part)
+
+
+def _is_whole(botanical: str) -> bool:
+    """Whether genus and species stand there, neither cut to a letter."""
+    words = plant_words(botanical)
+    return len(words) > 1 and all(len(word) > 1 for word in words[:2])

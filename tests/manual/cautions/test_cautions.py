@@ -26,7 +26,10 @@ HARMLESS: dict[str, Any] = {
     "species_has_caution": False,
     "persons_in_room": 2, "solution_volume_l": 100.0, "drained_volume_l": 90.0, "pump_minimum_depth_cm": 6.0,
 }  # fmt: skip
-SLOTS = {"species_name": "Borage", "species_caution": "flower only, garnish amounts"}
+SLOTS = {
+    "species_caution": "Borage: garnish amounts",
+    "species_harm": "Borage: liver poisons",
+}
 
 
 def facts(step_id: str = "s1", action: str = "inspect", **more: Any) -> StepFacts:

@@ -33,7 +33,10 @@ LIMIT = {"edible_list.entries.0.caution": PETALS}
 def test_a_limit_is_told_where_its_plant_may_be_meant(system: str, variety: str) -> None:
     facts, slots = asked(LIMIT, system, variety)
     assert facts["species_has_caution"] is True
-    assert slots == {"species_name": "Viola", "species_caution": PETALS}
+    assert slots == {
+        "species_caution": f"Viola: {PETALS}",
+        "species_harm": "Viola: what it does is not known here; ask who wrote the limit",
+    }
 
 
 @pytest.mark.parametrize(("system", "variety"), [("M", ""), ("", "rocket"), ("K", "lettuce")])
@@ -47,8 +50,38 @@ def test_a_limit_is_not_told_of_other_plants(system: str, variety: str) -> None:
 def test_several_limits_name_every_plant() -> None:
     both = {**LIMIT, "edible_list.entries.2.caution": "young leaves only"}
     _, slots = asked(both)
-    assert slots["species_name"] == "Viola, lettuce"
-    assert "each has a limit" in slots["species_caution"]
+    assert slots["species_caution"] == f"Viola: {PETALS}. Lettuce: young leaves only"
+
+
+def test_what_one_plant_does_is_said_of_no_other_and_the_house_can_only_add_to_a_published_limit() -> None:
+    three = {
+        "varieties.0.botanical": "Borago officinalis",
+        "varieties.0.id": "borage",
+        "varieties.1.botanical": "Calendula officinalis",
+        "varieties.1.id": "calendula",
+        "varieties.1.part": "petal",
+        "edible_list.entries": [
+            {"botanical": "Borago officinalis", "parts": ["flower"], "caution": "no microgreens"},
+            {"botanical": "Calendula officinalis", "parts": ["petal"]},
+            {"botanical": "Lactuca sativa", "parts": ["leaf"]},
+        ],
+        **{part: [] for part in ("crop_plan.blocks", "seed_lots")},
+        "crop_plan.weekly_demand": {},
+        "sow_layout": {},
+    }
+    facts, slots = asked(three)
+    assert facts["species_has_caution"] is True
+    borage, calendula = slots["species_harm"].split(". Calendula: ")
+    assert borage.startswith("Borage: liver poisons")
+    assert "liver" not in calendula
+    assert "liver" not in slots["species_caution"].split("Calendula: ")[1]
+    assert "small children or anyone with a liver disease; no microgreens. " in slots["species_caution"]
+
+
+def test_a_published_limit_stands_where_the_house_has_no_list() -> None:
+    facts, slots = asked({"edible_list": None, "varieties.0.botanical": "Borago officinalis"}, "K")
+    assert facts["species_has_caution"] is True
+    assert "pregnant" in slots["species_caution"]
 
 
 def test_without_a_list_limits_are_not_known_and_off_the_list_there_are_none() -> None:

@@ -104,8 +104,8 @@ def test_a_limit_on_who_eats_it_that_is_not_known_is_said_and_a_known_one_needs_
     (shown,) = page_cautions([unknown]).before["a"]
     assert shown.id == "FOOD-SPECIES-LIMIT"
     assert shown.hazard == "This plant: a limit on who may eat it is not known."
-    assert shown.not_known == ("whether the house list limits who eats this plant",)
-    known = StepFacts("a", "pack_leaf", species_has_caution=True, slots={"species_name": "Borage"})
+    assert shown.not_known == ("whether this plant is limited in who eats it",)
+    known = StepFacts("a", "pack_leaf", species_has_caution=True, slots={"species_harm": "Borage: harm"})
     with pytest.raises(CautionProblem, match=r"FOOD-SPECIES-LIMIT needs \{species_caution\}"):
         page_cautions([known])
 

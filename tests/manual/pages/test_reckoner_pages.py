@@ -73,11 +73,11 @@ def test_a_procedure_leads_to_the_reckoners_of_its_own_system(
 
 
 def test_first_doses_stand_under_ph_alone_as_the_amounts_print_them(site: Site) -> None:
-    """They are what a new fill gets before its first reading of pH."""
+    """They are the most that goes in at once, whatever pH reads."""
     under = dict(
         re.findall(r'(?s)data-reckoner="(\w+)"(.*?)(?=data-reckoner=|$)', site.pages["reckon/reckoner-k.md"])
     )
-    assert [name for name, text in under.items() if "First doses, system K" in text] == ["ph"]
+    assert [name for name, text in under.items() if "First doses at most, system K" in text] == ["ph"]
     for id_ in ("ph_first_dose", "ph_up_first_dose"):
         assert site.register.get(id_, system="K").printed in under["ph"].replace("\xa0", " ")
 

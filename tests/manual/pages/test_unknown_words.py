@@ -34,11 +34,11 @@ FORMS = (
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
 SLIPS = [
-    ("08", "only_with: acid", "only_with: acidd", "steps[acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
-    ("08", "only_with: acid", "only_with: fcat:meters", "steps[acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
-    ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
-    ("08", "only_with: acid", "only_with: fact:metres", "steps[acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
-    ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
+    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
+    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
+    ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[rinse_acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
+    ("08", "only_with: acid", "only_with: fact:metres", "steps[rinse_acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
+    ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[rinse_acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
     ("07", 'only_with: "fact:sanitizing.tasks.tool_dip.wet_time"', 'only_with: "system:timer"', "steps[jar].only_with", '"system:timer" is no question to a page for the room, which has no system of its own. Allowed: for_each: system on the page, repeat: system on the step, fact: with a fact of the house. Choose one. [E31]'),
     ("08", "{chemical: acid, at: stock}", "{chemical: acidd, at: stock}", "steps[acid].handles[0].chemical", '"acidd" is no chemical or role. Allowed: acid, base, cleaner, down, sanitizer, up. Did you mean acid? [E31]'),
     ("08", "{chemical: acid, at: stock}", "{chemical: part, at: stock}", "steps[acid].handles[0].chemical", '"part" is no chemical or role. Allowed: acid, base, cleaner, down, sanitizer, up. Choose one. [E31]'),
@@ -66,8 +66,8 @@ SLIPS = [
     ("08", "{{ number('ec_band') }}", "{{ number('ec_bnad') }}", "steps[read_ec].record.limits", '"ec_bnad" is no amount of checked_by.yml. Allowed: …. Did you mean ec_band? [E31]'),
     ("08", "{{ unit_of('ec_band') }}", "{{ unit_of('ec_band', sytem='K') }}", "steps[read_ec].record.quantity", '"sytem" is no key of amounts. Allowed: chemical, circuit, container, feed_stage, growth_stage, part, place, sheet, system, task, time, tray, variety. Did you mean system? [E31]'),
     ("17", "growth_stage='half'", "growth_stage='hafl'", "steps[thirst].record.limits", '"hafl" is no growth stage. Allowed: full, half, young. Did you mean half? [E31]'),
-    ("12", "fact('nursery.feed_strength', 'half')", "fact('nursery.feed_strenght', 'half')", "before[2].say", '"feed_strenght" is no fact below nursery. Allowed: {nursery}. Did you mean feed_strength? [E31]'),
-    ("12", "fact('nursery.feed_strength', 'half')", "fact('nursery', 'half')", "before[2].say", '"nursery" is no path of one fact, as policies.spill_limit: it holds several. Mend it. [E31]'),
+    ("12", "fact('nursery.canopy_ppfd', ", "fact('nursery.canopy_pfpd', ", "steps[light].expect", '"canopy_pfpd" is no fact below nursery. Allowed: {nursery}. Did you mean canopy_ppfd? [E31]'),
+    ("12", "fact('nursery.canopy_ppfd', ", "fact('nursery', ", "steps[light].expect", '"nursery" is no path of one fact, as policies.spill_limit: it holds several. Mend it. [E31]'),
     ("08", "{{ place('eyewash') }}", "{{ place('eyewsah') }}", "if_wrong[5].act", '"eyewsah" is no place of emergency things. Allowed: handwash, eyewash, first_aid, breaker_panel, water_shutoff, spill_kit, drain_for_waste, street_address, gas_shutoff. Did you mean eyewash? [E31]'),
     ("09", "phone('owner_phone')", "phone('owner_phnoe')", "if_wrong[9].act", '"owner_phnoe" is no telephone number. Allowed: ambulance_fire, poison_line, owner_phone. Did you mean owner_phone? [E31]'),
     ("08", "every('tank_change')", "every('tank_chagne')", "when", '"tank_chagne" is no rhythm of frequencies.yml. Allowed: {frequencies}. Did you mean tank_change? [E31]'),

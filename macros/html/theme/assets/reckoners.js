@@ -290,15 +290,14 @@ function ec(data, typedEc, typedLevel) {
   return (read[0] <= rules.target ? raise : lower)(data, read[0], present, said, assumed);
 }
 function raise(data, read, present, said, assumed) {
-  var rules = data.ec, values = {}, counted = Math.max(read, rules.lowest_row);
-  var share = (rules.target - counted) / rules.full_feed;
+  var rules = data.ec, values = {};
+  var share = (rules.target - read) / rules.full_feed;
   var items = rules.parts.map(function (part) {
     return feedDose(data, part, present * part.rate * share, "down", "part:" + part.id, values);
   });
   var inBand = read >= rules.low, title = say(inBand ? "ec.in_band" : "ec.raise", said);
   if (read === rules.target) return answer("answer", title, [], [], assumed);
-  var name = inBand ? "ec.if_asked_raise" : read < rules.lowest_row ? "ec.last_row" : "ec.pour";
-  var head = say(name, join(said, { target: rules.target_text, row: rules.lowest_row_text }));
+  var head = say(inBand ? "ec.if_asked_raise" : "ec.pour", join(said, { target: rules.target_text }));
   return answer("answer", title, inBand ? [] : [say("ec.read_again")], [{ head: head, items: items }], assumed, values);
 }
 function lower(data, read, present, said, assumed) {
@@ -319,15 +318,14 @@ function lower(data, read, present, said, assumed) {
 
 /* ---- pH (reckoning/ph.py) ---- */
 
-function ph(data, typedPh, typedDoses, typedTank) {
+function ph(data, typedPh, typedDoses) {
   var rules = data.ph, said = { system: data.system, responsible: data.responsible, ph_low: rules.low_text,
     ph_high: rules.high_text, most: rules.most_doses };
   var read = readNumber(typedPh, say("ph.what"), span(rules.least_text, rules.most_text, ""));
   var given = readCount(typedDoses, say("ph.doses_what"));
-  var fresh = readChoice(typedTank, ["used", "fresh"], say("ph.tank_what")) === "fresh";
-  said = join(said, { typed: read[1], doses: given, low: rules.least_text, high: fresh ? rules.most_fresh_text : rules.most_text });
+  said = join(said, { typed: read[1], doses: given, low: rules.least_text, high: rules.most_text });
   if (read[0] > 14) return refused(say("ph.no_such", said));
-  if (!(rules.least <= read[0] && read[0] <= (fresh ? rules.most_fresh : rules.most)))
+  if (!(rules.least <= read[0] && read[0] <= rules.most))
     return answer("stop", say("ph.out_of_reach", said), [say("ph.out_do", said)]);
   if (rules.low <= read[0] && read[0] <= rules.high) return answer("answer", say("ph.in_band", said), [], [], [pen(rules)]);
   if (given >= rules.most_doses) return answer("stop", say("ph.stop", said), [say("ph.stop_do", said)]);
@@ -338,7 +336,6 @@ function ph(data, typedPh, typedDoses, typedTank) {
   }
   var down = rules.down;
   if (!down) return answer("stop", say("ph.no_acid", said));
-  if (fresh && given === 0) return phDose(data, "down", down.first, said, [full, say("ph.assume_fresh", { first: down.first_text })]);
   var dose = Math.min(down.volume * down.slope * (read[0] - rules.target) / 2, down.first);
   return phDose(data, "down", dose, said, [full, say("ph.assume_half", { slope: down.slope_text, first: down.first_text })]);
 }
@@ -489,6 +486,81 @@ function markUnder(data, litres) {
     text: scale.name + " at " + fixed(level, scale.step, "down") + " " + scale.shown };
 }
 
+/* ---- an order (reckoning/order.py); days are counted from 1970 ---- */
+
+var MOST_DAYS = 400;
+function dayNumber(text) { return Math.round(Date.parse(text + "T00:00:00Z") / 86400000); }
+function dayText(number) { return new Date(number * 86400000).toISOString().slice(0, 10); }
+function readDay(typed, what) {
+  var how = say("reading.day"), text = plain(typed, what, how);
+  if (/^20[0-9]{2}-[0-9]{2}-[0-9]{2}$/.test(text)) {
+    var number = dayNumber(text);
+    if (!isNaN(number) && dayText(number) === text) return number;
+  }
+  throw new Unread(say("reading.no_day", { typed: shown(text), how: how }));
+}
+/* Monday is 0; the first of January 1970 was a Thursday. */
+function weekdayOf(number) { return (number + 3) % 7; }
+function order(data, typedCrop, typedWanted, typedDay) {
+  var all = data.order, rule = all.crops[readChoice(typedCrop, Object.keys(all.crops), say("order.crop_what"))];
+  var how = say("order.amount", { unit: rule.unit }), read = readNumber(typedWanted, say("order.wanted_what"), how);
+  var day = readDay(typedDay, say("order.day_what")), today = dayNumber(all.today);
+  var said = { system: data.system, crop: rule.name, unit: rule.unit, typed: read[1], day: dayText(day), today: all.today, how: how };
+  if (read[0] <= 0) return refused(say("order.nothing", said));
+  if (day < today) return refused(say("order.past", said));
+  if (day - today > MOST_DAYS) return refused(say("order.far", join(said, { most: MOST_DAYS })));
+  var plants = Math.ceil(read[0] / (rule.each_week * rule.days / 7 * all.promised) - 1e-9);
+  said.plants = plants;
+  if (plants > rule.plugs.length) return refused(say("order.too_many", join(said, { room: rule.plugs.length })));
+  var needs = rule.first + rule.picks - 1, latest = day - needs;
+  var sow = latest - (weekdayOf(latest) - all.weekday_number + 7) % 7, odd = day - sow > rule.last;
+  if (odd) sow = latest;
+  said.sow = dayText(sow);
+  var values = { plants: plants, given: planned(all, rule, day) };
+  var given = say("order.given", join(said, { given: values.given }));
+  var assumed = [say("order.assume_yield"), say("order.assume_plan", said)];
+  if (values.given >= read[0]) return answer("answer", say("order.planned", said), [given], [], assumed, values);
+  if (sow < today) {
+    var next = today + (all.weekday_number - weekdayOf(today) + 7) % 7;
+    var told = join(said, { next: dayText(next), earliest: dayText(next + needs) });
+    return answer("stop", say("order.late", told), [say("order.late_next", told), given], [], assumed, values);
+  }
+  var lines = [say("order.plants", join(said, { each: trimmed(rule.each_week, 0.1, "nearest"), days: rule.days,
+    share: trimmed(all.promised, 0.01, "nearest") }))];
+  if (odd) lines.push(say("order.off_weekday", { weekday: all.weekday }));
+  var fits = orderRoom(all, rule, sow, said, lines, values);
+  lines.push(given);
+  return answer(fits ? "answer" : "stop", say(fits ? "order.sow" : "order.no_room", said), lines, [], assumed, values);
+}
+function planned(all, rule, day) {
+  var first = Math.max(day - rule.days + 1, dayNumber(rule.from)), last = Math.min(day, dayNumber(rule.to));
+  return roundTo(rule.planned * rule.each_week / 7 * all.promised * Math.max(0, last - first + 1), 1, "down");
+}
+function orderRoom(all, rule, sow, said, lines, values) {
+  var plugs = rule.plugs[said.plants - 1], opens = sow + rule.youngest, off = sow + rule.dome;
+  var free = opens >= dayNumber(all.rack_free_from) ? rule.whole : opens > dayNumber(rule.to) ? rule.freed : rule.free;
+  var sheets = all.per_sheet === null ? null : Math.ceil(plugs / all.per_sheet);
+  var told = join(said, { plugs: plugs, seeds: plugs * rule.seeds, opens: dayText(opens), closes: dayText(sow + rule.oldest),
+    free: free, sheets: sheets, size: all.per_sheet, dome_off: dayText(off), trays: all.trays });
+  values.plugs = plugs;
+  values.free = free;
+  lines.push(say("order.plugs", told));
+  if (sheets !== null) lines.push(say("order.sheets", told));
+  lines.push(say("order.window", told), say(free >= said.plants ? "order.places" : "order.few_places", told));
+  if (sheets === null || all.trays === null) {
+    lines.push(say("order.trays_unknown"));
+    return free >= said.plants;
+  }
+  var full = sheets > all.trays ? [off, 0] : null;
+  all.tray_use.forEach(function (use) {
+    var from = Math.max(dayNumber(use[0]), off), to = Math.min(dayNumber(use[1]), opens - 1);
+    if (full === null && from <= to && use[2] + sheets > all.trays) full = [from, use[2]];
+  });
+  lines.push(full === null ? say("order.trays_free", told)
+    : say("order.trays_full", join(told, { full: dayText(full[0]), used: full[1] })));
+  return free >= said.plants && full === null;
+}
+
 /* ---- the table tests call, and the page ---- */
 
 function told(reckon) {
@@ -499,7 +571,8 @@ function told(reckon) {
     }
   };
 }
-var table = { level: told(level), ec: told(ec), ph: told(ph), missed_flood: told(missedFlood), strip: told(strip), batch: told(batch) };
+var table = { level: told(level), ec: told(ec), ph: told(ph), missed_flood: told(missedFlood), strip: told(strip), batch: told(batch),
+  order: told(order) };
 window.reckoners = table;
 
 function element(name, text, kind) {
