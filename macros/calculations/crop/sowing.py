@@ -10,7 +10,7 @@ from macros.ground.problems import RangeProblem
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MOST_PLUGS = 5000
-INTERVALS = 120
+INTERVALS = 160
 """Steps of the integral over the share that comes up: four digits of the chance hold for tests of 1 to 1000 seeds."""
 
 
