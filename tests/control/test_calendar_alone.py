@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.amounts import compute_amounts
+from macros.amounts import Amount, compute_amounts
 from macros.ground.problems import DataProblems
 from macros.site.site import Site, prepare_site
 from tests.controlling import issued_lines
@@ -18,6 +18,8 @@ KEEPS = (
     "opened: 2031-06-09, expires: 2033-01-01, loss_per_month_after_opening: 0.01",
 )
 """Its strength falls to 0.85 after ln 0.85 / ln 0.99 = 16.17 months: it is used until 2032-10-13."""
+LOOK_AHEAD = {"promise_weeks", "stock_forecast"}
+"""They look weeks and months ahead from the day of the build, and stand on no issued page."""
 ISSUED = date(2031, 6, 10)
 """The day after the cleanout: from here on the amounts are for the day of the build."""
 
@@ -47,6 +49,10 @@ def issued(house: Path) -> Site:
     return on(house, ISSUED)
 
 
+def told(amount: Amount) -> tuple[str, str, str]:
+    return amount.key, amount.printed, amount.working
+
+
 def drafts(site: Site) -> dict[str, tuple[str, ...]]:
     found = {item.key: tuple(item.control.draft_reasons) for item in site.controlled_documents}
     return {key: reasons for key, reasons in found.items() if reasons}
@@ -63,10 +69,10 @@ def test_a_year_of_days_takes_nothing_out_of_its_issue(house: Path, issued: Site
 
 def test_no_amount_of_any_day_of_the_year_is_another(issued: Site) -> None:
     register = issued.register
-    first = [(amount.key, amount.printed, amount.working) for amount in register.all()]
+    first = [told(amount) for amount in register.all() if amount.id not in LOOK_AHEAD]
     for days in range(0, 366, 5):
         later = compute_amounts(register.house, ISSUED + timedelta(days=days), register.day_place)
-        assert [(amount.key, amount.printed, amount.working) for amount in later.all()] == first
+        assert [told(amount) for amount in later.all() if amount.id not in LOOK_AHEAD] == first
 
 
 def test_a_review_that_is_due_is_told_and_takes_no_page_out_of_its_issue(house: Path) -> None:
