@@ -8,11 +8,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from macros.amounts.on_an_earlier_day import stronger_on
 from macros.ground.problems import Problem
 from macros.house import House
 from macros.house.records.tools import Meter
-from macros.packs.pack import PackContext, day_text
+from macros.packs.pack import PackContext
 from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
 
@@ -95,16 +94,8 @@ def _sentence(problem: Problem) -> str:
 
 
 def cover_notes(pack: PackContext) -> Iterable[str]:
-    """What is left out, and for which day the amounts are."""
+    """What is left out."""
     asked = dict.fromkeys(entry.document for entry in pack.plan.parts if entry.document not in ("", ASKED))
     missing = [document for document in asked if not pack.pages(document)]
     if missing:
         yield f"Left out, as this house has no such page: {', '.join(missing)}."
-    if pack.plan.planned and pack.day < pack.register.day:
-        more = stronger_on(pack.register, pack.day)
-        yield (
-            f"Amounts are worked out for {day_text(pack.register.day)}, the planned cleanout day. On the day of this pack "
-            f"batches come out up to {more:.1%} stronger than printed; all stay under their ceilings.".replace(
-                "%", " %"
-            )
-        )

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from datetime import date, time
 
 from macros.amounts import Register
-from macros.amounts.on_an_earlier_day import too_strong_on
 from macros.calculations.crop.sowing import WEEKDAYS
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
@@ -158,8 +157,6 @@ def pack_context(
     start = _clock(asked.start, problems)
     problems += _refused_copies(asked, plan)
     day = register.day if plan.planned and not day_given else register.built_for
-    if plan.planned:
-        problems += too_strong_on(register, day)
     if problems:
         raise DataProblems(problems)
     return PackContext(

@@ -32,6 +32,7 @@ FROM_A_MARK = {
     "stock_for_batch": "the batch is made up to a mark, and stock is dosed for that batch",
     "water_for_batch": "the printed batch less the poured stock",
     "strength_made": "what the poured stock really makes",
+    "stock_total": "the poured stocks, added up",
     "quench_water": "thins what was really made",
     "quench_time": "minutes for that water",
     "disposal_volume": "quench and rinses together",

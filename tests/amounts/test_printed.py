@@ -30,8 +30,8 @@ def amounts() -> dict[str, list[Amount]]:
 
 
 def shown(amount: Amount) -> float:
-    """The number a person reads."""
-    match = NUMBER.match(amount.printed)
+    """The number a person reads; of a strength from weakest to strongest stock the strongest."""
+    match = NUMBER.match(amount.figures[-1] if amount.figures else amount.printed)
     assert match is not None, amount.printed
     return float(match.group())
 

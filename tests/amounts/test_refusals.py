@@ -81,7 +81,7 @@ CASES = {
     ),
     "E18 sheet too small": (
         [("sheet: {rows: 6, columns: 10}", "sheet: {rows: 2, columns: 6}")],
-        "sow_layout.sheet_1: sheet_1 carries 15 plugs. It has 12. Move a variety to another sheet. [E18]",
+        "sow_layout.sheet_1: sheet_1 carries 19 plugs. It has 12. Move a variety to another sheet. [E18]",
     ),
     "E19 no sow day": (
         [
@@ -105,8 +105,14 @@ CASES = {
     ),
     "E21 breaker overload": (
         [('{name: lamps, power: "400 W"', '{name: lamps, power: "2100 W"')],
-        "electricity.circuits[C1].breaker: C1 carries 9.4 A. 8.0 A allowed (10 A x 0.80). Move a load to another breaker; ask "
+        "electricity.circuits[C1].breaker: C1 counts 11.67 A: 9.13 A for hours on end / 0.80 + 0.26 A at times. 10 A, "
+        "what the breaker is for. Move a load to another breaker, or write continuous: no at what never runs 3 h on end; ask "
         "a licensed electrician. [E21]",
+    ),
+    "seeds that are no whole number": (
+        [("germination: 0.80, seeds_tested: 10", "germination: 0.83, seeds_tested: 10")],
+        "seed_lots[viola-1].germination: 0.83 of 10 seeds is no whole number of seeds. 8 of 10 is 0.80. Count again, or mend "
+        "seeds_tested.",
     ),
     "W01 no bucket test": (
         [(', bucket_test_at_top_tray: "12 L/min"', "")],
@@ -116,7 +122,7 @@ CASES = {
     "W03 germination from the packet": (
         [
             (
-                "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80}\n",
+                "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80, seeds_tested: 10}\n",
                 "",
             )
         ],
@@ -172,8 +178,8 @@ CASES = {
         "at least to spare: a leak test that fails moves planting. Sow on another weekday than Monday, or move planting day.",
     ),
     "W08 sheet nearly full": (
-        [("sheet: {rows: 6, columns: 10}", "sheet: {rows: 3, columns: 5}")],
-        "warning: sow_layout.sheet_1: sheet_1 carries 15 of its 15 plugs. Over 95 % there is no room for a mishap. Start "
+        [("sheet: {rows: 6, columns: 10}", "sheet: {rows: 1, columns: 19}")],
+        "warning: sow_layout.sheet_1: sheet_1 carries 19 of its 19 plugs. Over 95 % there is no room for a mishap. Start "
         "another sheet. [W08]",
     ),
     "W09 harvest under demand": (

@@ -16,6 +16,7 @@ from macros.amounts.water import flooding, reservoir
 from macros.ground.problems import DataProblems, Place
 from macros.ground.units import Quantity, Strength, convert
 from macros.house import House, load_house
+from tests.facts import register_of, source_of
 from tests.making import HOUSES, made_house, made_register, made_site
 
 
@@ -102,8 +103,8 @@ def test_e06_stock_too_weak_names_task_and_both_strengths(tmp_path: Path) -> Non
     )
     assert len(lines) == 2
     assert (
-        "site_data/house.yml:81: sanitizing.tasks.tray_spray.target: task tray_spray wants 3.0 % w/v (30 g/L) but perox is now "
-        "20.1 g/L after 0.0 months open. It cannot be made by diluting. Use new stock, or a lower target the label allows. "
+        "site_data/house.yml:81: sanitizing.tasks.tray_spray.target: task tray_spray wants 3.0 % w/v (30 g/L) but perox has "
+        "20.1 g/L at the end of its use. It cannot be made by diluting. Use new stock, or a lower target the label allows. "
         "[E06]"
     ) in lines
 
@@ -120,7 +121,11 @@ def test_e07_past_its_date(tmp_path: Path) -> None:
 
 
 def test_e07_below_its_discard_fraction(tmp_path: Path) -> None:
-    lines = told(tmp_path, ("opened: 2031-05-01, expires", "opened: 2029-01-01, expires"))
+    lines = told(
+        tmp_path,
+        ("loss_per_month_after_opening: 0", "loss_per_month_after_opening: 0.2"),
+        ("opened: 2031-05-01, expires", "opened: 2029-01-01, expires"),
+    )
     assert any(
         "perox has lost more than its discard fraction of 0.85 allows. No batch is made from it." in x
         for x in lines
@@ -354,7 +359,7 @@ def test_strength_made_again_from_what_is_printed(
         made = stock * percent * 10 * density / batch
         assert made >= target * 10 * (1 - 1e-6)
         assert made <= target * 15 * (1 + 1e-6)
-        shown = float(found.get("strength_made", **of).printed.split()[0])
+        shown = float(found.get("strength_made", **of).printed.removesuffix(" % w/v").split(" to ")[-1])
         assert -1e-6 <= shown - made / 10 <= 0.01 + 1e-6
 
 
@@ -391,3 +396,54 @@ def test_what_stays_wet_is_measured_or_assumed_and_never_none(
     rinses = register_with(tmp_path, *changes).get("rinse_count", system="K")
     assert f"= {held:g} L" in rinses.working
     assert set(assumed) <= set(rinses.assumed)
+
+
+def aged(**facts: str) -> Register:
+    """The fourth house with a peroxide that loses 1 % a month, opened 2031-06-09."""
+    source = source_of("fourth")
+    source.data["chemicals"][0] |= {"loss_per_month_after_opening": "0.01", **facts}
+    return register_of(source)
+
+
+def test_a_batch_is_poured_for_the_weakest_stock_and_kept_under_its_ceiling_with_the_strongest() -> None:
+    """10 % w/w x 1.035 = 103.5 g/L, used to its expiry 2032-01-01: 206 days, 6.768 months, 103.5 x 0.99^6.768 = 96.69 g/L.
+
+    1 L dip to 30 g/L would take 310.3 mL; the spray, the dip and the rest are poured to marks and made again by hand.
+    """
+    register = aged()
+    assert register.get("stock_strength_now", chemical="perox").exact == pytest.approx(96.69, abs=0.005)
+    for made in register.of_id("strength_made"):
+        of = dict(made.of)
+        volume_id = sanitizing.volume_id(register.house.sanitizing.tasks[of["task"]])  # type: ignore[union-attr]
+        stock, batch = (litres(register.get(id_, **of).printed) for id_ in ("stock_for_batch", volume_id))
+        least, most = (stock * grams / batch / 10 for grams in (96.69, 103.5))
+        shown = [float(text) for text in made.printed.removesuffix(" % w/v").split(" to ")]
+        assert (
+            0 <= least - shown[0] <= 0.01 + 1e-6
+        )  # never stronger than the weakest, nor weaker than the strongest
+        assert 0 <= shown[-1] - most <= 0.01 + 1e-6
+        assert made.exact == pytest.approx(most, rel=1e-3)
+        assert "% w/w x 10 x 1.035 g/mL = 103.5 g/L" in made.working
+        assert "allowed: " in made.working
+
+
+def test_an_open_stock_without_an_end_is_used_for_a_year() -> None:
+    """103.5 x 0.99^(365 / 30.4375) = 103.5 x 0.99^11.992 = 91.75 g/L."""
+    source = source_of("fourth")
+    chemical = source.data["chemicals"][0]
+    chemical["loss_per_month_after_opening"] = "0.01"
+    del chemical["expires"], chemical["discard_below_fraction"]
+    amount = register_of(source).get("stock_strength_now", chemical="perox")
+    assert amount.exact == pytest.approx(91.75, abs=0.01)
+    assert any("is used up within 365 days of opening" in text for text in amount.assumed)
+
+
+def test_fresh_stock_may_pass_a_ceiling_that_old_stock_keeps() -> None:
+    """30 g/L of stock with half its strength left is 60 g/L of fresh: over 40."""
+    told = aged(loss_per_month_after_opening="0.10", discard_below_fraction="0.5").problems
+    lines = [str(problem) for problem in told if problem.code == "E08"]
+    assert any(
+        "is poured for stock at the end of its use (5" in line and "stock as bought makes it" in line
+        for line in lines
+    )
+    assert all("write a higher discard_below_fraction, or an earlier expires" in line for line in lines)

@@ -64,15 +64,27 @@ def test_moist_air_within_three_thousandths(temperature: float, humidity: float,
 
 
 @pytest.mark.parametrize("wanted", [1, 4, 9, 18, 36, 72])
-@pytest.mark.parametrize("chance", [0.35, 0.5, 0.69, 0.855, 0.949, 0.99])
+@pytest.mark.parametrize(
+    ("came_up", "tested"), [(3, 4), (4, 4), (5, 10), (8, 10), (30, 40), (99, 100), (950, 1000)]
+)
 @pytest.mark.parametrize("certainty", [0.8, 0.95, 0.99])
-def test_plugs_to_sow_are_the_fewest(wanted: int, chance: float, certainty: float) -> None:
+def test_plugs_to_sow_are_the_fewest(wanted: int, came_up: int, tested: int, certainty: float) -> None:
+    """Source: scipy's beta-binomial distribution."""
+    count = sowing.plugs_to_sow(wanted, certainty, came_up, tested)
+    chance = stats.betabinom(count, came_up + 1, tested - came_up + 1).sf(wanted - 1)
+    fewer = stats.betabinom(count - 1, came_up + 1, tested - came_up + 1).sf(wanted - 1)
+    assert chance >= certainty - 1e-5
+    assert count == wanted or fewer < certainty + 1e-5
+    assert sowing.chance_after_test(count, wanted, came_up, tested) == pytest.approx(chance, abs=1e-5)
+
+
+@pytest.mark.parametrize("wanted", [1, 4, 36])
+@pytest.mark.parametrize("chance", [0.35, 0.69, 0.99])
+def test_chance_of_enough_where_the_share_is_certain(wanted: int, chance: float) -> None:
     """Source: scipy's binomial distribution."""
-    count = sowing.plugs_to_sow(wanted, chance, certainty)
-    assert stats.binom.sf(wanted - 1, count, chance) >= certainty
-    assert count == wanted or stats.binom.sf(wanted - 1, count - 1, chance) < certainty
-    assert sowing.chance_of_enough(count, wanted, chance) == pytest.approx(
-        stats.binom.sf(wanted - 1, count, chance), abs=1e-9
+    plugs = wanted + wanted // 2
+    assert sowing.chance_of_enough(plugs, wanted, chance) == pytest.approx(
+        stats.binom.sf(wanted - 1, plugs, chance), abs=1e-9
     )
 
 

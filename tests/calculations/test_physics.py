@@ -146,30 +146,32 @@ def test_strong_peroxide_is_denser(percent: float) -> None:
 
 
 @few
-@given(st.integers(1, 60), st.floats(0.5, 0.9), st.floats(0.5, 0.98), st.floats(0.55, 0.95))
+@given(st.integers(1, 60), st.integers(5, 9), st.floats(0.5, 0.97), st.floats(0.7, 0.95))
 def test_plugs_rise_with_certainty_and_fall_with_germination(
-    wanted: int, chance: float, certainty: float, germination: float
+    wanted: int, came_up: int, certainty: float, survival: float
 ) -> None:
-    plugs = sowing.plugs_to_sow(wanted, chance, certainty)
-    assert sowing.plugs_to_sow(wanted, chance, certainty + 0.015) >= plugs >= wanted
-    assert sowing.plugs_to_sow(wanted, chance + 0.05, certainty) <= plugs
-    assert sowing.plugs_to_sow(wanted + 1, chance, certainty) > plugs
-    assert sowing.chance_of_enough(plugs, wanted, chance) >= certainty
+    plugs = sowing.plugs_to_sow(wanted, certainty, came_up, 10, 1, survival)
+    assert sowing.plugs_to_sow(wanted, certainty + 0.015, came_up, 10, 1, survival) >= plugs >= wanted
+    assert sowing.plugs_to_sow(wanted, certainty, came_up + 1, 10, 1, survival) <= plugs
+    assert sowing.plugs_to_sow(wanted, certainty, came_up, 10, 2, survival) <= plugs
+    assert sowing.plugs_to_sow(wanted + 1, certainty, came_up, 10, 1, survival) > plugs
+    assert sowing.chance_after_test(plugs, wanted, came_up, 10, 1, survival) >= certainty
     if plugs > wanted:
-        assert sowing.chance_of_enough(plugs - 1, wanted, chance) < certainty, (
+        assert sowing.chance_after_test(plugs - 1, wanted, came_up, 10, 1, survival) < certainty, (
             "one plug fewer would have done"
         )
-    assert sowing.plug_chance(germination + 0.04, 1, 0.9) > sowing.plug_chance(germination, 1, 0.9)
-    assert sowing.plug_chance(germination, 2, 0.9) > sowing.plug_chance(germination, 1, 0.9)
+    assert sowing.plug_chance(survival + 0.04, 1, 0.9) > sowing.plug_chance(survival, 1, 0.9)
+    assert sowing.plug_chance(survival, 2, 0.9) > sowing.plug_chance(survival, 1, 0.9)
 
 
 def test_far_more_certainty_takes_more_plugs() -> None:
     """The least counts of the property above may stand still for a small step; over a wide one they may not."""
-    counts = [sowing.plugs_to_sow(20, 0.8, certainty) for certainty in (0.5, 0.8, 0.95, 0.999)]
+    counts = [sowing.plugs_to_sow(20, certainty, 8, 10) for certainty in (0.5, 0.8, 0.95, 0.999)]
     assert counts == sorted(set(counts))
-    assert [sowing.plugs_to_sow(20, chance, 0.95) for chance in (0.5, 0.6, 0.7, 0.8, 0.9)] == sorted(
-        {sowing.plugs_to_sow(20, chance, 0.95) for chance in (0.5, 0.6, 0.7, 0.8, 0.9)}, reverse=True
-    )
+    of_shares = [sowing.plugs_to_sow(20, 0.95, came_up, 10) for came_up in (5, 6, 7, 8, 9)]
+    assert of_shares == sorted(set(of_shares), reverse=True)
+    of_evidence = [sowing.plugs_to_sow(20, 0.95, 8 * seeds, 10 * seeds) for seeds in (1, 4, 10, 100)]
+    assert of_evidence == sorted(set(of_evidence), reverse=True)
 
 
 @few

@@ -86,7 +86,7 @@ def busy(tmp_path_factory: pytest.TempPathFactory) -> Site:
         tmp_path_factory.mktemp("busy"),
         ("crop_plan:\n", issued + signed + rhythms + "crop_plan:\n"),
         ("{role: helper,", "{role: helper, away: [2031-05-20],"),
-        ("loss_per_month_after_opening: 0.01", "loss_per_month_after_opening: 0.05"),
+        ("loss_per_month_after_opening: 0,", "loss_per_month_after_opening: 0.05,"),
         ('reservoir_change_every: "10 day"', 'reservoir_change_every: "40 day"'),
         ("last: 2031-04-28", "last: 2031-04-02"),
         (acid.format("2031-01-10", "2033-01-01"), acid.format("2030-01-10", "2031-04-11")),

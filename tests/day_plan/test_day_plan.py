@@ -287,8 +287,8 @@ def test_r11_the_crop_is_out_before_it_is_dry(people: int) -> None:
 
 
 def test_r11_where_the_last_flood_may_be_too_old_one_is_asked_for() -> None:
-    """A change of solution among young plants: water stands on the system again in time, or it is flooded first."""
-    day = pages_day("fourth", "K", ("SOP-08",))[0]
+    """A change of solution before the first flood of the day: it is flooded first, and water stands there again in time."""
+    day = pages_day("fourth", "K", ("SOP-08",), "06:00")[0]
     alarms = view_of("fourth", day).alarms
     assert [line.text.split(" (")[0] for line in alarms][-1].endswith("stands on Rack K again")
     assert any(

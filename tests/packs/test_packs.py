@@ -11,13 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from macros.amounts.sanitizer.batches import tolerance
-from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.doors.cli import main
 from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
-from macros.packs.cover import cover_notes, meter_on
+from macros.packs.cover import meter_on
 from macros.packs.ledger import stock_rows
 from macros.packs.makers import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
 from macros.packs.pack import PackContext, PackRequest, day_text
@@ -250,31 +248,6 @@ def test_sheet_that_outgrows_its_page_is_told_by_name(cleanout: PackContext) -> 
     narrow = Printed(b"", ((200.0, 297.0), *sizes[1:]), places)
     lines = [str(problem) for problem in check_print(cleanout, sheets, told, narrow)]
     assert any("page 1 is 200.0 x 297.0 mm. A4 is 210.0 x 297.0 mm here." in line for line in lines)
-
-
-def test_earlier_day_is_told_and_refused_where_a_ceiling_would_be_passed(tmp_path: Path) -> None:
-    """Stock loses 2 % of itself a month, so 39 days before the planned day it is 0.98^-(39 / 30.4375) = 1.026 as strong."""
-    old = ("opened: 2031-06-09, expires: 2032-01-01, loss_per_month_after_opening: 0.01", "opened: 2030-12-09,"
-           " expires: 2032-01-01, loss_per_month_after_opening: 0.02")  # fmt: skip
-    found = prepare_site(made_house(tmp_path / "old", old, name="fourth"), PROCEDURES, None, {})
-    assert (found.register.day - found.register.built_for).days == 39
-    pack = pack_of(found, PackRequest("cleanout", system="K"), day_given=True)
-    assert pack.day == found.register.built_for
-    assert any("up to 2.6 % stronger than printed" in note for note in cover_notes(pack))
-    assert pack_of(found, PackRequest("cleanout", system="K"), day_given=False).day == found.register.day
-    dip = next(task for task in tasks_of(found.register) if task.name == "tool_dip")
-    stock, batch = (found.register.get(id_, **dip.keys) for id_ in ("stock_for_batch", "batch_tool_dip"))
-    now = found.register.get("stock_strength_now", chemical="perox").exact
-    hair = tolerance(found.register, stock, batch).strongest(now) / 10 * 1.01
-    low = ('ceiling: "4.0 % w/v", batch', f'ceiling: "{hair:.4f} % w/v", batch')
-    tight = prepare_site(made_house(tmp_path / "tight", old, low, name="fourth"), PROCEDURES, None, {})
-    told = refusals(tight, PackRequest("cleanout", system="K"))
-    assert (
-        "the amounts are worked out for 2031-06-09; on 2031-05-01 the stock is stronger and tool_dip may"
-        in told
-    )
-    assert "Write crop_plan.cleanout_day: 2031-05-01" in told
-    assert pack_of(tight, PackRequest("cleanout", system="K"), day_given=False).day == tight.register.day
 
 
 def test_without_a_browser_the_pack_is_left_as_html(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -192,9 +192,14 @@ def test_only_the_stock_as_bought_carries_its_labels_own_word(registers: dict[st
             )
 
 
-def test_a_weak_batch_says_so_and_is_still_guarded(registers: dict[str, Register]) -> None:
-    """The loop of 0.01 % hypochlorite lies under the floor of the catalogue; what kills with acid still stands."""
-    text = text_of(next(one for one in labels_of(registers["fifth"], "batch") if "loop" in one.sub))
+def test_a_weak_batch_says_so_and_is_still_guarded(tmp_path: Path) -> None:
+    """The loop of 0.01 % hypochlorite lies under the floor of the catalogue; what kills with acid still stands.
+
+    Of a bleach that loses 3 % a month more is poured, and with fresh stock that lies over the floor.
+    """
+    keeps = ("discard_below_fraction: 0.8,", "discard_below_fraction: 0.8, loss_per_month_after_opening: 0,")
+    register = made_register(made_house(tmp_path, keeps, name="fifth"))
+    text = text_of(next(one for one in labels_of(register, "batch") if "loop" in one.sub))
     assert NO_WORDS in text
     assert "DANGER Bleach with acid, feed: gas kills." in text
     assert "Wear splash goggles, chemical gloves" in text
@@ -247,7 +252,7 @@ def test_what_is_not_known_is_no_guess(tmp_path: Path) -> None:
         ("  sow_weekday: Monday\n", ""),
         ('ec_per_ml_per_l: "0.30 mS/cm", contains: [phosphate, sulfate]', "contains: [phosphate, sulfate]"),
         (
-            "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80}\n",
+            "  - {id: viola-1, variety: viola, treatment: untreated, tested: 2031-04-01, germination: 0.80, seeds_tested: 10}\n",
             "",
         ),
         name="fourth",

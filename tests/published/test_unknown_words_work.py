@@ -194,13 +194,13 @@ CASES = [
     (
         "checks",
         ("scheduler.floats", "scheduler.flaots"),
-        '248: [46].function: "scheduler.flaots" is no calculation. Allowed: …. '
+        '269: [50].function: "scheduler.flaots" is no calculation. Allowed: …. '
         "Did you mean scheduler.floats? [E31]",
     ),
     (
         "checked_by",
         ("volumes.height_for_volume", "volumes.hight_for_volume"),
-        '42: fill_first.by[0]: "volumes.hight_for_volume" is no calculation of checks.yml. Allowed: …. '
+        '45: fill_first.by[0]: "volumes.hight_for_volume" is no calculation of checks.yml. Allowed: …. '
         "Did you mean volumes.height_for_volume? [E31]",
     ),
 ]

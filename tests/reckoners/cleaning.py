@@ -136,14 +136,14 @@ def _out_of_limits(
     """Why the batch may not be made as poured: the sentence and its own words."""
     if poured / 1000 > litres * OVER:
         return "batch.undiluted", {}
-    made = batches.strength_made(poured, rule["now"], litres)
+    made = batches.strength_made(poured, rule["fresh"], litres)
     if made > rule["ceiling"] * OVER:
         return "batch.over", {"made": _percent(made), "ceiling": rule["ceiling_text"]}
     off = 0.0
     for mark in stock.marks:
         off += mark * data["tools"]["sanitizer"]["to_mL"] / 2
     least_batch = max(litres - rule["step"] * rule["litres_per_unit"] / 2, (poured + off) / 1000)
-    strongest = batches.strength_made(poured + off, rule["now"], least_batch)
+    strongest = batches.strength_made(poured + off, rule["fresh"], least_batch)
     if strongest > rule["ceiling"] * OVER:
         return "batch.loose", {"made": _percent(strongest), "ceiling": rule["ceiling_text"]}
     if rule["shelf"] is not None and poured > rule["shelf"] * OVER:
@@ -154,7 +154,7 @@ def _out_of_limits(
 def _made(
     data: Data, rule: Any, batch: float, litres: float, stock: Measured, poured: float, said: dict[str, Any]
 ) -> Answer:
-    made = batches.strength_made(poured, rule["now"], litres)
+    made = batches.strength_made(poured, rule["fresh"], litres)
     there = litres
     if rule["loop"]:
         level, _ = _mark_under(data, litres)
@@ -173,7 +173,7 @@ def _made(
         sentence("batch.made", made=_percent(made), target=rule["target_text"], ceiling=rule["ceiling_text"]),
     ]
     assumed = (
-        sentence("batch.assume_stock", now=rule["now_text"], day=rule["day"]),
+        sentence("batch.assume_stock", now=rule["now_text"]),
         sentence("batch.assume_page"),
     )
     values = {"batch": batch, "stock": stock.total, "water": water_amount, "made": _percent_value(made)}

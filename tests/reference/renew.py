@@ -32,7 +32,7 @@ def table() -> list[dict[str, Any]]:
             entry["sources"].append(case["source"])
     for entry in found.values():
         entry["largest_percent"] = (
-            float(f"{entry['largest_percent']:.2g}") if entry["largest_percent"] > 1e-6 else 0.0
+            float(f"{entry['largest_percent']:.2g}") if entry["largest_percent"] >= 1e-4 else 0.0
         )
     return [found[name] for name in sorted(found)]
 

@@ -22,7 +22,7 @@ PACKAGE = ROOT / "macros"
 PUBLISHED = frozenset(path.stem for path in (PACKAGE / "published").rglob("*.yml"))
 NO_IDS = frozenset({"li"})
 """Words one slip away from an id that mean something else: `li` is an element of HTML."""
-ONLY_READS = frozenset({"earlier_day", "reckoner"})
+ONLY_READS = frozenset({"reckoner"})
 """A `Working` that reads amounts and gives none has a name and no id."""
 
 _ID_METHODS = {"find": 0, "of_id": 0, "on_page": 0, "attempt": 0, "withhold": 0, "whole": 0, "rounded": 0, "amount": 0, "Working": 1}  # fmt: skip

@@ -222,7 +222,7 @@ SAID_BY_HAND = {
     "ec_high_water-K": "no",
     "pen_trusted-ph": "yes",  # every 7 days
     "missed_flood_full-K": "14:00",  # see below
-    "missed_flood_young-K": "no",
+    "missed_flood_young-K": "yes",
     "wall_tonight": "it stays dry",  # 60 % at 20 degC is 68 % at 18 degC: FAO-56 eq. 11, 2.338 and 2.064 kPa
     "sow_day-viola": "2031-05-19",  # planted 06-10, at least 20 days old: Monday 05-19 is 22 days before
     "dome_day-viola": "2031-05-27",  # 8 days after sowing

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date, timedelta
 from itertools import combinations, pairwise
 
@@ -16,6 +17,8 @@ from macros.house.records.crops import SeedLot, Variety
 TOPIC = "Sowing"
 CERTAINTY = 0.95
 """Chance of enough plants: our own default, a policy of the house (margins.sowing_certainty)."""
+FEW_SEEDS = 10
+"""Seeds a share counts as tested by where the house does not say: the test the pages ask for, our own figure."""
 NEARLY_FULL = 0.95
 """A sheet filled to more than this share has no room for a mishap: our own figure."""
 
@@ -76,13 +79,26 @@ def _lot(register: Register, variety: Variety) -> SeedLot | None:
     return max(lots, key=lambda lot: lot.tested or date.min, default=None)
 
 
-def _germination(w: Working, variety: Variety) -> tuple[float, bool]:
-    """Share of seeds that come up, and whether anybody tested the lot in the drawer."""
+def _test(w: Working, variety: Variety) -> tuple[int, int, bool]:
+    """Seeds that came up, of how many, and whether anybody tested the lot in the drawer.
+
+    A share of which nobody knows of how many seeds it is counts as of few, the safe side.
+    """
     lot = _lot(w.register, variety)
-    if lot is not None and lot.tested is not None:
-        return w.fact(lot, "germination"), True
-    w.assume(f"W03: germination of {variety.spoken} from the packet, the lot in the drawer is not tested")
-    return w.fact(variety, "germination"), False
+    if lot is None or lot.tested is None:
+        w.assume(f"W03: germination of {variety.spoken} from the packet, the lot in the drawer is not tested")
+        share, tested = w.fact(variety, "germination"), None
+    else:
+        share = w.fact(lot, "germination")
+        tested = None if lot.seeds_tested is None else int(w.fact(lot, "seeds_tested"))
+    if tested is not None:
+        return round(share * tested), tested, True
+    came_up = math.floor(share * FEW_SEEDS + 1e-9)
+    w.assume(
+        f"how many seeds the {share:.0%} of {variety.spoken} rest on is not given: counted as {came_up} of {FEW_SEEDS}, the "
+        "safe side"
+    )
+    return came_up, FEW_SEEDS, lot is not None and lot.tested is not None
 
 
 def _wanted(w: Working, variety: Variety) -> int:
@@ -91,34 +107,46 @@ def _wanted(w: Working, variety: Variety) -> int:
     return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
 
 
-def odds(w: Working, variety: Variety) -> tuple[float, float]:
-    """The chance that a plug gives a plant, and the certainty wanted of enough plants."""
-    germination, _ = _germination(w, variety)
-    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+def wanted_certainty(w: Working) -> float:
+    """The chance of enough plants that is asked for."""
     assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
-    certainty = w.fact_or(w.register.house.margins, "sowing_certainty", "", CERTAINTY, assumed)
-    return sowing.plug_chance(germination, seeds, survival), certainty
+    return w.fact_or(w.register.house.margins, "sowing_certainty", "", CERTAINTY, assumed)
+
+
+def plugs_of_orders(w: Working, variety: Variety, most: int) -> list[int]:
+    """Plugs to sow for 1 plant, 2 plants and so on up to `most`."""
+    came_up, tested, _ = _test(w, variety)
+    seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
+    return sowing.plugs_for_each(most, wanted_certainty(w), came_up, tested, seeds, survival)
 
 
 def _plugs(register: Register, variety: Variety) -> None:
     w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
-    germination, tested = _germination(w, variety)
-    if not tested:
+    came_up, tested, by_us = _test(w, variety)
+    if not by_us:
         what = f"germination of {variety.id} is the packet's"
         allowed = "A test of the lot in the drawer beats the packet"
         remedy = "Put 10 seeds in damp paper and write the lot under seed_lots"
         register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
     wanted = _wanted(w, variety)
-    chance, certainty = odds(w, variety)
-    count = sowing.plugs_to_sow(wanted, chance, certainty)
-    w.source("upper tail of the binomial distribution, exact")
+    certainty = wanted_certainty(w)
+    share = sowing.share_after_test(came_up, tested)
+    chance = sowing.plug_chance(share, seeds, survival)
+    count = sowing.plugs_to_sow(wanted, certainty, came_up, tested, seeds, survival)
+    w.source("beta-binomial distribution: a test of few seeds says less than one of many (Bayes 1763)")
     w.add_line(
-        f"a plug gives a plant with chance (1 - (1 - {brief(germination)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
+        f"{came_up} of {tested} came up: ({came_up} + 1) / ({tested} + 2) = {brief(share, 4)} is expected"
     )
     w.add_line(
-        f"{count} plugs give at least {wanted} plants {sowing.chance_of_enough(count, wanted, chance) * 100:.1f} times in a "
-        f"hundred; {count - 1} plugs {sowing.chance_of_enough(count - 1, wanted, chance) * 100:.1f} times"
+        f"a plug gives a plant with chance (1 - (1 - {brief(share, 4)})^{seeds}) x {brief(survival)} = {brief(chance, 4)}"
+    )
+    here, fewer = (
+        sowing.chance_after_test(plugs, wanted, came_up, tested, seeds, survival) * 100
+        for plugs in (count, count - 1)
+    )
+    w.add_line(
+        f"{count} plugs give at least {wanted} plants {here:.1f} times in a hundred; {count - 1} plugs {fewer:.1f} times"
     )
     w.count(count, "plugs", "sowings are counted up")
 

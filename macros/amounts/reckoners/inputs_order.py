@@ -8,12 +8,12 @@ from typing import Any
 
 from macros.amounts.crop.harvest import HOLD_BACK, PROMISED, places_of
 from macros.amounts.crop.planting import plate_of
-from macros.amounts.crop.sowing import odds
+from macros.amounts.crop.sowing import plugs_of_orders
 from macros.amounts.engine.number_format import in_house_unit, shown_unit
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
-from macros.calculations.crop.sowing import WEEKDAYS, plugs_for_each
+from macros.calculations.crop.sowing import WEEKDAYS
 from macros.house.records.crops import CropPlan, Variety
 from macros.house.records.systems import System
 
@@ -60,7 +60,6 @@ def _tray_use(register: Register) -> list[list[Any]]:
 
 
 def _crop(register: Register, aside: Working, plan: CropPlan, variety: Variety) -> dict[str, Any]:
-    chance, certainty = odds(aside, variety)
     free, freed, whole = _places(register, aside, plan, variety)
     each, unit, days, picks = _yield(register, aside, variety)
     plants = sum(block.plants for block in plan.blocks if block.variety == variety.id)
@@ -77,7 +76,7 @@ def _crop(register: Register, aside: Working, plan: CropPlan, variety: Variety) 
         "youngest": int(aside.fact(variety, "transplant_day_min")),
         "oldest": int(aside.fact(variety, "transplant_day_max")),
         "seeds": variety.seeds_per_plug,
-        "plugs": plugs_for_each(min(whole, MOST_PLANTS), chance, certainty),
+        "plugs": plugs_of_orders(aside, variety, min(whole, MOST_PLANTS)),
         "free": free,
         "freed": freed,
         "whole": whole,

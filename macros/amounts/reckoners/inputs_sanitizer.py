@@ -106,8 +106,8 @@ def _batch(register: Register, aside: Working, task: Task) -> dict[str, Any]:
         "target_text": task.data.target.written,
         "ceiling_text": task.data.ceiling.written,
         "now": now.exact,
+        "fresh": register.get("stock_strength", chemical=chemical.id).exact,
         "now_text": number_text(now.rounded, now.rounding.step or 0.01),
-        "day": register.day.isoformat(),
         "shelf": _shelf(register, aside, task),
     }
 

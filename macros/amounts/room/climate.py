@@ -7,27 +7,24 @@ import math
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.room import air_limits
+from macros.amounts.room.air_limits import FAO, HIGH, LOW, NEAR_THE_WALL, TOPIC
 from macros.amounts.water.watering import DARK, light_times
 from macros.calculations.room import air
 from macros.ground.problems import RangeProblem
 from macros.house.records.room import Room
 
-TOPIC = "Air"
-NEAR_THE_WALL = 3.5
-"""[K] Closer than this the air at the wall stands over about 80 %: BS EN ISO 13788:2002 as summarised in a British
-code of practice asks for no more than 80 % over several days."""
 DEHUMIDIFIER = 0.4
 """Share of its label a condensing dehumidifier takes out of a cool room. Consumer NZ tests found about a third at
 16 degC; ours until its bucket is weighed."""
-LOW, HIGH = 0.4, 1.4
-"""[kPa] Comfortable vapour pressure deficit: common practice, no source."""
-FAO = "Allen et al., FAO Irrigation and Drainage Paper 56, 1998, eq. 11"
 TIMES = {"lights_on": "lights on", "lights_off": "lights off"}
 
 
 def fill(register: Register) -> None:
     """Enter the air amounts of the room."""
     room = register.house.room
+    with register.attempt("air_limits", register.house, "room"):
+        air_limits.enter(register, room)
     if room is None:
         return
     for time in TIMES:

@@ -54,6 +54,10 @@ def grams_per_litre(w: Working, record: Record, field: str) -> float:
         return strength.percent * 10 * peroxide_density(strength.percent)
     if strength.basis == "v/v":
         raise Withheld(f"{record.key(field)} is in v/v; give w/v or w/w")
+    if strength.basis == "w/w":
+        w.assume(
+            f"{record.key(field)} of {strength.written} is read at 1.00 g/mL: so thin, it weighs about as water"
+        )
     return strength.percent * 10
 
 
@@ -68,12 +72,12 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     chemical = register.house.chemical(task.data.chemical)
     batch = w.whole(task.volume_id, **task.keys)
     litres = convert(batch.rounded, batch.unit, "L")
-    now = w.amount("stock_strength_now", chemical=chemical.id)
+    fresh, now = (w.amount(id_, chemical=chemical.id) for id_ in ("stock_strength", "stock_strength_now"))
     target, ceiling = grams_per_litre(w, task.data, "target"), grams_per_litre(w, task.data, "ceiling")
     if now < target:
         raise _told(register, task, _too_weak(register, task, now, target))
-    good = w.whole("stock_ok", chemical=chemical.id)
-    if not good.exact:
+    # A guard, not an input: the day of use moves no batch.
+    if not register.get("stock_ok", chemical=chemical.id).exact:
         raise _told(register, task, _past_its_date(register, task))
     millilitres = batches.stock_for_batch(litres, target, now)
     w.add_line(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
@@ -91,7 +95,22 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
         return None
     poured = convert(amount.rounded, amount.unit, "mL")
     made = batches.strength_made(poured, now, litres)
-    if made > ceiling * (1 + 1e-9):
+    _under_ceiling(register, task, amount, batch, (now, fresh), (made, ceiling))
+    return amount
+
+
+def _under_ceiling(
+    register: Register,
+    task: Task,
+    amount: Amount,
+    batch: Amount,
+    stock: tuple[float, float],
+    strengths: tuple[float, float],
+) -> None:
+    """E08: the made strength passes the ceiling [g/L] by rounding up, by fresh stock, or by half a mark of the tools."""
+    (now, fresh), (made, ceiling) = stock, strengths
+    ceiling_passed = ceiling * (1 + 1e-9)
+    if made > ceiling_passed:
         mark = number_text(amount.rounding.step or 0.0, amount.rounding.step or 1.0)
         what = (
             f"system {task.system.id}: after rounding up to the {mark} {printing.shown_unit(amount.unit)} mark the made "
@@ -100,14 +119,19 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
         allowed = f"The ceiling is {task.data.ceiling.written}"
         remedy = "Own a finer tool, or make a larger batch"
         register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
-        return amount
-    most = tolerance(register, amount, batch).strongest(now)
-    if most > ceiling * (1 + 1e-9):
+    elif made * fresh / now > ceiling_passed:
+        what = (
+            f"system {task.system.id}: {task.name} is poured for stock at the end of its use ({brief(now)} g/L); stock as "
+            f"bought makes it {made * fresh / now / 10:.3g} % w/v"
+        )
+        allowed = f"The ceiling is {task.data.ceiling.written}"
+        remedy = "Use the stock up sooner: write a higher discard_below_fraction, or an earlier expires"
+        register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
+    elif (most := tolerance(register, amount, batch).strongest(fresh)) > ceiling_passed:
         what = f"system {task.system.id}: half a mark of the measuring tools alone can make {task.name} {most / 10:.3g} % w/v"
         allowed = f"The ceiling is {task.data.ceiling.written}"
         remedy = "Own a finer tool, or make a larger batch"
         register.report_problem(task.data, "ceiling", what, allowed, remedy, "E08")
-    return amount
 
 
 @dataclass(frozen=True)
@@ -148,10 +172,10 @@ def _told(register: Register, task: Task, problem: Problem) -> Withheld:
 
 def _too_weak(register: Register, task: Task, now: float, target: float) -> Problem:
     chemical = register.house.chemical(task.data.chemical)
-    age = ""
-    if chemical.opened is not None:
-        age = f" after {max(0.0, (register.day - chemical.opened).days / 30.4375):.1f} months open"
-    what = f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} is now {now:.3g} g/L{age}"
+    what = (
+        f"task {task.name} wants {task.data.target.written} ({target:.3g} g/L) but {chemical.id} has {now:.3g} g/L at the end "
+        "of its use"
+    )
     allowed = "It cannot be made by diluting"
     remedy = "Use new stock, or a lower target the label allows"
     return problem_at(task.data, "target", what, allowed, remedy, "E06")
@@ -163,6 +187,8 @@ def _past_its_date(register: Register, task: Task) -> Problem:
         what = f"{chemical.id} expires {chemical.expires}; it is used on {register.day}"
     else:
         what = f"{chemical.id} has lost more than its discard fraction of {chemical.discard_below_fraction} allows"
+    if chemical.expires is None and chemical.discard_below_fraction is None:
+        what = f"{chemical.id} has been open for over a year, and nobody says until when it is used"
     field = "expires" if chemical.expires is not None else "strength"
     return Problem(
         chemical.place(field), chemical.key(field), what, "No batch is made from it", "Use new stock", "E07"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from macros.amounts.engine.amount import Rounding
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, number_text, trimmed
 from macros.amounts.engine.pours import fits_in_pours, give_measured, tools_for, water_bench
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -257,24 +257,37 @@ def _strength_made(register: Register, task: Task) -> None:
     w = Working(register, "strength_made", f"Strength made, {task.label}", STRENGTH_TOPIC, **task.keys)
     batch = w.whole(task.volume_id, **task.keys)
     stock = w.whole("stock_for_batch", **task.keys)
+    bought = w.whole("stock_strength", chemical=task.data.chemical)
     now = w.amount("stock_strength_now", chemical=task.data.chemical)
     target, ceiling = grams_per_litre(w, task.data, "target"), grams_per_litre(w, task.data, "ceiling")
     millilitres = convert(stock.rounded, stock.unit, "mL")
     litres = convert(batch.rounded, batch.unit, "L")
-    made = batches.strength_made(millilitres, now, litres)
-    w.add_line(
-        f"{brief(millilitres)} mL / 1000 x {brief(now)} g/L / {brief(litres)} L = {brief(made)} g/L; {brief(made)} g/L / 10 = {brief(made / 10)} % w/v"
-    )
+    least, made = (batches.strength_made(millilitres, grams, litres) for grams in (now, bought.exact))
+    w.add_line(f"of {register.house.chemical(task.data.chemical).active}; stock as bought: {bought.working}")
+    for when, grams, strength in (("at the end of its use", now, least), ("as bought", bought.exact, made)):
+        w.add_line(
+            f"stock {when}: {brief(millilitres)} mL / 1000 x {brief(grams)} g/L / {brief(litres)} L = {brief(strength)} g/L; "
+            f"{brief(strength)} g/L / 10 = {brief(strength / 10)} % w/v"
+        )
     read = tolerance(register, stock, batch)
     w.add_line(
-        f"half a mark of each tool either way: {brief(read.weakest(now) / 10, 3)} to {brief(read.strongest(now) / 10, 3)} % w/v"
+        f"half a mark of each tool either way: {brief(read.weakest(now) / 10, 3)} to "
+        f"{brief(read.strongest(bought.exact) / 10, 3)} % w/v"
     )
-    w.number(
+    w.add_line(f"allowed: {task.data.target.written} to {task.data.ceiling.written}")
+    step = (
+        0.01 if made >= 1 else 0.001
+    )  # made is in g/L; the strongest is never shown weaker, nor the weakest stronger
+    ends = [round_to(made / 10, step, "up")]
+    if least < made:
+        ends.insert(0, round_to(least / 10, step, "down"))
+    w.enter(
+        "number",
         made / 10,
         "% w/v",
-        "up",
-        "as really made, never shown weaker",
-        step=0.01 if made >= 1 else 0.001,
+        figures=tuple(dict.fromkeys(trimmed(number_text(end, step)) for end in ends)),
+        rounded=ends[-1],
+        rounding=Rounding("up", step, "from stock at the end of its use to stock as bought"),
         bounds=(target / 10, ceiling / 10),
     )
 

@@ -1,4 +1,7 @@
-"""Q01-Q03: how strong each stock is as bought and on the day of use, and until when it may be used."""
+"""Q01-Q03: how strong each stock is as bought and at the end of its use, and until when it may be used.
+
+Targets are reckoned with the weakest, ceilings with the strongest, so that no batch moves from day to day.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,8 @@ from macros.house.records.chemicals import Chemical
 
 TOPIC = "Strength of stocks"
 DAYS_PER_MONTH = 365.25 / 12
+OPEN_FOR = 365
+"""[days] An open stock that weakens is used up in, where nobody says until when: our own default."""
 
 
 def fill(register: Register) -> None:
@@ -35,7 +40,9 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
     density = None if label.basis == "w/v" else _density(w, chemical, label.percent)
     grams = strength.stock_strength(label.percent, label.basis, density)
     if density is None:
-        w.add_line(f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L")
+        w.add_line(
+            f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L: w/v counts grams in a litre and needs no density"
+        )
     else:
         w.add_line(
             f"{brief(label.percent)} % {label.basis} x 10 x {brief(density)} g/mL = {brief(grams)} g/L"
@@ -54,31 +61,47 @@ def _density(w: Working, chemical: Chemical, percent: float) -> float:
 
 
 def _stock_strength_now(register: Register, chemical: Chemical) -> None:
-    w = Working(register, "stock_strength_now", "Strength on the day of use", TOPIC, chemical=chemical.id)
+    w = Working(register, "stock_strength_now", "Strength at the end of its use", TOPIC, chemical=chemical.id)
     bought = w.amount("stock_strength", chemical=chemical.id)
     loss = _loss(w, chemical)
     if loss == 0:
         w.add_line(f"this stock does not weaken with age: {brief(bought)} g/L")
         w.number(bought, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
         return
-    months = _months_open(w, chemical)
+    months = _months_open(w, chemical, loss)
     now = strength.strength_after(bought, loss, months)
     w.add_line(f"{brief(bought)} g/L x (1 - {brief(loss)})^{brief(months)} months = {brief(now)} g/L")
     w.number(now, "g/L", "down", "the weaker side is the safe one for a target", step=0.01)
 
 
 def _stock_ok(register: Register, chemical: Chemical) -> None:
+    """Whether the day of use lies before the end of the stock's use; the day itself is told nowhere."""
     w = Working(register, "stock_ok", "Stock still good", TOPIC, chemical=chemical.id)
     bought, now = (w.amount(id_, chemical=chemical.id) for id_ in ("stock_strength", "stock_strength_now"))
-    least = w.fact(chemical, "discard_below_fraction") if chemical.discard_below_fraction is not None else 0.0
-    left = now / bought
-    day = w.day_of_use()
+    last = end_of_use(w, chemical, _loss(w, chemical))
+    w.add_line(f"{brief(now)} / {brief(bought)} = {brief(now / bought)} left at the end of its use")
+    w.add_line(f"used until {last.isoformat()}" if last is not None else "no last day is given")
+    w.flag(last is None or register.day <= last, "good to use", "NOT to be used")
+
+
+def end_of_use(w: Working, chemical: Chemical, loss: float) -> date | None:
+    """The last day a stock is used: of its label, or of the strength it is thrown away at; None for one that keeps.
+
+    An open one that weakens, of which the house gives neither, is used for a year.
+    """
     expires = w.day(chemical, "expires") if chemical.expires is not None else None
-    good = left >= least and (expires is None or day <= expires)
-    w.add_line(f"{brief(now)} / {brief(bought)} = {brief(left)} left, at least {brief(least)} wanted")
-    if expires is not None:
-        w.add_line(f"label expiry {expires.isoformat()}, day of use {day.isoformat()}")
-    w.flag(good, "good to use", "NOT to be used")
+    if loss == 0 or chemical.opened is None:
+        return expires
+    opened, by_loss = w.day(chemical, "opened"), None
+    if chemical.discard_below_fraction is not None:
+        months = strength.months_until_fraction(w.fact(chemical, "discard_below_fraction"), loss)
+        by_loss = opened + timedelta(days=math.floor(months * DAYS_PER_MONTH))
+    elif expires is None:
+        w.assume(
+            f"{chemical.name} is used up within {OPEN_FOR} days of opening (our own default); write expires"
+        )
+        by_loss = opened + timedelta(days=OPEN_FOR)
+    return min((day for day in (expires, by_loss) if day is not None), default=None)
 
 
 def _discard_date(register: Register, chemical: Chemical) -> None:
@@ -114,10 +137,11 @@ def _loss(w: Working, chemical: Chemical) -> float:
     return default
 
 
-def _months_open(w: Working, chemical: Chemical) -> float:
-    day = w.day_of_use()
+def _months_open(w: Working, chemical: Chemical, loss: float) -> float:
     if chemical.opened is None:
-        w.assume(f"{chemical.name}: never opened before the day of use")
+        w.assume(f"{chemical.name}: not open yet; write opened on the day it is")
         return 0.0
-    opened = w.day(chemical, "opened")
-    return max(0.0, (day - opened).days / DAYS_PER_MONTH)
+    opened, last = w.day(chemical, "opened"), end_of_use(w, chemical, loss)
+    assert last is not None, "an open stock that weakens has an end"
+    w.add_line(f"open from {opened.isoformat()}, used until {last.isoformat()}: {(last - opened).days} days")
+    return max(0.0, (last - opened).days / DAYS_PER_MONTH)

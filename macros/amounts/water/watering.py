@@ -137,7 +137,7 @@ def _floods(register: Register, variety: Variety, system: System) -> None:
 
 
 def _dry_hours(register: Register, variety: Variety, system: System, stage: Stage) -> None:
-    """From the last good flood until roots suffer. A young plug is given full-grown thirst: the safe side."""
+    """From the last good flood until roots suffer, by the thirst of the size: the rule of the gap check and of top-ups."""
     size = "young plug" if stage.name == "young" else "full-grown"
     w = Working(
         register,
@@ -147,7 +147,7 @@ def _dry_hours(register: Register, variety: Variety, system: System, stage: Stag
         variety=variety.id,
         growth_stage=stage.name,
     )
-    water, use = held(w, stage), thirst(w, variety, STAGES[2])
+    water, use = held(w, stage), thirst(w, variety, stage)
     limit, dark = share(w, "dry_limit", DRY_LIMIT), share(w, "dark_use_fraction", DARK)
     _, _, hours = light_times(w, system.lights)
     hourly = watering.hourly_use(use, hours, dark)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from datetime import date, timedelta
+from functools import lru_cache
 
 from macros.ground.problems import RangeProblem
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MOST_PLUGS = 5000
+INTERVALS = 160
+"""Steps of the integral over the share that comes up: four digits of the chance hold for tests of 1 to 1000 seeds."""
 
 
 def plug_chance(germination: float, seeds: int, survival: float) -> float:
@@ -34,45 +37,111 @@ def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
         return 1.0
     if chance in (0.0, 1.0):
         return 1.0 if chance == 1.0 and plugs >= wanted else 0.0
-    logs = (
-        math.lgamma(plugs + 1) - math.lgamma(k + 1) - math.lgamma(plugs - k + 1)
-        + k * math.log(chance) + (plugs - k) * math.log1p(-chance)
-        for k in range(wanted, plugs + 1)
-    )  # fmt: skip
-    return min(1.0, math.fsum(math.exp(value) for value in logs))
+    ratio, rest = math.log(chance), math.log1p(-chance)
+    ways = _log_ways(plugs)
+    return min(
+        1.0, math.fsum(math.exp(ways[k] + k * ratio + (plugs - k) * rest) for k in range(wanted, plugs + 1))
+    )
 
 
-def plugs_to_sow(wanted: int, chance: float, certainty: float) -> int:
-    """The least number of plugs that gives `wanted` plants with the asked certainty [plugs].
+@lru_cache(maxsize=512)
+def _log_ways(plugs: int) -> tuple[float, ...]:
+    """Logarithm of the ways to pick 0, 1 and so on of the plugs."""
+    every = math.lgamma(plugs + 1)
+    return tuple(every - math.lgamma(k + 1) - math.lgamma(plugs - k + 1) for k in range(plugs + 1))
 
-    wanted [plants] 0 or more; chance [1] of a plug, 0.3 to 1; certainty [1] above 0, under 1. Raises RangeProblem
-    outside these, for under 0.3 sowing more is no answer, and over 5000 plugs. Source: as `chance_of_enough`; the
-    bounds are our own.
+
+@lru_cache(maxsize=4096)
+def chance_after_test(
+    plugs: int, wanted: int, came_up: int, tested: int, seeds: int = 1, survival: float = 1.0
+) -> float:
+    """Chance [1] that at least `wanted` of `plugs` give a plant, where all that is known of the seed is a test.
+
+    plugs, wanted [plugs] 0 or more; came_up, tested [seeds] 0 to tested, 1 or more; seeds [seeds] in a plug; survival [1]
+    0 to 1. Before the test every share is as likely as every other, after it the share lies as Beta(came_up + 1,
+    tested - came_up + 1): with one seed a plug and none lost this is the beta-binomial distribution. What lies over 12
+    standard deviations off counts as not enough. Raises RangeProblem outside these. Source: Bayes 1763 and any textbook
+    of Bayesian statistics; integrated by Simpson's rule.
+    """
+    a, b = _beta_after(came_up, tested)
+    middle, width = a / (a + b), 12 * math.sqrt(a * b / (a + b + 1)) / (a + b)
+    low, high = max(0.0, middle - width), min(1.0, middle + width)
+    norm = math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
+    found = []
+    for step in range(INTERVALS + 1):
+        share = low + (high - low) * step / INTERVALS
+        weight = 1 if step in (0, INTERVALS) else 4 if step % 2 else 2
+        density = math.exp(norm + _log_power(share, a - 1) + _log_power(1 - share, b - 1))
+        found.append(weight * density * chance_of_enough(plugs, wanted, plug_chance(share, seeds, survival)))
+    return min(1.0, math.fsum(found) * (high - low) / INTERVALS / 3)
+
+
+def share_after_test(came_up: int, tested: int) -> float:
+    """Share [1] of seeds that is expected to come up after a test, any share likely before it.
+
+    came_up, tested [seeds] 0 to tested, 1 or more. Raises RangeProblem outside. Source: Laplace's rule of succession.
+    """
+    a, b = _beta_after(came_up, tested)
+    return a / (a + b)
+
+
+def plugs_to_sow(
+    wanted: int, certainty: float, came_up: int, tested: int, seeds: int = 1, survival: float = 1.0
+) -> int:
+    """The least number of plugs that gives `wanted` plants with the asked certainty after a test of the seed [plugs].
+
+    wanted [plants] 0 or more; certainty [1] above 0, under 1; came_up, tested [seeds] 0 to tested, 1 or more; seeds [seeds]
+    in a plug, 1 or more; survival [1] 0 to 1. Raises RangeProblem outside these, where under 0.3 of the plugs are expected to give a plant, for then sowing more is no answer, and over 5000
+    plugs. Source: as `chance_after_test`; the bounds are our own.
     """
     if not 0 < certainty < 1:
         raise RangeProblem("a certainty is above 0 and under 1")
-    if chance < 0.3:
+    expected = plug_chance(share_after_test(came_up, tested), seeds, survival)
+    if expected < 0.3:
         raise RangeProblem(
-            f"only {chance:.0%} of plugs give a plant; under 30 % the seed is not worth sowing"
+            f"only {expected:.0%} of plugs give a plant; under 30 % the seed is not worth sowing"
         )
-    plugs = wanted
-    while chance_of_enough(plugs, wanted, chance) < certainty:
-        plugs += 1
-        if plugs > MOST_PLUGS:
+
+    def enough(plugs: int) -> bool:
+        return chance_after_test(plugs, wanted, came_up, tested, seeds, survival) >= certainty
+
+    too_few, plugs = wanted - 1, wanted
+    while not enough(plugs):
+        if plugs >= MOST_PLUGS:
             raise RangeProblem(f"over {MOST_PLUGS} plugs")
+        too_few, plugs = plugs, min(MOST_PLUGS, plugs + max(1, plugs // 4))
+    while plugs - too_few > 1:
+        middle = (plugs + too_few) // 2
+        too_few, plugs = (too_few, middle) if enough(middle) else (middle, plugs)
     return plugs
 
 
-def plugs_for_each(most: int, chance: float, certainty: float) -> list[int]:
+def _beta_after(came_up: int, tested: int) -> tuple[float, float]:
+    if not 0 <= came_up <= tested or tested < 1:
+        raise RangeProblem("a test has a seed, and no more come up than were laid out")
+    return came_up + 1.0, tested - came_up + 1.0
+
+
+def _log_power(base: float, power: float) -> float:
+    """The logarithm of base^power; 0^0 is 1."""
+    if power == 0:
+        return 0.0
+    return power * math.log(base) if base > 0 else -math.inf
+
+
+def plugs_for_each(
+    most: int, certainty: float, came_up: int, tested: int, seeds: int = 1, survival: float = 1.0
+) -> list[int]:
     """The plugs of `plugs_to_sow` for 1 plant, 2 plants and so on up to `most` [plugs].
 
-    most [plants] 0 or more; chance, certainty [1] as there. Raises RangeProblem as `plugs_to_sow`. Source: as there;
-    more plants never take fewer plugs, so that each count goes on from the one before.
+    most [plants] 0 or more; certainty [1] above 0, under 1; came_up, tested [seeds] 0 to tested, 1 or more; seeds [seeds] in
+    a plug; survival [1] 0 to 1. Raises RangeProblem as `plugs_to_sow`. Source: as there; more plants never take fewer
+    plugs, so that each count goes on from the one before.
     """
-    found: list[int] = [plugs_to_sow(1, chance, certainty)] if most >= 1 else []
+    found: list[int] = [plugs_to_sow(1, certainty, came_up, tested, seeds, survival)] if most >= 1 else []
     for wanted in range(2, most + 1):
         plugs = found[-1] + 1
-        while chance_of_enough(plugs, wanted, chance) < certainty:
+        while chance_after_test(plugs, wanted, came_up, tested, seeds, survival) < certainty:
             plugs += 1
             if plugs > MOST_PLUGS:
                 raise RangeProblem(f"over {MOST_PLUGS} plugs")

@@ -53,6 +53,26 @@ def dew_point(temperature: float, humidity: float) -> float:
     return 237.3 * x / (17.27 - x)
 
 
+def humidity_for_deficit(temperature: float, deficit: float) -> float:
+    """Relative humidity at which the vapour pressure deficit is this [1]; below 0 no air is so dry.
+
+    temperature [degC] 0 to 45; deficit [kPa] 0 or more. Raises RangeProblem outside these. Source: FAO Irrigation and
+    Drainage Paper 56, 1998, eq. 11 and 17-19, inverted.
+    """
+    if deficit < 0:
+        raise RangeProblem("a deficit is 0 or more")
+    return 1 - deficit / saturation_vapour_pressure(temperature)
+
+
+def humidity_for_dew_point(temperature: float, point: float) -> float:
+    """Relative humidity at which this air begins to wet a surface of that temperature [1]; over 1 none does.
+
+    temperature, point [degC] 0 to 45. Raises RangeProblem outside these. Source: FAO Irrigation and Drainage Paper 56,
+    1998, eq. 11.
+    """
+    return saturation_vapour_pressure(point) / saturation_vapour_pressure(temperature)
+
+
 def humidity_at_surface(temperature: float, humidity: float, surface: float) -> float:
     """Relative humidity of the room's air where it touches a surface [1]; over 1 it is wet.
 

@@ -9,7 +9,7 @@ from macros.ground.problems import Problem
 from macros.ground.yaml_source import Path_, Source, human_path
 
 DROPPED = frozenset({
-    "cup", "crop_plan.moved_to_soil.bag_price", "edible_list.entries.sources", "electricity.loads.continuous", "germination.check_times",
+    "cup", "crop_plan.moved_to_soil.bag_price", "edible_list.entries.sources", "germination.check_times",
     "germination.domes", "germination.sheet.plug_volume", "lifting.bench_height_lift_only",
     "margins.sowing_spare_fraction", "nursery.feed_strength", "nursery.sheets_per_tray", "policies.sign_off_levels",
     "sanitizing.prove_strength_with", "systems.plumbing.overflow_to", "systems.racks", "systems.reservoir.lid",

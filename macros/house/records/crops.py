@@ -139,13 +139,14 @@ class Variety(Record):
 
 
 class SeedLot(Record):
-    """A packet of seed in the drawer."""
+    """A packet of seed in the drawer; `germination` is the share of `seeds_tested` that came up."""
 
     id: Identifier
     variety: Identifier
     treatment: Literal["untreated", "treated", "unknown"]
     tested: Day | None = None
     germination: Fraction | None = None
+    seeds_tested: Count | None = None
 
 
 class Block(Record):

@@ -124,11 +124,15 @@ class Circuit(Record):
 
 
 class Load(Record):
-    """One plugged thing; the `current` on its label, where there is one, beats power over voltage."""
+    """One plugged thing; the `current` on its label, where there is one, beats power over voltage.
+
+    `continuous` tells whether it ever runs 3 h or more without a rest.
+    """
 
     name: Name
     power: Power
     current: Current | None = None
+    continuous: Flag | None = None
     circuit: Identifier
 
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from macros.ground.field_types import Count, Day, Duration, Identifier, Mass, Name, Number, ToolMeasure
+from macros.ground.field_types import Count, Day, Duration, Flag, Identifier, Mass, Name, Number, ToolMeasure
 from macros.ground.records import Record
 from macros.ground.units import QuantityMistake, parse_quantity
 
@@ -31,7 +31,11 @@ class MeasuringTool(Record):
 
 
 class Meter(Record):
-    """A pen: `buffers` mark a pH pen, `standard` an EC pen."""
+    """A pen: `buffers` mark a pH pen, `standard` an EC pen.
+
+    `compensates` tells whether an EC pen shows the value at 25 degC in any water; `scale` how many ppm it shows for
+    1 mS/cm, where it shows ppm.
+    """
 
     name: Name
     resolution: Name
@@ -39,6 +43,8 @@ class Meter(Record):
     calibrate_every: Duration
     buffers: tuple[Number, ...] = ()
     standard: Name | None = None
+    compensates: Flag | None = None
+    scale: Literal["500", "700"] | None = None
     last: Day | None = None
 
     @property
@@ -48,9 +54,13 @@ class Meter(Record):
 
     @property
     def last_digit(self) -> float | None:
-        """The smallest step it shows, in the unit typed with it, as `0.01 mS/cm`; None where it is told in words."""
+        """The smallest step it shows, in the unit typed with it, as `0.01 mS/cm`, ppm as mS/cm; None where told in words."""
         typed = re.match(r"(\d+(?:\.\d+)?)(?: |$)", self.resolution)
-        return float(typed[1]) if typed else None
+        return float(typed[1]) / self._shown_per_unit if typed else None
+
+    @property
+    def _shown_per_unit(self) -> float:
+        return float(self.scale) if self.scale is not None else 1.0
 
     @property
     def shows(self) -> float | None:
@@ -70,7 +80,11 @@ class Meter(Record):
         """How far it may read off [mS/cm, or pH units], as `±0.1`; None where it is told in words."""
         text = self.accuracy.lstrip("±+-/ ")
         try:
-            return float(text) if self.measures == "ph" else parse_quantity(text, "conductivity").to("mS/cm")
+            if self.measures == "ph":
+                return float(text)
+            if text.endswith("ppm"):
+                return float(text.removesuffix("ppm")) / self._shown_per_unit
+            return parse_quantity(text, "conductivity").to("mS/cm")
         except (ValueError, QuantityMistake):
             return None
 

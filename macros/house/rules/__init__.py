@@ -14,6 +14,7 @@ from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.people import check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
+from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
 from macros.house.rules.varieties import check_varieties
 from macros.house.rules.warnings import check_warnings
@@ -28,6 +29,7 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_feed(house),
         *check_edible(house),
         *check_ranges(house),
+        *check_seed_lots(house),
         *check_varieties(house),
         *check_sign_offs(house),
         *check_control(house),

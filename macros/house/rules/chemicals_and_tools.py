@@ -9,7 +9,7 @@ from macros.calculations.sanitizer.strength import peroxide_density
 from macros.ground.problems import Problem
 from macros.house.records.chemicals import Chemical
 from macros.house.records.house import House
-from macros.house.records.tools import MeasuringTool
+from macros.house.records.tools import MeasuringTool, Meter
 from macros.house.rules.report import problem_at
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.protection import equipment, ppe_id
@@ -33,6 +33,8 @@ def check_stocks(house: House) -> Iterator[Problem]:
         yield from _ppe(chemical)
     for tool in house.measuring_tools:
         yield from _tool(tool)
+    for meter in house.meters:
+        yield from _pen(meter)
     yield from _acid_and_base(house)
     yield from _level_tool(house)
     yield from _label(house)
@@ -77,6 +79,33 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
             remedy = "One of the two is copied wrong: read the label again"
             yield problem_at(chemical, "density", what, allowed, remedy, "E05")
             return
+
+
+def _pen(meter: Meter) -> Iterator[Problem]:
+    """What an EC pen shows must be known: two scales of ppm are sold, and a cold pen without compensation reads low."""
+    if meter.measures != "ec":
+        return
+    in_ppm = "ppm" in meter.resolution
+    if in_ppm and meter.scale is None:
+        what = f"{meter.name} shows ppm, and its scale is not told"
+        allowed = "500 or 700 ppm for 1 mS/cm: water of 1.35 mS/cm reads 675 or 945"
+        yield problem_at(
+            meter, "scale", what, allowed, "Look at its sheet and write scale: 500 or scale: 700"
+        )
+    elif meter.scale is not None and not in_ppm:
+        what = f"{meter.name} has a scale of {meter.scale} ppm, and its resolution is no ppm"
+        allowed = "A scale is that of a pen that shows ppm"
+        remedy = 'Take scale away, or write the resolution as "10 ppm"'
+        yield problem_at(meter, "scale", what, allowed, remedy)
+    if meter.compensates is None:
+        yield problem_at(
+            meter,
+            "compensates",
+            f"it is not told whether {meter.name} compensates for temperature; the pages take it that it does",
+            "Without, it reads 1.35 mS/cm in water of 15 degC that has 1.67, and too much feed goes in",
+            "Dip it in one standard cold and warm: the same number twice is compensates: yes, else no",
+            severity="warning",
+        )
 
 
 def _dates(chemical: Chemical) -> Iterator[Problem]:

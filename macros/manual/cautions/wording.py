@@ -47,8 +47,8 @@ def filled(caution: Caution, match: Match, step: StepFacts, unit_style: str) -> 
 def printed_strength(handling: Handling) -> str:
     """Strength with its basis, three figures, more where fewer would cross an edge; empty when not known."""
     percent = handling.percent_by_mass
-    if percent is None:
-        return ""
+    if percent is None or handling.label:
+        return handling.label
     edges = {edge for substance in handling.counts_as for edge in edges_of(substance)} | {0.01, 0.1, 1.0}
     figures = 3
     while figures < 9 and not _same_side(float(f"{percent:.{figures}g}"), percent, tuple(edges)):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.house.records.chemicals import Chemical
@@ -37,7 +39,10 @@ def part_handling(part: NutrientPart) -> Handling | None:
 
 def stock_handling(chemical: Chemical) -> Handling | None:
     """A chemical as bought; None when its active is not a listed substance."""
-    return _handled(chemical, percent_by_mass(chemical), tuple(chemical.sds_codes))
+    handled = _handled(chemical, percent_by_mass(chemical), tuple(chemical.sds_codes))
+    if handled is None or chemical.strength.basis == "w/w" or chemical.density is not None:
+        return handled
+    return replace(handled, label=chemical.strength.written)
 
 
 def made_handling(register: Register, chemical: Chemical, task: str, system_id: str) -> Handling | None:
@@ -46,7 +51,10 @@ def made_handling(register: Register, chemical: Chemical, task: str, system_id: 
 
 
 def percent_by_mass(chemical: Chemical) -> float | None:
-    """Strength as % w/w. Without a density a w/v strength is read as if the stock weighed 1.00 g/mL: the safe side."""
+    """Strength as % w/w. Without a density a w/v strength is read as if the stock weighed 1.00 g/mL: the safe side.
+
+    It finds the band; what is printed is the label's own.
+    """
     percent, basis = chemical.strength.percent, chemical.strength.basis
     if basis == "w/w":
         return percent

@@ -51,6 +51,8 @@ class TaskWords(TypedDict):
     volume: str
     vessel: str
     chemical: str
+    active: str
+    allowed: str
 
 
 class NamedWords(TypedDict):
@@ -214,6 +216,8 @@ def _tasks(register: Register, system: str) -> list[Item]:
             volume=found[0].printed,
             vessel=vessel,
             chemical=chemical.name,
+            active=chemical.active,
+            allowed=f"{task.target.written} to {task.ceiling.written}",
         )
         items.append((keys, {"task": words}))
     return items

@@ -22,7 +22,7 @@ from macros.manual.procedures.expand_steps import system_words
 from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
 
 FUNCTIONS = (
-    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "scale", "responsible",
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "responsible",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -148,6 +148,15 @@ class Words:
             if (measures == "ph" and meter.buffers) or (measures == "ec" and meter.standard):
                 return str(meter.name)
         raise WordMistake(f'meter("{measures}"): the house lists no such meter under meters')
+
+    def pen_note(self) -> str:
+        """What to do to a reading of the EC pen before it is EC, as ", ppm shown / 500"; empty where nothing."""
+        if self.register.of_id("ec_divisor"):
+            self.find("ec_divisor")
+            return ", reading divided by the table at the temperature of the cup"
+        if self.register.of_id("ec_scale"):
+            return f", ppm shown / {self.number('ec_scale')}"
+        return ""
 
     def scale(self) -> str:
         """The house's own name for the scale that reads the level in a tank; a house without one is refused as a whole."""

@@ -40,6 +40,18 @@ def _line(name: str, amount: Amount | None) -> list[Line]:
     return [(name, amount.printed, amount.tool)] if amount is not None else []
 
 
+def _made(house: House, task: str, made: Amount | None) -> list[Line]:
+    """The strength made, of what, and what is allowed."""
+    if made is None or house.sanitizing is None:
+        return []
+    data = house.sanitizing.tasks[task]
+    active = house.chemical(data.chemical).active
+    return [
+        ("Makes", f"{made.printed} {active}", ""),
+        ("Allowed", f"{data.target.written} to {data.ceiling.written}", ""),
+    ]
+
+
 def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
     """Each task of the system: water, stock, water up to the batch; strength made, proof, use life."""
     house = register.house
@@ -59,7 +71,7 @@ def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
                 *_line("3 Water up to", batch),
             )
             proof = (
-                *_line("Makes", found(register, "strength_made", **of)),
+                *_made(house, task, found(register, "strength_made", **of)),
                 *_strip(register, of),
                 *_line("Dead after", found(register, "batch_life_end", **of)),
             )

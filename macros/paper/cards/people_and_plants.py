@@ -10,7 +10,7 @@ from itertools import combinations
 from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.cautions.page_safety import house_pairs
-from macros.manual.house_facts.chemicals_in_hand import percent_by_mass
+from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.emergency import NOT_GIVEN, urgent_facts
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.sign_off_levels import LEVELS
@@ -18,7 +18,6 @@ from macros.manual.house_facts.variety_facts import own_bands, stems
 from macros.page_model.card import Block, CardTable, Facts, Frame, Frames, Sentences
 from macros.page_model.page import PageView, StepView
 from macros.published.paper.cards import card_words
-from macros.published.safety.bands import active_chlorine
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.substances import Handling, handling_of
 
@@ -66,10 +65,7 @@ def _stocks(house: House) -> list[Handling]:
 
     stocks = []
     for chemical in house.chemicals:
-        percent = percent_by_mass(chemical)
-        if percent is not None and "hypochlorite" in chemical.active.lower():
-            percent = active_chlorine(percent)
-        held = handling_of(chemical.active, percent, chemical.role, chemical.name, tuple(chemical.sds_codes))
+        held = stock_handling(chemical)
         stocks.append(replace(held, name=_brief(chemical.name)) if held is not None else None)
     for part in house.nutrients.parts_in_order():
         held = handling_of("nutrient concentrate", None, "nutrient", f"{part.name} {' '.join(part.contains)}")

@@ -58,6 +58,7 @@ class Handling:
     name : the name shown to the reader; empty: the substance's own name
     sds_codes : H codes on its safety data sheet at the strength handled; () none, None not known
     also : further substances or kinds it counts as, for example ph_down or iron_salt
+    label : its strength as on the label, where that is no % w/w and no density turns it into one; empty elsewhere
     """
 
     substance: str
@@ -65,6 +66,7 @@ class Handling:
     name: str = ""
     sds_codes: tuple[str, ...] | None = ()
     also: tuple[str, ...] = ()
+    label: str = ""
 
     @cached_property
     def counts_as(self) -> frozenset[str]:

@@ -12,6 +12,7 @@ from macros.manual.cautions.wording import printed_strength, printed_value
 from macros.published.safety.bands import band_at
 from macros.published.safety.cautions import Slot, cautions
 from macros.published.safety.substances import Handling
+from tests.making import manual_of
 
 
 @pytest.mark.parametrize(("percent", "printed"), [
@@ -107,3 +108,17 @@ def test_a_limit_on_who_eats_it_that_is_not_known_is_said_and_a_known_one_needs_
     known = StepFacts("a", "pack_leaf", species_has_caution=True, slots={"species_harm": "Borage: harm"})
     with pytest.raises(CautionProblem, match=r"FOOD-SPECIES-LIMIT needs \{species_caution\}"):
         page_cautions([known])
+
+
+def test_a_strength_no_density_turns_into_w_w_prints_as_on_its_label() -> None:
+    """30 g in 100 mL of peroxide are 27 % w/w (density 1.10): only the label's own figure is told."""
+    assert printed_strength(Handling("hydrogen_peroxide", 30.0, label="30 % w/v")) == "30 % w/v"
+
+
+def test_the_water_over_a_pump_is_told_as_it_is_measured() -> None:
+    """The house measures its pump minimum from the floor of the tank: 5 cm in this one."""
+    system = manual_of("fourth").register.house.system("K")
+    assert system.reservoir.pump_minimum_height.to("cm") == pytest.approx(5)
+    pages = [page.replace("\xa0", " ") for page in manual_of("fourth").pages.values()]
+    assert sum("5 cm deep over the floor of the tank" in page for page in pages) > 2
+    assert not any("over the intake" in page for page in pages)

@@ -431,11 +431,11 @@ function batch(data, typedTask, typedWanted) {
   if (!stock) return refused(say("batch.no_tool", join(said, { amount: trimmed(exact, 0.1, "nearest") })));
   var poured = stock.total * bench.to_mL;
   if (poured / 1000 > litres * OVER) return refused(say("batch.undiluted", said));
-  var strength = made(poured, rule.now, litres), off = 0;
+  var strength = made(poured, rule.fresh, litres), off = 0;
   if (strength > rule.ceiling * OVER) return refused(say("batch.over", join(said, { made: percent(strength), ceiling: rule.ceiling_text })));
   stock.marks.forEach(function (mark) { off += mark * bench.to_mL / 2; });
   var least = Math.max(litres - rule.step * rule.litres_per_unit / 2, (poured + off) / 1000);
-  var strongest = made(poured + off, rule.now, least);
+  var strongest = made(poured + off, rule.fresh, least);
   if (strongest > rule.ceiling * OVER)
     return refused(say("batch.loose", join(said, { made: percent(strongest), ceiling: rule.ceiling_text })));
   if (rule.shelf !== null && poured > rule.shelf * OVER)
@@ -443,7 +443,7 @@ function batch(data, typedTask, typedWanted) {
   return madeBatch(data, rule, wanted, litres, stock, poured, join(said, { read: read[0] }));
 }
 function madeBatch(data, rule, wanted, litres, stock, poured, said) {
-  var strength = made(poured, rule.now, litres), there = litres;
+  var strength = made(poured, rule.fresh, litres), there = litres;
   if (rule.loop) there = litresAt(data, markUnder(data, litres).mark / data.scale.per_metre);
   var first = there - poured / 1000;
   var water = waterFirst(data, rule, first);
@@ -454,7 +454,7 @@ function madeBatch(data, rule, wanted, litres, stock, poured, said) {
     say("batch.pour_stock", join(told, { tool: stock.tools })),
     say("batch.make_up", join(told, { tool: batchTool(data, rule, litres) })),
     say("batch.made", { made: percent(strength), target: rule.target_text, ceiling: rule.ceiling_text }));
-  var assumed = [say("batch.assume_stock", { now: rule.now_text, day: rule.day }), say("batch.assume_page")];
+  var assumed = [say("batch.assume_stock", { now: rule.now_text }), say("batch.assume_page")];
   return answer("answer", say("batch.make", told), lines, [], assumed, { batch: wanted, stock: stock.total, water: water.amount,
     made: roundTo(strength / 10, strength >= 1 ? 0.01 : 0.001, "up") });
 }
