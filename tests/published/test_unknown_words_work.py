@@ -182,7 +182,7 @@ CASES = [
     (
         "reckoners",
         ("{rim}", "{rmi}"),
-        '23: level.over_rim: "rmi" is no gap of this text. Allowed: allowed, amount, …, who, whole, why. '
+        '25: level.over_rim: "rmi" is no gap of this text. Allowed: allowed, amount, …, who, whole, why. '
         "Did you mean rim? [E31]",
     ),
     (
