@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from datetime import date
 
-from macros.amounts.crop import harvest, own_bands, plan_use, planting, promises, sowing
+from macros.amounts.crop import harvest, one_sheet, own_bands, plan_use, planting, promises, sowing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
 from macros.amounts.feed import acidity, feeding, nursery, phosphorus
@@ -33,7 +33,7 @@ from macros.house import House
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
     strength, reservoir, flooding, pumping, feeding, logbook, log_trends, acidity, phosphorus, nursery, sanitizing, rinsing, planting,
-    own_bands, sowing, light, watering, standing, climate, oxygen, harvest, promises, plan_use, electricity, carrying, timing,
+    own_bands, sowing, one_sheet, light, watering, standing, climate, oxygen, harvest, promises, plan_use, electricity, carrying, timing,
     supplies, forecast, costs,
 )  # fmt: skip
 

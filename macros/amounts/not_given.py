@@ -18,12 +18,12 @@ NOT_ASKED = "nothing in this house asks for it"
 _ASKED_BY = {
     "crop_plan": (
         "planting_map", "sites_per_flood_tray", "sow_plugs", "seed_count", "dome_off", "window_opens",
-        "window_closes", "harvest_first", "harvest_last", "plan_use", "planting_day", "promise_weeks", "succession", "expected_harvest", "use_by",
+        "window_closes", "harvest_first", "harvest_last", "plan_use", "planting_day", "promise_weeks", "succession", "expected_harvest", "use_by", "use_by_leaves",
         "floods_per_day", "dry_hours", "light_hours",
     ),
     "crop_plan.sow_weekday": ("sow_date",),
     "crop_plan.moved_to_soil": ("soil_volume", "soil_bags", "first_water"),
-    "sow_layout": ("sheet_fit",),
+    "sow_layout": ("sheet_fit", "sheet_warmth"),
     "electricity": ("circuit_allowed", "circuit_load"),
     "room": (
         "vpd", "dew_point", "moisture_load", "air_exchange_needed", "air_changes", "reentry_wait",

@@ -33,6 +33,7 @@ FROM_A_MARK = {
     "water_for_batch": "the printed batch less the poured stock",
     "strength_made": "what the poured stock really makes",
     "quench_water": "thins what was really made",
+    "quench_time": "minutes for that water",
     "disposal_volume": "quench and rinses together",
     "rinse_total": "the rinses as they are printed",
 }

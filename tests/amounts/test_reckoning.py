@@ -264,13 +264,13 @@ def test_a_batch_by_hand() -> None:
     # 10 % w/w x 1.035 = 103.5 g/L, opened on the day. 0.5 L to 30 g/L: 144.9 mL; one pour of the jug with marks of
     # 10 mL beats two of the cylinder: 150 mL, which makes 150 x 103.5 / 500 = 31.05 g/L. 0.35 L of water go in first.
     answer = reckon_batch(facts("fourth", "K"), "tool_dip", "0.47")
-    assert answer.values == {"batch": 0.5, "stock": 150.0, "water": 0.34, "made": 3.105}
+    assert answer.values == {"batch": 0.5, "stock": 150.0, "water": 0.34, "made": 3.11}
     assert answer.lines == (
         "0.47 L was rounded up to 0.5 L, a readable mark.",
         "Water first: 0.34 L, water jug 1 L.",
         "Stock: 150 mL, red jug 1 L.",
         "Make up with water to 0.5 L, red jug 1 L.",
-        "Strength really made: 3.105 % w/v. Wanted 3.0 % w/v, never over 4.0 % w/v.",
+        "Strength really made: 3.11 % w/v. Wanted 3.0 % w/v, never over 4.0 % w/v.",
     )
 
 
@@ -361,12 +361,12 @@ def test_a_batch_that_leaves_its_limits_or_the_shelf_is_refused() -> None:
     # 155 x 103.5 / 475 = 33.77 g/L
     rule |= {"ceiling": 31.0, "ceiling_text": "3.1 % w/v"}
     assert reckon_batch(data, "tool_dip", "0.5").title == (
-        "System K: refused. Poured to the marks of the house it would be 3.105 % w/v; the ceiling is 3.1 % w/v. Make a "
+        "System K: refused. Poured to the marks of the house it would be 3.11 % w/v; the ceiling is 3.1 % w/v. Make a "
         "larger amount, or ask the owner."
     )
     rule |= {"ceiling": 33.0, "ceiling_text": "3.3 % w/v"}
     assert reckon_batch(data, "tool_dip", "0.5").title == (
-        "System K: refused. Half a mark of the measures alone could make it 3.377 % w/v; the ceiling is 3.3 % w/v. Make a "
+        "System K: refused. Half a mark of the measures alone could make it 3.38 % w/v; the ceiling is 3.3 % w/v. Make a "
         "larger amount, or ask the owner."
     )
     rule |= {"ceiling": 40.0, "shelf": 149.0}

@@ -218,12 +218,12 @@ def _mark_under(data: Data, litres: float) -> tuple[float, str]:
 
 def _percent(grams: float) -> str:
     """[g/L] as % w/v, with the digits its size is printed with."""
-    return trimmed(grams / 10, _percent_step(grams), "nearest")
+    return trimmed(grams / 10, _percent_step(grams), "up")
 
 
 def _percent_value(grams: float) -> float:
-    return round_to(grams / 10, _percent_step(grams), "nearest")
+    return round_to(grams / 10, _percent_step(grams), "up")
 
 
 def _percent_step(grams: float) -> float:
-    return 0.001 if grams >= 1 else 0.0001
+    return 0.01 if grams >= 1 else 0.001

@@ -38,8 +38,12 @@ def fill(register: Register) -> None:
             _succession(register, variety)
         with register.attempt("expected_harvest", variety, "yield_per_plant", **keys):
             _expected(register, variety)
-    with register.attempt("use_by", register.house, "policies"):
-        _use_by(register)
+    for id_, what, field in (
+        ("use_by", "flowers", "flower_shelf_life"),
+        ("use_by_leaves", "leaves", "leaf_shelf_life"),
+    ):
+        with register.attempt(id_, register.house, "policies"):
+            _use_by(register, id_, what, field)
     if plan.moved_to_soil is not None:
         for id_ in ("soil_volume", "soil_bags", "first_water"):
             with register.attempt(id_, plan.moved_to_soil, "pot_volume"):
@@ -168,10 +172,10 @@ def _expected(register: Register, variety: Variety) -> None:
     w.number(promised, unit, "down", "what is promised is rounded down", step=step)
 
 
-def _use_by(register: Register) -> None:
-    w = Working(register, "use_by", "Use flowers within", TOPIC)
+def _use_by(register: Register, id_: str, what: str, field: str) -> None:
+    w = Working(register, id_, f"Use {what} within", TOPIC)
     policies = register.house.policies
-    days = math.floor(w.fact(policies, "flower_shelf_life", "day") + 1e-9)
+    days = math.floor(w.fact(policies, field, "day") + 1e-9)
     w.add_line(f"picked + {days} days")
     w.count(days, "days", "a use-by is rounded down", "earlier")
 

@@ -47,7 +47,6 @@ def fill(register: Register) -> None:
             with register.attempt("sow_date", variety, "transplant_day_min", "E19", **keys):
                 _sow_date(register, variety)
         for id_, label, field in (
-            ("dome_off", "Dome off", "dome_days"),
             ("window_opens", "Planting window opens", "transplant_day_min"),
             ("window_closes", "Planting window closes", "transplant_day_max"),
         ):

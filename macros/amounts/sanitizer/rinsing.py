@@ -122,11 +122,11 @@ def _quench(register: Register, task: Task) -> None:
 
 
 def _quench_time(register: Register, task: Task) -> None:
-    """Minutes of the open tap for the water beside a batch, where no tool pours it."""
+    """Minutes of the open tap for the water beside a batch."""
     w = Working(register, "quench_time", f"Tap open beside the drain, {task.label}", TOPIC, **task.keys)
     water = w.whole("quench_water", **task.keys)
-    if water.pours or water.rounded <= 0:
-        raise Withheld("no tap runs for it: that water is poured with a tool, or there is none")
+    if water.rounded <= 0:
+        raise Withheld("no water is run with it")
     litres = convert(water.rounded, water.unit, "L")
     rate = w.fact(register.house.water_source, "flow_at_tap", "L/min")
     minutes = feeding.tap_fill_time(litres, rate)

@@ -272,9 +272,9 @@ def _strength_made(register: Register, task: Task) -> None:
     w.number(
         made / 10,
         "% w/v",
-        "nearest",
-        "shown as really made",
-        step=0.001 if made >= 1 else 0.0001,
+        "up",
+        "as really made, never shown weaker",
+        step=0.01 if made >= 1 else 0.001,
         bounds=(target / 10, ceiling / 10),
     )
 

@@ -115,6 +115,7 @@ class Policies(Record):
     harvest_hold_after_any_spray: Text | None = None
     cold_store: Temperature | None = None
     flower_shelf_life: Duration | None = None
+    leaf_shelf_life: Duration | None = None
     allergen_notice_to_kitchen: Flag | None = None
     nobody_eats_in_room: Flag | None = None
     publish_names: Flag = False

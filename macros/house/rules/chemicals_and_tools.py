@@ -34,8 +34,17 @@ def check_stocks(house: House) -> Iterator[Problem]:
     for tool in house.measuring_tools:
         yield from _tool(tool)
     yield from _acid_and_base(house)
+    yield from _level_tool(house)
     yield from _label(house)
     yield from _never_together(house)
+
+
+def _level_tool(house: House) -> Iterator[Problem]:
+    """Told once here, not at every step that fills a tank."""
+    if house.systems and not any("level" in tool.for_ for tool in house.measuring_tools):
+        what = "no tool of the house reads the level of a tank, and pages fill each tank to a line"
+        allowed = "A stick or a scale in the tank, with for: [level], its capacity and mark in cm or in"
+        yield problem_at(house, "measuring_tools", what, allowed, "Add it there", "E24")
 
 
 def _density(chemical: Chemical) -> Iterator[Problem]:

@@ -416,7 +416,7 @@ function residue(rule, read, failed, said) {
   if (read <= rule.allowed) return answer("answer", say("strip.rinsed", told), [], [], assumed, values);
   return answer("stop", say(failed > 0 ? "strip.rinse_twice" : "strip.rinse_again", told), [], [], assumed, values);
 }
-function percent(grams) { return trimmed(grams / 10, grams >= 1 ? 0.001 : 0.0001, "nearest"); }
+function percent(grams) { return trimmed(grams / 10, grams >= 1 ? 0.01 : 0.001, "up"); }
 function made(millilitres, stock, litres) { return millilitres / 1000 * stock / litres; }
 function batch(data, typedTask, typedWanted) {
   var rule = data.batch[readChoice(typedTask, Object.keys(data.batch), say("batch.task_what"))];
@@ -456,7 +456,7 @@ function madeBatch(data, rule, wanted, litres, stock, poured, said) {
     say("batch.made", { made: percent(strength), target: rule.target_text, ceiling: rule.ceiling_text }));
   var assumed = [say("batch.assume_stock", { now: rule.now_text, day: rule.day }), say("batch.assume_page")];
   return answer("answer", say("batch.make", told), lines, [], assumed, { batch: wanted, stock: stock.total, water: water.amount,
-    made: roundTo(strength / 10, strength >= 1 ? 0.001 : 0.0001, "nearest") });
+    made: roundTo(strength / 10, strength >= 1 ? 0.01 : 0.001, "up") });
 }
 var NO_TOOL = "marked bucket";
 function waterFirst(data, rule, litres) {
