@@ -139,7 +139,8 @@ def test_harvest_log_leads_from_the_punnet_to_the_seed_lot(sites: Mapping[str, S
 
 def test_sticky_cards_hang_on_every_shelf(sites: Mapping[str, Site]) -> None:
     sheet = sheets(sites["fourth"])["WEEK-STICKY"]
-    assert [row[0] for row in rows(sheet)] == ["K, shelf 1", "K, shelf 2", "M, shelf 1", "M, shelf 2", "door"]
+    shelves = ["K, shelf 1", "K, shelf 2", "M, shelf 1", "M, shelf 2"]
+    assert [row[0] for row in rows(sheet)] == [*shelves, "nursery", "door"]
     heads = [column.head.lower() for column in sheet.grids[0].columns]
     assert heads == ["card", "changed on", *source_of("week").data["pests"], "initials"]
 
@@ -149,7 +150,9 @@ def test_stock_count_prints_the_reorder_points(sites: Mapping[str, Site]) -> Non
     register = sites["fourth"].register
     counted = {row[0]: row[1:3] for row in rows(sheets(sites["fourth"])["WEEK-STOCK"])}
     assert counted["part 1 (calcium)"] == (register.get("reorder_point", part="part_1").printed, "not set")
-    assert counted["peroxide, food-contact grade"] == ("not set", "2032-01-01")
+    order = register.get("reorder_point", chemical="perox").printed
+    assert counted["peroxide, food-contact grade"] == (order, "2032-01-01")
+    assert counted["pH-up, potassium hydroxide"][0] == "not set"
     assert counted["high strip"] == ("not set", "not set")
 
 
