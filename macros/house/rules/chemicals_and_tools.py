@@ -13,7 +13,7 @@ from macros.house.records.tools import MeasuringTool, Meter
 from macros.house.rules.report import problem_at
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.protection import equipment, ppe_id
-from macros.published.safety.substances import Handling, handling_of
+from macros.published.safety.substances import Handling, handling_of, substances
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""
@@ -29,6 +29,7 @@ def check_stocks(house: House) -> Iterator[Problem]:
     """Every rule on chemicals, measuring tools and the sanitizer's label."""
     for chemical in house.chemicals:
         yield from _density(chemical)
+        yield from _powder(chemical)
         yield from _dates(chemical)
         yield from _ppe(chemical)
     for tool in house.measuring_tools:
@@ -106,6 +107,18 @@ def _pen(meter: Meter) -> Iterator[Problem]:
             "Dip it in one standard cold and warm: the same number twice is compensates: yes, else no",
             severity="warning",
         )
+
+
+def _powder(chemical: Chemical) -> Iterator[Problem]:
+    """A powder cannot be poured in mL: doses are of a solution."""
+    strength, role = chemical.strength, chemical.role
+    found = handling_of(chemical.active, strength.percent, role, chemical.name)
+    most = substances()[found.substance].dissolves_to if found and found.substance in substances() else None
+    if role in ("acid", "base") and strength.basis == "w/w" and most is not None and strength.percent > most:
+        what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
+        allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
+        remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
+        yield problem_at(chemical, "strength", what, allowed, remedy, "E05")
 
 
 def _dates(chemical: Chemical) -> Iterator[Problem]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property, partial
 from typing import Annotated, Literal
 
-from macros.ground.field_types import Flag, Identifier, Mapped, Name, Text
+from macros.ground.field_types import Flag, Identifier, Mapped, Name, Number, Text
 from macros.ground.records import Record
 from macros.published import names, published
 from macros.published.names import complete, declared
@@ -22,6 +22,8 @@ class Known(Record):
     counts_as: tuple[names.Substance, ...] = ()
     cautioned: Flag = True
     """Whether the catalogue holds a wording for handling it; without one no page may handle it."""
+    dissolves_to: Number | None = None
+    """[% w/w] What a solid makes at the most in water of 25 degC; over it the bottle holds powder (from memory)."""
 
 
 class Role(Record):

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.problems import DataProblems
 from macros.page_model.page import PageView
 from tests.making import made_house, made_site
 
@@ -62,3 +63,27 @@ def test_a_house_without_bleach_has_no_word_of_it(tmp_path: Path) -> None:
     site = made_site(made_house(tmp_path, name="fourth"))
     told = {key for key, text in site.pages.items() if key.startswith("p/") and "bleach " in text.lower()}
     assert told == set()
+
+
+POWDER = 'name: "pH-down, nitric acid", role: acid, active: "nitric acid", strength: "10 % w/w", density: "1.0543 g/mL"'
+
+
+def test_an_acid_powder_is_refused_until_it_is_a_solution(tmp_path: Path) -> None:
+    """Citric acid makes some 64 % w/w in water of 25 degC (handbook figure, from memory): 99 % is no liquid."""
+    as_bought = (
+        'name: "citric acid", role: acid, active: "citric acid", strength: "99 % w/w", density: "0.9 g/mL"'
+    )
+    with pytest.raises(DataProblems) as refused:
+        made_site(made_house(tmp_path / "powder", (POWDER, as_bought), name="fourth"))
+    assert (
+        'chemicals[down].strength: "99 % w/w" of citric acid is a powder, and pages pour in mL. A solution: at most 64 % w/w '
+        "dissolves in water of 25 degC. Dissolve it once, powder into water, and write strength and density of that stock. [E05]"
+    ) in str(refused.value)
+    dissolved = (
+        'name: "citric acid", role: acid, active: "citric acid", strength: "40 % w/w", density: "1.18 g/mL"'
+    )
+    views = made_site(made_house(tmp_path / "stock", (POWDER, dissolved), name="fourth")).views
+    named = {
+        stock for view in views if view.document == "SOP-08" for step in view.steps for stock in step.stocks
+    }
+    assert "citric acid, 40 % w/w" in named
