@@ -140,7 +140,7 @@ def test_each_sheet_says_mode_roles_and_what_to_do_after_a_break(printed: list[P
 def test_pages_are_counted_and_no_block_is_parted(printed: list[Printed]) -> None:
     for one in printed:
         code, key = (one.page.get_attribute("article", name) for name in ("data-code", "data-key"))
-        assert len(one.pages) <= 4, one.name
+        assert len(one.pages) <= 5, one.name
         for number, text in enumerate(one.pages, start=1):
             assert f"page {number} of {len(one.pages)}" in text
             assert f"{key} · rev" in text

@@ -141,10 +141,10 @@ CASES = (
     Case("what to wear", "D-05 (3)", "re-issue", program=caution("CHEM-ACID-CONC", ppe=["goggles", "gloves_chem", "apron", "face_shield"]), kinds=frozenset({"ppe"}), retrain=True),
     # D-05 (4): strength, product, vessel, tool
     Case("the strength of a stock", "D-05 (4)", "re-issue", document="SOP-03", house=(('strength: "6 % w/w"', 'strength: "5.25 % w/w"'),), kinds=frozenset({"amount"}), retrain=True),
-    Case("the product", "D-05 (4)", "re-issue", house=(('name: "pH-down, nitric acid", role: acid, active: "nitric acid"', 'name: "pH-down, phosphoric acid", role: acid, active: "phosphoric acid"'),), kinds=frozenset({"amount", "caution"}), retrain=True),
+    Case("the product", "D-05 (4)", "re-issue", house=(('name: "pH-down, nitric acid", role: acid, active: "nitric acid"', 'name: "pH-down, phosphoric acid", role: acid, active: "phosphoric acid"'),), kinds=frozenset({"figure", "caution"}), retrain=True),
     Case("the name of a product alone", "D-05 (4)", "re-issue", document="SOP-03", house=(('name: "plain chlorine bleach"', 'name: "kitchen bleach"'),), kinds=frozenset({"supply"}), retrain=True),
     Case("the tank", "D-05 (4)", "re-issue", house=(('inside_length: "0.50 m", inside_width: "0.40 m", inside_height', 'inside_length: "0.55 m", inside_width: "0.40 m", inside_height'),), kinds=frozenset({"amount"}), retrain=True),
-    Case("the marks of a tool, printing the same", "D-05 (4)", "re-issue", document="SOP-03", house=(('{name: "red cylinder 100 mL", capacity: "100 mL", mark: "1 mL"', '{name: "red cylinder 100 mL", capacity: "100 mL", mark: "2 mL"'),), kinds=frozenset({"formula"})),
+    Case("the marks of a tool, printing the same", "D-05 (4)", "re-issue", house=(('{name: "cylinder 100 mL", capacity: "100 mL", mark: "1 mL"', '{name: "cylinder 100 mL", capacity: "100 mL", mark: "2 mL"'),), kinds=frozenset({"formula"})),
     Case("the name of a tool", "D-05 (4)", "re-issue", house=(('{name: "cylinder 100 mL"', '{name: "glass cylinder 100 mL"'),), kinds=frozenset({"tool"})),
     Case("the number of trays", "D-05 (4)", "re-issue", house=(("trays: {count: 2,", "trays: {count: 3,"),), kinds=frozenset({"figure"}), retrain=True),
     Case("the pump", "D-05 (4)", "re-issue", document="SOP-15", house=(('bucket_test_at_top_tray: "12 L/min"', 'bucket_test_at_top_tray: "9 L/min"'),), retrain=True),

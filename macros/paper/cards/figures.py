@@ -41,15 +41,11 @@ def _line(name: str, amount: Amount | None) -> list[Line]:
 
 
 def _made(house: House, task: str, made: Amount | None) -> list[Line]:
-    """The strength made, of what, and what is allowed."""
+    """The strength made and what is allowed; the foot of the card names the stock."""
     if made is None or house.sanitizing is None:
         return []
     data = house.sanitizing.tasks[task]
-    active = house.chemical(data.chemical).active
-    return [
-        ("Makes", f"{made.printed} {active}", ""),
-        ("Allowed", f"{data.target.written} to {data.ceiling.written}", ""),
-    ]
+    return [("Makes", made.printed, f"{data.target.written} to {data.ceiling.written} allowed")]
 
 
 def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
