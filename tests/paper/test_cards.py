@@ -158,7 +158,7 @@ def test_a_batch_is_told_in_the_order_of_pouring_with_its_basis(cards: dict[str,
     assert [name for name, _, _ in first.lines] == ["1 Water first", "2 Stock", "3 Water up to"]
     made = [value for name, value, _ in lines_of(card) if name == "Makes"]
     assert len(made) == 4
-    assert all(value.endswith("% w/v hydrogen peroxide") for value in made)
+    assert all(value.endswith("% w/v") for value in made)  # of the stock at its foot
     assert any("10 % w/w, opened 2031-06-09" in line for line in sentences_of(card))
 
 

@@ -40,14 +40,6 @@ def _line(name: str, amount: Amount | None) -> list[Line]:
     return [(name, amount.printed, amount.tool)] if amount is not None else []
 
 
-def _made(house: House, task: str, made: Amount | None) -> list[Line]:
-    """The strength made and what is allowed; the foot of the card names the stock."""
-    if made is None or house.sanitizing is None:
-        return []
-    data = house.sanitizing.tasks[task]
-    return [("Makes", made.printed, f"{data.target.written} to {data.ceiling.written} allowed")]
-
-
 def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
     """Each task of the system: water, stock, water up to the batch; strength made, proof, use life."""
     house = register.house
@@ -67,7 +59,7 @@ def dilution(register: Register, system: str) -> list[tuple[Block, ...]]:
                 *_line("3 Water up to", batch),
             )
             proof = (
-                *_made(house, task, found(register, "strength_made", **of)),
+                *_line("Makes", found(register, "strength_made", **of)),
                 *_strip(register, of),
                 *_line("Dead after", found(register, "batch_life_end", **of)),
             )
