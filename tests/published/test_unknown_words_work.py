@@ -130,19 +130,19 @@ CASES = [
     (
         "calendar",
         ("dome_off: dome_off", "dome_off: dom_of"),
-        '39: amounts.dome_off: "dom_of" is no kind of entry. Allowed: cleanout, planting, …, level_reading, '
+        '41: amounts.dome_off: "dom_of" is no kind of entry. Allowed: cleanout, planting, …, level_reading, '
         "dome_check. Did you mean dome_off? [E31]",
     ),
     (
         "calendar",
         ("ph_pen: calibration", "ph_pne: calibration"),
-        '44: rhythms.ph_pne: "ph_pne" is no rhythm of frequencies.yml. Allowed: daily_check, …, closed_look. '
+        '46: rhythms.ph_pne: "ph_pne" is no rhythm of frequencies.yml. Allowed: daily_check, …, closed_look. '
         "Did you mean ph_pen? [E31]",
     ),
     (
         "calendar",
         ("every 12 months", "evrey 12 mnoths"),
-        '51: own_rhythms.water_test.text: "evrey 12 mnoths" is no rhythm in words. Allowed: every 7 days, '
+        '53: own_rhythms.water_test.text: "evrey 12 mnoths" is no rhythm in words. Allowed: every 7 days, '
         "every 12 months. Did you mean every 12 months? [E31]",
     ),
     (
