@@ -105,7 +105,7 @@ def test_words_people_use_lead_to_the_pages(browser: Browser, site: Path, manual
         (telling(step.do), step.do),
     ):
         pages = {v.page_address for v in manual.views if any(shown in text for text in texts_of(v))}
-        assert pages
+        assert view.page_address in pages or shown == amount
         assert finds(page, words, pages), f"{words}: {page.evaluate(FOUND)[:8]}"
     page.keyboard.press("Control+a")
     page.keyboard.type("qqxxzz")

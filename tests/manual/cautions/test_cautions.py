@@ -223,8 +223,8 @@ def test_nothing_known_of_the_house_does_not_flood_a_plain_page() -> None:
 
 def test_a_strength_not_known_counts_as_the_strongest() -> None:
     page = page_cautions([facts("a", "pour", handlings=(Handling("hydrogen_peroxide", None),))])
-    (shown,) = page.before["a"]
-    assert shown.id == "CHEM-PEROXIDE-CONC"
+    shown, strongest = page.before["a"]
+    assert [shown.id, strongest.id] == ["CHEM-PEROXIDE-CONC", "CHEM-PEROXIDE-STRONG"]
     assert shown.not_known == ("strength of the chemical",)
     assert page.flush_point
 
