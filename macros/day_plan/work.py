@@ -81,7 +81,7 @@ class Work:
     """The activities of a job for one system, the links between them, what is done later, and what is told.
 
     `later` holds an activity, the one it follows, and the least and greatest minutes after that one's end. `instead`
-    holds the numbers of steps that may be done in place of a step, by its id.
+    holds the numbers of steps that may be done in place of a step, by its id; `for_a` the pages that A alone may do.
     """
 
     job: Job
@@ -93,6 +93,7 @@ class Work:
     notes: list[str] = field(default_factory=list)
     instead: dict[str, tuple[int, ...]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    for_a: frozenset[str] = frozenset()
 
     def with_step(self, step: str) -> list[DayActivity]:
         """The activities of work that hold a step, one for each round."""
@@ -116,6 +117,7 @@ class Work:
                 min(activity.hands, people),
                 tuple(self.links.get(activity.id, ())),
                 activity.needs,
+                0 if activity.hands == 1 and activity.page.key in self.for_a else None,
             )
             for activity in self.activities
         ]
