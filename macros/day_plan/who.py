@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house.rules.people import TRAINER
 from macros.page_model.page import PageView
+from macros.published.work.jobs import day_facts
 from macros.training.path.sign_offs import standings
-
-SIGNED_FROM = 3
-"""Pages of this level and over are done by those signed off alone; lower ones by anybody beside A."""
 
 
 def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]:
@@ -19,7 +17,7 @@ def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]
     B is whoever of the house, A left out, may do most of them: by sign-offs in force where the house keeps any, else by
     the level of the role. A house that names no people keeps nothing from anybody.
     """
-    bound = [page.key for page in pages if page.level >= SIGNED_FROM]
+    bound = [page.key for page in pages if page.level >= day_facts().day.signed_from]
     others = _may_do(pages, register)
     if not register.house.people or not bound:
         return frozenset()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from macros.calculations.scheduler.records import Link, NetworkActivity
@@ -103,6 +103,15 @@ class Work:
     def timed(self) -> DayActivity | None:
         """The activity that begins with a flood of the timer, if the job has one."""
         return next((activity for step in jobs.rules().timer for activity in self.with_step(step)), None)
+
+    def up_to(self, last: str) -> Work:
+        """The work an activity waits for, and itself."""
+        own, waiting = {last}, [last]
+        while waiting:
+            found = [link.activity for link in self.links.get(waiting.pop(), ()) if link.activity not in own]
+            own |= set(found)
+            waiting += found
+        return replace(self, activities=[one for one in self.activities if one.id in own])
 
     def link(self, activity: str, after: str, least: int = 0, greatest: int | None = None) -> None:
         """Put an activity after another."""

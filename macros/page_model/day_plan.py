@@ -31,6 +31,38 @@ class PlanRow:
 
 
 @dataclass(frozen=True)
+class PlanPiece:
+    """Steps of one page in a row of a person, and what they are; a break has no page."""
+
+    page: str
+    steps: str
+    words: str
+
+
+@dataclass(frozen=True)
+class PersonRow:
+    """A row of one person's page. `told` is what the row must be read with: waits, what the other ends first, extras."""
+
+    start: str
+    end: str
+    pieces: tuple[PlanPiece, ...]
+    told: tuple[str, ...] = ()
+    second: str = ""
+    critical: bool = False
+    kind: RowKind = "work"
+    minutes: int = 0
+
+
+@dataclass(frozen=True)
+class PersonPlan:
+    """One person's day: the rows, and before them when they come and their long waits."""
+
+    who: str
+    rows: tuple[PersonRow, ...]
+    waits: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class PlanBar:
     """A bar of the drawing, minutes from the start of the day. `lane` is A, B or a number of a wait lane from 0."""
 
@@ -64,7 +96,11 @@ class RoomMoment:
 
 @dataclass(frozen=True)
 class PlanView:
-    """A day's plan for so many people, worked out."""
+    """A day's plan for so many people, worked out.
+
+    `day_lines` are ready sentences, the first things to know: can it be done in a shift, by when it begins, where a
+    shift stops, when it ends, who is signed off. `persons` is the same day for each person alone.
+    """
 
     key: str
     title: str
@@ -78,9 +114,7 @@ class PlanView:
     finish: str
     minutes: int
     finish_text: str
-    buffer_text: str
     people_text: str
-    house_text: str
     rows: tuple[PlanRow, ...]
     bars: tuple[PlanBar, ...]
     wait_lanes: int
@@ -95,3 +129,5 @@ class PlanView:
     values_code: str = ""
     public_address: str = ""
     room: tuple[RoomMoment, ...] = ()
+    persons: tuple[PersonPlan, ...] = ()
+    day_lines: tuple[str, ...] = ()

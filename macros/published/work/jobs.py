@@ -153,11 +153,13 @@ class Break(Record):
 
 
 class DayRules(Record):
-    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes."""
+    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes; from level
+    `signed_from` on a page is done by those signed off for it."""
 
     starts: ClockTime
     rest: Break = Field(alias="break")
     buffer: Fraction
+    signed_from: Count
 
 
 class Preparing(Record):
