@@ -40,8 +40,7 @@ def pens_due(register: Register) -> list[str]:
     return [
         meter.name
         for meter in register.house.meters
-        if meter.last is None
-        or meter.last + timedelta(days=meter.calibrate_every.to("day")) < register.day
+        if meter.last is None or meter.last + timedelta(days=meter.calibrate_every.to("day")) < register.day
     ]
 
 

@@ -19,7 +19,13 @@ PERSONS = {1: "one person", 2: "two people"}
 
 def day_lines(day: PlannedDay, register: Register) -> tuple[str, ...]:
     """Ready sentences, the one that matters most first."""
-    return (_can_be_done(day, register), _begin(day, register), *_shift(day, register), _end(day, register), *_who(day))
+    return (
+        _can_be_done(day, register),
+        _begin(day, register),
+        *_shift(day, register),
+        _end(day, register),
+        *_who(day),
+    )
 
 
 # ------------------------------------------------------------------ shifts
@@ -98,7 +104,11 @@ def _shift(day: PlannedDay, register: Register) -> list[str]:
             f"Shift 1 stops at {day.clock(stop.minute)}, after {stop.name}: may be left up to {stop.up_to}. "
             f"Shift 2 begins with {_next(day, stop.minute)}."
         ]
-    first = f"the first is {before_end[0].name}, at {day.clock(before_end[0].minute)}" if before_end else "there is none"
+    first = (
+        f"the first is {before_end[0].name}, at {day.clock(before_end[0].minute)}"
+        if before_end
+        else "there is none"
+    )
     return [
         f"No step in the first {length(shift)} at which the whole day may be left: {first}. Others take over by "
         f"{day.clock(shift)} with the work going on, from {_next(day, shift)}."
@@ -145,7 +155,9 @@ def slow_end(day: PlannedDay, register: Register) -> int:
     ready = day.start + flood - day.plan.spare + spare
     moved = max(0, next_flood(floods, ready) - day.start - flood)
     after = [one for one in day.plan.plan.placed if one.start >= flood]
-    others = [one.finish for one in day.plan.plan.placed if one.people and one.start < flood and one.id != timed.id]
+    others = [
+        one.finish for one in day.plan.plan.placed if one.people and one.start < flood and one.id != timed.id
+    ]
     return max([one.finish + moved for one in after] + [finish + spare for finish in others])
 
 

@@ -135,13 +135,14 @@ def _view(day: PlannedDay, days: Sequence[PlannedDay], register: Register, assum
         bars=drawn,
         wait_lanes=lanes,
         alarms=_alarms(day),
-        second=_second(day, call_second),
+        second=_second(day),
+        within_call=_open_stock(day) if call_second and day.people == 1 else (),
         safe=_safe(day),
         later=(*_later(day), *_next_day(work)),
         rules=_rules(day, register, assumed),
         notes=tuple(work.notes),
         pages=tuple(f"{page.key} rev {page.control.revision}" for page in used.values()),
-        persons=person_plans(day, call_second),
+        persons=person_plans(day),
         day_lines=day_lines(day, register),
         draft=any(page.control.draft_reasons for page in used.values()),
         public_address=f"{str(base).rstrip('/')}/{address}" if base else address,
@@ -194,28 +195,34 @@ def _last_hands(day: PlannedDay) -> int:
 
 
 def _alarms(day: PlannedDay) -> tuple[PlanLine, ...]:
-    lines = [
-        (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words) for alarm in day.alarms
-    ]
-    return tuple(PlanLine(day.clock(minute), text) for minute, text in sorted(lines))
+    """When an alarm is set; what must be over at the same minute as one."""
+    found: dict[int, list[str]] = {}
+    for alarm in day.alarms:
+        found.setdefault(day.plan.placed[alarm.first].start + alarm.inside + alarm.most, []).append(
+            alarm.words
+        )
+    return tuple(PlanLine(day.clock(minute), ", ".join(found[minute])) for minute in sorted(found))
 
 
-def _second(day: PlannedDay, call_second: bool) -> tuple[PlanLine, ...]:
-    """When one person needs another: a hand for what is never done alone, within call while stock is open."""
-    if day.people > 1:
-        return ()
-    lines = []
-    for one in done(day):
-        if one.activity.hands > 1:
-            steps = numbers(one.activity.steps, {})
-            text = f"needs a second person for {length(one.activity.minutes)}: {one.activity.page.document} {steps}, never alone"
-            lines.append(PlanLine(day.clock(one.start), text))
-        elif call_second:
-            lines += _open_stock(day, one)
-    return tuple(lines)
+def _second(day: PlannedDay) -> tuple[PlanLine, ...]:
+    """When one person needs the hands of another: what is never done alone."""
+    return tuple(
+        PlanLine(
+            day.clock(one.start),
+            f"needs a second person for {length(one.activity.minutes)}: {one.activity.page.document} "
+            f"{numbers(one.activity.steps, {})}, never alone",
+        )
+        for one in done(day)
+        if day.people == 1 and one.activity.hands > 1
+    )
 
 
-def _open_stock(day: PlannedDay, one: Done) -> list[PlanLine]:
+def _open_stock(day: PlannedDay) -> tuple[str, ...]:
+    """When stock stands open, each stretch by its clock and steps."""
+    return tuple(text for one in done(day) if one.activity.hands == 1 for text in _stretches(day, one))
+
+
+def _stretches(day: PlannedDay, one: Done) -> list[str]:
     """When stock stands open in an activity; steps right after one another as one stretch."""
     stretches: list[tuple[int, int, list[StepView]]] = []
     before = float(one.activity.extra)
@@ -228,13 +235,7 @@ def _open_stock(day: PlannedDay, one: Done) -> list[PlanLine]:
             else:
                 stretches.append((begin, end, [step]))
         before += step.minutes
-    document = one.activity.page.document
-    return [
-        PlanLine(
-            day.clock(begin), f"to {day.clock(end)} within call, stock open: {document} {numbers(steps, {})}"
-        )
-        for begin, end, steps in stretches
-    ]
+    return [f"{day.clock(begin)} to {day.clock(end)}" for begin, end, _ in stretches]
 
 
 def _safe(day: PlannedDay) -> tuple[PlanLine, ...]:
@@ -267,7 +268,9 @@ def _next_day(work: Work) -> tuple[PlanLine, ...]:
 
 def _rules(day: PlannedDay, register: Register, assumed: bool) -> tuple[str, ...]:
     """What somebody in the room must know of the plan, a sentence each."""
-    found = [f"The start at {day.clock(0)} is assumed; no other was given."] if assumed else []
+    found = (
+        [f"The start at {day.clock(0)} is assumed; no other was given."] if assumed and not day.later else []
+    )
     if day.people > 1 and never_alone(register.house):
         found.append("While one of the two has stock open, the other stays within call.")
     return (*found, *_unrested(day))

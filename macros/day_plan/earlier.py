@@ -18,9 +18,7 @@ TRIES = 3
 """Starts planned; each costs a search."""
 
 
-def earlier_day(
-    day: PlannedDay, plan: Callable[[int], PlannedDay], register: Register
-) -> PlannedDay | None:
+def earlier_day(day: PlannedDay, plan: Callable[[int], PlannedDay], register: Register) -> PlannedDay | None:
     """The day begun up to an hour earlier, which then ends before midnight; None where it does so as it is, or never.
 
     `plan` plans the day anew from a start [min from midnight].

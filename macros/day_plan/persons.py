@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from macros.day_plan.rows import (
     Done,
     done,
-    extras_of,
     gaps,
     looks,
     names,
@@ -19,6 +19,7 @@ from macros.day_plan.rows import (
 from macros.day_plan.schedule import PlannedDay
 from macros.day_plan.times import length
 from macros.page_model.day_plan import PersonPlan, PersonRow, PlanPiece
+from macros.page_model.page import StepView
 
 FOLDED = 30
 """A gap shorter than this folds into the row [min]; from here on it ends the row."""
@@ -28,14 +29,14 @@ TOLD = 10
 """A wait inside a row from which its end is told [min]."""
 
 
-def person_plans(day: PlannedDay, call_second: bool) -> tuple[PersonPlan, ...]:
+def person_plans(day: PlannedDay) -> tuple[PersonPlan, ...]:
     """The plan of each person, A first."""
-    return tuple(_person(day, person, call_second) for person in range(day.people))
+    return tuple(_person(day, person) for person in range(day.people))
 
 
-def _person(day: PlannedDay, person: int, call_second: bool) -> PersonPlan:
+def _person(day: PlannedDay, person: int) -> PersonPlan:
     groups = _groups([one for one in done(day) if person in one.people], day)
-    entries = [(group[0].start, _row(day, group, person, call_second)) for group in groups]
+    entries = [(group[0].start, _row(day, group, person)) for group in groups]
     entries += [(one.start, _rest(day, one.start, one.finish)) for one in day.plan.rests]
     entries += [
         (minute, _later(day, activity.page.document, numbers(activity.steps, {}), minute, room))
@@ -66,30 +67,42 @@ def _groups(own: Sequence[Done], day: PlannedDay) -> list[list[Done]]:
     return groups
 
 
-def _row(day: PlannedDay, group: list[Done], person: int, call_second: bool) -> PersonRow:
+def _row(day: PlannedDay, group: list[Done], person: int) -> PersonRow:
     first, last = group[0], group[-1]
     steps = [step for one in group for step in one.activity.steps]
     again = first.activity.kind == "again"
-    if again:
-        words = words_of(first.activity.page, steps[:1], "", True)
-        if len(group) > 1:
-            words += f" At {', '.join(day.clock(one.start) for one in group)}."
-    else:
-        rounds = {one.activity.label: day.clock(one.start) for one in reversed(group) if one.activity.label}
-        label = ", ".join(f"{name} {at}" if len(rounds) > 1 else name for name, at in reversed(rounds.items()))
-        words = words_of(first.activity.page, steps, label, False)
-    told = [_after_other(day, first, person), *_waits(day, group)]
-    told += [f"with {text}" for text in extras_of(group)]
-    return PersonRow(
+    words, short = _words(day, group, steps)
+    told = (_after_other(day, first, person), *_waits(day, group))
+    piece = PlanPiece(
         day.clock(first.start),
-        day.clock(last.end),
-        (PlanPiece(first.activity.page.document, numbers(steps, day.work.instead), words),),
+        first.activity.page.document,
+        numbers(steps, day.work.instead),
+        words,
         tuple(text for text in told if text),
-        second_of(group, steps, day.people, call_second),
-        any(one.critical for one in group),
+        second_of(group, steps, day.people, call_second=False),
+        short,
+    )
+    critical = any(one.critical for one in group)
+    return PersonRow(
+        piece.start,
+        day.clock(last.end),
+        (piece,),
+        critical,
         "again" if again else "work",
         last.end - first.start,
     )
+
+
+def _words(day: PlannedDay, group: list[Done], steps: Sequence[StepView]) -> tuple[str, str]:
+    """One step in its own words, or the page's title; and what each round is for, a flood done again with its minutes."""
+    first = group[0].activity
+    if first.kind == "again":
+        minutes = f"again at {', '.join(day.clock(one.start) for one in group)}"
+        return f"{words_of(first.page, steps[:1], '', False).rstrip('.')}, {minutes}", minutes
+    rounds = {one.activity.label: day.clock(one.start) for one in reversed(group) if one.activity.label}
+    labels = [f"{name} {at}" if len(rounds) > 1 else name for name, at in reversed(rounds.items())]
+    whole = words_of(first.page, steps, "", False) if len(steps) == 1 else first.page.title.split(":")[0]
+    return ": ".join(filter(None, (whole.rstrip("."), ", ".join(labels)))), ", ".join(labels)
 
 
 def _after_other(day: PlannedDay, first: Done, person: int) -> str:
@@ -108,23 +121,29 @@ def _after_other(day: PlannedDay, first: Done, person: int) -> str:
 
 
 def _waits(day: PlannedDay, group: list[Done]) -> list[str]:
-    """The wait after the row, and the ends of those inside it that are worth a look at the clock."""
+    """The ends of the waits inside the row that are worth a look at the clock, and the wait after it."""
     inside = [
-        f"wait to {day.clock(then.start)}" for one, then in zip(group, group[1:], strict=False)
+        f"wait to {day.clock(then.start)}" for one, then in pairwise(group)
         if then.start - one.end >= TOLD and one.activity.kind == "work"
     ]  # fmt: skip
-    return [*inside, wait_of_row(day, group[-1])]
+    return [*inside, wait_of_row(day, group[-1]).replace(", at most to", ", at most")]
 
 
 def _rest(day: PlannedDay, begin: int, end: int) -> PersonRow:
     words = "Break, out of the room, hands washed."
-    return PersonRow(day.clock(begin), day.clock(end), (PlanPiece("", "", words),), kind="rest", minutes=end - begin)
+    return PersonRow(
+        day.clock(begin),
+        day.clock(end),
+        (PlanPiece(day.clock(begin), "", "", words),),
+        kind="rest",
+        minutes=end - begin,
+    )
 
 
 def _later(day: PlannedDay, page: str, steps: str, minute: int, latest: int | None) -> PersonRow:
     limit = f"{day.clock(latest)} at most" if latest is not None else ""
-    piece = PlanPiece(page, steps, "Look once more.")
-    return PersonRow(day.clock(minute), "", (piece,), (limit,) if limit else (), kind="later")
+    piece = PlanPiece(day.clock(minute), page, steps, "Look once more.", (limit,) if limit else ())
+    return PersonRow(piece.start, "", (piece,), kind="later")
 
 
 def _long_waits(day: PlannedDay, person: int) -> tuple[str, ...]:

@@ -137,23 +137,34 @@ ACROSS = 183.0
 
 
 def person_pages(view: PlanView) -> tuple[PersonPage, ...]:
-    """A page for each person. The day's drawing stands on the first, if all rows then still fit as they are."""
-    pages = []
-    for number, plan in enumerate(view.persons):
-        room = PAGE - HEAD - BLANKS - FOOT - LINE * sum(map(lines_of, _around(view, plan, first=number == 0)))
-        room -= ALARMS + ALARM * math.ceil(len(view.alarms) / 2) if view.alarms and number == 0 else 0
-        drawing = day_drawing(view)
-        needs = drawing.height / drawing.width * ACROSS + 2 * LINE
-        fits = number == 0 and sum(map(height, plan.rows)) <= room - needs
+    """A page for each person. The day's drawing stands on the first on which all rows then still fit as they are."""
+    pages: list[PersonPage] = []
+    drawing = day_drawing(view)
+    needs = drawing.height / drawing.width * ACROSS + 3 * LINE
+    for plan in view.persons:
+        room = room_for_rows(view, plan)
+        fits = all(page.drawing is None for page in pages) and sum(map(height, plan.rows)) <= room - needs
         rows = plan.rows if fits else fitted(plan.rows, room)
         pages.append(PersonPage(replace(plan, rows=rows), drawing if fits else None))
     return tuple(pages)
 
 
-def _around(view: PlanView, plan: PersonPlan, *, first: bool) -> list[str]:
-    """The texts above and below the rows of a person's page."""
-    waits = [" ".join(plan.waits)] if plan.waits else []
-    return [*view.day_lines, *below(view), *waits] if first else [*view.day_lines[:1], *waits]
+def room_for_rows(view: PlanView, plan: PersonPlan) -> float:
+    """Height a person's page leaves for rows [mm]."""
+    first = plan is view.persons[0]
+    texts = [*view.day_lines, *below(view)] if first else list(view.day_lines[:1])
+    lines = sum(map(lines_of, [*texts, *([" ".join(plan.waits)] if plan.waits else [])]))
+    return PAGE - HEAD - BLANKS - FOOT - LINE * lines - (_alarms_height(view) if first else 0.0)
+
+
+WIDE = 34
+"""An alarm with more letters takes the whole width of the box."""
+
+
+def _alarms_height(view: PlanView) -> float:
+    """Height of the box of alarms [mm]."""
+    wide = sum(len(one.text) > WIDE for one in view.alarms)
+    return ALARMS + ALARM * (wide + math.ceil((len(view.alarms) - wide) / 2)) if view.alarms else 0.0
 
 
 def below(view: PlanView) -> tuple[str, ...]:
@@ -162,6 +173,8 @@ def below(view: PlanView) -> tuple[str, ...]:
     for title, lines in (("A second person", view.second), ("Later", view.later)):
         if lines:
             found.append(f"{title}: {'; '.join(f'{one.clock} {one.text}' for one in lines)}.")
+    if view.within_call:
+        found.append(f"Within call while stock is open, from {', '.join(view.within_call)}.")
     return (*found, *view.rules, view.finish_text)
 
 
@@ -172,7 +185,7 @@ def plan_part(view: PlanView) -> Part:
         key=view.key,
         title=f"{view.title}, {people}",
         html=fragment(
-            "plan.html.j2", v=view, pages=person_pages(view), below=below(view), people=people
+            "plan.html.j2", v=view, pages=person_pages(view), wide=WIDE, below=below(view), people=people
         ),
         styles=("plan",),
         top_left=head_left(view.house_name, f"{view.title} · {'DRAFT' if view.draft else people}"),

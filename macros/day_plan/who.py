@@ -29,7 +29,9 @@ def _may_do(pages: Sequence[PageView], register: Register) -> list[frozenset[str
     """The pages each person may do alone, without the one with the highest level."""
     house = register.house
     people = sorted(house.people, key=lambda person: -person.level)[1:]
-    trained = {person.role: frozenset(page.key for page in pages) for person in people if person.level >= TRAINER}
+    trained = {
+        person.role: frozenset(page.key for page in pages) for person in people if person.level >= TRAINER
+    }
     if not house.sign_offs:
         by_level = {p.role: frozenset(page.key for page in pages if p.level >= page.level) for p in people}
         return [*(by_level | trained).values()]

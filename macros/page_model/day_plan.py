@@ -32,22 +32,28 @@ class PlanRow:
 
 @dataclass(frozen=True)
 class PlanPiece:
-    """Steps of one page in a row of a person, and what they are; a break has no page."""
+    """Steps of one page in a row of a person, and what they are; a break has no page.
 
+    `told` is what they must be read with: waits, what the other ends first; `second` that another must be there. `short` is what is left of
+    the words where the page was named in an earlier row.
+    """
+
+    start: str
     page: str
     steps: str
     words: str
+    told: tuple[str, ...] = ()
+    second: str = ""
+    short: str = ""
 
 
 @dataclass(frozen=True)
 class PersonRow:
-    """A row of one person's page. `told` is what the row must be read with: waits, what the other ends first, extras."""
+    """A row of one person's page: one piece, or several joined so that the day stands on its page."""
 
     start: str
     end: str
     pieces: tuple[PlanPiece, ...]
-    told: tuple[str, ...] = ()
-    second: str = ""
     critical: bool = False
     kind: RowKind = "work"
     minutes: int = 0
@@ -120,6 +126,7 @@ class PlanView:
     wait_lanes: int
     alarms: tuple[PlanLine, ...]
     second: tuple[PlanLine, ...]
+    within_call: tuple[str, ...]
     safe: tuple[PlanLine, ...]
     later: tuple[PlanLine, ...]
     rules: tuple[str, ...]

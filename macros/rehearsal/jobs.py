@@ -55,8 +55,15 @@ def rehearse_job(
     steps = steps_in_order(job, own, register, system, choose)
     begins = _begins(job, own)
     runs = tuple(_checked(run(steps, start, of), begins, of) for start in starts(None, of))
-    parts = [(part, steps_of_part) for part, steps_of_part in _parts_run(job, own, register, system) if not part.together]
-    found = [*(one for ran in runs for one in ran.findings), *(one for ran in runs for one in _left_running(ran, parts))]
+    parts = [
+        (part, steps_of_part)
+        for part, steps_of_part in _parts_run(job, own, register, system)
+        if not part.together
+    ]
+    found = [
+        *(one for ran in runs for one in ran.findings),
+        *(one for ran in runs for one in _left_running(ran, parts)),
+    ]
     findings = {one.same: one for one in found}
     return Rehearsal(job.id, system, of, tuple(steps), runs, tuple(findings.values()))
 
