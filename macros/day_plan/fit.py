@@ -9,13 +9,13 @@ from itertools import pairwise
 
 from macros.page_model.day_plan import PersonRow
 
-PAGE = 250.0
+PAGE = 254.0
 """Height of the smaller of the two papers within its margins [mm]; both are laid alike."""
 LINE = 4.9
 """Height of a line in the body type [mm]."""
 ROW = 6.5
 """Least height of a row, so that a time can be written in its blanks [mm]."""
-ROW_LETTERS, PAGE_LETTERS = 60, 80
+ROW_LETTERS, PAGE_LETTERS = 60, 84
 """Letters of the body type a line of a row holds, and a line across the page; on the narrow side."""
 
 

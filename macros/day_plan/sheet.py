@@ -118,7 +118,7 @@ def _room(view: PlanView, x: Callable[[int], float], y: float) -> tuple[RoomDraw
 
 def _drawn(bar: PlanBar, begin: float, end: float, y: float, height: float) -> DrawnBar:
     width = round(max(1.5, end - begin), 1)
-    fits = width >= _LETTER * len(bar.label) + 4
+    fits = width >= _LETTER * len(bar.label) + 4 and height >= _LANE
     return DrawnBar(begin, y, width, height, bar.label if fits else "", bar.kind, bar.critical, bar.told)
 
 
@@ -130,8 +130,9 @@ class PersonPage:
     drawing: DayDrawing | None
 
 
-HEAD, BLANKS, ALARMS, ALARM, FOOT = 18.0, 9.0, 7.0, 6.6, 8.0
-"""Heights of what stands around the rows [mm]: the head, the line of blanks, the box of alarms and each line of it."""
+HEAD, BLANKS, ALARMS, ALARM, TABLE = 18.0, 9.0, 7.0, 6.6, 6.0
+"""Heights of what stands around the rows [mm]: the head, the line of blanks, the box of
+alarms and each line of it, the head of the table."""
 ACROSS = 183.0
 """Width of the drawing on the narrower paper [mm]."""
 
@@ -154,7 +155,7 @@ def room_for_rows(view: PlanView, plan: PersonPlan) -> float:
     first = plan is view.persons[0]
     texts = [*view.day_lines, *below(view)] if first else list(view.day_lines[:1])
     lines = sum(map(lines_of, [*texts, *([" ".join(plan.waits)] if plan.waits else [])]))
-    return PAGE - HEAD - BLANKS - FOOT - LINE * lines - (_alarms_height(view) if first else 0.0)
+    return PAGE - HEAD - BLANKS - TABLE - LINE * lines - (_alarms_height(view) if first else 0.0)
 
 
 WIDE = 34
