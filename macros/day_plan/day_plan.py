@@ -20,7 +20,7 @@ from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.cautions.page_safety import never_alone
 from macros.manual.pages.values_code import digest
 from macros.page_model.day_plan import PlanLine, PlanView
-from macros.page_model.page import PageView, StepView
+from macros.page_model.page import PageView
 from macros.published.work import jobs
 from macros.published.work.jobs import Job
 
@@ -218,24 +218,22 @@ def _second(day: PlannedDay) -> tuple[PlanLine, ...]:
 
 
 def _open_stock(day: PlannedDay) -> tuple[str, ...]:
-    """When stock stands open, each stretch by its clock and steps."""
+    """From when stock stands open, each stretch."""
     return tuple(text for one in done(day) if one.activity.hands == 1 for text in _stretches(day, one))
 
 
 def _stretches(day: PlannedDay, one: Done) -> list[str]:
-    """When stock stands open in an activity; steps right after one another as one stretch."""
-    stretches: list[tuple[int, int, list[StepView]]] = []
+    """From when stock stands open in an activity; steps right after one another as one stretch."""
+    stretches: list[tuple[int, int]] = []
     before = float(one.activity.extra)
     for step in one.activity.steps:
         if step.timing is not None and step.timing.open_stock:
             begin, end = one.start + math.floor(before), one.start + math.ceil(before + step.minutes)
             if stretches and stretches[-1][1] >= begin:
-                begin, _, steps = stretches.pop()
-                stretches.append((begin, end, [*steps, step]))
-            else:
-                stretches.append((begin, end, [step]))
+                begin, _ = stretches.pop()
+            stretches.append((begin, end))
         before += step.minutes
-    return [f"{day.clock(begin)} to {day.clock(end)}" for begin, end, _ in stretches]
+    return [day.clock(begin) for begin, _ in stretches]
 
 
 def _safe(day: PlannedDay) -> tuple[PlanLine, ...]:

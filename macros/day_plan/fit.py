@@ -9,14 +9,15 @@ from itertools import pairwise
 
 from macros.page_model.day_plan import PersonRow
 
-PAGE = 254.0
-"""Height of the smaller of the two papers within its margins [mm]; both are laid alike."""
+PAGE = 256.0
+"""Height of the smaller of the two papers within its margins [mm]; the rows are the same on both."""
 LINE = 4.9
 """Height of a line in the body type [mm]."""
 ROW = 6.5
 """Least height of a row, so that a time can be written in its blanks [mm]."""
-ROW_LETTERS, PAGE_LETTERS = 60, 84
-"""Letters of the body type a line of a row holds, and a line across the page; on the narrow side."""
+ROW_LETTERS, PAGE_LETTERS = 64, 88
+"""Letters of the body type a line of a row holds, and a line across the page, on the smaller paper; the other is as much
+longer as its lines are shorter."""
 
 
 def lines_of(text: str, letters: int = PAGE_LETTERS) -> int:

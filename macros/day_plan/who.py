@@ -18,27 +18,21 @@ def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]
     the level of the role. A house that names no people keeps nothing from anybody.
     """
     bound = [page.key for page in pages if page.level >= day_facts().day.signed_from]
-    others = _may_do(pages, register)
     if not register.house.people or not bound:
         return frozenset()
-    left = [frozenset(bound) - may for may in others] or [frozenset(bound)]
+    left = [frozenset(bound) - may for may in _may_do(pages, register)] or [frozenset(bound)]
     return min(left, key=len)
 
 
 def _may_do(pages: Sequence[PageView], register: Register) -> list[frozenset[str]]:
     """The pages each person may do alone, without the one with the highest level."""
     house = register.house
-    people = sorted(house.people, key=lambda person: -person.level)[1:]
-    trained = {
-        person.role: frozenset(page.key for page in pages) for person in people if person.level >= TRAINER
-    }
+    first, *people = sorted(house.people, key=lambda person: -person.level)
     if not house.sign_offs:
-        by_level = {p.role: frozenset(page.key for page in pages if p.level >= page.level) for p in people}
-        return [*(by_level | trained).values()]
-    signed: dict[str, set[str]] = {}
-    for one in standings(register, pages):
-        if one.in_force and one.may != "beside somebody":
-            signed.setdefault(one.entry.who, set()).add(one.page.key)
-    first = max(house.people, key=lambda person: person.level).role
-    by_sign_off = {who: frozenset(keys) for who, keys in signed.items() if who != first}
-    return [*(by_sign_off | trained).values()]
+        return [frozenset(page.key for page in pages if one.level >= page.level) for one in people]
+    signed = {one.role: {page.key for page in pages} for one in people if one.level >= TRAINER}
+    for standing in standings(register, pages):
+        who = standing.entry.who
+        if who != first.role and standing.in_force and standing.may != "beside somebody":
+            signed.setdefault(who, set()).add(standing.page.key)
+    return [frozenset(keys) for keys in signed.values()]

@@ -55,16 +55,8 @@ def rehearse_job(
     steps = steps_in_order(job, own, register, system, choose)
     begins = _begins(job, own)
     runs = tuple(_checked(run(steps, start, of), begins, of) for start in starts(None, of))
-    parts = [
-        (part, steps_of_part)
-        for part, steps_of_part in _parts_run(job, own, register, system)
-        if not part.together
-    ]
-    found = [
-        *(one for ran in runs for one in ran.findings),
-        *(one for ran in runs for one in _left_running(ran, parts)),
-    ]
-    findings = {one.same: one for one in found}
+    parts = _parts_cut(job, own, register, system)
+    findings = {one.same: one for ran in runs for one in (*ran.findings, *_left_running(ran, parts))}
     return Rehearsal(job.id, system, of, tuple(steps), runs, tuple(findings.values()))
 
 
@@ -90,15 +82,16 @@ def parts_in_order(job: Job, pages: Container[str], choose: Choose) -> list[tupl
     return found
 
 
-def _parts_run(
+def _parts_cut(
     job: Job, pages: Mapping[str, BuiltPage], register: Register, system: str
 ) -> list[tuple[Part, frozenset[str]]]:
-    """Each part with the ids of its steps."""
+    """Each part that may be cut, with the ids of its steps."""
     return [
         (part, frozenset(s.id for s in steps_of(pages[one.document], register, system) if _is_of(s, part)))
         for one in job.pages
         if one.document in pages
         for part in one.parts
+        if not part.together
     ]
 
 

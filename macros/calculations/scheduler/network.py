@@ -76,21 +76,29 @@ def _with_persons(network: Network, activities: Sequence[NetworkActivity], peopl
     if people < MORE_THAN_ONE or all(activity.only is None for activity in activities):
         return network
     persons = tuple(len(network.available) + person for person in range(people))
-    demand, either = [], []
-    for activity, held in zip(activities, network.demand, strict=True):
-        free = bool(held) and activity.hands == 1 and activity.only is None
-        named = () if free or not held or not activity.hands else persons
-        if activity.hands == 1 and activity.only is not None and held:
-            named = (persons[activity.only],)
-        demand.append((*held, *((person, 1) for person in named)))
-        either.append(persons if free else ())
+    held = [
+        _persons_of(activity, persons) if demand else ((), ())
+        for activity, demand in zip(activities, network.demand, strict=True)
+    ]
     return replace(
         network,
-        demand=tuple(demand),
+        demand=tuple(
+            (*demand, *((person, 1) for person in named))
+            for demand, (named, _) in zip(network.demand, held, strict=True)
+        ),
         available=(*network.available, *(1 for _ in persons)),
         persons=persons,
-        either=tuple(either),
+        either=tuple(either for _, either in held),
     )
+
+
+def _persons_of(
+    activity: NetworkActivity, persons: tuple[int, ...]
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The persons an activity holds in any case, and those of whom one does it."""
+    if activity.hands == 1:
+        return ((), persons) if activity.only is None else ((persons[activity.only],), ())
+    return persons[: activity.hands], ()
 
 
 def _turned(before: tuple[tuple[Arc, ...], ...]) -> tuple[tuple[Arc, ...], ...]:

@@ -188,8 +188,7 @@ def _hand_out(network: Network, day: Placement) -> tuple[list[tuple[int, ...]], 
     last: list[list[int | None]] = [[None] * units for units in network.available]
     for j in _by_start(day.starts):
         led = {person for arc in network.before[j] for person in people[arc.other]}
-        if network.persons:
-            people[j] = _named(network, day, j)
+        people[j] = _named(network, day, j)
         for resource, units in _held(network, day, j):
             holders = last[resource]
             taken = _free_units(network, day, j, holders, led if resource == 0 else set())[:units]
