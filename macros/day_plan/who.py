@@ -26,13 +26,20 @@ def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]
 
 def _may_do(pages: Sequence[PageView], register: Register) -> list[frozenset[str]]:
     """The pages each person may do alone, without the one with the highest level."""
-    house = register.house
-    first, *people = sorted(house.people, key=lambda person: -person.level)
-    if not house.sign_offs:
+    first, *people = sorted(register.house.people, key=lambda person: -person.level)
+    if not register.house.sign_offs:
         return [frozenset(page.key for page in pages if one.level >= page.level) for one in people]
-    signed = {one.role: {page.key for page in pages} for one in people if one.level >= TRAINER}
-    for standing in standings(register, pages):
-        who = standing.entry.who
-        if who != first.role and standing.in_force and standing.may != "beside somebody":
-            signed.setdefault(who, set()).add(standing.page.key)
-    return [frozenset(keys) for keys in signed.values()]
+    signed = _signed(pages, register)
+    for one in people:
+        if one.level >= TRAINER:
+            signed[one.role] = {page.key for page in pages}
+    return [frozenset(keys) for who, keys in signed.items() if who != first.role]
+
+
+def _signed(pages: Sequence[PageView], register: Register) -> dict[str, set[str]]:
+    """Who is signed off for which pages, in force and alone."""
+    found: dict[str, set[str]] = {}
+    for one in standings(register, pages):
+        if one.in_force and one.may != "beside somebody":
+            found.setdefault(one.entry.who, set()).add(one.page.key)
+    return found
