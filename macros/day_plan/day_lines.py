@@ -136,6 +136,11 @@ def _begin(day: PlannedDay, register: Register) -> str:
     if not floods:
         step = timed.steps[0]
         return f"Begin at {day.clock(0)}; set the timer's first flood early enough for {timed.page.document} step {step.number}."
+    if day.start + flood >= DAY:
+        return (
+            f"Begin at {day.clock(0)}: the timer's floods of the day are over before the tank is ready, from an hour earlier "
+            f"as well. The flood watched is at {day.clock(flood)}."
+        )
     return f"Begin by {day.clock(day.plan.spare)}: later misses the timer's flood at {day.clock(flood)}."
 
 
