@@ -78,8 +78,7 @@ class Causes:
         self.facts = {name: _fact(name, facts, old, now) for name in changed}
         if old.day != now.day:
             self.facts["day of use"] = Cause("the day", "", old.day, now.day)
-        self._was = [(name, form) for name, cause in self.facts.items() for form in _forms(cause.old)]
-        self._is = [(name, form) for name, cause in self.facts.items() for form in _forms(cause.new)]
+        self._was, self._is = _forms_of(self.facts)
         self.files = {
             name: _file(name, files)
             for name in sorted(old.files.keys() | now.files.keys())
@@ -142,6 +141,13 @@ def _file(name: str, files: Mapping[str, str]) -> Cause:
 def _forms(text: str) -> tuple[str, ...]:
     """A fact's text as a line may hold it: as written, and with spaces for the strokes of an id."""
     return tuple(dict.fromkeys((text, text.replace("_", " ")))) if len(text) >= LEAST_TEXT else ()
+
+
+def _forms_of(facts: Mapping[str, Cause]) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """Of each fact its forms of then, and those of now."""
+    was = [(name, form) for name, cause in facts.items() for form in _forms(cause.old)]
+    now = [(name, form) for name, cause in facts.items() for form in _forms(cause.new)]
+    return was, now
 
 
 def _standing(forms: Iterable[tuple[str, str]], line: str) -> set[str]:
