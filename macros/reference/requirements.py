@@ -22,7 +22,6 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
         for one in requirements().values()
         if one.judged == "page"
     )
-    waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
     return TablePage(
         "Requirements",
         "What each page must meet. A star marks a must: a page that breaks it is not built. "
@@ -38,7 +37,7 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
             Table(
                 "Waived",
                 ("Page", "Requirement", "Reason"),
-                tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
+                _waivers(built) or (("None", "", "every page meets every requirement a program judges"),),
             ),
             Table("Asks less than its words", ("Requirement", "What is not held, and why"), _less()),
             Table("Held for all pages at once, at every build", HEADS, _listed("build")),
@@ -50,6 +49,11 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
 
 def _head(one: Requirement) -> str:
     return f"{one.id}{'*' if one.must else ''} {one.text}"
+
+
+def _waivers(built: Sequence[BuiltPage]) -> tuple[tuple[str, str, str], ...]:
+    found = {(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived}
+    return tuple(sorted(found))
 
 
 def _less() -> tuple[tuple[str, str], ...]:
