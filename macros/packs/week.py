@@ -72,14 +72,16 @@ def _daily_grid(week: Week, page: PageView) -> Grid:
 def topup_sheet(week: Week, system: str) -> WeekSheet | None:
     """Level read to water short, and the feed that goes with the water."""
     page = week.page("SOP-09", "SOP-08", system=system)
-    levels, doses = (found(week.register, id_, system=system) for id_ in ("topup_volume", "topup_table"))
+    levels, doses = (found(week.register, id_, system=system) for id_ in ("level_table", "topup_table"))
     if page is None or levels is None:
         return None
-    grids = [_table(levels, levels.label, 4)]
+    grids = [_table(levels, levels.label, 3)]
     notes = ["Trays drained, pump still. Water first, then the parts in order; pH last."]
     if doses is not None:
         grids.append(_table(doses, "Water added: feed that goes with it", 1))
-        notes.append(f"{DASH} is {TOO_LITTLE}: add more water at once. Between two rows take the lower one.")
+        notes.append(
+            f"{DASH} is {TOO_LITTLE}: add more water at once. Between two rows take the lower one, over the last row the last."
+        )
     key, title = f"WEEK-TOPUP-{system}", f"Top-up table {system}"
     return WeekSheet(week, page, key, title, tuple(grids), tuple(notes), system)
 

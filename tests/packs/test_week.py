@@ -91,7 +91,7 @@ def test_no_record_holds_a_value_before_it_is_read(sites: Mapping[str, Site], na
 def test_tables_are_the_registers(sites: Mapping[str, Site]) -> None:
     register = sites["second"].register
     found = sheets(sites["second"], date(2032, 9, 6))
-    level = amount_table(register.get("topup_volume", system="N"), "")
+    level = amount_table(register.get("level_table", system="N"), "")
     assert rows(found["WEEK-TOPUP-N"]) == level.rows
     topup = amount_table(register.get("topup_table", system="N"), "")
     shown = tuple(

@@ -107,7 +107,7 @@ def level(register: Register, system: str) -> list[tuple[Block, ...]]:
     return [
         (
             Facts("", tuple((mark.label, mark.level, mark.volume) for mark in ordered), 3),
-            CardTable("", ("Level", "Holds", "Mark"), rows, labels, across=2),
+            CardTable("", ("Level", "Holds", "To add", "Mark"), rows, labels, across=2),
         )
     ]
 
@@ -124,10 +124,10 @@ def _level_rows(
         height = metres * metre
         at = next((n for n, (value, _, _) in enumerate(rows) if abs(value - height) < 1e-6), None)
         if at is None:
-            rows.append((height, (mark.level, mark.volume), mark.label))
+            rows.append((height, (mark.level, mark.volume, DASH), mark.label))
         else:
             # The mark's own volume: it is rounded to its own safe side, and one card shows one figure.
-            rows[at] = (height, (rows[at][1][0], mark.volume), mark.label)
+            rows[at] = (height, (rows[at][1][0], mark.volume, rows[at][1][2]), mark.label)
     rows.sort(key=lambda row: row[0])
     every = -(-len(rows) // ROWS_OF_LEVELS)
     return [row for n, row in enumerate(rows) if row[2] or n % every == every - 1][: 2 * ROWS_OF_LEVELS]

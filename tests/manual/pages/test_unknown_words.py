@@ -47,7 +47,7 @@ SLIPS = [
     ("08", "amount: res_fill", "amount: res_fil", "steps[fill_to_mark].amount[res_fil].id", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
     ("06", "{id: loop_volume, task: loop_circulate}", "{id: loop_volume, tsak: loop_circulate}", "steps[line].amount", '"tsak" is no key of amounts. Allowed: chemical, circuit, container, feed_stage, growth_stage, part, place, sheet, system, task, time, tray, variety. Did you mean task? [E31]'),
     ("06", "{id: loop_volume, task: loop_circulate}", "{id: loop_volume, task: lop_circulate}", "steps[line].amount", '"lop_circulate" is no task. Allowed: loop_circulate, parts_soak, tool_dip, tray_spray. Did you mean loop_circulate? [E31]'),
-    ("09", "amount: topup_volume}", "amount: topup_volum}", "tables[0].amount", '"topup_volum" is no amount of checked_by.yml. Allowed: …. Did you mean topup_volume? [E31]'),
+    ("09", "amount: level_table}", "amount: level_tabl}", "tables[0].amount", '"level_tabl" is no amount of checked_by.yml. Allowed: …. Did you mean level_table? [E31]'),
     ("09", "by: growth_stage", "by: growth_stag", "tables[1].by", '"growth_stag" is no key of rows. Allowed: chemical, circuit, container, feed_stage, growth_stage, part, place, seed_lot, sheet, system, task, time, tray, variety. Did you mean growth_stage? [E31]'),
     ("09", "amount: water_use_day}", "amount: water_use_dya}", "tables[1].columns[0].amount", '"water_use_dya" is no amount of checked_by.yml. Allowed: …. Did you mean water_use_day? [E31]'),
     ("21", "of: {growth_stage: young}", "of: {growth_stage: yuong}", "tables[0].columns[1].amount", '"yuong" is no growth stage. Allowed: full, half, young. Did you mean young? [E31]'),
