@@ -15,6 +15,8 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
+from macros.amounts.feed.acidity import acid_name
+from macros.ground.problems import RangeProblem
 from macros.ground.units import Quantity
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
@@ -22,7 +24,8 @@ from macros.manual.procedures.expand_steps import system_words
 from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
 
 FUNCTIONS = (
-    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "responsible",
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "acid",
+    "responsible",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -164,6 +167,14 @@ class Words:
             if "level" in tool.for_:
                 return str(tool.name)
         return "tank scale"
+
+    def acid(self) -> str:
+        """Which acid the house's pH-down is, as `nitric`; empty where it keeps none, or one that no dose is worked out for."""
+        acids = self.register.house.chemicals_with_role("acid")
+        try:
+            return acid_name(acids[0]) if acids else ""
+        except RangeProblem:
+            return ""
 
     def responsible(self) -> str:
         """Who decides in this house."""

@@ -107,7 +107,7 @@ def level(register: Register, system: str) -> list[tuple[Block, ...]]:
     return [
         (
             Facts("", tuple((mark.label, mark.level, mark.volume) for mark in ordered), 3),
-            CardTable("", ("Level", "Holds", "To add", "Mark"), rows, labels, across=2),
+            CardTable("", ("Level", "Holds", "Mark"), rows, labels, across=2),
         )
     ]
 
@@ -118,16 +118,16 @@ def _level_rows(
     """Height, cells and mark of each row that is kept; `marks` come with their heights [m]."""
     amount = register.get("level_table", system=system)
     cells = amount_table(amount, amount.label).rows
-    rows = [(float(exact[0]), row, "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
+    rows = [(float(exact[0]), row[:2], "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
     metre = convert(1.0, "m", house_unit("m", register.house.us))
     for mark, metres in marks:
         height = metres * metre
         at = next((n for n, (value, _, _) in enumerate(rows) if abs(value - height) < 1e-6), None)
         if at is None:
-            rows.append((height, (mark.level, mark.volume, DASH), mark.label))
+            rows.append((height, (mark.level, mark.volume), mark.label))
         else:
             # The mark's own volume: it is rounded to its own safe side, and one card shows one figure.
-            rows[at] = (height, (rows[at][1][0], mark.volume, rows[at][1][2]), mark.label)
+            rows[at] = (height, (rows[at][1][0], mark.volume), mark.label)
     rows.sort(key=lambda row: row[0])
     every = -(-len(rows) // ROWS_OF_LEVELS)
     return [row for n, row in enumerate(rows) if row[2] or n % every == every - 1][: 2 * ROWS_OF_LEVELS]
