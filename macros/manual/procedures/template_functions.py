@@ -15,16 +15,16 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
-from macros.amounts.feed.acidity import acid_name
-from macros.ground.problems import RangeProblem
 from macros.ground.units import Quantity
+from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.procedures.expand_steps import system_words
 from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
+from macros.published.safety.substances import substances
 
 FUNCTIONS = (
-    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "acid",
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
     "responsible",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
@@ -168,13 +168,11 @@ class Words:
                 return str(tool.name)
         return "tank scale"
 
-    def acid(self) -> str:
-        """Which acid the house's pH-down is, as `nitric`; empty where it keeps none, or one that no dose is worked out for."""
-        acids = self.register.house.chemicals_with_role("acid")
-        try:
-            return acid_name(acids[0]) if acids else ""
-        except RangeProblem:
-            return ""
+    def keeps(self, substance: str) -> str:
+        """The name of a substance, as `nitric acid` for `nitric_acid`, where the house keeps a chemical of it; else empty."""
+        held = (stock_handling(one) for one in self.register.house.chemicals)
+        there = any(one is not None and one.substance == substance for one in held)
+        return substances()[substance].name if there else ""
 
     def responsible(self) -> str:
         """Who decides in this house."""
