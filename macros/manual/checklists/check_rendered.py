@@ -6,10 +6,14 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from macros.ground.problems import Place, Problem
-from macros.manual.checklists.checklists import must_not_be_missed
+from macros.manual.checklists.checklists import LEAST, MOST
+from macros.manual.checklists.day_list import is_named
+from macros.manual.checklists.must_not_be_missed import must_not_be_missed
 from macros.page_model.page import ChecklistView, PageView
+from macros.published.work.jobs import job
 
 _ITEM = re.compile(r'data-item="([^"]+)"')
+_ELSEWHERE = re.compile(r'data-also="([^"]+)"')
 
 
 def checklist_mistakes(
@@ -23,9 +27,7 @@ def checklist_mistakes(
     checklists, pages : what they were made of
     """
     problems = [
-        _mistake(view, what)
-        for view in checklists
-        for what in _wrong_items(_ITEM.findall(files[view.address]), _wanted(view, pages))
+        _mistake(view, what) for view in checklists for what in _wrong_lines(files[view.address], view, pages)
     ]
     listed = {key for view in checklists for key in view.pages}
     problems += [
@@ -34,6 +36,30 @@ def checklist_mistakes(
         if page.key not in listed and _needs_one(page)
     ]
     return problems
+
+
+def _wrong_lines(text: str, view: ChecklistView, pages: Sequence[PageView]) -> Iterator[str]:
+    """What is wrong with a sheet. On the one page of a job a step is an item, or named at its foot."""
+    items = _ITEM.findall(text)
+    if not view.one_page:
+        yield from _wrong_items(items, _wanted(view, pages))
+        return
+    done = job("cleanout")
+    own = [page for page in pages if page.key in view.pages]
+    named = [step for block in done.checklist for row in block.rows for step in row.steps]
+    chosen = [f"{p.key}/{s.id}" for p in own for s in p.steps if any(is_named(p, s, one) for one in named)]
+    left_out = {f"{page.document}/{step}" for page in done.pages for step in page.left_out}
+    strict = [
+        f"{page.key}/{step.id}"
+        for page in own
+        for step in must_not_be_missed(page)
+        if step.timing is None or f"{page.document}/{step.timing.step}" not in left_out
+    ]
+    yield from _wrong_items(items, [one for one in chosen if one in strict])
+    yield from _wrong_items(_ELSEWHERE.findall(text), [one for one in strict if one not in chosen])
+    for block in view.blocks:
+        if not LEAST <= len(block.rows) <= MOST:
+            yield f"{block.name} has {len(block.rows)} items"
 
 
 def _wanted(view: ChecklistView, pages: Sequence[PageView]) -> list[str]:
