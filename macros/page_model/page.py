@@ -322,8 +322,8 @@ class ChecklistBlock:
 
     @property
     def rows(self) -> list[list[ChecklistItem]]:
-        """Its items, those of one number together."""
-        return [list(group) for _, group in groupby(self.items, key=lambda item: item.number)]
+        """Its items, those that say the same together."""
+        return [list(group) for _, group in groupby(self.items, key=lambda item: item.text)]
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from macros.ground.problems import Place, Problem
 from macros.manual.checklists.checklists import LEAST, MOST
 from macros.manual.checklists.day_list import is_named
-from macros.manual.checklists.must_not_be_missed import must_not_be_missed
+from macros.manual.checklists.must_not_be_missed import critical, must_not_be_missed
 from macros.page_model.page import ChecklistView, PageView
 from macros.published.work.jobs import job
 
@@ -48,15 +48,16 @@ def _wrong_lines(text: str, view: ChecklistView, pages: Sequence[PageView]) -> I
     own = [page for page in pages if page.key in view.pages]
     named = [step for block in done.checklist for row in block.rows for step in row.steps]
     chosen = [f"{p.key}/{s.id}" for p in own for s in p.steps if any(is_named(p, s, one) for one in named)]
-    left_out = {f"{page.document}/{step}" for page in done.pages for step in page.left_out}
-    strict = [
+    left_out = {(page.document, step) for page in done.pages for step in page.left_out}
+    marked = _wanted(view, pages)
+    others = [
         f"{page.key}/{step.id}"
         for page in own
-        for step in must_not_be_missed(page)
-        if step.timing is None or f"{page.document}/{step.timing.step}" not in left_out
+        for step in critical(page)
+        if step.timing is None or (page.document, step.timing.step) not in left_out
     ]
-    yield from _wrong_items(items, [one for one in chosen if one in strict])
-    yield from _wrong_items(_ELSEWHERE.findall(text), [one for one in strict if one not in chosen])
+    yield from _wrong_items(items, [one for one in chosen if one in marked])
+    yield from _wrong_items(_ELSEWHERE.findall(text), [one for one in others if one not in chosen])
     for block in view.blocks:
         if not LEAST <= len(block.rows) <= MOST:
             yield f"{block.name} has {len(block.rows)} items"

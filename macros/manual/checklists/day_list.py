@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from string import ascii_uppercase
 
 from macros.house import House
-from macros.manual.checklists.must_not_be_missed import must_not_be_missed
+from macros.manual.checklists.must_not_be_missed import critical
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.pages.printed_lines import checklist_lines
 from macros.manual.pages.values_code import control_block, public_address
@@ -18,6 +19,7 @@ from macros.page_model.page import (
     ChecklistRest,
     ChecklistView,
     PageView,
+    RecordView,
     StepView,
 )
 from macros.published.work.jobs import Job, ListBlock, ListRow, job, step_parts
@@ -33,8 +35,7 @@ def day_list(pages: Sequence[PageView], house: House, system: str) -> ChecklistV
     if not blocks:
         return None
     rest = _rest(done, own, blocks)
-    listed = {item.page for block in blocks for item in block.items} | {one.page for one in rest}
-    named = tuple(page for page in own if page.key in listed)
+    named = tuple(page for page in own if any(one.page == page.key for one in rest))
     key = f"CHECK-{system}"
     address = f"sheets/{key.lower()}.html"
     content = ChecklistContent(
@@ -50,7 +51,7 @@ def day_list(pages: Sequence[PageView], house: House, system: str) -> ChecklistV
         public_address=public_address(house, address),
         one_page=True,
         rest=rest,
-        emergency=emergency_line(house),
+        emergency=" · ".join(emergency_line(house).split(" · ")[:2]),
     )
     return ChecklistView(**vars(content), control=control_block(house, key, key, checklist_lines(content)))
 
@@ -69,7 +70,7 @@ def _blocks(done: Job, pages: Sequence[PageView], house: House, system: str) -> 
         items: list[ChecklistItem] = []
         for row in block.rows:
             own = _row(block, row, number, pages, varieties if row.each else 1)
-            number += bool(own)
+            number += bool(own and not block.columns)
             items += own
         if items:
             columns = tuple(name for name in block.columns if any(item.column == name for item in items))
@@ -83,21 +84,33 @@ def _row(
     block: ListBlock, row: ListRow, number: int, pages: Sequence[PageView], boxes: int
 ) -> list[ChecklistItem]:
     columns = block.columns or ("",) * len(row.steps)
-    return [
+    found = [
         _item(row, number, column, page, step, boxes)
         for column, wanted in zip(columns, row.steps, strict=True)
         for page in pages
         for step in page.steps
         if is_named(page, step, wanted)
     ]
+    return found if block.columns else _unit_once(found)
+
+
+def _unit_once(items: list[ChecklistItem]) -> list[ChecklistItem]:
+    """Several amounts of one row under one unit, which is said with the row."""
+    units = {item.response.partition(" ")[2] for item in items}
+    if len(items) < 2 or len(units) > 1 or units == {""}:
+        return items
+    return [
+        replace(item, text=f"{item.text}, {units.copy().pop()}", response=item.response.partition(" ")[0])
+        for item in items
+    ]
 
 
 def _item(
     row: ListRow, number: int, column: str, page: PageView, step: StepView, boxes: int
 ) -> ChecklistItem:
-    record = step.record if row.answer == "value" else None
+    record = _blank(row, step.record) if row.answer == "value" else None
     return ChecklistItem(
-        number=number,
+        number=0 if column else number,
         text=row.say,
         response="" if record else _answer(row, step) or row.see or first_clause(step.expect),
         tool="",
@@ -111,6 +124,14 @@ def _item(
         column=column,
         boxes=boxes,
     )
+
+
+def _blank(row: ListRow, record: RecordView | None) -> RecordView | None:
+    """The blank under the name of the row; a unit the row says already is not said again beside it."""
+    if record is None:
+        return None
+    unit = row.say.rpartition(", ")[2]
+    return RecordView(row.say, first_clause(record.limits).replace(f" {unit}", ""))
 
 
 def _answer(row: ListRow, step: StepView) -> str:
@@ -138,11 +159,11 @@ def _rest(
     for page in pages:
         steps = tuple(
             (step.number, step.id)
-            for step in must_not_be_missed(page)
+            for step in critical(page)
             if (page.key, step.id) not in listed
             and (page.document, step.timing.step if step.timing else step.id) not in left_out
         )
-        if steps:
+        if steps or any(page.key == key for key, _ in listed):
             found.append(ChecklistRest(page.key, page.document, page.control.revision, steps))
     return tuple(found)
 
