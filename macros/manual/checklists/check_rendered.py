@@ -29,11 +29,13 @@ def checklist_mistakes(
     problems = [
         _mistake(view, what) for view in checklists for what in _wrong_lines(files[view.address], view, pages)
     ]
-    listed = {key for view in checklists for key in view.pages}
+    on_day = {key for view in checklists if view.one_page for key in view.pages}
+    own = {key for view in checklists if not view.one_page for key in view.pages}
     problems += [
         Problem(Place(page.page_address, 1), "checklist", f"{page.key} stands on no checklist")
         for page in pages
-        if page.key not in listed and _needs_one(page)
+        if must_not_be_missed(page)
+        and ((page.checklist and page.key not in own) or (page.job == "cleanout" and page.key not in on_day))
     ]
     return problems
 
@@ -74,15 +76,12 @@ def _wrong_items(items: Sequence[str], wanted: Sequence[str]) -> Iterator[str]:
     yield from (f"{one} stands there twice" for one in dict.fromkeys(items) if items.count(one) > 1)
 
 
-def _needs_one(page: PageView) -> bool:
-    return bool((page.checklist or page.job == "cleanout") and must_not_be_missed(page))
-
-
 def _mistake(view: ChecklistView, what: str) -> Problem:
     return Problem(
         Place(view.address, 1),
         "checklist",
         what,
-        "The items are the critical, hold and easily missed steps of its pages, each once",
-        "Mend the template or the cutting of blocks",
+        "The items are the critical, hold and easily missed steps of its pages, each once; on the one page of a day those "
+        "jobs.yml names, the other critical ones at its foot",
+        "Mend the template, the cutting of blocks or the list in jobs.yml",
     )
