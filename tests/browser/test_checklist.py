@@ -162,7 +162,7 @@ def test_a_list_of_one_block_is_one_page(printed: list[Printed]) -> None:
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_cleanout_day_is_one_page(paper: str, browser: Browser, site: Path, tmp_path: Path) -> None:
     """Nothing is cut or runs out, for then the browser prints all of it smaller; type and room as elsewhere."""
-    days = [path for path in sorted((site / "sheets").glob("check-?.html"))]
+    days = sorted((site / "sheets").glob("check-?.html"))
     assert days
     for path in days:
         page = browser.new_page(viewport=paper_width(paper))

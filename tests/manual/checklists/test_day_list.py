@@ -141,7 +141,7 @@ def lines(text: str, points: float, width: float, *, bold: bool) -> int:
 def height(block: ChecklistBlock, width: float) -> float:
     """Head, rows and completion line."""
     if block.columns:  # heads, two rows with blanks of which one is three lines high, three with boxes
-        return 6.0 + 5.5 + 17.1 + 11.4 + 3 * 6.8 + 8.2 + 0.8
+        return 6.0 + 5.5 + 17.1 + 11.4 + (6.5 + 2 * 6.7) + 8.2 + 0.8
     half = (width - 3) / 2 - 6 - 6.6 - 14 - 4 * 1.2
     total = 6.0 + 8.2 + 0.8
     for row in block.rows:
@@ -152,7 +152,7 @@ def height(block: ChecklistBlock, width: float) -> float:
             count = lines(answer, ANSWER, room, bold=True) if len(row) == 1 else 1
             total += max(11.4, lines(item.text, SAY, room, bold=False) * 5.4 + count * 5.7 + 0.3)
         else:
-            total += max(6.7, lines(answer, ANSWER, 60, bold=True) * 5.7 + 0.3)
+            total += max(6.5, lines(answer, ANSWER, 60, bold=True) * 5.7 + 0.3)
             assert lines(item.text, SAY, width - 6 - 6.6 - 60 - 25 - 4 * 1.6, bold=False) == 1, item.text
     return total
 
