@@ -42,27 +42,39 @@ def checklist_mistakes(
 
 def _wrong_lines(text: str, view: ChecklistView, pages: Sequence[PageView]) -> Iterator[str]:
     """What is wrong with a sheet. On the one page of a job a step is an item, or named at its foot."""
-    items = _ITEM.findall(text)
-    if not view.one_page:
-        yield from _wrong_items(items, _wanted(view, pages))
-        return
-    done = job("cleanout")
-    own = [page for page in pages if page.key in view.pages]
-    named = [step for block in done.checklist for row in block.rows for step in row.steps]
-    chosen = [f"{p.key}/{s.id}" for p in own for s in p.steps if any(is_named(p, s, one) for one in named)]
-    left_out = {(page.document, step) for page in done.pages for step in page.left_out}
     marked = _wanted(view, pages)
-    others = [
-        f"{page.key}/{step.id}"
-        for page in own
-        for step in critical(page)
-        if step.timing is None or (page.document, step.timing.step) not in left_out
-    ]
-    yield from _wrong_items(items, [one for one in chosen if one in marked])
-    yield from _wrong_items(_ELSEWHERE.findall(text), [one for one in others if one not in chosen])
+    if not view.one_page:
+        yield from _wrong_items(_ITEM.findall(text), marked)
+        return
+    own = [page for page in pages if page.key in view.pages]
+    chosen = _chosen(own)
+    yield from _wrong_items(_ITEM.findall(text), [one for one in chosen if one in marked])
+    yield from _wrong_items(_ELSEWHERE.findall(text), [one for one in _critical(own) if one not in chosen])
     for block in view.blocks:
         if not LEAST <= len(block.rows) <= MOST:
             yield f"{block.name} has {len(block.rows)} items"
+
+
+def _chosen(pages: Sequence[PageView]) -> list[str]:
+    """The steps jobs.yml names for the one page."""
+    named = [step for block in job("cleanout").checklist for row in block.rows for step in row.steps]
+    return [
+        f"{page.key}/{step.id}"
+        for page in pages
+        for step in page.steps
+        if any(is_named(page, step, one) for one in named)
+    ]
+
+
+def _critical(pages: Sequence[PageView]) -> list[str]:
+    """The critical steps of the pages, without those another page does."""
+    left_out = {(page.document, step) for page in job("cleanout").pages for step in page.left_out}
+    return [
+        f"{page.key}/{step.id}"
+        for page in pages
+        for step in critical(page)
+        if step.timing is None or (page.document, step.timing.step) not in left_out
+    ]
 
 
 def _wanted(view: ChecklistView, pages: Sequence[PageView]) -> list[str]:
