@@ -29,15 +29,18 @@ def checklist_mistakes(
     problems = [
         _mistake(view, what) for view in checklists for what in _wrong_lines(files[view.address], view, pages)
     ]
+    problems += _pages_on_none(checklists, pages)
+    return problems
+
+
+def _pages_on_none(checklists: Sequence[ChecklistView], pages: Sequence[PageView]) -> Iterator[Problem]:
+    """Pages that ask for a checklist of their own, or are of the day, and are on none."""
     on_day = {key for view in checklists if view.one_page for key in view.pages}
     own = {key for view in checklists if not view.one_page for key in view.pages}
-    problems += [
-        Problem(Place(page.page_address, 1), "checklist", f"{page.key} stands on no checklist")
-        for page in pages
-        if must_not_be_missed(page)
-        and ((page.checklist and page.key not in own) or (page.job == "cleanout" and page.key not in on_day))
-    ]
-    return problems
+    for page in filter(must_not_be_missed, pages):
+        asks = page.checklist and page.key not in own
+        if asks or (page.job == "cleanout" and page.key not in on_day):
+            yield Problem(Place(page.page_address, 1), "checklist", f"{page.key} stands on no checklist")
 
 
 def _wrong_lines(text: str, view: ChecklistView, pages: Sequence[PageView]) -> Iterator[str]:

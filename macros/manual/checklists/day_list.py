@@ -149,6 +149,11 @@ def first_clause(text: str) -> str:
     return text.split(";")[0].strip()
 
 
+def _written(step: StepView) -> str:
+    """Its id as the page has it, before repeats."""
+    return step.timing.step if step.timing else step.id
+
+
 def _rest(
     done: Job, pages: Sequence[PageView], blocks: Sequence[ChecklistBlock]
 ) -> tuple[ChecklistRest, ...]:
@@ -160,8 +165,7 @@ def _rest(
         steps = tuple(
             (step.number, step.id)
             for step in critical(page)
-            if (page.key, step.id) not in listed
-            and (page.document, step.timing.step if step.timing else step.id) not in left_out
+            if (page.key, step.id) not in listed and (page.document, _written(step)) not in left_out
         )
         if steps or any(page.key == key for key, _ in listed):
             found.append(ChecklistRest(page.key, page.document, page.control.revision, steps))
