@@ -68,4 +68,8 @@ def _keeps(register: Register, variety: Variety) -> str:
 def _address(house: House) -> str:
     """What is said to the ambulance is where the food is packed."""
     places = house.house.places
-    return ASK if places.street_address is None or "street_address" in places.unfilled() else places.street_address
+    return (
+        ASK
+        if places.street_address is None or "street_address" in places.unfilled()
+        else places.street_address
+    )
