@@ -330,9 +330,15 @@ def words_of(part: Part) -> str:
 
 
 def test_the_pack_holds_swap_list_master_list_and_note(site: Site) -> None:
-    swap, master, note = parts_of(site)
-    assert [part.key for part in (swap, master, note)] == ["SWAP-LIST", "MASTER-LIST", "NOTE"]
+    swap, master, note, trace = parts_of(site)
+    assert [part.key for part in (swap, master, note, trace)] == [
+        "SWAP-LIST",
+        "MASTER-LIST",
+        "NOTE",
+        "TRACE",
+    ]
     assert note.one_page
+    assert trace.one_page
     listed = words_of(master)
     assert all(f" {item.key} " in listed for item in site.controlled_documents)
     assert "How an old copy is caught" in listed
