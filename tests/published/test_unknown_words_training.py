@@ -39,7 +39,7 @@ CASES = (
     ("questions", "answer: 'spare > 0'", "answer: 'spare.value > 0'", 'templates[may_flood_at_refill].answer: "spare.value > 0" is no sum. Numbers, texts, names, calls as amount("res_fill"), + - * /, comparisons, and, or, not, if. Mend it. [E01]'),
     ("questions", '    says: "cool water"\n', "", "templates[water_first]: an answer is a sum or a text. answer: or says:, one of the two. Write one. [E01]"),
     ("training", "needs: [M2_room_tour_and_emergencies, M3_daily_check]", "needs: [M2_room_tour_and_emergencies, M3_daly_check]", 'modules[8].needs[1]: "M3_daly_check" is no training unit. Allowed: M1_hygiene, M2_room_tour_and_emergencies, M3_daily_check, M4_meters, M5_seed_and_nursery, M6_harvest_packing, M7_mixing, M8_cleanout, M9_faults_drill. Did you mean M3_daily_check? [E31]'),
-    ("training", "teaches: [SOP-16]", "teaches: [SOP-61]", 'modules[2].teaches[0]: "SOP-61" is no procedure. ... Did you mean SOP-26? [E31]'),
+    ("training", "teaches: [SOP-16, SOP-27]", "teaches: [SOP-61]", 'modules[2].teaches[0]: "SOP-61" is no procedure. ... Did you mean SOP-26? [E31]'),
     ("training", "{runs} good runs", "{rusn} good runs", 'run.text: "rusn" is no gap of this text. Allowed: runs, unannounced. Did you mean runs? [E31]'),
     ("training", "    hydrogen_peroxide:", "    hydrogen_peroxid:", 'chemicals.noticed.hydrogen_peroxid: "hydrogen_peroxid" is no substance of substances.yml. ... Did you mean hydrogen_peroxide? [E31]'),
     ("training", "work_practice:", "work_practise:", "chemicals.work_practise: work_practise is not a known field. Did you mean chemicals.work_practice? [E31]"),

@@ -148,7 +148,7 @@ CASES = [
     (
         "label_stocks",
         ("  decanted:", "  decnated:"),
-        '23: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank. '
+        '23: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank, food. '
         "Did you mean decanted? [E31]",
     ),
     (
