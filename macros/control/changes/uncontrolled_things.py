@@ -12,6 +12,10 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
+from macros.control.documents.trace_form import ADDRESS as TRACE_ADDRESS
+from macros.control.documents.trace_form import KEY as TRACE
+from macros.control.documents.trace_form import TITLE as TRACE_TITLE
+from macros.control.documents.trace_form import trace_lines
 from macros.manual.pages.printed_lines import LineKind, PrintedLine, room_lines
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
@@ -54,9 +58,11 @@ class PrintedThing:
 def printed_things(
     register: Register, views: Sequence[PageView], questions: Sequence[QuestionView]
 ) -> Iterator[PrintedThing]:
-    """Labels, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
+    """Labels, the form of a traced lot, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     house = _at("house", register.house.house.name)
     yield from _labels(register, views)
+    form = _at("form", *trace_lines(register.house))
+    yield PrintedThing(TRACE, "trace form", TRACE_TITLE, TRACE_ADDRESS, (), form)
     for module in dict.fromkeys(question.module for question in questions):
         yield from _questions(house, views, [one for one in questions if one.module == module])
     path = training_path(register, views)

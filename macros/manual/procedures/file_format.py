@@ -116,7 +116,7 @@ class StepData(Record):
     uses: tuple[PageThing, ...] = ()
     handles: tuple[Handling, ...] = ()
     lifts: tuple[Lift, ...] = ()
-    near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
+    near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder", "dry_plugs"], ...] = ()
     where: PagePlace = ""
     state: dict[StateFact, Flag] = Field(default_factory=dict)
     does: Does | None = None
