@@ -248,8 +248,8 @@ def _map(place: str, figure: MapView) -> Iterator[PrintedLine]:
     yield from _each(f"{place}: plate", "figure", figure.plates)
     for variety in figure.varieties:
         text = f"{variety.name}: {variety.count}, {variety.apart} apart"
-        yield PrintedLine(f"{place}: variety {variety.letter}", "figure", text)
-    letters = {-1: "-", **{number: one.letter for number, one in enumerate(figure.varieties)}}
+        yield PrintedLine(f"{place}: variety {variety.letters}", "figure", text)
+    letters = {-1: "-", **{number: one.letters for number, one in enumerate(figure.varieties)}}
     rows: dict[int, list[str]] = {}
     for row, _, number in figure.holes:
         rows.setdefault(row, []).append(letters[number])
