@@ -17,8 +17,10 @@ SHAPES = (
     "M0-29L29 0L0 29L-29 0z",
     "M-14-23H14L27 0L14 23H-14L-27 0z",
 )
-"""Circle, square, diamond, hexagon about their middle: outlines that differ in a copy of black and white alone. Shape and fill together tell sixteen varieties of a house
-apart: neighbours in its list by their shape, those four apart by their fill. The letters always tell."""
+"""Circle, square, diamond, hexagon about their middle: outlines that differ in a copy of black and white alone.
+
+Shape and fill together tell sixteen varieties of a house apart: neighbours in its list by their shape, those four apart
+by their fill. The letters always tell."""
 
 _HOLE = 60.0
 _LEFT, _TOP = 40.0, 66.0

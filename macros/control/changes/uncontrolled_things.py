@@ -175,7 +175,7 @@ def _training(register: Register, unit: ModuleView) -> Iterator[PrintedThing]:
     yield PrintedThing(f"{name}-trainer", "trainer's sheet", title, unit.trainer_address, taught, lines)
     for sheet in unit.sheets:
         title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
-        lines, pages = tuple(_breakdown(sheet)), (sheet.page.key,)
+        lines, pages = tuple(_breakdown(sheet)), tuple(page.key for page in sheet.pages)
         yield PrintedThing(sheet.key, "breakdown sheet", title, unit.address, pages, lines, False)
     lines = tuple(_record(training_record(register, unit)))
     title = f"Training record {name}"
@@ -209,8 +209,7 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    page = view.page
-    yield from _at("head", page.house_name, page.title, page.system, page.key)
+    yield from _at("head", view.page.house_name, view.page.title, view.name)
     yield from _at("head", f"{view.number} of {view.count}", *view.phases)
     for step in view.steps:
         place = f"step {step.id}"
@@ -218,10 +217,8 @@ def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
-    drawn = [step.looks for step in page.steps if step.looks]
-    if page.looks_at_start and drawn:
-        yield from room_lines("drawing at the start", page.looks_at_start)
-        yield from room_lines("drawing at the end", drawn[-1])
+    for place, drawn in zip(("drawing at the start", "drawing at the end"), view.looks, strict=False):
+        yield from room_lines(place, drawn)
 
 
 def _plant(plant: Plant) -> Iterator[PrintedLine]:
