@@ -132,18 +132,18 @@ def _shared(same: tuple[BreakdownView, ...]) -> BreakdownView:
                 tuple(
                     text
                     for said in zip(*(one.points for one in group), strict=True)
-                    for text in _by_system(systems, said)
+                    for text in by_system(systems, said)
                 ),
                 group[0].reason,
             )
             for group in zip(*(step.groups for step in told), strict=True)
         )
-        text = " ".join(_by_system(systems, [step.text for step in told]))
+        text = " ".join(by_system(systems, [step.text for step in told]))
         steps.append(replace(told[0], text=text, groups=groups))
     return replace(same[0], pages=tuple(sheet.page for sheet in same), steps=tuple(steps))
 
 
-def _by_system(systems: Sequence[str], texts: Sequence[str]) -> list[str]:
+def by_system(systems: Sequence[str], texts: Sequence[str]) -> list[str]:
     """The text once where it is the same for all; else each with the letters of its systems before it."""
     if len(set(texts)) == 1:
         return [texts[0]]

@@ -210,6 +210,8 @@ def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:
 def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: value to write", "limit", record.label)
     yield PrintedLine(f"limit of record {name}", "limit", record.limits)
+    if record.outside:
+        yield PrintedLine(f"outside the limit of record {name}", "text", record.outside)
 
 
 def _page_end(view: PageContent) -> Iterator[PrintedLine]:
