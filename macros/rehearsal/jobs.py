@@ -62,10 +62,11 @@ def steps_in_order(
     job: Job, pages: Mapping[str, BuiltPage], register: Register, system: str, choose: Choose
 ) -> list[RunStep]:
     """The steps of the job, part by part."""
-    steps: list[RunStep] = []
-    for document, part in parts_in_order(job, pages, choose):
-        steps += [one for one in steps_of(pages[document], register, system) if _is_of(one, part)]
-    return steps
+    order = parts_in_order(job, pages, choose)
+    whole = {
+        name: steps_of(pages[name], register, system) for name in dict.fromkeys(name for name, _ in order)
+    }
+    return [one for document, part in order for one in whole[document] if _is_of(one, part)]
 
 
 def parts_in_order(job: Job, pages: Container[str], choose: Choose) -> list[tuple[str, Part]]:

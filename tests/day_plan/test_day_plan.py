@@ -1,4 +1,4 @@
-"""The day's plan against the requirements on plans, R-01 to R-12, for houses of three kinds, one person and two.
+"""The day's plan against the requirements on plans, PLAN-01 to PLAN-12, for houses of three kinds, one person and two.
 
 Times of the steps are read from the finished pages; whether a plan keeps them is looked at from outside.
 """
