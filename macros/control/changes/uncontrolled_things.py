@@ -173,10 +173,10 @@ def _training(register: Register, unit: ModuleView) -> Iterator[PrintedThing]:
     lines = tuple(_trainer(trainer_view(register, unit)))
     title = f"Trainer's sheet {name}"
     yield PrintedThing(f"{name}-trainer", "trainer's sheet", title, unit.trainer_address, taught, lines)
-    for sheet in unit.sheets:
-        title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
-        lines, pages = tuple(_breakdown(sheet)), tuple(page.key for page in sheet.pages)
-        yield PrintedThing(sheet.key, "breakdown sheet", title, unit.address, pages, lines, False)
+    if unit.sheets:
+        lines = tuple(line for sheet in unit.sheets for line in _breakdown(sheet))
+        title = f"Breakdown {name}"
+        yield PrintedThing(f"{name}-breakdown", "breakdown sheet", title, unit.address, taught, lines, False)
     lines = tuple(_record(training_record(register, unit)))
     title = f"Training record {name}"
     yield PrintedThing(f"{name}-record", "training record", title, unit.address, taught, lines)
@@ -209,16 +209,16 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    yield from _at("head", view.page.house_name, view.page.title, view.name)
-    yield from _at("head", f"{view.number} of {view.count}", *view.phases)
+    yield from _at(f"{view.key}: head", view.page.house_name, view.page.title, view.name)
+    yield from _at(f"{view.key}: head", f"{view.number} of {view.count}", *view.phases)
     for step in view.steps:
-        place = f"step {step.id}"
+        place = f"{view.key}: step {step.id}"
         yield from _at(place, _pieces(str(step.number), step.mark, step.text))
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
-    for place, drawn in zip(("drawing at the start", "drawing at the end"), view.looks, strict=False):
-        yield from room_lines(place, drawn)
+    for where, drawn in zip(("start", "end"), view.looks, strict=False):
+        yield from room_lines(f"{view.key}: drawing at the {where}", drawn)
 
 
 def _plant(plant: Plant) -> Iterator[PrintedLine]:

@@ -7,8 +7,6 @@ from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
-import pytest
-
 from macros.html.drawings import figure
 from macros.manual.house_facts.variety_facts import variety_marks
 from macros.page_model.figure import MapView
@@ -25,7 +23,6 @@ def letters(names: str, systems: str = "A B", initials: str = "") -> list[str]:
     return [mark.letters for mark in variety_marks(house).values()]
 
 
-@pytest.mark.quick
 def test_marks_are_two_letters_of_the_name_and_each_its_own() -> None:
     assert letters("calendula borage nasturtium mizuna pak_choi") == ["Ca", "Bo", "Na", "Mi", "Pa"]
     assert letters("basil bali ba b_1") == ["Ba", "Bl", "B2", "B3"]
