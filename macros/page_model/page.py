@@ -91,10 +91,11 @@ class WaitView:
 
 @dataclass(frozen=True)
 class RecordView:
-    """A value to write down: its name with unit, and the limits printed beside the blank."""
+    """A value to write down: its name with unit, the limits printed beside the blank, what to do outside of them."""
 
     label: str
     limits: str
+    outside: str = ""
 
 
 @dataclass(frozen=True)

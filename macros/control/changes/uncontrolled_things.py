@@ -179,10 +179,10 @@ def _training(register: Register, unit: ModuleView) -> Iterator[PrintedThing]:
     lines = tuple(_trainer(trainer_view(register, unit)))
     title = f"Trainer's sheet {name}"
     yield PrintedThing(f"{name}-trainer", "trainer's sheet", title, unit.trainer_address, taught, lines)
-    for sheet in unit.sheets:
-        title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
-        lines, pages = tuple(_breakdown(sheet)), (sheet.page.key,)
-        yield PrintedThing(sheet.key, "breakdown sheet", title, unit.address, pages, lines, False)
+    if unit.sheets:
+        lines = tuple(line for sheet in unit.sheets for line in _breakdown(sheet))
+        title = f"Breakdown {name}"
+        yield PrintedThing(f"{name}-breakdown", "breakdown sheet", title, unit.address, taught, lines, False)
     lines = tuple(_record(training_record(register, unit)))
     title = f"Training record {name}"
     yield PrintedThing(f"{name}-record", "training record", title, unit.address, taught, lines)
@@ -215,19 +215,16 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    page = view.page
-    yield from _at("head", page.house_name, page.title, page.system, page.key)
-    yield from _at("head", f"{view.number} of {view.count}", *view.phases)
+    yield from _at(f"{view.key}: head", view.page.house_name, view.page.title, view.name)
+    yield from _at(f"{view.key}: head", f"{view.number} of {view.count}", *view.phases)
     for step in view.steps:
-        place = f"step {step.id}"
+        place = f"{view.key}: step {step.id}"
         yield from _at(place, _pieces(str(step.number), step.mark, step.text))
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
-    drawn = [step.looks for step in page.steps if step.looks]
-    if page.looks_at_start and drawn:
-        yield from room_lines("drawing at the start", page.looks_at_start)
-        yield from room_lines("drawing at the end", drawn[-1])
+    for where, drawn in zip(("start", "end"), view.looks, strict=False):
+        yield from room_lines(f"{view.key}: drawing at the {where}", drawn)
 
 
 def _plant(plant: Plant) -> Iterator[PrintedLine]:

@@ -211,6 +211,8 @@ def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:
 def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: value to write", "limit", record.label)
     yield PrintedLine(f"limit of record {name}", "limit", record.limits)
+    if record.outside:
+        yield PrintedLine(f"outside the limit of record {name}", "text", record.outside)
 
 
 def _page_end(view: PageContent) -> Iterator[PrintedLine]:
@@ -249,8 +251,8 @@ def _map(place: str, figure: MapView) -> Iterator[PrintedLine]:
     yield from _each(f"{place}: plate", "figure", figure.plates)
     for variety in figure.varieties:
         text = f"{variety.name}: {variety.count}, {variety.apart} apart"
-        yield PrintedLine(f"{place}: variety {variety.letter}", "figure", text)
-    letters = {-1: "-", **{number: one.letter for number, one in enumerate(figure.varieties)}}
+        yield PrintedLine(f"{place}: variety {variety.letters}", "figure", text)
+    letters = {-1: "-", **{number: one.letters for number, one in enumerate(figure.varieties)}}
     rows: dict[int, list[str]] = {}
     for row, _, number in figure.holes:
         rows.setdefault(row, []).append(letters[number])

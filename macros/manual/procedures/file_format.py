@@ -74,10 +74,11 @@ class Wait(Record):
 
 
 class StepRecord(Record):
-    """A value to write down, with the limits printed beside the blank."""
+    """A value to write down, with the limits printed beside the blank; `outside` is what to do then, in few words."""
 
     quantity: Text
     limits: Text
+    outside: Text | None = None
 
 
 class SafeToLeave(Record):

@@ -35,6 +35,7 @@ NOT_PRINTED = {
     "DeviationView": {"kind"},
     "LinkView": {"address"},
     "MapView": {"kind"},
+    "MapVariety": {"number"},  # the shape drawn about the letters, and these are a line
     "StickView": {"kind", "fill_share", "low_share"},  # drawn from the levels that are printed
     "StickMark": {"share", "pump_minimum"},
     "TableView": {"kind"},
