@@ -176,12 +176,12 @@ def test_the_cleanout_day_is_one_page(paper: str, browser: Browser, site: Path, 
         sizes = """selector => Math.min(...[...document.querySelectorAll(selector)]
             .filter(e => [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()))
             .map(e => parseFloat(getComputedStyle(e).fontSize) * 0.75))"""
-        for selector, least in ((".day .say", 14), (".day .state", 16), (".day *:not(.vh)", 12)):
+        for selector, least in ((".daylist .say", 14), (".daylist .state", 16), (".daylist *:not(.vh)", 12)):
             assert round(page.evaluate(sizes, selector), 1) >= least, selector
         for selector, width, height in (
-            (".day .box", 5.9, 5.9),
-            (".day .blank", 25, 9),
-            (".day .complete span", 12, 8),
+            (".daylist .box", 5.9, 5.9),
+            (".daylist .blank", 25, 9),
+            (".daylist .complete span", 12, 8),
         ):
             found = page.eval_on_selector_all(
                 selector, "all => all.map(e => e.getBoundingClientRect()).map(r => [r.width, r.height])"
