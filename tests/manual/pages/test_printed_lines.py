@@ -29,7 +29,7 @@ NOT_PRINTED = {
     },
     "StepView": {
         "number",  # follows from the order
-        "where", "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
+        "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
     },
     "SafeToLeaveView": {"go_on_at"},  # follows from the order
     "DeviationView": {"kind"},
