@@ -62,7 +62,7 @@ def test_no_word_of_a_step_is_lost_between_page_and_sheet() -> None:
     seen = 0
     for view, html in sheets():
         found = {one: text for ids, text in rows(html) for one in ids}
-        assert list(found) and found.keys() == {step.id for step in view.steps}, view.key
+        assert found.keys() == {step.id for step in view.steps}, view.key
         for step in view.steps:
             lost = [text for text in told(step) if words(text) not in found[step.id]]
             assert lost == [], f"{view.key} step {step.number}"
