@@ -11,8 +11,11 @@ from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
 from macros.manual.pages.record_form import FormView
 from macros.manual.pages.sheet_rows import at_hand, sheet_rows
-from macros.page_model.figure import FigureView
+from macros.page_model.figure import FigureView, TableView
 from macros.page_model.page import ChecklistView, ControlView, PageView, StepView
+
+MOST_COLUMNS = 8
+"""Of a table in 12 pt on a sheet: a wider one stands on the page alone, and the sheet says so."""
 
 _TABLE = re.compile(r"\btables?\b")
 
@@ -30,7 +33,8 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         at_hand=at_hand(page),
         qr=qr_svg(page.public_address),
         figure=figure,
-        figures=figures,
+        figures=[one for one in figures if not _too_wide(one)],
+        too_wide=[one.title for one in figures if _too_wide(one)],
         values_on_record=values_on_record,
         large=large,
     )
@@ -51,6 +55,10 @@ def _figures_carried(page: PageView) -> tuple[FigureView, ...]:
     """The maps of a page, and its tables where a step speaks of one: who holds the sheet has nothing else in hand."""
     told = any(_TABLE.search(text) for step in page.steps for text in _texts(step))
     return tuple(view for view in page.figures if view.kind == "map" or (told and view.kind == "table"))
+
+
+def _too_wide(view: FigureView) -> bool:
+    return isinstance(view, TableView) and len(view.columns) > MOST_COLUMNS
 
 
 def _texts(step: StepView) -> tuple[str, ...]:

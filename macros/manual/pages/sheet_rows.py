@@ -73,7 +73,7 @@ def _rows_of(group: Sequence[Round]) -> Iterator[SheetRow]:
         yield from (SheetRow((step,), step.phase) for step in group[0])
         return
     phases = [round_[0].phase or f"time {number}" for number, round_ in enumerate(group, start=1)]
-    for at, step in enumerate(max(group, key=len)):
+    for at, step in enumerate(_longest(group)):
         found = [
             (phase, one) for phase, round_ in zip(phases, group, strict=True) for one in _named(round_, step)
         ]
@@ -85,11 +85,15 @@ def _rows_of(group: Sequence[Round]) -> Iterator[SheetRow]:
         )
 
 
+def _longest(group: Sequence[Round]) -> Round:
+    return max(group, key=lambda round_: len(round_))
+
+
 def _fits(group: Sequence[Round], round_: Round) -> bool:
     """Whether a round says the same as those before it, with no caution anew. One of the two may have a step more."""
     if any(step.cautions for step in round_):
         return False
-    longest = max(group, key=len)
+    longest = _longest(group)
     more, fewer = (longest, round_) if len(longest) >= len(round_) else (round_, longest)
     names = [_written(step) for step in more]
     places = [names.index(_written(step)) if _written(step) in names else -1 for step in fewer]
