@@ -150,7 +150,6 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield from _each(f"{name}: stock", "supply", step.stocks)
     yield PrintedLine(f"{name}: until", "text", step.until)
     yield PrintedLine(f"{name}: what is seen", "text", step.expect)
-    yield PrintedLine(f"{name}: place", "text", step.where)
     if step.wait is not None:
         yield PrintedLine(f"{name}: wait at least", "wait", step.wait.least)
         yield PrintedLine(f"{name}: wait at most", "wait", step.wait.greatest)

@@ -43,14 +43,9 @@ class SheetRow:
 
 def sheet_rows(steps: Sequence[StepView]) -> tuple[SheetRow, ...]:
     """The rows in the order of the work. No step is lost: each is in one row."""
-    rows: list[SheetRow] = []
-    last = ""
-    for row in (row for group in _groups(steps) for row in _rows_of(group)):
-        place = row.step.where
-        moved = place != last or row.rounds > 0  # from the end of a round back to its beginning
-        rows.append(replace(row, place=place if moved else ""))
-        last = place
-    return tuple(rows)
+    found = (row for group in _groups(steps) for row in _rows_of(group))
+    # From the end of a round the way leads back to the place of its beginning.
+    return tuple(replace(row, place=row.step.where if row.rounds else row.step.new_place) for row in found)
 
 
 def _groups(steps: Sequence[StepView]) -> Iterator[list[Round]]:
@@ -110,7 +105,9 @@ def _named(round_: Round, step: StepView) -> list[StepView]:
 
 def _printed(step: StepView) -> StepView:
     """All a sheet prints of a step but its number, its phase and its cautions."""
-    return replace(step, id="", number=0, phase="", cautions=(), after=(), timing=None, looks=None)
+    return replace(
+        step, id="", number=0, phase="", new_place="", cautions=(), after=(), timing=None, looks=None
+    )
 
 
 def _written(step: StepView) -> str:

@@ -29,7 +29,7 @@ NOT_PRINTED = {
     },
     "StepView": {
         "number",  # follows from the order
-        "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
+        "where", "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
     },
     "SafeToLeaveView": {"go_on_at"},  # follows from the order
     "DeviationView": {"kind"},
@@ -40,6 +40,7 @@ NOT_PRINTED = {
     "TableView": {"kind"},
     "ChecklistView": {"control", "address", "public_address", "worked_to", "pages"},
     "ChecklistItem": set(),
+    "ChecklistRest": {"revision"},
     "CardView": {"control", "address", "public_address", "sources", "built_for", "kind"},
     "Facts": {"kind", "columns"},
     "CardTable": {"kind", "across", "first_wide", "blank"},
