@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -69,15 +69,15 @@ def _rows_of(group: Sequence[Round]) -> Iterator[SheetRow]:
         return
     phases = [round_[0].phase or f"time {number}" for number, round_ in enumerate(group, start=1)]
     for at, step in enumerate(_longest(group)):
-        found = [
-            (phase, one) for phase, round_ in zip(phases, group, strict=True) for one in _named(round_, step)
-        ]
-        yield SheetRow(
-            tuple(one for _, one in found),
-            phase=" · ".join(dict.fromkeys(one.phase for _, one in found if one.phase)),
-            rounds=0 if at else len(group),
-            only="" if len(found) == len(group) else ", ".join(phase for phase, _ in found),
-        )
+        yield _folded(step, dict(zip(phases, group, strict=True)), rounds=0 if at else len(group))
+
+
+def _folded(step: StepView, rounds_by_phase: Mapping[str, Round], rounds: int) -> SheetRow:
+    """One step of all rounds it is in."""
+    found = {phase: one for phase, round_ in rounds_by_phase.items() for one in _named(round_, step)}
+    heads = dict.fromkeys(one.phase for one in found.values() if one.phase)
+    only = "" if len(found) == len(rounds_by_phase) else ", ".join(found)
+    return SheetRow(tuple(found.values()), " · ".join(heads), rounds, only)
 
 
 def _longest(group: Sequence[Round]) -> Round:
