@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from macros.html.drawings import figure
 from macros.html.environment import fragment
@@ -18,6 +20,8 @@ MOST_COLUMNS = 8
 """Of a table in 12 pt on a sheet: a wider one stands on the page alone, and the sheet says so."""
 
 _TABLE = re.compile(r"\btables?\b")
+
+NO_TIMES: Mapping[str, str] = MappingProxyType({})
 
 
 def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
@@ -65,13 +69,23 @@ def _texts(step: StepView) -> tuple[str, ...]:
     return (step.do, step.expect, step.until, *step.one_of, step.record.limits if step.record else "")
 
 
-def checklist_part(view: ChecklistView, *, large: bool = False) -> Part:
-    """The checklist of a job or a procedure: one reads, the other looks and answers."""
+def checklist_part(view: ChecklistView, *, large: bool = False, times: Mapping[str, str] = NO_TIMES) -> Part:
+    """The checklist of a job or a procedure: one reads, the other looks and answers.
+
+    `times` are those of a plan, by page and id of the step (`SOP-05-A/lower`); without one the places stay blank.
+    """
+    qr = qr_svg(view.public_address)
+    if view.one_page:
+        html = fragment("day_list.html.j2", c=view, qr=qr, large=large, times=times)
+    else:
+        html = fragment("checklist.html.j2", c=view, qr=qr, large=large)
     return Part(
         key=view.key,
         title=view.title,
-        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address), large=large),
-        styles=("bench-sheet", "checklist"),
+        html=html,
+        styles=("day-list",) if view.one_page else ("bench-sheet", "checklist"),
+        margin="15mm" if view.one_page else "",
+        one_page=view.one_page and not large,
         **running_head(view.house_name, view.title, _kind("checklist", large), view.control),
     )
 

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from html import unescape
 
-import pytest
 
 from macros.html.environment import spaced
 from macros.manual.pages.bench_sheet import bench_part
@@ -106,7 +105,6 @@ def test_each_time_a_step_is_done_has_its_box_and_each_value_its_blank() -> None
         assert due_only.count("On the record:") == html.count("Write:"), view.key
 
 
-@pytest.mark.quick
 def test_rinses_that_say_the_same_stand_once_with_all_their_numbers() -> None:
     view = next(view for view in manual_of("fourth").views if view.document == "SOP-06")
     folded = [row for row in sheet_rows(view.steps) if len(row.steps) > 1]
