@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from html import unescape
 
-
 from macros.html.environment import spaced
 from macros.manual.pages.bench_sheet import bench_part
 from macros.manual.pages.sheet_rows import sheet_rows
