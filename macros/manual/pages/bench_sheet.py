@@ -16,10 +16,15 @@ MOST_STEPS_OF_A_PAGE = 22
 """Rows of 7.8 mm that stand on Letter paper between head and foot: a sheet of more has a second page, and room there."""
 
 
-def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
+ON_RECORD = "record behind this sheet"
+ON_LOG = "log of the day, in the row of the step"
+"""Where values are written that have no box on the sheet."""
+
+
+def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> Part:
     """The sheet of one procedure: read, then do. In large print it may take more pages.
 
-    `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
+    `values_on` leaves its boxes for values out and says where they are written instead: a value is written once.
     """
     with_figures = any(view.kind == "map" for view in page.figures)
     with_rooms = page.looks_at_start is not None and len(page.steps) > MOST_STEPS_OF_A_PAGE
@@ -31,7 +36,7 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         room=room_drawing,
         with_rooms=with_rooms,
         with_figures=with_figures,
-        values_on_record=values_on_record,
+        values_on=values_on,
         large=large,
     )
     return Part(

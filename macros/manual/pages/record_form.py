@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from macros.house import House
 from macros.house.rules.warnings import LEAST_KEPT
 from macros.manual.house_facts.fact_text import fact_text
-from macros.page_model.page import PageView
+from macros.page_model.page import PageView, StepView, WaitView
 
 REVIEW_DAYS = 7
 """Reviewed within: 21 CFR 112.161(b) asks for a reasonable time; the days are our own."""
@@ -19,13 +19,20 @@ KEPT = f"{LEAST_KEPT} years"
 
 @dataclass(frozen=True)
 class FormRow:
-    """One value to write: at which step, what, allowed limits, read with which pen or tool."""
+    """One value to write: at which step, what, allowed limits, read with which pen or tool.
+
+    `due` is the wait that begins with it, in words, and asks for a box; `document` and `label` tell the page and the
+    round it is of where rows of several stand together.
+    """
 
     number: int
     what: str
     quantity: str
     limits: str
     tool: str
+    due: str = ""
+    document: str = ""
+    label: str = ""
 
 
 @dataclass(frozen=True)
@@ -42,21 +49,33 @@ class FormView:
 
 def form_of(page: PageView, house: House) -> FormView | None:
     """The form of a page; None where no step writes a value."""
-    rows = tuple(
-        FormRow(
-            step.number, step.short or step.do, step.record.label, step.record.limits, ", ".join(step.tools)
-        )
-        for step in page.steps
-        if step.record is not None
-    )
-    if not rows:
+    if all(step.record is None for step in page.steps):
         return None
+    rows = tuple(row for step in page.steps if (row := row_of(step)) is not None)
     meters = [meter.name for meter in house.meters]
     used = dict.fromkeys(tool for step in page.steps for tool in step.tools if tool in meters)
-    return FormView(page, rows, _outside(page), tuple(used), f"{REVIEW_DAYS} days", kept_for(house))
+    return FormView(page, rows, outside_of(page), tuple(used), f"{REVIEW_DAYS} days", kept_for(house))
 
 
-def _outside(page: PageView) -> str:
+def row_of(step: StepView, document: str = "", label: str = "") -> FormRow | None:
+    """The row of a step that writes a value or starts a wait; None for any other."""
+    due = _due(step.wait) if step.wait else ""
+    what = step.short or step.do
+    if step.record is not None:
+        value, tools = step.record, ", ".join(step.tools)
+        return FormRow(step.number, what, value.label, value.limits, tools, due, document, label)
+    if not due:
+        return None
+    return FormRow(step.number, what, "Wait over at", "", "", due, document, label)
+
+
+def _due(wait: WaitView) -> str:
+    greatest = f"{wait.greatest} at most" if wait.greatest else ""
+    return ", ".join(text for text in (f"wait {wait.least}" if wait.least else "", greatest) if text)
+
+
+def outside_of(page: PageView) -> str:
+    """What to do with a value outside its limits, as the page says."""
     acts = [entry.act for entry in page.if_wrong if entry.kind == "out_of_range"]
     return acts[0] if acts else "Stop. See the page under: If something goes wrong."
 
