@@ -14,7 +14,7 @@ from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
 from macros.published.work.jobs import job
 
-MOST_WARNINGS = 6
+MOST_WARNINGS = 3
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""
 
 
@@ -34,10 +34,14 @@ def controls(pack: PackContext) -> dict[str, ControlView]:
 def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
     """One line for each reason to call sheets drafts, with the sheets it is about."""
     by_reason: dict[str, list[str]] = {}
+    found = list(found)
     for key, control in found:
         for reason in control.draft_reasons:
             by_reason.setdefault(reason, []).append(key)
-    return tuple(f"DRAFT: {', '.join(keys)}. {reason}" for reason, keys in by_reason.items())
+    return tuple(
+        f"DRAFT: {'every sheet of a page' if len(keys) == len(found) else ', '.join(keys)}. {reason}"
+        for reason, keys in by_reason.items()
+    )
 
 
 def alone_words(house: House) -> str:
@@ -57,7 +61,7 @@ def build_warnings(pack: PackContext) -> tuple[str, ...]:
     told = [one for one in own if one.severity != "measure this"]
     lines = list(dict.fromkeys(_sentence(problem) for problem in told))
     if assumed:
-        lines.insert(MOST_WARNINGS - 1, f"Assumed, not measured: {', '.join(dict.fromkeys(assumed))}.")
+        lines.insert(0, f"Assumed, not measured: {', '.join(dict.fromkeys(assumed))}.")
     if len(lines) <= MOST_WARNINGS:
         return tuple(lines)
     rest = len(lines) - MOST_WARNINGS
@@ -71,14 +75,14 @@ def _sentence(problem: Problem) -> str:
 
 
 def cover_notes(pack: PackContext) -> Iterable[str]:
-    """What is left out, and where what is not printed hangs."""
-    hang = on_the_wall(pack)
-    if hang:
-        places = "; ".join(f"{key} {where}" for key, where in hang.items())
-        yield f"On the wall, in this revision, so not printed: {places}."
+    """What is left out."""
+    if on_the_wall(pack):
+        yield "What says “wall” hangs in this revision and is not printed."
     asked = dict.fromkeys(entry.document for entry in pack.plan.parts if entry.document not in ("", ASKED))
     if pack.plan.job:
-        asked |= {one.document: None for one in job(pack.plan.job).pages if one.next_day == pack.plan.next_day}
+        asked |= {
+            one.document: None for one in job(pack.plan.job).pages if one.next_day == pack.plan.next_day
+        }
     missing = [document for document in asked if not pack.pages(document)]
     if missing:
         yield f"Left out, as this house has no such page: {', '.join(missing)}."

@@ -101,7 +101,8 @@ def _not_ready(pack: PackContext) -> Iterator[str]:
 
 def _after(pack: PackContext) -> Iterator[str]:
     planned = pack.planned
-    assert planned is not None and pack.plan.job is not None
+    assert planned is not None
+    assert pack.plan.job is not None
     for activity, minute, _ in looks(planned):
         yield f"{activity.page.document} step {activity.steps[0].number} at {planned.clock(minute)}"
     for entry in job(pack.plan.job).pages:
@@ -122,7 +123,10 @@ def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
         if meter.last is not None:
             yield meter.last + timedelta(days=meter.calibrate_every.to("day")), f"calibrate {meter.name}"
     for amount in pack.register.of_id("discard_date"):
-        yield date.fromisoformat(amount.printed), f"discard {house.chemical(dict(amount.of)['chemical']).name}"
+        yield (
+            date.fromisoformat(amount.printed),
+            f"discard {house.chemical(dict(amount.of)['chemical']).name}",
+        )
 
 
 def _planting_day(pack: PackContext) -> date | None:

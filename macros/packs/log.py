@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from macros.day_plan.rows import done, looks
 from macros.day_plan.work import DayActivity
-from macros.manual.pages.record_form import FormRow, outside_of, row_of
+from macros.manual.pages.record_form import WAIT_OVER, FormRow, outside_of, row_of
 from macros.packs.pack import PackContext
 from macros.page_model.page import PageView, StepView
 
@@ -38,9 +38,9 @@ def log_blocks(pack: PackContext) -> list[LogBlock]:
             rounds.add(activity.part.id)
             table = _table(pack, [one for one in activities if one.part is activity.part])
             if table.rows:
-                blocks += [LogBlock(tuple(rows)), table] if rows else [table]
+                blocks += [LogBlock(_joined(rows)), table] if rows else [table]
                 rows = []
-    return [*blocks, LogBlock(tuple(rows))] if rows else blocks
+    return [*blocks, LogBlock(_joined(rows))] if rows else blocks
 
 
 def _activities(pack: PackContext) -> list[DayActivity]:
@@ -60,21 +60,33 @@ def _with_choices(pack: PackContext, activity: DayActivity) -> Iterator[StepView
         yield from (by_number[number] for number in sorted(found))
 
 
-def _rows(
-    pack: PackContext, page: PageView, steps: Iterable[StepView], label: str = ""
-) -> Iterator[FormRow]:
+def _rows(pack: PackContext, page: PageView, steps: Iterable[StepView], label: str = "") -> Iterator[FormRow]:
     for step in steps:
         row = row_of(step, page.document, label)
         if row is not None:
-            yield replace(row, tool=", ".join(_instruments(pack, step)))
+            yield replace(row, tool=", ".join(_instruments(pack, step, row.quantity)))
 
 
-def _instruments(pack: PackContext, step: StepView) -> list[str]:
-    """What a value is read with; a row tells no other tool of its step."""
+def _joined(rows: list[FormRow]) -> tuple[FormRow, ...]:
+    """A wait that begins with the very next step has its box in the row of the value before."""
+    found: list[FormRow] = []
+    for row in rows:
+        last = found[-1] if found else None
+        follows = last is not None and (last.document, last.number + 1) == (row.document, row.number)
+        if last is not None and follows and row.quantity == WAIT_OVER and not last.due:
+            found[-1] = replace(last, due=row.due)
+        else:
+            found.append(row)
+    return tuple(found)
+
+
+def _instruments(pack: PackContext, step: StepView, said: str) -> list[str]:
+    """What a value is read with, unless its name says so; a row tells no other tool of its step."""
     house = pack.house
-    known = {one.name for one in (*house.meters, *house.test_strips, *house.measuring_tools)}
+    known = {meter.name for meter in house.meters} | {strip.name for strip in house.test_strips}
+    known |= {tool.name for tool in house.measuring_tools}
     used = dict.fromkeys((*step.tools, *(view.tool for view in step.amounts)))
-    return [name for name in used if name in known]
+    return [name for name in used if name in known and name not in said]
 
 
 def _table(pack: PackContext, rounds: list[DayActivity]) -> LogBlock:

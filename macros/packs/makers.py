@@ -16,14 +16,16 @@ from macros.day_plan.sheet import plan_part
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import ON_LOG, ON_RECORD, bench_part, checklist_part, form_part
+from macros.packs.fronts import before_fronts
 from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext
-from macros.packs.sheets import COVER, cover_part, ledger_part, log_part, readiness_part
+from macros.packs.sheets import COVER, cover_part, ledger_part, log_part, notes_part, readiness_part
 from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
+from macros.published.paper.packs import packs
 from macros.training.path.markdown import training_parts
 from macros.training.path.paper import naming_parts, roster_part
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
@@ -116,7 +118,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "plan": plan_parts,
     "checklist": checklist_parts,
     "sheets": day_sheets,
-    "log": lambda pack: [log_part(pack)],
+    "log": lambda pack: [log_part(pack)] if pack.day_pages else [],
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.register, pack.views),
     "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),
@@ -138,6 +140,7 @@ DOCUMENT_MAKERS: Mapping[str, Callable[[PackContext, str], list[Part]]] = {
 }
 """As `MAKERS`, for entries that name a document."""
 
+
 def pack_parts(pack: PackContext) -> list[Part]:
     """The sheets of a pack in order, the cover left out: it is made when their pages are known."""
     made: list[Part] = []
@@ -147,6 +150,19 @@ def pack_parts(pack: PackContext) -> list[Part]:
         elif entry.maker != COVER:
             made += MAKERS[entry.maker](pack)
     return made
+
+
+def on_fronts(pack: PackContext, parts: Sequence[Part], pages: Mapping[str, int], total: int) -> list[Part]:
+    """The sheets with a page for notes before those that would begin on a back, where the pack of a day allows it."""
+    if pack.plan.job is None:
+        return list(parts)
+    before = before_fronts(parts, pages, total, packs().most_pages)
+    laid: list[Part] = []
+    for part in parts:
+        if part.key in before:
+            laid.append(notes_part(pack, before.index(part.key) + 1))
+        laid.append(part)
+    return laid
 
 
 def pack_document(

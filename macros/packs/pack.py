@@ -124,9 +124,7 @@ class PackContext:
         """
         if self.plan.job is None:
             return []
-        documents = [
-            one.document for one in job(self.plan.job).pages if one.next_day == self.plan.next_day
-        ]
+        documents = [one.document for one in job(self.plan.job).pages if one.next_day == self.plan.next_day]
         if self.plan.next_day:
             return [page for document in documents for page in self.pages(document)]
         planned = self.planned
@@ -136,8 +134,8 @@ class PackContext:
         order = dict.fromkeys((*first, *(used or documents)))
         return [page for document in order for page in self.pages(document)]
 
-    def holds(self, maker: str, document: str) -> bool:
-        """Whether the pack has sheets of this maker for the document."""
+    def holds(self, maker: str, document: str = "") -> bool:
+        """Whether the pack has sheets of this maker, for the document where one is named."""
         return any(entry.maker == maker and entry.document == document for entry in self.plan.parts)
 
     @property

@@ -34,6 +34,10 @@ from macros.published.paper.packs import packs
 COVER = "cover"
 CHANGES = 2
 """Blank lines for what to change in the house file."""
+ACTS = 2
+"""Blank lines for what was done about values outside their limits."""
+NOTE_LINES = 22
+"""Lines on a page for notes; they fit Letter."""
 RECORD = "-record"
 """End of the key of a record: it is listed beside the sheet it belongs to."""
 
@@ -72,7 +76,7 @@ def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, in
         system_name=house.system(pack.system).name if pack.system else "",
         version=house.house.manual_version,
         emergency=emergency_line(house),
-        alone=alone_words(house) if pack.plan.job else "",
+        alone=alone_words(house) if pack.plan.job and pack.people != 2 else "",
         five=day_lines(pack),
         walls=[(page, where) for page in pack.day_pages if (where := on_the_wall(pack).get(page.key))],
         rows=rows,
@@ -126,6 +130,20 @@ def ledger_part(pack: PackContext) -> Part:
     return _own(pack, "ledger", "Stock, waste and sign-off", html)
 
 
+def notes_part(pack: PackContext, number: int) -> Part:
+    """A page for notes, so that the sheet behind it begins on a front."""
+    key = f"notes-{number}"
+    html = fragment(
+        "notes.html.j2",
+        key=key,
+        lines=NOTE_LINES,
+        alone=pack.people == 1,
+        system=pack.system,
+        meta=_meta(pack),
+    )
+    return _own(pack, key, "Notes of the day", html)
+
+
 def _in_columns(pages: Sequence[PageView]) -> list[tuple[PageView, PageView | None]]:
     """Pages two in a line, read down the left column first."""
     half = (len(pages) + 1) // 2
@@ -140,10 +158,11 @@ def log_part(pack: PackContext) -> Part:
         "log.html.j2",
         blocks=log_blocks(pack),
         outside=outside_lines(pack),
+        acts=ACTS,
         pens=[meter_on(meter, pack.day) for meter in house.meters],
-        worked_to=[f"{page.key} rev {page.control.revision}" for page in pack.day_pages],
+        worked_to=[f"{page.key}·{page.control.revision}" for page in pack.day_pages],
         alone=pack.people == 1,
-        reviewed_within=f"{REVIEW_DAYS} days",
+        reviewed_within="" if pack.holds("ledger") else f"{REVIEW_DAYS} days",
         kept=kept_for(house),
         system=pack.system,
         meta=_meta(pack),

@@ -13,6 +13,9 @@ from macros.page_model.page import PageView, StepView, WaitView
 REVIEW_DAYS = 7
 """Reviewed within: 21 CFR 112.161(b) asks for a reasonable time; the days are our own."""
 
+WAIT_OVER = "Wait over at"
+"""The value of a step that writes none and starts a wait."""
+
 KEPT = f"{LEAST_KEPT} years"
 """How long a record is kept where the house does not say."""
 
@@ -59,19 +62,21 @@ def form_of(page: PageView, house: House) -> FormView | None:
 
 def row_of(step: StepView, document: str = "", label: str = "") -> FormRow | None:
     """The row of a step that writes a value or starts a wait; None for any other."""
-    due = _due(step.wait) if step.wait else ""
+    due = _due(step.wait, step.record.limits if step.record else "") if step.wait else ""
     what = step.short or step.do
     if step.record is not None:
         value, tools = step.record, ", ".join(step.tools)
         return FormRow(step.number, what, value.label, value.limits, tools, due, document, label)
     if not due:
         return None
-    return FormRow(step.number, what, "Wait over at", "", "", due, document, label)
+    return FormRow(step.number, what, WAIT_OVER, "", "", due, document, label)
 
 
-def _due(wait: WaitView) -> str:
-    greatest = f"{wait.greatest} at most" if wait.greatest else ""
-    return ", ".join(text for text in (f"wait {wait.least}" if wait.least else "", greatest) if text)
+def _due(wait: WaitView, limits: str) -> str:
+    """The wait in words; what the limits of the value say is not said again."""
+    least = f"wait {wait.least}" if wait.least and wait.least not in limits else ""
+    greatest = f"{wait.greatest} at most" if wait.greatest and wait.greatest not in limits else ""
+    return ", ".join(text for text in (least, greatest) if text) or wait.least
 
 
 def outside_of(page: PageView) -> str:
