@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from macros.ground.problems import Problem
 from macros.house import House
@@ -54,18 +54,22 @@ def alone_words(house: House) -> str:
 
 def build_warnings(pack: PackContext) -> tuple[str, ...]:
     """What the build warned of, without what is said of other systems only."""
-    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
-    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
-    own = [one for one in pack.warnings if not (of_others and of_others.search(f"{one.key} {one.what}"))]
-    assumed = [one.key.removesuffix(".basis") for one in own if one.severity == "measure this"]
-    told = [one for one in own if one.severity != "measure this"]
-    lines = list(dict.fromkeys(_sentence(problem) for problem in told))
-    if assumed:
-        lines.insert(0, f"Assumed, not measured: {', '.join(dict.fromkeys(assumed))}.")
+    own = list(_of_own_system(pack))
+    assumed = dict.fromkeys(one.key.removesuffix(".basis") for one in own if one.severity == "measure this")
+    told = dict.fromkeys(_sentence(one) for one in own if one.severity != "measure this")
+    lines = [*([f"Assumed, not measured: {', '.join(assumed)}."] if assumed else []), *told]
     if len(lines) <= MOST_WARNINGS:
         return tuple(lines)
     rest = len(lines) - MOST_WARNINGS
     return (*lines[:MOST_WARNINGS], f"{rest} more: run trayside check.")
+
+
+def _of_own_system(pack: PackContext) -> Iterator[Problem]:
+    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
+    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
+    for one in pack.warnings:
+        if not (of_others and of_others.search(f"{one.key} {one.what}")):
+            yield one
 
 
 def _sentence(problem: Problem) -> str:

@@ -64,20 +64,24 @@ def _begin(pack: PackContext) -> str:
 def _who(pack: PackContext) -> str:
     """Who may do the pages of the day alone, by role and roster; the pages nobody may."""
     pages = {page.key: page for page in pack.day_pages}
-    alone = {person.role: set(pages) for person in pack.house.people if person.level >= TRAINER}
-    for one in standings(pack.register, pack.views):
-        if one.page.key in pages and one.in_force and one.may != "beside somebody":
-            alone.setdefault(one.entry.who, set()).add(one.page.key)
+    alone = _alone(pack, pages)
     if not alone:
         return "the house file names nobody who may do these pages alone"
-    whole = [who.replace("_", " ") for who, keys in alone.items() if len(keys) == len(pages)]
-    some = [
-        f"{who.replace('_', ' ')} {', '.join(_documents(pages, keys))}"
-        for who, keys in alone.items()
-        if len(keys) < len(pages)
-    ]
+    whole = [who for who, keys in alone.items() if len(keys) == len(pages)]
+    some = [f"{who} {', '.join(_documents(pages, keys))}" for who, keys in alone.items() if who not in whole]
     told = [f"the whole day alone: {', '.join(whole) or 'nobody'}"]
     return "; ".join(told + ([f"signed off: {'; '.join(some)}"] if some else []))
+
+
+def _alone(pack: PackContext, pages: dict[str, PageView]) -> dict[str, set[str]]:
+    """Who may do which of these pages alone."""
+    alone = {
+        person.role.replace("_", " "): set(pages) for person in pack.house.people if person.level >= TRAINER
+    }
+    for one in standings(pack.register, pack.views):
+        if one.page.key in pages and one.in_force and one.may != "beside somebody":
+            alone.setdefault(one.entry.who.replace("_", " "), set()).add(one.page.key)
+    return alone
 
 
 def _documents(pages: dict[str, PageView], keys: Iterable[str]) -> list[str]:

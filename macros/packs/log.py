@@ -44,11 +44,12 @@ def log_blocks(pack: PackContext) -> list[LogBlock]:
 
 
 def _activities(pack: PackContext) -> list[DayActivity]:
-    """The work of the day on the clock, and the looks hours later."""
+    """The work of the day on the clock, and the looks hours later; what is done again is written in its one row."""
     day = pack.planned
     if day is None or pack.plan.next_day:
         return []
-    return [*(one.activity for one in done(day)), *(activity for activity, _, _ in looks(day))]
+    once = (one.activity for one in done(day) if one.activity.kind != "again")
+    return [*once, *(activity for activity, _, _ in looks(day))]
 
 
 def _with_choices(pack: PackContext, activity: DayActivity) -> Iterator[StepView]:

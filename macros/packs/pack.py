@@ -125,14 +125,19 @@ class PackContext:
         if self.plan.job is None:
             return []
         documents = [one.document for one in job(self.plan.job).pages if one.next_day == self.plan.next_day]
-        if self.plan.next_day:
-            return [page for document in documents for page in self.pages(document)]
-        planned = self.planned
-        used = [one.activity.page.document for one in done(planned)] if planned is not None else []
-        out = any(meter_on(meter, self.day).out for meter in self.house.meters)
-        first = [packs().calibration] if out and packs().calibration not in used else []
-        order = dict.fromkeys((*first, *(used or documents)))
+        used = [] if self.plan.next_day else self._used()
+        order = dict.fromkeys(used or documents)
         return [page for document in order for page in self.pages(document)]
+
+    def _used(self) -> list[str]:
+        """The documents of the plan by first use, before them that of the pens where one is out of calibration."""
+        planned = self.planned
+        if planned is None:
+            return []
+        used = [one.activity.page.document for one in done(planned)]
+        first = packs().calibration
+        out = any(meter_on(meter, self.day).out for meter in self.house.meters)
+        return [first, *used] if out and first not in used else used
 
     def holds(self, maker: str, document: str = "") -> bool:
         """Whether the pack has sheets of this maker, for the document where one is named."""

@@ -32,7 +32,7 @@ from macros.page_model.page import ControlView, PageView
 from macros.published.paper.packs import packs
 
 COVER = "cover"
-CHANGES = 2
+CHANGES = 1
 """Blank lines for what to change in the house file."""
 ACTS = 2
 """Blank lines for what was done about values outside their limits."""

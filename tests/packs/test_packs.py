@@ -108,7 +108,7 @@ def test_the_log_has_a_row_for_every_value_of_the_day(cleanout: PackContext) -> 
     assert cleanout.planned is not None
     for one in done(cleanout.planned):
         for step in one.activity.steps:
-            if step.record is not None:
+            if step.record is not None:  # done again: written in its one row
                 assert (one.activity.page.document, step.number) in told
     tables = [block for block in blocks if block.labels]
     assert len(tables) == 1
