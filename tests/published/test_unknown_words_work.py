@@ -66,31 +66,31 @@ CASES = [
     (
         "jobs",
         ("during: {SOP-04/rewet", "during: {SOP-04/rewt"),
-        '112: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
+        '158: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
         "Did you mean SOP-04/rewet? [E31]",
     ),
     (
         "jobs",
         ("timer: [SOP-15/", "timer: [SOP-51/"),
-        '130: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-25? [E31]',
+        '176: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-25? [E31]',
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "amount: batch_lfe_end, task: tray_spary"),
-        '124: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        '170: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean batch_life_end? [E31]",
-        '124: rules.within[2].task: "tray_spary" is no sanitizing task. '
+        '170: rules.within[2].task: "tray_spary" is no sanitizing task. '
         "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate. Did you mean tray_spray? [E31]",
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "task: tray_spray"),
-        "124: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
+        "170: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
     ),
     (
         "jobs",
         ("capacity: {rack: 2}", "capacity: {rakc: 2}"),
-        '138: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
+        '184: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
     ),
     (
         "packs",
@@ -102,12 +102,12 @@ CASES = [
     (
         "packs",
         ("amount: res_fill", "amount: res_fil"),
-        '98: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
+        '99: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
     ),
     (
         "packs",
         ("each: rinse_volume", "each: rinse_volum"),
-        '102: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        '103: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean rinse_volume? [E31]",
     ),
     (

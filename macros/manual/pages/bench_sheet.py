@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from macros.html.drawings import figure
 from macros.html.environment import fragment
@@ -11,6 +13,8 @@ from macros.html.qr_code import qr_svg
 from macros.html.room_drawing import room_drawing
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, ControlView, PageView
+
+NO_TIMES: Mapping[str, str] = MappingProxyType({})
 
 MOST_STEPS_OF_A_PAGE = 22
 """Rows of 7.8 mm that stand on Letter paper between head and foot: a sheet of more has a second page, and room there."""
@@ -53,13 +57,23 @@ def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> P
     )
 
 
-def checklist_part(view: ChecklistView, *, large: bool = False) -> Part:
-    """The checklist of a job or a procedure: one reads, the other looks and answers."""
+def checklist_part(view: ChecklistView, *, large: bool = False, times: Mapping[str, str] = NO_TIMES) -> Part:
+    """The checklist of a job or a procedure: one reads, the other looks and answers.
+
+    `times` are those of a plan, by page and id of the step (`SOP-05-A/lower`); without one the places stay blank.
+    """
+    qr = qr_svg(view.public_address)
+    if view.one_page:
+        html = fragment("day_list.html.j2", c=view, qr=qr, large=large, times=times)
+    else:
+        html = fragment("checklist.html.j2", c=view, qr=qr, large=large)
     return Part(
         key=view.key,
         title=view.title,
-        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address), large=large),
-        styles=("bench-sheet", "checklist"),
+        html=html,
+        styles=("day-list",) if view.one_page else ("bench-sheet", "checklist"),
+        margin="15mm" if view.one_page else "",
+        one_page=view.one_page and not large,
         **running_head(view.house_name, view.title, _kind("checklist", large), view.control),
     )
 

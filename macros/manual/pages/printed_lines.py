@@ -145,6 +145,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: what to do", "text", step.do)
     yield PrintedLine(f"{name}: on the sheet", "text", step.short)
     yield from _each(f"{name}: one of", "text", step.one_of)
+    yield PrintedLine(f"{name}: where", "text", step.new_place)
     yield PrintedLine(f"{name}: who", "who", step.doer)
     yield from _each(f"{name}: stock", "supply", step.stocks)
     yield PrintedLine(f"{name}: until", "text", step.until)
@@ -282,6 +283,8 @@ def _checklist(view: ChecklistContent) -> Iterator[PrintedLine]:
         ("system", view.system),
         ("house", view.house_name),
         ("how it is read", view.mode),
+        ("emergency", view.emergency),
+        ("pages of paper", "one" if view.one_page else ""),
     ):
         yield PrintedLine(place, "text", text)
     items = [item for block in view.blocks for item in block.items]
@@ -289,14 +292,20 @@ def _checklist(view: ChecklistContent) -> Iterator[PrintedLine]:
     for block in view.blocks:
         yield PrintedLine(f"{block.name}: when", "text", block.trigger)
         yield PrintedLine(f"{block.name}: items", "order", str(len(block.items)))
+        yield PrintedLine(f"{block.name}: columns", "order", ", ".join(block.columns))
+        yield PrintedLine(f"{block.name}: place", "order", "beside another" if block.beside else "")
         for item in block.items:
             yield from _item(item)
+    for one in view.rest:
+        steps = ", ".join(f"{number} {id_}" for number, id_ in one.steps)
+        yield PrintedLine(f"on its own sheet {one.page}", "order", f"{one.procedure}: {steps}")
 
 
 def _item(item: ChecklistItem) -> Iterator[PrintedLine]:
     name = f"item {item.page}/{item.step_id}"
     yield PrintedLine(f"{name}: number", "order", f"{item.number}, {item.procedure} step {item.step}")
     yield PrintedLine(f"{name}: phase", "text", item.phase)
+    yield PrintedLine(f"{name}: column and boxes", "order", f"{item.column}, {item.boxes}")
     marks = [word for word, on in (("HOLD", item.hold), ("n/a", item.conditional)) if on]
     yield PrintedLine(f"{name}: mark", "mark", ", ".join(marks))
     yield PrintedLine(f"{name}: what is read", "text", item.text)

@@ -60,11 +60,48 @@ class JobPage(Record):
     parts: tuple[Part, ...]
     leave_out: tuple[LeftOut, ...] = ()
     next_day: Flag = False
+    when: Literal["pen_due"] | None = None
 
     @property
     def left_out(self) -> dict[str, str]:
         """Each step left out, with its reason."""
         return {step: rule.reason for rule in self.leave_out for step in rule.steps}
+
+
+class ListRow(Record):
+    """An item of the one page of a job: what is said, and what is answered. See jobs.yml for each field."""
+
+    say: Name
+    steps: tuple[StepName, ...]
+    answer: Literal["value", "limits", "amount", "hold"] | None = None
+    see: Name = ""
+    each: Literal["variety"] | None = None
+
+    @model_validator(mode="after")
+    def _says_what_is_answered(self) -> ListRow:
+        if self.answer is None and not self.see:
+            raise mistake("an item without an answer", "answer, or see, or both", "Say what the doer answers")
+        return self
+
+
+class ListBlock(Record):
+    """A block of the one page of a job; with columns, a row has a step in each."""
+
+    name: Name
+    trigger: Name
+    columns: tuple[Name, ...] = ()
+    beside: Flag = False
+    rows: tuple[ListRow, ...]
+
+    @model_validator(mode="after")
+    def _a_step_for_each_column(self) -> ListBlock:
+        if any(self.columns and len(row.steps) != len(self.columns) for row in self.rows):
+            raise mistake(
+                "a row has not one step for each column",
+                f"Steps in the order of the columns: {', '.join(self.columns)}",
+                "Name the step of every column",
+            )
+        return self
 
 
 class Job(Record):
@@ -73,6 +110,7 @@ class Job(Record):
     title: Name
     stages: tuple[Identifier, ...] = ()
     pages: tuple[JobPage, ...]
+    checklist: tuple[ListBlock, ...] = ()
 
     @property
     def id(self) -> str:
@@ -81,13 +119,12 @@ class Job(Record):
 
 
 class Again(Record):
-    """Done again inside its own wait: every so many minutes, at most so many late.
+    """Done again inside its own wait: every so many minutes, from start to start.
 
     `minutes` of hands each time, where steps before it are done again with it; else those of the step.
     """
 
     every: Count
-    late: Count
     minutes: Count | None = None
 
 
@@ -153,11 +190,13 @@ class Break(Record):
 
 
 class DayRules(Record):
-    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes."""
+    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes; from level
+    `signed_from` on a page is done by those signed off for it."""
 
     starts: ClockTime
     rest: Break = Field(alias="break")
     buffer: Fraction
+    signed_from: Count
 
 
 class Preparing(Record):

@@ -40,6 +40,7 @@ NOT_PRINTED = {
     "TableView": {"kind"},
     "ChecklistView": {"control", "address", "public_address", "worked_to", "pages"},
     "ChecklistItem": set(),
+    "ChecklistRest": {"revision"},
     "CardView": {"control", "address", "public_address", "sources", "built_for", "kind"},
     "Facts": {"kind", "columns"},
     "CardTable": {"kind", "across", "first_wide", "blank"},
