@@ -13,12 +13,8 @@ from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import views_of
 from macros.day_plan.rehearsed import room_moments
 from macros.day_plan.sheet import plan_part
-<<<<<<< HEAD
-from macros.ground.problems import DataProblems, Place, Problem
-=======
 from macros.day_plan.step_times import step_times
-from macros.ground.problems import DataProblems, Place, Problem, errors_in
->>>>>>> main
+from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import ON_LOG, ON_RECORD, bench_part, checklist_part, form_part
 from macros.packs.fronts import before_fronts
@@ -38,21 +34,12 @@ from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 
 def checklist_parts(pack: PackContext) -> list[Part]:
     """The one page of the day, of the pack's system or of every system, with the times of the pack's plan."""
+    times = step_times(pack.planned) if pack.planned is not None else {}
     return [
-        checklist_part(view, large=pack.asked.large, times=_planned_times(pack, view.system))
+        checklist_part(view, large=pack.asked.large, times=times)
         for view in pack.checklists
         if view.one_page and pack.system in ("", view.system)
     ]
-
-
-def _planned_times(pack: PackContext, system: str) -> dict[str, str]:
-    """When the day's plan begins each step: for one person where nobody said how many."""
-    if not any(entry.maker == "plan" for entry in pack.plan.parts):
-        return {}
-    start = f"{pack.start:%H:%M}" if pack.start else ""
-    people = (pack.people or 1,)
-    days, _ = plan_days(job(pack.plan.name), pack.views, pack.register, system, start, people)
-    return step_times(days[0]) if days else {}
 
 
 def own_checklist_parts(pack: PackContext, document_: str) -> list[Part]:
