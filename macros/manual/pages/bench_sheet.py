@@ -24,10 +24,15 @@ _TABLE = re.compile(r"\btables?\b")
 NO_TIMES: Mapping[str, str] = MappingProxyType({})
 
 
-def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
+ON_RECORD = "record behind this sheet"
+ON_LOG = "log of the day, in the row of the step"
+"""Where values are written that have no box on the sheet."""
+
+
+def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> Part:
     """The sheet of one procedure: read, then do. In large print it may take more pages.
 
-    `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
+    `values_on` leaves its boxes for values out and says where they are written instead: a value is written once.
     """
     figures = _figures_carried(page)
     html = fragment(
@@ -39,7 +44,7 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         figure=figure,
         figures=[one for one in figures if not _too_wide(one)],
         too_wide=[one.title for one in figures if _too_wide(one)],
-        values_on_record=values_on_record,
+        values_on=values_on,
         large=large,
     )
     return Part(

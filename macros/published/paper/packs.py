@@ -10,7 +10,7 @@ from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import AmountId, DocumentToPrint, Maker
+from macros.published.names import AmountId, DocumentToPrint, JobId, Maker
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""
@@ -47,14 +47,17 @@ class PackEntry(Record):
 class PackPlan(Record):
     """A kind of pack. `asks` must be given on the command line, `takes` may be.
 
-    `planned`: where no day was asked for, it is the planned cleanout day of the house.
+    `job` is the job whose day it is for, `next_day` that of its pages which are done the day after. `planned`: where no
+    day was asked for, it is this day of the house's crop plan.
     """
 
     title: Name
     file: Annotated[Name, gaps("system", "day", "page", "module")]
     asks: tuple[AskedFor, ...] = ()
     takes: tuple[AskedFor, ...] = ()
-    planned: Flag = False
+    job: JobId | None = None
+    next_day: Flag = False
+    planned: Literal["cleanout_day", "planting_day"] | None = None
     parts: tuple[PackEntry, ...]
 
     @property
@@ -99,6 +102,8 @@ class Packs(Record):
     readiness: ReadinessFacts
     ledger: LedgerLines
     sign_off: SignOffDates
+    calibration: DocumentToPrint
+    most_pages: Count
 
 
 def packs() -> Packs:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from html import unescape
 
 from macros.html.environment import spaced
-from macros.manual.pages.bench_sheet import bench_part
+from macros.manual.pages.bench_sheet import ON_RECORD, bench_part
 from macros.manual.pages.sheet_rows import sheet_rows
 from macros.page_model.page import PageView, StepView
 from tests.making import manual_of
@@ -99,7 +99,7 @@ def test_each_time_a_step_is_done_has_its_box_and_each_value_its_blank() -> None
         assert steps.count('class="init"') == sum(step.hold for step in view.steps), view.key
         blanks = sum(bool(step.record) + 2 * bool(step.wait) for step in view.steps)
         assert steps.count('class="blank"') == blanks, view.key
-        due_only = str(bench_part(view, values_on_record=True).html)
+        due_only = str(bench_part(view, values_on=ON_RECORD).html)
         assert due_only.count('class="blank"') == sum(2 * bool(step.wait) for step in view.steps), view.key
         assert due_only.count("On the record:") == html.count("Write:"), view.key
 
