@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from macros.ground.problems import Place
 from macros.page_model.figure import FigureView
+from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
@@ -155,6 +156,7 @@ class StepView:
     after: tuple[str, ...] = ()
     timing: StepTiming | None = None
     looks: RoomView | None = None
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -38,12 +38,13 @@ LineKind = Literal[
     "tool",
     "supply",
     "figure",
+    "photo",
     "who",
     "source",
     "text",
 ]
 """What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
-a least or greatest wait, a tool, a supply, a row of a table or drawing, who does it, a source. All else is text."""
+a least or greatest wait, a tool, a supply, a row of a table or drawing, a photograph, who does it, a source. All else is text."""
 
 STEP_ORDER = "step order"
 """Place of the line that holds the ids of all steps as they follow one another."""
@@ -164,6 +165,10 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
     yield from _each(f"{name}: tool", "tool", step.tools)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
+    for photo in step.photos:
+        points = (str(one) for one in (*photo.arrows, *photo.circles))
+        text = _cells((photo.name, photo.alt, photo.caption, *points, photo.code))
+        yield PrintedLine(f"{name}: photograph", "photo", text)
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
