@@ -17,7 +17,7 @@ from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
 from macros.packs.pack import PackContext
-from macros.packs.sheets import COVER, cover_part, ledger_part, readiness_part, sign_off_part
+from macros.packs.sheets import COVER, cover_part, ledger_part, readiness_part, shots_part, sign_off_part
 from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
@@ -108,6 +108,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "readiness": lambda pack: [readiness_part(pack)],
     "plan": plan_parts,
     "checklist": checklist_parts,
+    "photographs": lambda pack: [shots_part(pack)],
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.register, pack.views),
     "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),

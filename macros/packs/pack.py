@@ -17,6 +17,7 @@ from macros.house import House
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, PageView
+from macros.photographs.photographs import Subject
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units
 
@@ -63,6 +64,7 @@ class PackContext:
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...]
     warnings: tuple[Problem, ...]
+    photographed: tuple[Subject, ...]
     system: str
     page: str
     day: date
@@ -168,6 +170,7 @@ def pack_context(
         forms=pages.forms,
         built=pages.built,
         warnings=tuple(warnings),
+        photographed=pages.photographed,
         system=system,
         page=page,
         day=day,
@@ -187,6 +190,7 @@ class PagesOfHouse:
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...] = ()
+    photographed: tuple[Subject, ...] = ()
 
 
 def _page(

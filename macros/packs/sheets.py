@@ -13,6 +13,7 @@ from macros.html.paper import Part, Running
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.pages.record_form import REVIEW_DAYS
+from macros.manual.pages.shot_list import shot_list
 from macros.packs.cover import (
     alone_words,
     build_warnings,
@@ -31,6 +32,8 @@ from macros.published.paper.packs import packs
 COVER = "cover"
 CHANGES = 4
 """Blank lines for what to change in the house file."""
+MOST_SHOTS = 40
+"""Photographs asked for on one walk: two pages; the page on the site lists all."""
 RECORD = "-record"
 """End of the key of a record: it is listed beside the sheet it belongs to."""
 
@@ -131,6 +134,19 @@ def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
         meta=_meta(pack),
     )
     return _own(pack, "sign-off", "Sign-off", html)
+
+
+def shots_part(pack: PackContext) -> Part:
+    """What to photograph, to walk round the room with."""
+    shots = shot_list(pack.house, pack.views, pack.photographed)
+    html = fragment(
+        "shot_list.html.j2",
+        shots=sorted(shots[:MOST_SHOTS], key=lambda shot: shot.where),
+        first=min(MOST_SHOTS, len(shots)),
+        all=len(shots),
+        meta=_meta(pack),
+    )
+    return _own(pack, "photographs", "Photographs to take", html)
 
 
 def _contents(pack: PackContext, others: Sequence[Part]) -> list[ContentsRow]:

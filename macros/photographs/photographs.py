@@ -148,7 +148,7 @@ def _refused_name(name: str) -> tuple[str, str, str] | None:
     return (
         "its folder says nothing of what it shows",
         "sop-06/STEP, things/THING, places/PLACE, findings/FINDING, or varieties/VARIETY/leaf, flower or cut",
-        "Move it there; trayside photos lists the names",
+        "Move it there; trayside pack photos lists the names",
     )
 
 

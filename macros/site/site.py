@@ -46,7 +46,8 @@ from macros.manual.site_pages import procedure_texts
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
-from macros.photographs import photographs_of
+from macros.photographs import Photographs, photographs_of
+from macros.photographs.photographs import Subject
 from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
 from macros.rehearsal.jobs import job_problems
@@ -70,6 +71,7 @@ class Site:
     pages: dict[str, str] = field(default_factory=dict)
     files: dict[str, str] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    photographed: tuple[Subject, ...] = ()
     navigation: list[Any] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     extra: dict[str, Any] = field(default_factory=dict)
@@ -103,7 +105,9 @@ class Site:
 
     def published(self) -> Site:
         """What is published, without what it was worked out with, which takes more memory."""
-        return Site(self.name, self.pages, self.files, self.pictures, self.navigation, extra=self.extra)
+        return Site(
+            self.name, self.pages, self.files, self.pictures, navigation=self.navigation, extra=self.extra
+        )
 
 
 def prepare_site(
@@ -144,8 +148,8 @@ def prepare_site(
         problems += page_problems(built, register, documents) + job_problems(built, register, documents)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _finished(register, built, views, comparison(register, files, house_folder, archive))
-    site.pictures = photographs.files
+    compared = comparison(register, files, house_folder, archive)
+    site = _finished(register, built, views, compared, photographs)
     problems += broken_links(site.pages, site.files) + coverage_problems(site.coverage)
     problems += caution_mistakes({**site.pages, **site.files}, built)
     problems += control_problems(register, site.controlled_documents)
@@ -213,13 +217,23 @@ def export_site(site: Site, folder: Path) -> int:
 
 
 def _finished(
-    register: Register, built: Sequence[BuiltPage], views: list[PageView], compared: Comparison
+    register: Register,
+    built: Sequence[BuiltPage],
+    views: list[PageView],
+    compared: Comparison,
+    photographs: Photographs,
 ) -> Site:
     """Everything worked out, then every text the rooms give, in the order of the menu."""
     house = register.house
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(
-        name=escape(house.house.name), views=views, built=tuple(built), _register=register, _compared=compared
+        name=escape(house.house.name),
+        pictures=photographs.files,
+        photographed=tuple(photographs.by_subject),
+        views=views,
+        built=tuple(built),
+        _register=register,
+        _compared=compared,
     )
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
@@ -237,7 +251,7 @@ def _finished(
         *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
         *reckoner_texts(register, views),
         *calendar_texts(register, views, site.controlled_documents),
-        *reference_texts(register, built, views),
+        *reference_texts(register, built, views, photographs),
         SiteText("amounts.json", amounts_json(register)),
         SiteText("reckoners.json", reckoners_json(register)),
     ]

@@ -61,7 +61,7 @@ def names_of_photographs(pages: Sequence[PageContent], house: House) -> Mapping[
     for page in pages:
         steps = known.setdefault(page.document.lower(), set())
         for step in page.steps:
-            steps.add(_own_id(step))
+            steps.add(own_id(step))
             known["things"] |= {as_named(tool) for tool in step.tools}
             known["places"] |= {as_named(step.where)} if step.where else set()
     known["varieties"] = {one.id.lower() for one in house.varieties}
@@ -82,17 +82,17 @@ def homeless(photographs: Photographs, pages: Sequence[PageContent], house: Hous
             FOLDER,
             f"{name} is nothing of {folder} in this manual" if names else f"this house has no page {folder}",
             f"Did you mean {near[0]}?" if near else "",
-            "Rename it; trayside photos lists the names",
+            "Rename it; trayside pack photos lists the names",
         )
 
 
-def _own_id(step: StepView) -> str:
+def own_id(step: StepView) -> str:
     """The id of a step in its file: one that is repeated has what it is repeated for behind a hyphen."""
     return step.id.partition("-")[0]
 
 
 def _with_photos(step: StepView, page: PageContent, photographs: Photographs, seen: set[Subject]) -> StepView:
-    own: Subject = (page.document.lower(), _own_id(step))
+    own: Subject = (page.document.lower(), own_id(step))
     others = _others(step, seen)
     found = [one for one in (photographs.of(*subject) for subject in (own, *others)) if one is not None]
     shown = found[:MOST_AT_A_STEP]
