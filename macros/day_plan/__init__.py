@@ -4,6 +4,7 @@ What you may touch here: activities and waits, lives of batches, rests, the word
 `calculations/scheduler/`.
 
 `activities_of_steps` makes activities and waits of the steps, `limits` adds lives of batches and the thirst of the crop,
-`schedule` asks the solver and adds rests, `rows` and `day_plan` put it into words, `sheet` on paper. `check_house_times`
+`who` says what A alone may do, `schedule` asks the solver and adds rests, `earlier` tries an earlier start. `rows`,
+`persons`, `day_lines` and `day_plan` put it into words, `fit` joins rows to a page, `sheet` lays it. `check_house_times`
 compares the house's `cleanout_tasks` with the steps (W11).
 """

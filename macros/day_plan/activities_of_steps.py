@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from datetime import timedelta
 from functools import cache
 from typing import Any
 
 from macros.amounts import NotFound, Register
 from macros.day_plan.times import wait_of
+from macros.day_plan.who import kept_from_b
 from macros.day_plan.work import ActivityKind, DayActivity, Work, is_step, step_name
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
@@ -21,16 +23,25 @@ from macros.published.work.jobs import Job, JobPage, Part
 def work_of(job: Job, pages: Sequence[PageView], register: Register, system: str) -> Work:
     """The work of a job on one system, from its finished pages. Problems stand in the result."""
     own = {page.document: page for page in pages if page.system in ("", system)}
-    work = Work(job, system)
+    work = Work(job, system, for_a=kept_from_b(list(own.values()), register))
     ends: dict[str, list[str]] = {}
     for entry in job.pages:
         page = own.get(entry.document)
-        if page is None:
+        if page is None or (entry.when and not pens_due(register)):
             ends |= {part.id: [] for part in entry.parts}
             continue
         _PageWork(work, entry, page, register).add(ends)
     _order_parts(work, ends)
     return work
+
+
+def pens_due(register: Register) -> list[str]:
+    """The pens that no reading of the day may rest on: out of calibration, or nobody knows since when."""
+    return [
+        meter.name
+        for meter in register.house.meters
+        if meter.last is None or meter.last + timedelta(days=meter.calibrate_every.to("day")) < register.day
+    ]
 
 
 class _PageWork:
@@ -246,7 +257,7 @@ class _PageWork:
                 activity, f"+again {number}", "again", steps=(step,), minutes=minutes, needs=needs
             )
             gap = max(0, rule.every - minutes)
-            self.work.link(again.id, before, gap, gap + rule.late)
+            self.work.link(again.id, before, gap, gap)
             before = again.id
         return [before] if before != activity.id else []
 

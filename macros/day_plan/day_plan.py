@@ -3,31 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from macros.amounts import NotFound, Register
+from macros.amounts import Register
 from macros.day_plan.activities_of_steps import work_of
-from macros.day_plan.limits import add_limits, flood_starts
+from macros.day_plan.day_lines import PERSONS, day_lines, leaves
+from macros.day_plan.earlier import earlier_day
+from macros.day_plan.limits import add_limits
+from macros.day_plan.persons import person_plans
 from macros.day_plan.rows import Done, bars, done, looks, numbers, rows
 from macros.day_plan.schedule import PlannedDay, schedule
-from macros.day_plan.times import clock, from_midnight, length
+from macros.day_plan.times import from_midnight, length
 from macros.day_plan.work import Work
 from macros.ground.problems import Place, Problem, RangeProblem, errors_in
 from macros.manual.cautions.page_safety import never_alone
 from macros.manual.pages.values_code import digest
 from macros.page_model.day_plan import PlanLine, PlanView
-from macros.page_model.page import PageView, StepView
+from macros.page_model.page import PageView
 from macros.published.work import jobs
 from macros.published.work.jobs import Job
 
 PEOPLE = (1, 2)
-SKILLED = 3
-"""The sign-off level from which a page is named on the plan."""
-EARLIER_BY_MOST = 180
-"""An earlier start than this is no advice [min before the start]."""
-FLOOD_WORTH = 30
-"""A wait for a flood from which an earlier start is worth telling [min]."""
 
 
 def plan_views(
@@ -40,7 +37,7 @@ def plan_views(
     job : of `jobs.job` or `jobs.job_of`
     pages : the finished pages of the manual
     system : its id
-    start : `08:00`; empty takes the time in published/jobs.yml
+    start : `08:00`; empty takes the time in published/jobs.yml, or up to an hour earlier where that ends the day on its day
 
     Returns
     -------
@@ -73,10 +70,26 @@ def plan_days(
     days = []
     for count in people:
         try:
-            days.append(PlannedDay(work, schedule(work, register, count, minute), alarms, count, minute))
+            day = PlannedDay(work, schedule(work, register, count, minute), alarms, count, minute)
+            early = earlier_day(day, _from(job, pages, register, system, count), register)
+            taken = early is not None and not start  # nobody asked for the later start
+            days.append(replace(early, later=day) if taken and early else replace(day, earlier=early))
         except RangeProblem as told:
             problems.append(_no_plan(work, count, str(told)))
     return ([], problems) if errors_in(problems) else (days, problems)
+
+
+def _from(
+    job: Job, pages: Sequence[PageView], register: Register, system: str, people: int
+) -> Callable[[int], PlannedDay]:
+    """Plans the day of so many people anew from another start."""
+
+    def plan(start: int) -> PlannedDay:
+        work = work_of(job, pages, register, system)
+        alarms = tuple(add_limits(work, register, start))
+        return PlannedDay(work, schedule(work, register, people, start), alarms, people, start)
+
+    return plan
 
 
 def views_of(days: Sequence[PlannedDay], register: Register, assumed: bool) -> tuple[PlanView, ...]:
@@ -90,7 +103,7 @@ def _no_plan(work: Work, people: int, why: str) -> Problem:
     return Problem(
         Place("macros/published/work/jobs.yml", 1),
         f"jobs.{work.job.id or 'pages'}",
-        f"the day of {work.job.title.lower()}, system {work.system}, cannot be planned for {_persons(people)}: {why}",
+        f"the day of {work.job.title.lower()}, system {work.system}, cannot be planned for {PERSONS[people]}: {why}",
         "",
         "Mend the times of the steps named, or the order of the job",
     )
@@ -117,19 +130,20 @@ def _view(day: PlannedDay, days: Sequence[PlannedDay], register: Register, assum
         finish=day.clock(day.plan.finish),
         minutes=day.plan.finish,
         finish_text=_finish_text(day),
-        buffer_text=_buffer_text(day),
         people_text=_people_text(day, days),
-        house_text=_house_text(register),
         rows=rows(day, call_second),
         bars=drawn,
         wait_lanes=lanes,
         alarms=_alarms(day),
-        second=_second(day, call_second),
+        second=_second(day),
+        within_call=_open_stock(day) if call_second and day.people == 1 else (),
         safe=_safe(day),
         later=(*_later(day), *_next_day(work)),
         rules=_rules(day, register, assumed),
         notes=tuple(work.notes),
         pages=tuple(f"{page.key} rev {page.control.revision}" for page in used.values()),
+        persons=person_plans(day),
+        day_lines=day_lines(day, register),
         draft=any(page.control.draft_reasons for page in used.values()),
         public_address=f"{str(base).rstrip('/')}/{address}" if base else address,
     )
@@ -142,10 +156,6 @@ def _view(day: PlannedDay, days: Sequence[PlannedDay], register: Register, assum
 # ------------------------------------------------------------------ totals
 
 
-def _persons(people: int) -> str:
-    return "one person" if people == 1 else "two people"
-
-
 def _finish_text(day: PlannedDay) -> str:
     """The finish and how sure it is that none is earlier: proved, or a plan with its gap rounded up."""
     finish = day.clock(day.plan.finish)
@@ -153,17 +163,6 @@ def _finish_text(day: PlannedDay) -> str:
         return f"Finish {finish}. Proved best: no plan of these steps and breaks ends earlier."
     share = math.ceil(100 * day.plan.gap)
     return f"A plan: finish {finish}. No plan can beat {day.clock(day.plan.bound)} (gap {share} % at most)."
-
-
-def _buffer_text(day: PlannedDay) -> str:
-    hands = sum(activity.minutes for activity in day.work.activities if activity.hands)
-    share = jobs.day_facts().day.buffer
-    spare = 5 * math.ceil(share * hands / day.people / 5)
-    late = day.clock(day.plan.finish + spare)
-    return (
-        f"Buffer {length(spare)}, in no row: {100 * share:.0f} % of the hands-on minutes. "
-        f"Slow work ends by {late}."
-    )
 
 
 def _people_text(day: PlannedDay, days: Sequence[PlannedDay]) -> str:
@@ -180,7 +179,7 @@ def _people_text(day: PlannedDay, days: Sequence[PlannedDay]) -> str:
         goes_on = any(_last_hands(one) > one.plan.placed[timed.id].start for one in (day, other))
         what = "the last of the other steps " if goes_on else "the last steps before the timer's flood "
     finish = other.clock(other.plan.finish)
-    return f"{_persons(other.people).capitalize()}: finish {finish}, {what}{difference}. Waits do not shrink with more hands."
+    return f"{PERSONS[other.people].capitalize()}: finish {finish}, {what}{difference}. Waits do not shrink with more hands."
 
 
 def _last_hands(day: PlannedDay) -> int:
@@ -192,95 +191,57 @@ def _last_hands(day: PlannedDay) -> int:
     return max(ends, default=0)
 
 
-def _house_text(register: Register) -> str:
-    """What the house's own times are, which other amounts rest on."""
-    told = []
-    for id_, people in (("cleanout_time_1", "one person"), ("cleanout_time_2", "two people")):
-        try:
-            told.append(f"{register.get(id_).printed} for {people}")
-        except NotFound:
-            continue
-    if not told:
-        return "The clock comes from the minutes and waits of the steps."
-    return (
-        "The clock comes from the minutes and waits of the steps. "
-        f"Costs and training rest on the house's own stages instead: {', '.join(told)}."
-    )
-
-
 # ------------------------------------------------------------------ lines
 
 
 def _alarms(day: PlannedDay) -> tuple[PlanLine, ...]:
-    lines = [
-        (day.plan.placed[alarm.first].start + alarm.inside + alarm.most, alarm.words) for alarm in day.alarms
-    ]
-    return tuple(PlanLine(day.clock(minute), text) for minute, text in sorted(lines))
+    """When an alarm is set; what must be over at the same minute as one."""
+    found: dict[int, list[str]] = {}
+    for alarm in day.alarms:
+        found.setdefault(day.plan.placed[alarm.first].start + alarm.inside + alarm.most, []).append(
+            alarm.words
+        )
+    return tuple(PlanLine(day.clock(minute), ", ".join(found[minute])) for minute in sorted(found))
 
 
-def _second(day: PlannedDay, call_second: bool) -> tuple[PlanLine, ...]:
-    """When one person needs another: a hand for what is never done alone, within call while stock is open."""
-    if day.people > 1:
-        return ()
-    lines = []
-    for one in done(day):
-        if one.activity.hands > 1:
-            steps = numbers(one.activity.steps, {})
-            text = f"needs a second person for {length(one.activity.minutes)}: {one.activity.page.document} {steps}, never alone"
-            lines.append(PlanLine(day.clock(one.start), text))
-        elif call_second:
-            lines += _open_stock(day, one)
-    return tuple(lines)
+def _second(day: PlannedDay) -> tuple[PlanLine, ...]:
+    """When one person needs the hands of another: what is never done alone."""
+    return tuple(
+        PlanLine(
+            day.clock(one.start),
+            f"needs a second person for {length(one.activity.minutes)}: {one.activity.page.document} "
+            f"{numbers(one.activity.steps, {})}, never alone",
+        )
+        for one in done(day)
+        if day.people == 1 and one.activity.hands > 1
+    )
 
 
-def _open_stock(day: PlannedDay, one: Done) -> list[PlanLine]:
-    """When stock stands open in an activity; steps right after one another as one stretch."""
-    stretches: list[tuple[int, int, list[StepView]]] = []
+def _open_stock(day: PlannedDay) -> tuple[str, ...]:
+    """From when stock stands open, each stretch."""
+    return tuple(text for one in done(day) if one.activity.hands == 1 for text in _stretches(day, one))
+
+
+def _stretches(day: PlannedDay, one: Done) -> list[str]:
+    """From when stock stands open in an activity; steps right after one another as one stretch."""
+    stretches: list[tuple[int, int]] = []
     before = float(one.activity.extra)
     for step in one.activity.steps:
         if step.timing is not None and step.timing.open_stock:
             begin, end = one.start + math.floor(before), one.start + math.ceil(before + step.minutes)
             if stretches and stretches[-1][1] >= begin:
-                begin, _, steps = stretches.pop()
-                stretches.append((begin, end, [*steps, step]))
-            else:
-                stretches.append((begin, end, [step]))
+                begin, _ = stretches.pop()
+            stretches.append((begin, end))
         before += step.minutes
-    document = one.activity.page.document
-    return [
-        PlanLine(
-            day.clock(begin), f"to {day.clock(end)} within call, stock open: {document} {numbers(steps, {})}"
-        )
-        for begin, end, steps in stretches
-    ]
+    return [day.clock(begin) for begin, _ in stretches]
 
 
 def _safe(day: PlannedDay) -> tuple[PlanLine, ...]:
-    """Points at which the whole day may be left: nothing else runs, and no time is pending."""
-    lines = []
-    for one in done(day):
-        for step in one.activity.steps:
-            if step.safe_to_leave is None or step is not one.activity.steps[-1]:
-                continue
-            if _pending(day, one):
-                continue
-            text = f"{one.activity.page.document} step {step.number}: up to {step.safe_to_leave.up_to}, {step.safe_to_leave.state}"
-            lines.append(PlanLine(day.clock(one.end), text))
-    return tuple(lines)
-
-
-def _pending(day: PlannedDay, one: Done) -> bool:
-    """Whether at the end of an activity another activity is under way, or something must follow within a time."""
-    placed = day.plan.placed
-    if any(
-        other.start < one.end < other.finish for other in day.plan.plan.placed if other.finish > other.start
-    ):
-        return True
-    return any(
-        link.greatest is not None and placed[link.activity].finish <= one.end <= placed[id_].start
-        for id_, links in day.work.links.items()
-        for link in links
-        if link.greatest is not None and id_ in placed and link.activity in placed
+    """Points at which the whole day may be left."""
+    return tuple(
+        PlanLine(day.clock(one.minute), f"{one.name}: up to {one.up_to}, {one.step.safe_to_leave.state}")
+        for one in leaves(day)
+        if one.step.safe_to_leave is not None
     )
 
 
@@ -304,72 +265,19 @@ def _next_day(work: Work) -> tuple[PlanLine, ...]:
 
 
 def _rules(day: PlannedDay, register: Register, assumed: bool) -> tuple[str, ...]:
-    """What the plan rests on, a sentence each."""
-    found = [f"The start at {day.clock(0)} is assumed; no other was given."] if assumed else []
-    found += _rest_rules(day)
-    extras = {activity.words: activity.extra for activity in day.work.activities if activity.extra}
-    counted = ", ".join(f"{words} {minutes} min" for words, minutes in extras.items())
-    if counted:
-        found.append(f"Counted in its row: {counted}. Ways inside the room are in the minutes of the steps.")
-    skilled = dict.fromkeys(p.page.document for p in day.work.activities if p.page.level >= SKILLED)
-    if skilled:
-        whose = "A" if day.people == 1 else "Whoever does them"
-        found.append(f"{', '.join(skilled)}: {whose} must be signed off at level {SKILLED} or higher.")
+    """What somebody in the room must know of the plan, a sentence each."""
+    found = (
+        [f"The start at {day.clock(0)} is assumed; no other was given."] if assumed and not day.later else []
+    )
     if day.people > 1 and never_alone(register.house):
         found.append("While one of the two has stock open, the other stays within call.")
-    return (*found, *_flood_rule(day, register), *_shift_rule(day, register))
+    return (*found, *_unrested(day))
 
 
-def _rest_rules(day: PlannedDay) -> list[str]:
-    """The breaks the plan holds, and a stretch of work that is too long without one."""
-    rest = jobs.day_facts().day.rest
-    found = []
-    if day.plan.rests:
-        count = len(day.plan.rests)
-        found.append(
-            f"{'A break' if count == 1 else f'{count} breaks'} of {rest.minutes} min: the day is over {length(rest.day_over)}, "
-            f"and nobody works over {length(rest.latest)} in one stretch (common practice, no source; national law decides)."
-        )
-    if day.plan.unrested:
-        found.append(
-            f"No plan was found without a stretch of {length(day.plan.unrested)}: whoever works it takes a break at a wait."
-        )
-    return found
-
-
-def _shift_rule(day: PlannedDay, register: Register) -> list[str]:
-    """That the day is longer than the house lets anybody work."""
-    labour = register.house.labour
-    shift = math.floor(labour.longest_shift.to("min")) if labour and labour.longest_shift else None
-    if shift is None or day.plan.finish <= shift:
+def _unrested(day: PlannedDay) -> list[str]:
+    """A stretch of work that is too long without a break."""
+    if not day.plan.unrested:
         return []
     return [
-        f"The day lasts {length(day.plan.finish)}, the house's longest shift {length(shift)}: "
-        "change hands, or stop where the whole day may be left."
+        f"No plan was found without a stretch of {length(day.plan.unrested)}: whoever works it takes a break at a wait."
     ]
-
-
-def _flood_rule(day: PlannedDay, register: Register) -> list[str]:
-    """The flood of the timer that ends the day, and from which start an earlier one is reached."""
-    timed, floods = day.work.timed, flood_starts(register, day.work.system)
-    if timed is None:
-        return []
-    step = timed.steps[0]
-    if not floods:
-        return [
-            f"{timed.page.document} step {step.number} waits for a flood of the timer: set its first start early enough."
-        ]
-    begin = day.plan.placed[timed.id].start
-    ready = begin - day.plan.spare
-    told = [
-        f"{timed.page.document} step {step.number} waits for the timer's flood at {day.clock(begin)}; "
-        f"the longest chain has {length(day.plan.spare)} to spare before it."
-    ]
-    earlier = [flood for flood in floods if flood < day.start + ready]
-    if begin - ready >= FLOOD_WORTH and earlier:
-        start = earlier[-1] - ready
-        if start >= day.start - EARLIER_BY_MOST:
-            told.append(
-                f"To reach the flood at {clock(earlier[-1], 0)}, start at {clock(start, 0)} or earlier."
-            )
-    return told

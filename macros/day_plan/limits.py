@@ -80,7 +80,7 @@ def _within(work: Work, rule: Within, first: DayActivity, last: DayActivity, mos
         work.problems.append(_too_long(rule.first, rule.last, first, last, most - room, most))
         return []
     work.link(last.id, first.id, 0, room)
-    words = f"{_named(last, rule.last)} is over ({length(most)} from {_named(first, rule.first)})"
+    words = f"{_named(last, rule.last)} is over"
     return [Alarm(first.id, start, most, words)]
 
 

@@ -103,6 +103,6 @@ def _rests(day: PlannedDay, runs: Sequence[Run], timed: Sequence[Timed], of: Equ
         before = [number for number, (start, _) in enumerate(timed) if start <= rest.start]
         for ran in runs if before else ():
             moment = ran.moments[before[-1]]
-            if moment.after.trays.litres and moment.after.words["timer"] != "auto":
+            if moment.after.trays.litres:
                 what = f"a rest begins at {day.clock(rest.start)} while {moment.after.trays.litres:.1f} L stand on the trays"
                 yield Finding("R-12", moment.step, what, "Everybody rests only while the trays are drained")

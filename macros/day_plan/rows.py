@@ -120,22 +120,27 @@ def _row(day: PlannedDay, group: list[Done], call_second: bool) -> PlanRow:
     first, last = group[0], group[-1]
     steps = [step for one in group for step in one.activity.steps]
     again = first.activity.kind == "again"
-    extras = [f"{one.activity.words} {length(one.activity.extra)}" for one in group if one.activity.extra]
+    extras = extras_of(group)
     return PlanRow(
         start=day.clock(first.start),
         end=day.clock(last.end),
         who=names(first.people, day.people),
         page=first.activity.page.document,
         steps=numbers(steps, day.work.instead),
-        words=_words(first.activity.page, steps, first.activity.label, again),
+        words=words_of(first.activity.page, steps, first.activity.label, again),
         where=_where(steps),
         tools=_tools(group, steps),
-        wait=_wait(day, last),
+        wait=wait_of_row(day, last),
         note="with " + ", ".join(extras) if extras else "",
-        second=_second(group, steps, day.people, call_second),
+        second=second_of(group, steps, day.people, call_second),
         critical=any(one.critical for one in group),
         kind="again" if again else "work",
     )
+
+
+def extras_of(group: Sequence[Done]) -> list[str]:
+    """What is done around the steps, with its minutes."""
+    return [f"{one.activity.words} {length(one.activity.extra)}" for one in group if one.activity.extra]
 
 
 def _where(steps: Sequence[StepView]) -> str:
@@ -173,7 +178,7 @@ def numbers(steps: Sequence[StepView], instead: Mapping[str, tuple[int, ...]]) -
     return f"{'step' if len(found) == 1 else 'steps'} {', '.join(texts)}"
 
 
-def _words(page: PageView, steps: Sequence[StepView], label: str, again: bool) -> str:
+def words_of(page: PageView, steps: Sequence[StepView], label: str, again: bool) -> str:
     """One step in its own words; several as the page's title and the phases they stand in."""
     if len(steps) == 1:
         text = steps[0].short or steps[0].do
@@ -202,7 +207,7 @@ def _phases(page: PageView, steps: Sequence[StepView]) -> list[str]:
     return [text if len(text) <= PHASE_MOST else text.split(",")[0] for text in found]
 
 
-def _wait(day: PlannedDay, last: Done) -> str:
+def wait_of_row(day: PlannedDay, last: Done) -> str:
     """What runs by itself after a row: until when at least, and at the latest."""
     links = day.work.links
     texts = []
@@ -222,7 +227,7 @@ def _wait(day: PlannedDay, last: Done) -> str:
     return "; ".join(texts)
 
 
-def _second(group: Sequence[Done], steps: Sequence[StepView], people: int, call_second: bool) -> str:
+def second_of(group: Sequence[Done], steps: Sequence[StepView], people: int, call_second: bool) -> str:
     """What a plan for one says of the second person."""
     if people > 1:
         return ""
@@ -251,7 +256,7 @@ def _later(day: PlannedDay, activity: DayActivity, minute: int, latest: int | No
         who="A or B" if day.people > 1 else "A",
         page=activity.page.document,
         steps=numbers(activity.steps, {}),
-        words=_words(activity.page, activity.steps, activity.label, False),
+        words=words_of(activity.page, activity.steps, activity.label, False),
         where=_where(activity.steps),
         wait=f"not before {day.clock(minute)}{limit}",
         kind="later",

@@ -60,13 +60,19 @@ class Schedule:
 
 @dataclass(frozen=True)
 class PlannedDay:
-    """One plan on its way to the sheet."""
+    """One plan on its way to the sheet.
+
+    `earlier` is the same day begun earlier, where that ends it on its own day; `later` the day as first planned, where
+    this one is the earlier.
+    """
 
     work: Work
     plan: Schedule
     alarms: tuple[Alarm, ...]
     people: int
     start: int
+    earlier: PlannedDay | None = None
+    later: PlannedDay | None = None
 
     def clock(self, minutes: int) -> str:
         """The clock so many minutes after the start."""
@@ -106,6 +112,13 @@ def schedule(work: Work, register: Register, people: int, start: int) -> Schedul
         max(0, _start_of(plan, timed.id) - _start_of(before.plan, timed.id)) if timed else 0,
         stretch[1] - stretch[0] if stretch else 0,
     )
+
+
+def ready_for(work: Work, timed: DayActivity, people: int) -> int:
+    """Minutes from the start of a day that does first what leads to the timer's flood, to the moment it may begin."""
+    own = work.up_to(timed.id)
+    rests = _fewest_rests(own, people)
+    return _start_of(_plan(own, people, rests, {}).plan, timed.id)
 
 
 def _chain_to(last: str, free: _Planned) -> set[str]:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from macros.day_plan.fit import LINE, PAGE, fitted, height, lines_of
 from macros.html.environment import fragment
 from macros.html.paper import Part, head_left
-from macros.html.qr_code import qr_svg
-from macros.page_model.day_plan import PlanBar, PlanView
+from macros.page_model.day_plan import PersonPlan, PlanBar, PlanView
 
 _LEFT, _RIGHT, _TOP = 64.0, 806.0, 30.0
-_LANE, _WAIT_LANE, _GAP = 34.0, 24.0, 6.0
-_LETTER = 9.0
+_LANE, _WAIT_LANE, _GAP = 24.0, 9.0, 4.0
+_LETTER = 10.5
 """Drawing units a letter of a label takes."""
 
 
@@ -93,7 +94,7 @@ def day_drawing(view: PlanView) -> DayDrawing:
     )
 
 
-_LEVEL, _BAND = 44.0, 12.0
+_LEVEL, _BAND = 26.0, 14.0
 
 
 def _room(view: PlanView, x: Callable[[int], float], y: float) -> tuple[RoomDrawing | None, float]:
@@ -106,7 +107,7 @@ def _room(view: PlanView, x: Callable[[int], float], y: float) -> tuple[RoomDraw
         f"{begin},{round(y + _LEVEL * (1 - one.level), 1)} {end},{round(y + _LEVEL * (1 - one.level), 1)}"
         for begin, end, one in pieces
     )
-    bands, below = [], y + _LEVEL + 8
+    bands, below = [], y + _LEVEL + 6
     for name, field in (("trays", "up"), ("pump", "pump"), ("air", "air")):
         bands.append(
             (name, below, tuple((a, round(b - a, 1)) for a, b, one in pieces if getattr(one, field)))
@@ -117,18 +118,75 @@ def _room(view: PlanView, x: Callable[[int], float], y: float) -> tuple[RoomDraw
 
 def _drawn(bar: PlanBar, begin: float, end: float, y: float, height: float) -> DrawnBar:
     width = round(max(1.5, end - begin), 1)
-    fits = width >= _LETTER * len(bar.label) + 4
+    fits = width >= _LETTER * len(bar.label) + 4 and height >= _LANE
     return DrawnBar(begin, y, width, height, bar.label if fits else "", bar.kind, bar.critical, bar.told)
 
 
+@dataclass(frozen=True)
+class PersonPage:
+    """One person's page: the rows that fit it; the drawing where it leaves room."""
+
+    plan: PersonPlan
+    drawing: DayDrawing | None
+
+
+HEAD, BLANKS, ALARMS, ALARM, TABLE = 18.0, 9.0, 7.0, 6.6, 6.0
+"""Heights of what stands around the rows [mm]: the head, the line of blanks, the box of
+alarms and each line of it, the head of the table."""
+ACROSS = 183.0
+"""Width of the drawing on the narrower paper [mm]."""
+
+
+def person_pages(view: PlanView) -> tuple[PersonPage, ...]:
+    """A page for each person. The day's drawing stands on the first on which all rows then still fit as they are."""
+    pages: list[PersonPage] = []
+    drawing = day_drawing(view)
+    needs = drawing.height / drawing.width * ACROSS + 3 * LINE
+    for plan in view.persons:
+        room = room_for_rows(view, plan)
+        fits = all(page.drawing is None for page in pages) and sum(map(height, plan.rows)) <= room - needs
+        rows = plan.rows if fits else fitted(plan.rows, room)
+        pages.append(PersonPage(replace(plan, rows=rows), drawing if fits else None))
+    return tuple(pages)
+
+
+def room_for_rows(view: PlanView, plan: PersonPlan) -> float:
+    """Height a person's page leaves for rows [mm]."""
+    first = plan is view.persons[0]
+    texts = [*view.day_lines, *below(view)] if first else list(view.day_lines[:1])
+    lines = sum(map(lines_of, [*texts, *([" ".join(plan.waits)] if plan.waits else [])]))
+    return PAGE - HEAD - BLANKS - TABLE - LINE * lines - (_alarms_height(view) if first else 0.0)
+
+
+WIDE = 34
+"""An alarm with more letters takes the whole width of the box."""
+
+
+def _alarms_height(view: PlanView) -> float:
+    """Height of the box of alarms [mm]."""
+    wide = sum(len(one.text) > WIDE for one in view.alarms)
+    return ALARMS + ALARM * (wide + math.ceil((len(view.alarms) - wide) / 2)) if view.alarms else 0.0
+
+
+def below(view: PlanView) -> tuple[str, ...]:
+    """What stands under the rows of the first page, a paragraph each."""
+    found = []
+    for title, lines in (("A second person", view.second), ("Later", view.later)):
+        if lines:
+            found.append(f"{title}: {'; '.join(f'{one.clock} {one.text}' for one in lines)}.")
+    if view.within_call:
+        found.append(f"Within call while stock is open, from {', '.join(view.within_call)}.")
+    return (*found, *view.rules, view.finish_text)
+
+
 def plan_part(view: PlanView) -> Part:
-    """The day's plan as a sheet that can stand in a pack or alone."""
+    """The day's plan as a sheet that can stand in a pack or alone, a page for each person."""
     people = "one person" if view.people == 1 else "two people"
     return Part(
         key=view.key,
         title=f"{view.title}, {people}",
         html=fragment(
-            "plan.html.j2", v=view, d=day_drawing(view), people=people, qr=qr_svg(view.public_address)
+            "plan.html.j2", v=view, pages=person_pages(view), wide=WIDE, below=below(view), people=people
         ),
         styles=("plan",),
         top_left=head_left(view.house_name, f"{view.title} · {'DRAFT' if view.draft else people}"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from macros.calculations.scheduler.records import Link, NetworkActivity
@@ -81,7 +81,7 @@ class Work:
     """The activities of a job for one system, the links between them, what is done later, and what is told.
 
     `later` holds an activity, the one it follows, and the least and greatest minutes after that one's end. `instead`
-    holds the numbers of steps that may be done in place of a step, by its id.
+    holds the numbers of steps that may be done in place of a step, by its id; `for_a` the pages that A alone may do.
     """
 
     job: Job
@@ -93,6 +93,7 @@ class Work:
     notes: list[str] = field(default_factory=list)
     instead: dict[str, tuple[int, ...]] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    for_a: frozenset[str] = frozenset()
 
     def with_step(self, step: str) -> list[DayActivity]:
         """The activities of work that hold a step, one for each round."""
@@ -102,6 +103,15 @@ class Work:
     def timed(self) -> DayActivity | None:
         """The activity that begins with a flood of the timer, if the job has one."""
         return next((activity for step in jobs.rules().timer for activity in self.with_step(step)), None)
+
+    def up_to(self, last: str) -> Work:
+        """The work an activity waits for, and itself."""
+        own, waiting = {last}, [last]
+        while waiting:
+            found = [link.activity for link in self.links.get(waiting.pop(), ()) if link.activity not in own]
+            own |= set(found)
+            waiting += found
+        return replace(self, activities=[one for one in self.activities if one.id in own])
 
     def link(self, activity: str, after: str, least: int = 0, greatest: int | None = None) -> None:
         """Put an activity after another."""
@@ -116,6 +126,7 @@ class Work:
                 min(activity.hands, people),
                 tuple(self.links.get(activity.id, ())),
                 activity.needs,
+                0 if activity.hands == 1 and activity.page.key in self.for_a else None,
             )
             for activity in self.activities
         ]

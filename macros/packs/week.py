@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
+from macros.amounts.engine.number_format import brief, shown_unit
 from macros.calendar.events import house_events
 from macros.manual.pages.figures import amount_table
 from macros.packs.week_sheet_model import BOX, Column, Grid, Week, WeekSheet
@@ -72,14 +73,16 @@ def _daily_grid(week: Week, page: PageView) -> Grid:
 def topup_sheet(week: Week, system: str) -> WeekSheet | None:
     """Level read to water short, and the feed that goes with the water."""
     page = week.page("SOP-09", "SOP-08", system=system)
-    levels, doses = (found(week.register, id_, system=system) for id_ in ("topup_volume", "topup_table"))
+    levels, doses = (found(week.register, id_, system=system) for id_ in ("level_table", "topup_table"))
     if page is None or levels is None:
         return None
-    grids = [_table(levels, levels.label, 4)]
+    grids = [_table(levels, levels.label, 3)]
     notes = ["Trays drained, pump still. Water first, then the parts in order; pH last."]
     if doses is not None:
         grids.append(_table(doses, "Water added: feed that goes with it", 1))
-        notes.append(f"{DASH} is {TOO_LITTLE}: add more water at once. Between two rows take the lower one.")
+        notes.append(
+            f"{DASH} is {TOO_LITTLE}: add more water at once. Between two rows take the lower one, over the last row the last."
+        )
     key, title = f"WEEK-TOPUP-{system}", f"Top-up table {system}"
     return WeekSheet(week, page, key, title, tuple(grids), tuple(notes), system)
 
@@ -197,6 +200,9 @@ def harvest_log(week: Week) -> WeekSheet | None:
     hold = week.house.policies.harvest_hold_after_any_spray if week.house.policies is not None else None
     if hold:
         notes.append(f"Hold after any spray: {hold}. Nothing is picked from a tray on hold.")
+    promised = _promised(week)
+    if promised:
+        notes.append(f"May be promised this week, of the sets as they were planted: {promised}.")
     if picked:
         notes.append(f"Harvests this week: {'; '.join(picked)}.")
     rows = tuple(("",) * len(columns) for _ in range(10))
@@ -204,6 +210,19 @@ def harvest_log(week: Week) -> WeekSheet | None:
     return WeekSheet(
         week, page, "WEEK-HARVEST", "Harvest log", grids, tuple(notes), record=True, landscape=True
     )
+
+
+def _promised(week: Week) -> str:
+    """What may be promised of each variety in the week the pack begins in; empty where the plan has no such week."""
+    monday = week.first - timedelta(days=week.first.weekday())
+    for amount in week.register.of_id("promise_weeks"):
+        _, *heads = (f"{shown_unit(head['unit'])} {head['name']}" for head in amount.value["columns"])
+        for start, *given in amount.value["rows"]:
+            if start == monday.isoformat():
+                return ", ".join(
+                    f"{brief(much)} {head}" for head, much in zip(heads, given, strict=True) if much
+                )
+    return ""
 
 
 def sticky_cards(week: Week) -> WeekSheet | None:

@@ -31,6 +31,44 @@ class PlanRow:
 
 
 @dataclass(frozen=True)
+class PlanPiece:
+    """Steps of one page in a row of a person, and what they are; a break has no page.
+
+    `told` is what they must be read with: waits, what the other ends first; `second` that another must be there. `short` is what is left of
+    the words where the page was named in an earlier row.
+    """
+
+    start: str
+    page: str
+    steps: str
+    words: str
+    told: tuple[str, ...] = ()
+    second: str = ""
+    short: str = ""
+
+
+@dataclass(frozen=True)
+class PersonRow:
+    """A row of one person's page: one piece, or several joined so that the day stands on its page."""
+
+    start: str
+    end: str
+    pieces: tuple[PlanPiece, ...]
+    critical: bool = False
+    kind: RowKind = "work"
+    minutes: int = 0
+
+
+@dataclass(frozen=True)
+class PersonPlan:
+    """One person's day: the rows, and before them when they come and their long waits."""
+
+    who: str
+    rows: tuple[PersonRow, ...]
+    waits: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class PlanBar:
     """A bar of the drawing, minutes from the start of the day. `lane` is A, B or a number of a wait lane from 0."""
 
@@ -64,7 +102,11 @@ class RoomMoment:
 
 @dataclass(frozen=True)
 class PlanView:
-    """A day's plan for so many people, worked out."""
+    """A day's plan for so many people, worked out.
+
+    `day_lines` are ready sentences, the first things to know: can it be done in a shift, by when it begins, where a
+    shift stops, when it ends, who is signed off. `persons` is the same day for each person alone.
+    """
 
     key: str
     title: str
@@ -78,14 +120,13 @@ class PlanView:
     finish: str
     minutes: int
     finish_text: str
-    buffer_text: str
     people_text: str
-    house_text: str
     rows: tuple[PlanRow, ...]
     bars: tuple[PlanBar, ...]
     wait_lanes: int
     alarms: tuple[PlanLine, ...]
     second: tuple[PlanLine, ...]
+    within_call: tuple[str, ...]
     safe: tuple[PlanLine, ...]
     later: tuple[PlanLine, ...]
     rules: tuple[str, ...]
@@ -95,3 +136,5 @@ class PlanView:
     values_code: str = ""
     public_address: str = ""
     room: tuple[RoomMoment, ...] = ()
+    persons: tuple[PersonPlan, ...] = ()
+    day_lines: tuple[str, ...] = ()

@@ -132,7 +132,10 @@ class StepTiming:
 
 @dataclass(frozen=True)
 class StepView:
-    """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it."""
+    """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it.
+
+    `new_place`: where it is done, if that is another place than the step before; `where`: in any case.
+    """
 
     id: str
     number: int
@@ -145,6 +148,7 @@ class StepView:
     expect: str = ""
     reason: str = ""
     where: str = ""
+    new_place: str = ""
     wait: WaitView | None = None
     record: RecordView | None = None
     critical: bool = False

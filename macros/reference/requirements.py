@@ -9,7 +9,7 @@ from macros.manual.requirements.judge import Verdict
 from macros.page_model.table import Table, TablePage
 from macros.published.pages.requirements import Requirement, requirements
 
-PASS, WAIVED, BROKEN, BY_EYE, BY_BUILD, BY_PRINT = "✓", "W", "✗", "e", "b", "p"
+PASS, WAIVED, BROKEN = "✓", "W", "✗"
 HEADS = ("Requirement", "What", "Source")
 
 
@@ -18,15 +18,14 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
     documents = sorted({page.content.document for page in built})
     broken = {(v.requirement, v.page): v for page in built for v in page.verdicts if not v.met}
     rows = tuple(
-        (_head(one), *(_cell(one.judged, broken.get((one.id, document))) for document in documents))
+        (_head(one), *(_cell(broken.get((one.id, document))) for document in documents))
         for one in requirements().values()
+        if one.judged == "page"
     )
-    waivers = sorted({(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived})
     return TablePage(
         "Requirements",
-        "What each page must meet, judged at every build. A star marks a must: a page that breaks it is not built. "
-        "✓ pass, or the page has no such thing; W waived, with its reason below; ✗ not met; b held for all pages at once at every build; p held by the "
-        "tests of the printed sheets; e for a person to judge.",
+        "What each page must meet. A star marks a must: a page that breaks it is not built. "
+        "✓ pass, or the page has no such thing; W waived, with its reason below; ✗ not met.",
         (
             Table(
                 "Requirement by page",
@@ -38,9 +37,11 @@ def requirements_page(built: Sequence[BuiltPage]) -> TablePage:
             Table(
                 "Waived",
                 ("Page", "Requirement", "Reason"),
-                tuple(waivers) or (("None", "", "every page meets every requirement a program judges"),),
+                _waivers(built) or (("None", "", "every page meets every requirement a program judges"),),
             ),
-            Table("Held for all pages at once", HEADS, _listed("build", "print")),
+            Table("Asks less than its words", ("Requirement", "What is not held, and why"), _less()),
+            Table("Held for all pages at once, at every build", HEADS, _listed("build")),
+            Table("Held by the tests of pages and sheets in a browser", HEADS, _listed("print")),
             Table("For a person to judge", HEADS, _listed("eye")),
         ),
     )
@@ -50,13 +51,21 @@ def _head(one: Requirement) -> str:
     return f"{one.id}{'*' if one.must else ''} {one.text}"
 
 
-def _listed(*judged: str) -> tuple[tuple[str, str, str], ...]:
-    return tuple((one.id, one.text, one.source) for one in requirements().values() if one.judged in judged)
+def _waivers(built: Sequence[BuiltPage]) -> tuple[tuple[str, str, str], ...]:
+    found = {(v.page, v.requirement, v.waived) for page in built for v in page.verdicts if v.waived}
+    return tuple(sorted(found))
 
 
-def _cell(judged: str, verdict: Verdict | None) -> str:
-    if judged != "page":
-        return {"build": BY_BUILD, "print": BY_PRINT, "eye": BY_EYE}[judged]
+def _less() -> tuple[tuple[str, str], ...]:
+    return tuple((one.id, one.asks_less) for one in requirements().values() if one.asks_less)
+
+
+def _listed(judged: str) -> tuple[tuple[str, str, str], ...]:
+    starred = [(one, f"{one.id}{'*' if one.must else ''}") for one in requirements().values()]
+    return tuple((id_, one.text, one.source) for one, id_ in starred if one.judged == judged)
+
+
+def _cell(verdict: Verdict | None) -> str:
     if verdict is None:
         return PASS
     return WAIVED if verdict.waived else BROKEN

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from macros.amounts import Register
 from macros.ground.problems import Problem
@@ -54,7 +55,8 @@ def rehearse_job(
     steps = steps_in_order(job, own, register, system, choose)
     begins = _begins(job, own)
     runs = tuple(_checked(run(steps, start, of), begins, of) for start in starts(None, of))
-    findings = {one.same: one for found in runs for one in found.findings}
+    parts = _parts_cut(job, own, register, system)
+    findings = {one.same: one for ran in runs for one in (*ran.findings, *_left_running(ran, parts))}
     return Rehearsal(job.id, system, of, tuple(steps), runs, tuple(findings.values()))
 
 
@@ -62,10 +64,11 @@ def steps_in_order(
     job: Job, pages: Mapping[str, BuiltPage], register: Register, system: str, choose: Choose
 ) -> list[RunStep]:
     """The steps of the job, part by part."""
-    steps: list[RunStep] = []
-    for document, part in parts_in_order(job, pages, choose):
-        steps += [one for one in steps_of(pages[document], register, system) if _is_of(one, part)]
-    return steps
+    order = parts_in_order(job, pages, choose)
+    whole = {
+        name: steps_of(pages[name], register, system) for name in dict.fromkeys(name for name, _ in order)
+    }
+    return [one for document, part in order for one in whole[document] if _is_of(one, part)]
 
 
 def parts_in_order(job: Job, pages: Container[str], choose: Choose) -> list[tuple[str, Part]]:
@@ -78,6 +81,31 @@ def parts_in_order(job: Job, pages: Container[str], choose: Choose) -> list[tupl
         found += [one for one in left if one[1] is chosen]
         left = [one for one in left if one[1] is not chosen]
     return found
+
+
+def _parts_cut(
+    job: Job, pages: Mapping[str, BuiltPage], register: Register, system: str
+) -> list[tuple[Part, frozenset[str]]]:
+    """Each part that may be cut, with the ids of its steps."""
+    return [
+        (part, frozenset(s.id for s in steps_of(pages[one.document], register, system) if _is_of(s, part)))
+        for one in job.pages
+        if one.document in pages
+        for part in one.parts
+        if not part.together
+    ]
+
+
+def _left_running(ran: Run, parts: Sequence[tuple[Part, frozenset[str]]]) -> Iterator[Finding]:
+    """R-12: a part that may be cut runs the pump by hand: whoever ends that flood could be called to other work."""
+    for one, then in pairwise(ran.moments):
+        up = one.after.pump_live and one.after.trays.litres
+        for part, ids in parts if up else ():
+            if {one.step.id, then.step.id} <= ids and one.step.page == then.step.page:
+                what = f"the pump runs by hand after this step, and part {part.id} may be cut here: nobody would end the flood"
+                allowed = "A part that runs the pump by hand is done in one go"
+                advice = "Write together: yes on the part in macros/published/work/jobs.yml"
+                yield Finding("R-12", one.step, what, allowed, advice=advice)
 
 
 def _is_of(step: RunStep, part: Part) -> bool:

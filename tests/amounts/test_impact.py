@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from macros.site.site import Site
-from tests.making import made_house, made_site, pages_that_differ
+from tests.making import made_house, made_site, manual_of, pages_that_differ
 
 
 def rows_of(site: Site) -> dict[str, dict[str, object]]:
@@ -33,8 +33,8 @@ CHANGES = {
 
 @pytest.mark.parametrize("field", CHANGES)
 def test_changed_amounts_are_those_the_fact_reaches(tmp_path: Path, field: str) -> None:
-    before = rows_of(made_site(made_house(tmp_path / "before")))
-    after = rows_of(made_site(made_house(tmp_path / "after", CHANGES[field])))
+    before = rows_of(manual_of("first"))
+    after = rows_of(made_site(made_house(tmp_path, CHANGES[field])))
     assert before.keys() == after.keys()
     changed = {
         key for key in before if values_without_inputs(before[key]) != values_without_inputs(after[key])
@@ -46,7 +46,7 @@ def test_changed_amounts_are_those_the_fact_reaches(tmp_path: Path, field: str) 
 def test_values_code_moves_on_the_pages_touched_and_on_no_other(tmp_path: Path) -> None:
     """The second house has two systems: a changed tank of one leaves the other's pages and sheets alone."""
     field = "systems[N].reservoir.fill_mark_height"
-    old = made_site(made_house(tmp_path / "before", name="second"))
+    old = manual_of("second")
     touched = {
         view.key
         for view in old.views
@@ -54,7 +54,7 @@ def test_values_code_moves_on_the_pages_touched_and_on_no_other(tmp_path: Path) 
         if any(i.name == field for a in old.register.all() if a.anchor == amount.anchor for i in a.inputs)
     }
     change = ('fill_mark_height: "15 in"', 'fill_mark_height: "14 in"')
-    new = made_site(made_house(tmp_path / "after", change, name="second"))
+    new = made_site(made_house(tmp_path, change, name="second"))
     codes = {view.key: view.control.values_code for view in old.views}
     moved = {view.key for view in new.views if view.control.values_code != codes[view.key]}
     assert "SOP-08-N" in touched
@@ -80,6 +80,6 @@ def test_page_sheet_and_data_agree(tmp_path: Path) -> None:
 
 
 def test_same_bytes_twice(tmp_path: Path) -> None:
-    house = made_house(tmp_path)
-    assert made_site(house).files == made_site(house).files
-    assert made_site(house).pages == made_site(house).pages
+    again, first = made_site(made_house(tmp_path)), manual_of("first")
+    assert again.files == first.files
+    assert again.pages == first.pages

@@ -68,13 +68,13 @@ def test_level_answers_as_the_printed_tables(name: str, system: str) -> None:
     feed = {row[0]: row[1:] for row in rows(name, "topup_table", system)}
     parts = [part["id"] for part in data["feed"]["parts"]]
     with_feed = 0
-    for level, water in rows(name, "topup_volume", system):
+    for level, _, water in rows(name, "level_table", system):
         values = reckon_level(data, typed(level)).values
         assert values["short"] == water
         assert values["present"] == stands[level]
         under = [row for row in feed if row <= water + 1e-9]
         if not under:
-            assert values["row"] == 0
+            assert values.get("row", 0) == 0  # a full tank is asked for no row
             continue
         printed = feed[max(under)]
         assert [values[f"part:{part}"] for part in parts] == printed[: len(parts)]

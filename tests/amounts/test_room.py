@@ -160,12 +160,24 @@ def test_missed_flood_clock_says_what_the_amounts_say() -> None:
     assert rows == [["viola", 16.5, 7.0]]
 
 
-def test_level_read_gives_litres_short() -> None:
-    """60 L at 30 cm in a tank of 0.2 m2: 2 L a centimetre."""
-    rows = dict(register().get("topup_volume", system="K").value["rows"])
-    assert rows[5.0] == 50.0
-    assert rows[20.0] == 20.0
-    assert rows[29.0] == 2.0
+def test_level_read_gives_what_stands_and_what_is_short() -> None:
+    """60 L at 30 cm in a tank of 0.2 m2: 2 L a centimetre. Nobody reads under the pump minimum, 5 cm."""
+    rows = register().get("level_table", system="K").value["rows"]
+    assert rows == [[float(cm), 2.0 * cm, 60.0 - 2 * cm] for cm in range(5, 31)]
+
+
+def test_the_topup_table_ends_where_a_leak_is_looked_for() -> None:
+    """At the refill mark 60 - 40 = 20 L are short; 1.5 times that are 30 L. Half of 1.5 mL/L: 22.5 mL, marks of 1 mL."""
+    rows = register().get("topup_table", system="K").value["rows"]
+    assert [row[0] for row in rows] == [5.0, 10.0, 15.0, 20.0, 25.0, 30.0]
+    assert rows[-1] == [30.0, 22.0, 22.0, 45.0, 45.0]
+
+
+def test_the_topup_table_never_passes_what_the_pump_can_use() -> None:
+    """Refill mark just over the pump minimum, 0.055 m: 60 - 11 = 49 L short, 1.5 times are 73.5; 60 - 10 = 50 L are usable."""
+    source = source_of("fourth")
+    source.data["systems"][0]["reservoir"]["refill_mark_height"] = "0.055 m"
+    assert register_of(source).get("topup_table", system="K").value["rows"][-1][0] == 50.0
 
 
 def test_dew_point_and_deficit_against_the_published_formula() -> None:

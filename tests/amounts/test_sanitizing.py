@@ -330,7 +330,7 @@ def litres(printed: str) -> float:
     return convert(float(match.group(1)), match.group(2), "L")
 
 
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(
     st.floats(4, 49),
     st.floats(0.2, 3.5),

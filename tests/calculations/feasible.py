@@ -41,6 +41,8 @@ def _own_breaches(activity: NetworkActivity, at: Mapping[str, Placed], people: i
         told.append(f"{here.id} is done by people {here.people}, and takes {hands}")
     if any(not 0 <= who < people for who in here.people):
         told.append(f"{here.id} is done by people {here.people}, and there are {people}")
+    if activity.only is not None and hands == 1 and here.people != (activity.only,):
+        told.append(f"{here.id} is done by people {here.people}, and is for {activity.only} alone")
     for link in activity.after:
         gap = here.start - at[link.activity].finish
         if gap < link.least:

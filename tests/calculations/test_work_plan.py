@@ -343,12 +343,36 @@ def test_checker_tells_each_breach(
     assert sentence in breaches(GOOD, replace(GOOD_PLAN, placed=placed, **fields), 2, {})
 
 
+@pytest.mark.parametrize("number", range(1, 41, 8))
+@pytest.mark.parametrize("every", [2, 3])
+def test_work_of_one_person_is_never_given_to_the_other(number: int, every: int) -> None:
+    """Every second or third activity of one pair of hands is for person 0 alone; all else holds as in any plan."""
+    activities, capacity = day(number, 2)
+    bound = [
+        replace(one, only=0) if one.hands == 1 and at % every == 0 else one
+        for at, one in enumerate(activities)
+    ]
+    plan = plan_day(bound, 2, capacity)
+    assert breaches(bound, plan, 2, capacity) == []
+    alone = sum(one.minutes for one in bound if one.only == 0)
+    assert plan.finish >= max(plan.bound, alone)
+
+
+def test_the_other_person_works_while_one_does_what_is_theirs_alone() -> None:
+    """By hand: two activities of 10 min for person 0, two of 10 min for anybody: 20 min, and 20 is the least."""
+    activities = [NetworkActivity(name, 10, only=0 if name in "ab" else None) for name in "abcd"]
+    plan = plan_day(activities, 2)
+    assert (plan.finish, plan.bound) == (20, 20)
+    assert {one.id: one.people for one in plan.placed} == {"a": (0,), "b": (0,), "c": (1,), "d": (1,)}
+
+
 A, B = NetworkActivity("a", 5), NetworkActivity("b", 5)
 REFUSED = [
     ([replace(A, after=(Link("z"),))], "a comes after z, which is no activity"),
     ([replace(A, after=(Link("b"),)), replace(B, after=(Link("a"),)), NetworkActivity("c", 1, 1, (Link("b"),))], "a, b wait for one another"),
     ([replace(A, after=(Link("a"),))], "a wait for one another"),
     ([replace(A, hands=2)], "a is done by 2 people together, and the plan is for 1"),
+    ([replace(A, only=1)], "a is for person 1 alone, and the plan is for 1"),
     ([replace(A, minutes=-1)], "a takes -1 minutes; it must be 0 or more"),
     ([replace(A, minutes=7.5)], "a takes 7.5 minutes; a plan counts whole minutes"),
     ([replace(A, minutes=20000)], "a takes 20000 minutes; the plan of a day holds up to 10080, a week"),

@@ -91,7 +91,7 @@ def test_no_record_holds_a_value_before_it_is_read(sites: Mapping[str, Site], na
 def test_tables_are_the_registers(sites: Mapping[str, Site]) -> None:
     register = sites["second"].register
     found = sheets(sites["second"], date(2032, 9, 6))
-    level = amount_table(register.get("topup_volume", system="N"), "")
+    level = amount_table(register.get("level_table", system="N"), "")
     assert rows(found["WEEK-TOPUP-N"]) == level.rows
     topup = amount_table(register.get("topup_table", system="N"), "")
     shown = tuple(
@@ -103,6 +103,18 @@ def test_tables_are_the_registers(sites: Mapping[str, Site]) -> None:
     assert titles[0] == f"pH too high: pH-down, sulfuric acid, first dose at most {first}"
     assert titles[1:] == ["EC too low: add", "EC too high: water to add", "EC too high: drain and refill"]
     assert rows(found["WEEK-DOSES-N"]) == amount_table(register.get("ph_next_dose", system="N"), "").rows
+
+
+def test_the_harvest_log_says_what_this_week_may_be_promised(sites: Mapping[str, Site]) -> None:
+    """Viola: 8 x 6 / 7 x 0.85 = 5.829 a day, seven days: 40. Rocket: 8 x 60 g / 14 x 0.85 = 29.14 g a day until 07-09: 80 g."""
+    told = "May be promised this week, of the sets as they were planted: "
+    july = sheets(sites["fourth"], date(2031, 7, 21))["WEEK-HARVEST"].notes
+    assert told + "40 flowers viola." in july
+    wednesday = sheets(sites["fourth"], date(2031, 7, 9))["WEEK-HARVEST"].notes
+    assert any("80 g rocket" in note for note in wednesday if note.startswith(told))
+    assert not any(
+        note.startswith(told) for note in sheets(sites["fourth"], date(2031, 5, 5))["WEEK-HARVEST"].notes
+    )
 
 
 def test_sowing_card_holds_what_is_sown_this_week(sites: Mapping[str, Site]) -> None:

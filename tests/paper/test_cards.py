@@ -84,7 +84,9 @@ def test_each_kind_is_there_or_told(
 
 def printed_of(amount: Amount) -> set[str]:
     if amount.kind == "table":
-        return {cell for row in amount_table(amount, "").rows for cell in row}
+        # What is to add to a tank is worked out by SOP-09; the card on its wall says what the tank holds.
+        width = 2 if amount.id == "level_table" else None
+        return {cell for row in amount_table(amount, "").rows for cell in row[:width]}
     return {amount.printed}
 
 
@@ -118,7 +120,7 @@ def test_every_figure_is_printed_by_the_register(
             values += [cell for table in tables_of(card) for row in table.rows for cell in row]
             assert set(values) <= printed, card.key
             looked += len(values)
-    assert looked > 150
+    assert looked > 100
 
 
 def test_no_figure_of_the_register_is_left_out(
@@ -163,9 +165,9 @@ def test_a_batch_is_told_in_the_order_of_pouring_with_its_basis(cards: dict[str,
 
 
 def test_level_table_by_hand(cards: dict[str, WallCards]) -> None:
-    """A box of 0.50 m x 0.40 m holds 2 L a centimetre: geometry."""
+    """A box of 0.50 m x 0.40 m holds 2 L a centimetre, 60 L at the fill mark: geometry. From the pump minimum, 5 cm."""
     (table,) = tables_of(the(cards["fourth"], "CARD-3-K"))
-    assert table.rows == tuple((f"{cm} cm", f"{2 * cm} L") for cm in range(1, 31))
+    assert table.rows == tuple((f"{cm} cm", f"{2 * cm} L") for cm in range(5, 31))
     assert {table.rows[row][0]: words for row, words in table.marks} == {
         "5 cm": "Pump minimum",
         "20 cm": "Refill mark",
@@ -192,7 +194,7 @@ def test_a_long_level_table_is_thinned_and_keeps_its_marks(
     ((_, table),) = card_figures.level(sites["fourth"].register, "K")
     assert isinstance(table, CardTable)
     assert [row[0] for row in table.rows] == [
-        "3 cm", "5 cm", "6 cm", "9 cm", "12 cm", "15 cm", "18 cm", "20 cm", "21 cm", "24 cm", "27 cm", "30 cm",
+        "5 cm", "7 cm", "10 cm", "13 cm", "16 cm", "19 cm", "20 cm", "22 cm", "25 cm", "28 cm", "30 cm",
     ]  # fmt: skip
     assert [table.rows[row][0] for row, _ in table.marks] == ["5 cm", "20 cm", "30 cm"]
 

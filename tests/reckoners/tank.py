@@ -96,12 +96,12 @@ def _flood(data: Data, present: float, said: Mapping[str, str], values: dict[str
 def _feed(
     data: Data, short: float, said: Mapping[str, str], lines: list[str], values: dict[str, float | None]
 ) -> tuple[Group, ...]:
-    """The doses of the row at or next under the water, at part and at full strength."""
+    """The doses of the row at or next under the water, over the last row of the last; at part and at full strength."""
     feed = data["feed"]
     if feed is None:
         return ()
     step = feed["row_step"]
-    row = round_to(short, step, "down")
+    row = min(round_to(short, step, "down"), feed["last_row"])
     values["row"] = row
     if row <= 0:
         lines.append(sentence("level.no_row", **said, row=trimmed(step, step, "nearest")))

@@ -18,6 +18,8 @@ from macros.house.records.systems import System
 from macros.house.records.tools import Meter
 
 TOPIC = "Feed"
+MOST_USED = 1.5
+"""More water short than this share of what is short at the refill mark is looked into as a leak (SOP-09): our own limit."""
 _RATIO_RULE = "nearest mark, all parts with one tool so that their ratio holds"
 
 
@@ -84,7 +86,6 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
 def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "topup_table", "Top-up doses", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
-    usable = w.amount("res_usable", system=system.id)
     strength = topup_strength(w)
     us = register.house.us
     step, unit = topup_step(us)
@@ -95,15 +96,18 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     columns += [(f"{part.name}, at {strength:g} strength", tools.unit) for part in parts]
     columns += [(f"{part.name}, at full strength", tools.unit) for part in parts]
     rows: list[list[float | None]] = []
-    limit = printing.in_house_unit(usable, "L", us)[0]
+    last = topup_last_row(w, system)
     amount = step
-    while amount <= limit + 1e-9:
+    while amount <= last + 1e-9:
         litres = convert(amount, unit, "L")
         doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
         rows.append([amount, *(_poured(dose, tools) for dose in doses)])
         amount = round(amount + step, 6)
     w.add_line(
         f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L"
+    )
+    w.add_line(
+        f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
     w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
     w.table(columns, rows, "nearest mark of the house's tools", None)
@@ -119,6 +123,16 @@ def topup_strength(w: Working) -> float:
 def topup_step(us: bool) -> tuple[float, str]:
     """The distance of the table's rows, and its unit."""
     return (1.0, "us_gal") if us else (5.0, "L")
+
+
+def topup_last_row(w: Working, system: System) -> float:
+    """The last row of the top-up table, in the unit of its rows: nobody adds more without looking for a leak."""
+    full, refill, usable = (
+        w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill", "res_usable")
+    )
+    step, unit = topup_step(w.register.house.us)
+    wanted = round_to(convert(MOST_USED * (full - refill), "L", unit), step, "up")
+    return max(step, min(wanted, round_to(convert(usable, "L", unit), step, "down")))
 
 
 def _poured(dose: float, tools: Bench) -> float | None:

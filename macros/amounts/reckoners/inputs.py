@@ -11,7 +11,13 @@ from macros.amounts.engine.number_format import brief, shown_unit
 from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
-from macros.amounts.feed.feeding import pen_accuracy, strength_of_feed, topup_step, topup_strength
+from macros.amounts.feed.feeding import (
+    pen_accuracy,
+    strength_of_feed,
+    topup_last_row,
+    topup_step,
+    topup_strength,
+)
 from macros.amounts.reckoners.inputs_order import order_crops, order_facts
 from macros.amounts.reckoners.inputs_sanitizer import (
     batch_facts,
@@ -32,9 +38,9 @@ PH_REACH = 1.0
 """How far outside its band a pH is reckoned at the least [pH units]; our own limit."""
 
 NEEDS: dict[str, tuple[str, ...]] = {
-    "level": ("res_fill", "topup_volume"),
-    "ec": ("res_fill", "topup_volume", "ec_band", "ec_raise"),
-    "ph": ("res_fill", "topup_volume", "ph_band"),
+    "level": ("res_fill", "level_table"),
+    "ec": ("res_fill", "level_table", "ec_band", "ec_raise"),
+    "ph": ("res_fill", "level_table", "ph_band"),
     "missed_flood": ("missed_flood_clock",),
     "strip": ("strip_band",),
     "batch": ("stock_for_batch", "strength_made"),
@@ -152,6 +158,7 @@ def _feed(register: Register, aside: Working, system: System) -> dict[str, Any] 
     low, _, high = (aside.fact(stage, name, "mS/cm") for name in ("ec_low", "ec_target", "ec_high"))
     return {
         "row_step": step,
+        "last_row": topup_last_row(aside, system),
         "litres_per_row": convert(1.0, unit, "L"),
         "strength": topup_strength(aside),
         "ec_low": brief(low),

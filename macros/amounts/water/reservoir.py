@@ -157,26 +157,40 @@ def _fill_level(register: Register, system: System) -> None:
 
 
 def _level_table(register: Register, system: System) -> None:
+    """What the tank holds and lacks at each level that is read: from the lowest the pump can use to the fill mark."""
     w = Working(register, "level_table", "Level table", TOPIC, system=system.id)
     tank = system.reservoir
     w.raw(tank, "shape")
     shape = shape_of(tank, w)
-    top = w.fact(tank, "fill_mark_height", "m")
+    low, top = w.fact(tank, "pump_minimum_height", "m"), w.fact(tank, "fill_mark_height", "m")
+    full = w.amount("res_fill", system=system.id)
     us = register.house.us
     level_unit, volume_unit = printing.house_unit("m", us), printing.house_unit("L", us)
     step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
     rows: list[list[float]] = []
-    level = step
+    level = round_to(convert(low, "m", level_unit), step, "up")
     while (height := convert(level, level_unit, "m")) <= top + 1e-9:
         litres = volumes.volume_to_height(shape, height)
-        volume, _ = printing.in_house_unit(litres, "L", us)
-        rows.append([level, round_to(volume, volume_step, "nearest")])
+        short = max(0.0, full - litres)
+        rows.append(
+            [
+                level,
+                round_to(convert(litres, "L", volume_unit), volume_step, "nearest"),
+                round_to(convert(short, "L", volume_unit), volume_step, "down"),
+            ]
+        )
         level = round(level + step, 6)
     w.source(_SOURCE)
     w.add_line(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
+    w.add_line(
+        f"water to add: {brief(full)} L at the fill mark less what stands there, rounded down; read with all trays drained"
+    )
     w.assume("check the table once by filling from a measured bucket; over 5 % apart, trust the bucket")
     w.table(
-        [("level", level_unit), ("volume", volume_unit)], list(rows), "nearest readable step", volume_step
+        [("level", level_unit), ("volume", volume_unit), ("water to add", volume_unit)],
+        list(rows),
+        "nearest readable step",
+        volume_step,
     )
 
 

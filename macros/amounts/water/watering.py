@@ -6,15 +6,12 @@ import math
 from dataclasses import dataclass
 from datetime import time
 
-from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.water.logbook import MUCH
-from macros.amounts.water.reservoir import shape_of
-from macros.calculations.rounding import round_to, whole_steps
-from macros.calculations.water import volumes, watering
-from macros.ground.units import convert
+from macros.calculations.rounding import whole_steps
+from macros.calculations.water import watering
 from macros.house.records.crops import Variety
 from macros.house.records.systems import Lights, System
 
@@ -63,8 +60,6 @@ def fill(register: Register) -> None:
                 _use(register, system, stage)
             with register.attempt("days_to_topup", system, "reservoir", **keys, growth_stage=stage.name):
                 _days(register, system, stage)
-        with register.attempt("topup_volume", system.reservoir, "refill_mark_height", **keys):
-            _topup(register, system)
 
 
 def planted(register: Register) -> list[Variety]:
@@ -319,26 +314,6 @@ def _logged(w: Working, system: System, planned: float) -> float:
         remedy = "Write the plants' real use under varieties"
         w.register.report_problem(system, "id", what, allowed, remedy, "", "warning")
     return logged
-
-
-def _topup(register: Register, system: System) -> None:
-    """Litres short at each level of the tank, down to the mark of the bucket."""
-    w = Working(register, "topup_volume", "Level read: water to add", TOPIC, system=system.id)
-    tank = system.reservoir
-    full = w.amount("res_fill", system=system.id)
-    shape = shape_of(tank, w)
-    low, top = w.fact(tank, "pump_minimum_height", "m"), w.fact(tank, "fill_mark_height", "m")
-    us = register.house.us
-    level_unit, unit = printing.house_unit("m", us), printing.house_unit("L", us)
-    step = printing.step_for(unit)
-    rows = []
-    level = math.ceil(convert(low, "m", level_unit) - 1e-9)
-    while (height := convert(float(level), level_unit, "m")) < top - 1e-9:
-        short = full - volumes.volume_to_height(shape, height)
-        rows.append([float(level), round_to(convert(short, "L", unit), step, "down")])
-        level += 1
-    w.add_line(f"{brief(full)} L at the fill mark less what stands at the level; read with everything home")
-    w.table([("level", level_unit), ("water to add", unit)], rows, "down to a readable step", step)
 
 
 def _size(stage: Stage) -> str:

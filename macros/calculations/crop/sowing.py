@@ -63,6 +63,17 @@ def chance_after_test(
     standard deviations off counts as not enough. Raises RangeProblem outside these. Source: Bayes 1763 and any textbook
     of Bayesian statistics; integrated by Simpson's rule.
     """
+    shares, third = _likely_shares(came_up, tested)
+    found = (
+        weight * chance_of_enough(plugs, wanted, plug_chance(share, seeds, survival))
+        for share, weight in shares
+    )
+    return min(1.0, math.fsum(found) * third)
+
+
+@lru_cache(maxsize=64)
+def _likely_shares(came_up: int, tested: int) -> tuple[tuple[tuple[float, float], ...], float]:
+    """Shares a test leaves likely, each with its weight in Simpson's rule, and a third of their distance."""
     a, b = _beta_after(came_up, tested)
     middle, width = a / (a + b), 12 * math.sqrt(a * b / (a + b + 1)) / (a + b)
     low, high = max(0.0, middle - width), min(1.0, middle + width)
@@ -72,8 +83,8 @@ def chance_after_test(
         share = low + (high - low) * step / INTERVALS
         weight = 1 if step in (0, INTERVALS) else 4 if step % 2 else 2
         density = math.exp(norm + _log_power(share, a - 1) + _log_power(1 - share, b - 1))
-        found.append(weight * density * chance_of_enough(plugs, wanted, plug_chance(share, seeds, survival)))
-    return min(1.0, math.fsum(found) * (high - low) / INTERVALS / 3)
+        found.append((share, weight * density))
+    return tuple(found), (high - low) / INTERVALS / 3
 
 
 def share_after_test(came_up: int, tested: int) -> float:

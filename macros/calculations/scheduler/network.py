@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 
 from macros.calculations.scheduler.records import NetworkActivity, Times
 from macros.ground.problems import RangeProblem
 
+MORE_THAN_ONE = 2
 WEEK = 7 * 24 * 60  # a longer activity or wait is a slip of the unit
 
 
@@ -26,7 +27,8 @@ class Network:
     """Activities by their number in the manual's order.
 
     `before[j]` are the links into j, `then[i]` those out of i. `demand[j]` are (resource, units held); resource 0 is
-    the people, `available[r]` how many of resource r there are. An activity of 0 minutes holds nothing.
+    the people, `available[r]` how many of resource r there are. An activity of 0 minutes holds nothing. Where somebody
+    may not do all, `persons` is each person as a resource of their own, and `either[j]` those of whom one does j.
     """
 
     ids: tuple[str, ...]
@@ -35,10 +37,12 @@ class Network:
     then: tuple[tuple[Arc, ...], ...]
     demand: tuple[tuple[tuple[int, int], ...], ...]
     available: tuple[int, ...]
+    persons: tuple[int, ...] = ()
+    either: tuple[tuple[int, ...], ...] = ()
 
     def mirrored(self) -> Network:
         """The same day run backwards: what followed now goes before."""
-        return Network(self.ids, self.minutes, self.then, self.before, self.demand, self.available)
+        return replace(self, before=self.then, then=self.before)
 
 
 def build_network(activities: Sequence[NetworkActivity], people: int, capacity: Mapping[str, int]) -> Network:
@@ -64,7 +68,37 @@ def build_network(activities: Sequence[NetworkActivity], people: int, capacity: 
         ),
     )
     in_order(network, range(len(activities)))
-    return network
+    return _with_persons(network, activities, people)
+
+
+def _with_persons(network: Network, activities: Sequence[NetworkActivity], people: int) -> Network:
+    """The network in which each person is held by name, where an activity says who alone may do it."""
+    if people < MORE_THAN_ONE or all(activity.only is None for activity in activities):
+        return network
+    persons = tuple(len(network.available) + person for person in range(people))
+    held = [
+        _persons_of(activity, persons) if demand else ((), ())
+        for activity, demand in zip(activities, network.demand, strict=True)
+    ]
+    return replace(
+        network,
+        demand=tuple(
+            (*demand, *((person, 1) for person in named))
+            for demand, (named, _) in zip(network.demand, held, strict=True)
+        ),
+        available=(*network.available, *(1 for _ in persons)),
+        persons=persons,
+        either=tuple(either for _, either in held),
+    )
+
+
+def _persons_of(
+    activity: NetworkActivity, persons: tuple[int, ...]
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """The persons an activity holds in any case, and those of whom one does it."""
+    if activity.hands == 1:
+        return ((), persons) if activity.only is None else ((persons[activity.only],), ())
+    return persons[: activity.hands], ()
 
 
 def _turned(before: tuple[tuple[Arc, ...], ...]) -> tuple[tuple[Arc, ...], ...]:
@@ -139,7 +173,7 @@ def floats(activities: Sequence[NetworkActivity]) -> tuple[Times, ...]:
     greatest gaps as arcs of a longest-path problem.
     """
     most = max((activity.hands for activity in activities), default=0)
-    network = build_network(activities, most, {})
+    network = build_network([replace(one, only=None) for one in activities], most, {})
     early = earliest_starts(network)
     late_back = earliest_starts(network.mirrored())
     finish = max((s + m for s, m in zip(early, network.minutes, strict=True)), default=0)
@@ -172,6 +206,8 @@ def _check_each(activities: Sequence[NetworkActivity], people: int) -> None:
             raise RangeProblem(
                 f"{name} is done by {activity.hands} people together, and the plan is for {people}"
             )
+        if activity.only is not None and not 0 <= activity.only < max(people, 1):
+            raise RangeProblem(f"{name} is for person {activity.only} alone, and the plan is for {people}")
 
 
 def _check_capacity(

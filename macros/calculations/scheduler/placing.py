@@ -11,12 +11,16 @@ from macros.calculations.scheduler.records import Placed, Plan
 
 @dataclass(frozen=True)
 class Placement:
-    """Starts [min] by number, finish of the whole, and by how many minutes greatest gaps are missed (0: a plan)."""
+    """Starts [min] by number, finish of the whole, and by how many minutes greatest gaps are missed (0: a plan).
+
+    `by` is the person chosen, as a resource, where one of several does it; -1 elsewhere.
+    """
 
     starts: tuple[int, ...]
     finish: int
     missed: int = 0
     worst_link: tuple[int, int] | None = None
+    by: tuple[int, ...] = ()
 
     @property
     def worth(self) -> tuple[int, int]:
@@ -36,12 +40,13 @@ class Placer:
     placed: int = 0
     _blocking: list[tuple[int, ...]] = field(default_factory=list)
     _held: list[tuple[tuple[int, int, int], ...]] = field(default_factory=list)
+    _firsts: list[int] = field(default_factory=list)
     _units: int = 0
     _gapped: list[bool] = field(default_factory=list)
     _tied: list[tuple[Arc, ...]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        firsts: list[int] = []
+        firsts = self._firsts
         for count in self.network.available:
             firsts.append(self._units)
             self._units += count
@@ -62,6 +67,7 @@ class Placer:
         release = [0] * len(order)
         busy = [0] * self._units
         position_of = {j: position for position, j in enumerate(order)} if any(self._gapped) else {}
+        by = [-1] * len(order)
         kept: dict[int, list[int]] = {}
         missed, worst, worst_link = 0, 0, None
         position = 0
@@ -75,7 +81,7 @@ class Placer:
                 if ended > early:
                     early = ended
             late, culprit = self._latest(j, starts)
-            start = self._free_from(j, early, busy)
+            start, by[j] = self._first_free(j, early, busy, by)
             self.placed += 1
             if late is not None and start > late:
                 if tries > 0:
@@ -87,10 +93,10 @@ class Placer:
                 if start - late > worst:
                     worst, worst_link = start - late, (culprit, j)
             starts[j] = start
-            self._hold(j, start, busy)
+            self._hold(j, start, busy, by[j])
             position += 1
         finish = max((s + m for s, m in zip(starts, minutes, strict=True)), default=0)
-        return Placement(tuple(starts), finish, missed, worst_link)
+        return Placement(tuple(starts), finish, missed, worst_link, tuple(by))
 
     def _latest(self, j: int, starts: list[int]) -> tuple[int | None, int]:
         """The last minute a greatest gap before j lets it start at, and what stands before that gap."""
@@ -109,9 +115,24 @@ class Placer:
             return self._put_off(culprit, release[i] - late, starts, release)
         return i
 
-    def _free_from(self, j: int, early: int, busy: list[int]) -> int:
+    def _first_free(self, j: int, early: int, busy: list[int], by: list[int]) -> tuple[int, int]:
+        """The first minute at which all that j needs is free, and who of those who may does it.
+
+        At the same minute whoever did what j comes after goes on; else the last, who may do the least.
+        """
+        if not self.network.either or not self.network.either[j]:
+            return self._free_from(j, early, busy), -1
+        led = {by[arc.other] for arc in self.network.before[j]}
+        found = [
+            (self._free_from(j, early, busy, self._firsts[person]), person not in led, -person)
+            for person in self.network.either[j]
+        ]
+        start, _, person = min(found)
+        return start, -person
+
+    def _free_from(self, j: int, early: int, busy: list[int], person: int = -1) -> int:
         """The first minute from `early` on from which all that j needs is free for its whole length."""
-        taken = 0
+        taken = busy[person] if person >= 0 else 0
         for unit in self._blocking[j]:
             taken |= busy[unit]
         taken >>= early
@@ -126,8 +147,10 @@ class Placer:
             taken |= taken >> (length - covered)
         return early + (~taken & (taken + 1)).bit_length() - 1
 
-    def _hold(self, j: int, start: int, busy: list[int]) -> None:
+    def _hold(self, j: int, start: int, busy: list[int], person: int) -> None:
         stretch = ((1 << self.network.minutes[j]) - 1) << start
+        if person >= 0:
+            busy[self._firsts[person]] |= stretch
         for first, count, units in self._held[j]:
             for _ in range(units):
                 carried = stretch
@@ -165,7 +188,8 @@ def _hand_out(network: Network, day: Placement) -> tuple[list[tuple[int, ...]], 
     last: list[list[int | None]] = [[None] * units for units in network.available]
     for j in _by_start(day.starts):
         led = {person for arc in network.before[j] for person in people[arc.other]}
-        for resource, units in network.demand[j]:
+        people[j] = _named(network, day, j)
+        for resource, units in _held(network, day, j):
             holders = last[resource]
             taken = _free_units(network, day, j, holders, led if resource == 0 else set())[:units]
             if resource == 0:
@@ -175,6 +199,20 @@ def _hand_out(network: Network, day: Placement) -> tuple[list[tuple[int, ...]], 
                 if before is not None:
                     follows[j].add(before)
     return people, follows
+
+
+def _held(network: Network, day: Placement, j: int) -> Sequence[tuple[int, int]]:
+    """What j holds: where persons are held by name, those in place of so many hands."""
+    if not network.persons:
+        return network.demand[j]
+    chosen = ((day.by[j], 1),) if day.by[j] >= 0 else ()
+    return (*(one for one in network.demand[j] if one[0] != 0), *chosen)
+
+
+def _named(network: Network, day: Placement, j: int) -> tuple[int, ...]:
+    """The persons j holds by name."""
+    held = {resource for resource, _ in _held(network, day, j)}
+    return tuple(person for person, resource in enumerate(network.persons) if resource in held)
 
 
 def _free_units(

@@ -20,6 +20,7 @@ class NetworkActivity:
 
     `needs` are things (a tool, a place) it holds while it runs; how many of each there are stands in the plan's
     `capacity`, one where it says nothing. An activity of 0 minutes marks a moment and holds nobody and nothing.
+    `only` names the one person (0, 1) who may do it; None is anybody. It binds work of one pair of hands.
     """
 
     id: str
@@ -27,6 +28,7 @@ class NetworkActivity:
     hands: int = 1
     after: tuple[Link, ...] = ()
     needs: tuple[str, ...] = ()
+    only: int | None = None
 
 
 @dataclass(frozen=True)

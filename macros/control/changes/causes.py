@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from macros.amounts import Amount, Register
 from macros.control.changes.baseline import PROCEDURE, PROGRAM, Inputs
@@ -30,7 +31,7 @@ class Cause:
     old: str = ""
     new: str = ""
 
-    @property
+    @cached_property
     def text(self) -> str:
         """`systems[A].reservoir.inside_width (site_data/house.yml:54): 50 cm -> 55 cm`."""
         where = f" ({self.where})" if self.where else ""
@@ -77,6 +78,7 @@ class Causes:
         self.facts = {name: _fact(name, facts, old, now) for name in changed}
         if old.day != now.day:
             self.facts["day of use"] = Cause("the day", "", old.day, now.day)
+        self._was, self._is = _forms_of(self.facts)
         self.files = {
             name: _file(name, files)
             for name in sorted(old.files.keys() | now.files.keys())
@@ -105,7 +107,8 @@ class Causes:
 
     def _of_its_text(self, difference: Difference) -> tuple[Cause, ...]:
         """The facts whose texts stand in the line, and those behind each amount that came to stand in it."""
-        facts = [cause for cause in self.facts.values() if _says(cause, difference)]
+        named = _standing(self._was, difference.old) | _standing(self._is, difference.new)
+        facts = [cause for name, cause in self.facts.items() if name in named]
         amounts = (
             amount
             for amount in self._moved
@@ -135,12 +138,21 @@ def _file(name: str, files: Mapping[str, str]) -> Cause:
     return Cause("the caution catalogue", name) if name == CATALOGUE else Cause(name)
 
 
-def _says(cause: Cause, difference: Difference) -> bool:
-    """Whether the old text of a fact stands in the old line, or its new text in the new one."""
-    return any(
-        len(text) >= LEAST_TEXT and (_stands(text, line) or _stands(text.replace("_", " "), line))
-        for text, line in ((cause.old, difference.old), (cause.new, difference.new))
-    )
+def _forms(text: str) -> tuple[str, ...]:
+    """A fact's text as a line may hold it: as written, and with spaces for the strokes of an id."""
+    return tuple(dict.fromkeys((text, text.replace("_", " ")))) if len(text) >= LEAST_TEXT else ()
+
+
+def _forms_of(facts: Mapping[str, Cause]) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """Of each fact its forms of then, and those of now."""
+    was = [(name, form) for name, cause in facts.items() for form in _forms(cause.old)]
+    now = [(name, form) for name, cause in facts.items() for form in _forms(cause.new)]
+    return was, now
+
+
+def _standing(forms: Iterable[tuple[str, str]], line: str) -> set[str]:
+    """The facts of which a form stands in a line; nearly none does, so what takes no time is asked first."""
+    return {name for name, form in forms if form in line and _stands(form, line)}
 
 
 def _stands(text: str, line: str) -> bool:

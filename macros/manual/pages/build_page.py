@@ -226,7 +226,7 @@ class _PageBuilder:
     # ------------------------------------------------------------- steps
 
     def _steps(self) -> tuple[StepView, ...]:
-        return _phase_once(tuple(self._step(one, number) for number, one in enumerate(self.planned, start=1)))
+        return _heads_once(tuple(self._step(one, number) for number, one in enumerate(self.planned, start=1)))
 
     def _step(self, planned: PlannedStep, number: int) -> StepView:
         data = planned.data
@@ -394,10 +394,11 @@ class _PageBuilder:
         return found
 
 
-def _phase_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
-    """A repeated step begins its phase once."""
-    shown, last = [], ""
+def _heads_once(steps: tuple[StepView, ...]) -> tuple[StepView, ...]:
+    """A repeated step begins its phase once, and a place is told where people go there."""
+    shown, phase, place = [], "", ""
     for step in steps:
-        shown.append(replace(step, phase="") if step.phase and step.phase == last else step)
-        last = step.phase or last
+        here = "" if step.where == place else step.where
+        shown.append(replace(step, phase="" if step.phase == phase else step.phase, new_place=here))
+        phase, place = step.phase or phase, step.where
     return tuple(shown)

@@ -102,7 +102,7 @@ def _stick(register: Register, system: System) -> StickView:
     volume_unit = printing.shown_unit(printing.house_unit("L", us))
     scale = [
         (level / metre / top, f"{level:g}", f"{volume:g}")
-        for level, volume in _table_rows(register, system)
+        for level, volume, _ in _table_rows(register, system)
         if level % (2 if us else 5) == 0
     ]
     return StickView(

@@ -146,6 +146,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: what to do", "text", step.do)
     yield PrintedLine(f"{name}: on the sheet", "text", step.short)
     yield from _each(f"{name}: one of", "text", step.one_of)
+    yield PrintedLine(f"{name}: where", "text", step.new_place)
     yield PrintedLine(f"{name}: who", "who", step.doer)
     yield from _each(f"{name}: stock", "supply", step.stocks)
     yield PrintedLine(f"{name}: until", "text", step.until)

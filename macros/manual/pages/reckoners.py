@@ -15,7 +15,7 @@ from macros.page_model.page import LinkView, PageView
 
 _TABLES = {
     "level": (
-        ("topup_volume", "Level read: water that is short"),
+        ("level_table", "Level read: water that is short"),
         ("topup_table", "Top-up: feed for the water added"),
     ),
     "ec": (

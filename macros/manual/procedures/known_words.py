@@ -86,6 +86,7 @@ class KnownWords:
             "phone": ("telephone number", tuple(Emergency.model_fields)),
             "every": ("rhythm of frequencies.yml", tuple(declared("frequencies", "frequencies"))),
             "meter": ("meter", METERS),
+            "keeps": ("substance of substances.yml", tuple(declared("substances", "substances"))),
         }
 
     def path(self, model: type, path: str) -> PathEnd:

@@ -16,13 +16,16 @@ from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
 from macros.ground.units import Quantity
+from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.procedures.expand_steps import system_words
 from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
+from macros.published.safety.substances import substances
 
 FUNCTIONS = (
-    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "responsible",
+    "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
+    "responsible",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -164,6 +167,12 @@ class Words:
             if "level" in tool.for_:
                 return str(tool.name)
         return "tank scale"
+
+    def keeps(self, substance: str) -> str:
+        """The name of a substance, as `nitric acid` for `nitric_acid`, where the house keeps a chemical of it; else empty."""
+        held = (stock_handling(one) for one in self.register.house.chemicals)
+        there = any(one is not None and one.substance == substance for one in held)
+        return substances()[substance].name if there else ""
 
     def responsible(self) -> str:
         """Who decides in this house."""

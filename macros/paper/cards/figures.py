@@ -118,7 +118,7 @@ def _level_rows(
     """Height, cells and mark of each row that is kept; `marks` come with their heights [m]."""
     amount = register.get("level_table", system=system)
     cells = amount_table(amount, amount.label).rows
-    rows = [(float(exact[0]), row, "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
+    rows = [(float(exact[0]), row[:2], "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
     metre = convert(1.0, "m", house_unit("m", register.house.us))
     for mark, metres in marks:
         height = metres * metre

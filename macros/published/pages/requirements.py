@@ -33,7 +33,10 @@ def _stands(by: str) -> str:
 
 
 class Requirement(Record):
-    """One line of `requirements.yml`. A broken must is an error, any other a warning; `by` says where it is held."""
+    """One line of `requirements.yml`. A broken must is an error, any other a warning; `by` says where it is held.
+
+    `asks_less` says in one sentence what of the line is not held here, and why; it stands on the page of requirements.
+    """
 
     id: Identifier
     must: Flag
@@ -41,6 +44,7 @@ class Requirement(Record):
     text: Text
     source: Text
     by: Annotated[str, AfterValidator(_stands)] | None = None
+    asks_less: Text | None = None
 
 
 class Requirements(Record):

@@ -61,6 +61,7 @@ def plant_words(text: str) -> Words:
     return tuple(_HYBRID.sub("", word) for word in found if word not in _NO_NAME)
 
 
+@cache
 def names_of(text: str) -> tuple[Words, ...]:
     """The name as written, and by the name on the lists where it is another of the same plant."""
     said = plant_words(text)

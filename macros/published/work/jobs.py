@@ -60,6 +60,7 @@ class JobPage(Record):
     parts: tuple[Part, ...]
     leave_out: tuple[LeftOut, ...] = ()
     next_day: Flag = False
+    when: Literal["pen_due"] | None = None
 
     @property
     def left_out(self) -> dict[str, str]:
@@ -81,13 +82,12 @@ class Job(Record):
 
 
 class Again(Record):
-    """Done again inside its own wait: every so many minutes, at most so many late.
+    """Done again inside its own wait: every so many minutes, from start to start.
 
     `minutes` of hands each time, where steps before it are done again with it; else those of the step.
     """
 
     every: Count
-    late: Count
     minutes: Count | None = None
 
 
@@ -153,11 +153,13 @@ class Break(Record):
 
 
 class DayRules(Record):
-    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes."""
+    """The day itself, where the house does not say; `buffer` is a share of the hands-on minutes; from level
+    `signed_from` on a page is done by those signed off for it."""
 
     starts: ClockTime
     rest: Break = Field(alias="break")
     buffer: Fraction
+    signed_from: Count
 
 
 class Preparing(Record):

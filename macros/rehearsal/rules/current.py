@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from macros.rehearsal.model.acts import words_differ
 from macros.rehearsal.model.equipment import Equipment
 from macros.rehearsal.model.finding import Finding, Mend
 from macros.rehearsal.model.state import State
@@ -30,7 +29,7 @@ def hands_in_current(before: State, after: State, step: RunStep, of: Equipment) 
 
 def wet_under_lamps(before: State, after: State, step: RunStep, of: Equipment) -> Iterator[Finding]:
     """R-03: lamps are unplugged before water is sprayed or brushed under them."""
-    if "lamps" in words_differ(before, step.needed, of):
+    if "lamps" in step.needed and not before.is_so("lamps", step.needed["lamps"], of):
         out = Mend("Put a step before it that unplugs the lamps", (("lamps", "out"),))
         back = Mend(
             f"{out.text}, and one at the end of the page that plugs them in",

@@ -115,6 +115,8 @@ MUTATIONS = [
     ("C-06", 'expect: "water runs off"', 'reason: "WARNING: wear goggles."', "reason: \"WARNING", '"WARNING" is typed on the page'),
     ("C-06", "Dirt spends the sanitizer.", "NOTICE: dirt spends the sanitizer.", "", '"NOTICE" is typed on the page'),
     ("G-03", 'record: {quantity: "Wet from, to", limits: "{{ fact(\'sanitizing.tasks.tray_spray.wet_time\') }} at least"}', 'record: {quantity: "Colour", limits: "clear"}', "action: spray_sanitizer", "the page sanitizes but does not record the times of the wet time"),
+    ("G-03", '{quantity: "Residue, mg/L"', '{quantity: "Drops, mg/L"', "action: spray_sanitizer", "the page sanitizes but does not record what the rinse left"),
+    ("G-03", "does: {rinse: tray_faces}", "does: {make: yes}", "action: rinse", "the page makes a batch but does not record the proof of its strength"),
     ("G-06", '    record: {quantity: "Residue, mg/L", limits: "{{ fact(\'sanitizing.rinse.residue_allowed\') }} at most"}', '    record: {quantity: "Residue, mg/L", limits: ""}', "record: {quantity: \"Residue", "Residue, mg/L has no limits"),
     ("L-18", 'do: "Unplug the pump."', 'do: "Unplug the pump of the tray that stands in front of the window."', "do: \"Unplug", "13 words to read aloud from the checklist"),
     ("L-18", 'do: "Unplug the pump."', 'do: "Unplug the pump."\n    short: "Pump of the tray in front of the window: plug out."', "short: \"Pump", "11 words to read aloud from the checklist"),

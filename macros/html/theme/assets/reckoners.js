@@ -256,7 +256,7 @@ function flood(data, present, said, values) {
 function feed(data, short, said, lines, values) {
   var f = data.feed;
   if (!f) return [];
-  var row = roundTo(short, f.row_step, "down");
+  var row = Math.min(roundTo(short, f.row_step, "down"), f.last_row);
   values.row = row;
   if (row <= 0) {
     lines.push(say("level.no_row", join(said, { row: trimmed(f.row_step, f.row_step, "nearest") })));

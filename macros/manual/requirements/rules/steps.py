@@ -250,32 +250,34 @@ def few_cautions_at_once(subject: Subject) -> Iterator[Finding]:
             )
 
 
+_SANITIZES = ("spray_sanitizer", "soak_parts", "circulate_sanitizer")
+_TIMES = {"the times of the wet time": r"from|start|until|time"}
+_RINSED = {"what the rinse left": r"residue|rinse"}
+_PROVED = {"the proof of its strength": r"strip|strength"}
+
+
 @rule("G-03")
 def sanitizing_is_recorded(subject: Subject) -> Iterator[Finding]:
-    """A page that sanitizes writes a time and a proof."""
-    data = subject.data
-    acts = [
-        step for step in data.steps if step.action in ("spray_sanitizer", "soak_parts", "circulate_sanitizer")
-    ]
-    if not acts:
-        return
-    records = [step.record.quantity.lower() for step in data.steps if step.record is not None]
-    missing = [
-        name
-        for name, pattern in {
-            "the times of the wet time": r"from|start|until|time",
-            "the residue or the proof of strength": r"residue|strip|strength|rinse",
-        }.items()
-        if not any(re.search(pattern, quantity) for quantity in records)
-    ]
-    if missing:
-        yield Finding(
-            acts[0],
-            "action",
-            f"the page sanitizes but does not record {' or '.join(missing)}",
-            "record: at the steps",
-            "Add it",
-        )
+    """A page that sanitizes writes times and what the rinse left; one that makes a batch writes its proof."""
+    steps = subject.data.steps
+    acts = [step for step in steps if step.action in _SANITIZES]
+    makes = [step for step in steps if step.does is not None and step.does.make]
+    for at, verb, asked in ((acts, "sanitizes", _TIMES | _RINSED), (makes, "makes a batch", _PROVED)):
+        missing = _unwritten(subject, asked) if at else []
+        if missing:
+            yield Finding(
+                at[0],
+                "action",
+                f"the page {verb} but does not record {' or '.join(missing)}",
+                "record: at the steps",
+                "Add it",
+            )
+
+
+def _unwritten(subject: Subject, asked: dict[str, str]) -> list[str]:
+    """Of what must be written, the names that no record of the page has."""
+    records = [step.record.quantity.lower() for step in subject.data.steps if step.record is not None]
+    return [name for name, words in asked.items() if not any(re.search(words, record) for record in records)]
 
 
 @rule("G-06")
