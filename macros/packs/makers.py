@@ -117,7 +117,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "training": lambda pack: module_parts(pack, training_parts),
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
-    "naming": lambda pack: naming_parts(pack.register, pack.views),
+    "naming": lambda pack: naming_parts(pack.register, pack.views, pack.photographs),
     "control": lambda pack: control_parts(pack.register, controlled_documents_of(pack.register, pack.views)),
     "copies": new_copies,
     "roster": lambda pack: [roster_part(pack.register, pack.views)],

@@ -17,7 +17,7 @@ from macros.house import House
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, PageView
-from macros.photographs.photographs import Subject
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units
 
@@ -64,7 +64,7 @@ class PackContext:
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...]
     warnings: tuple[Problem, ...]
-    photographed: tuple[Subject, ...]
+    photographs: Photographs
     system: str
     page: str
     day: date
@@ -170,7 +170,7 @@ def pack_context(
         forms=pages.forms,
         built=pages.built,
         warnings=tuple(warnings),
-        photographed=pages.photographed,
+        photographs=pages.photographs,
         system=system,
         page=page,
         day=day,
@@ -190,7 +190,7 @@ class PagesOfHouse:
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...] = ()
-    photographed: tuple[Subject, ...] = ()
+    photographs: Photographs = NO_PHOTOGRAPHS
 
 
 def _page(

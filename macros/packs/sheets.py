@@ -138,7 +138,7 @@ def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
 
 def shots_part(pack: PackContext) -> Part:
     """What to photograph, to walk round the room with."""
-    shots = shot_list(pack.house, pack.views, pack.photographed)
+    shots = shot_list(pack.house, pack.views, tuple(pack.photographs.by_subject))
     html = fragment(
         "shot_list.html.j2",
         shots=sorted(shots[:MOST_SHOTS], key=lambda shot: shot.where),

@@ -4,6 +4,6 @@ What you may touch here: which kinds of files are read, how large a copy is, whi
 Nothing of a photograph reaches a page but pixels that were decoded and written anew here.
 """
 
-from macros.photographs.photographs import Photograph, Photographs, photographs_of
+from macros.photographs.photographs import NO_PHOTOGRAPHS, Photograph, Photographs, photographs_of
 
-__all__ = ["Photograph", "Photographs", "photographs_of"]
+__all__ = ["NO_PHOTOGRAPHS", "Photograph", "Photographs", "photographs_of"]

@@ -66,6 +66,10 @@ class Photographs:
         return found
 
 
+NO_PHOTOGRAPHS = Photographs()
+"""Those of a house that has none."""
+
+
 def photographs_of(said: Sequence[PhotoWords], house_folder: Path) -> tuple[Photographs, list[Problem]]:
     """Every photograph below `photos/` of the house, cleaned and scaled; what is wrong with the others.
 

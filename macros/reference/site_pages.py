@@ -37,11 +37,11 @@ def reference_texts(
     """Every page of the section, in the order of the menu; a house without a log has no page of it."""
     house = register.house
     yield table_text("reference/glossary", glossary_page(), HEAD, "Glossary")
-    yield table_text("reference/findings", findings_page(house, views), HEAD, FINDINGS)
+    yield table_text("reference/findings", findings_page(house, views, photographs), HEAD, FINDINGS)
     shots = shots_page(house, views, photographs)
     yield table_text("reference/photographs", shots, HEAD, shots.title)
     yield table_text("reference/facts", facts_page(register), HEAD, "House facts")
-    yield table_text("reference/inventory", inventory_page(house, views), HEAD, "Inventory")
+    yield table_text("reference/inventory", inventory_page(house, views, photographs), HEAD, "Inventory")
     plan = plan_page(register)
     if plan is not None:
         yield table_text("reference/plan", plan, HEAD, plan.title)

@@ -46,8 +46,7 @@ from macros.manual.site_pages import procedure_texts
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
-from macros.photographs import Photographs, photographs_of
-from macros.photographs.photographs import Subject
+from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of
 from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
 from macros.rehearsal.jobs import job_problems
@@ -71,7 +70,7 @@ class Site:
     pages: dict[str, str] = field(default_factory=dict)
     files: dict[str, str] = field(default_factory=dict)
     pictures: Mapping[str, bytes] = field(default_factory=dict)
-    photographed: tuple[Subject, ...] = ()
+    photographs: Photographs = NO_PHOTOGRAPHS
     navigation: list[Any] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     extra: dict[str, Any] = field(default_factory=dict)
@@ -229,7 +228,7 @@ def _finished(
     site = Site(
         name=escape(house.house.name),
         pictures=photographs.files,
-        photographed=tuple(photographs.by_subject),
+        photographs=photographs,
         views=views,
         built=tuple(built),
         _register=register,
@@ -248,7 +247,9 @@ def _finished(
         *procedure_texts(house, views, site.checklists, review_lines(register, views)),
         *sheet_texts(house, views),
         *card_texts(cards, house.house.language),
-        *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
+        *training_texts(
+            register, views, site.questions, site.coverage, revision_links(withdrawn), photographs
+        ),
         *reckoner_texts(register, views),
         *calendar_texts(register, views, site.controlled_documents),
         *reference_texts(register, built, views, photographs),
@@ -256,7 +257,7 @@ def _finished(
         SiteText("reckoners.json", reckoners_json(register)),
     ]
     site.files = {one.address: one.text for one in texts if not one.is_page}
-    things = site_things(register, views, site.questions, site.files)
+    things = site_things(register, views, site.questions, site.files, photographs)
     texts += control_texts(compared, site.controlled_documents, withdrawn, things)
     texts.append(SiteText("index.md", home_page(house, views, site.checklists, texts), ("Start",)))
     site.pages = {one.address: one.text for one in texts if one.is_page}

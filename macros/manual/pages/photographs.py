@@ -37,6 +37,12 @@ def photo_view(photograph: Photograph) -> PhotoView:
     )
 
 
+def named_view(photograph: Photograph, name: str) -> PhotoView:
+    """A photograph among others: its caption begins with what it shows."""
+    view = photo_view(photograph)
+    return replace(view, caption=f"{name}. {view.caption}" if view.caption else f"{name}.")
+
+
 def with_photographs(page: BuiltPage, photographs: Photographs) -> BuiltPage:
     """The page with its photographs: that of the step itself, and each thing and place where the page first comes to it."""
     if not photographs.by_subject:

@@ -25,6 +25,7 @@ from macros.page_model.page import (
     StepView,
     SupplyView,
 )
+from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
 LineKind = Literal[
@@ -167,12 +168,16 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield from _each(f"{name}: tool", "tool", step.tools)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
     for photo in step.photos:
-        points = (str(one) for one in (*photo.arrows, *photo.circles))
-        text = _cells((photo.name, photo.alt, photo.caption, *points, photo.code))
-        yield PrintedLine(f"{name}: photograph", "photo", text)
+        yield photo_line(f"{name}: photograph", photo)
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
+
+
+def photo_line(place: str, photo: PhotoView) -> PrintedLine:
+    """All that a photograph shows: its words, what points into it, the code of the picture itself."""
+    points = (str(one) for one in (*photo.arrows, *photo.circles))
+    return PrintedLine(place, "photo", _cells((photo.name, photo.alt, photo.caption, *points, photo.code)))
 
 
 def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:

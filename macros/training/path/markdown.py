@@ -10,6 +10,7 @@ from markupsafe import Markup
 from macros.amounts import Register
 from macros.html.environment import fragment, render
 from macros.html.paper import VALID, Part, running_head
+from macros.html.photo import photo
 from macros.html.qr_code import qr_svg
 from macros.html.room_drawing import room_drawing
 from macros.html.site_text import SiteText
@@ -58,8 +59,15 @@ def breakdown_part(view: BreakdownView) -> Part:
     return Part(
         key=view.key,
         title=title,
-        html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address), room=room_drawing),
-        styles=("training", "room"),
+        html=fragment(
+            "breakdown.html.j2",
+            b=view,
+            p=page,
+            qr=qr_svg(page.public_address),
+            room=room_drawing,
+            photo=photo,
+        ),
+        styles=("training", "room", "photo"),
         **running_head(
             page.house_name,
             f"Breakdown of {page.key}",
