@@ -10,7 +10,9 @@ from macros.page_model.photo import PhotoView
 
 @dataclass(frozen=True)
 class Table:
-    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link. `photos` stand below it."""
+    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link. `photos` stand over
+    it, and without rows alone.
+    """
 
     title: str
     heads: tuple[str, ...]

@@ -91,14 +91,14 @@ def inventory_page(
                 "Things",
                 ("Thing", "What for", "Label", "Kept at", "Count", "Used on"),
                 rows,
-                photos=_shown("things", names, photographs),
             ),
             Table(
                 "Places",
                 ("Place", "Steps done there"),
                 tuple((place, str(steps)) for place, steps in places.items()),
-                photos=_shown("places", places, photographs),
             ),
+            Table("How places look", (), (), photos=_shown("places", places, photographs)),
+            Table("How things look", (), (), photos=_shown("things", names, photographs)),
             Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),

@@ -12,7 +12,7 @@ LINE = 3.2
 """Width of every line, in points of the finished drawing."""
 _FINER = 4
 """Points are drawn this many times finer and then averaged, so that edges are smooth."""
-_GREYS = 16
+_GREYS = 6
 
 Point = tuple[float, float]
 
@@ -25,7 +25,7 @@ class Pen:
         self._draw = ImageDraw.Draw(self._image)
 
     def picture(self) -> Image.Image:
-        """What was drawn, in 16 greys."""
+        """What was drawn, in few greys."""
         small = self._image.reduce(_FINER)
         step = 255 // (_GREYS - 1)
         return small.point([(value + step // 2) // step * step for value in range(256)])

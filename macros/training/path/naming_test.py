@@ -175,6 +175,11 @@ def naming_page(register: Register, photographs: Photographs = NO_PHOTOGRAPHS) -
                 "All plants",
                 ("Plant", "Botanical name", "Leaf", "Eaten"),
                 tuple((p.name, p.botanical, p.leaf or NOT_GIVEN, p.eaten) for p in plants),
+            ),
+            Table(
+                "How they look, and where they are cut",
+                (),
+                (),
                 photos=tuple(
                     one
                     for variety in house.varieties
