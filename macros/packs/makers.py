@@ -13,6 +13,7 @@ from macros.control.documents.sheets import control_parts, copy_parts
 from macros.day_plan.day_plan import plan_days, views_of
 from macros.day_plan.rehearsed import plan_problems, room_moments
 from macros.day_plan.sheet import plan_part
+from macros.day_plan.step_times import step_times
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.html.paper import Part, document
 from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
@@ -30,11 +31,31 @@ from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 
 
 def checklist_parts(pack: PackContext) -> list[Part]:
-    """The checklists over several pages, as that of the cleanout, of the pack's system or of every system."""
+    """The one page of the day, of the pack's system or of every system, with the times of the pack's plan."""
+    return [
+        checklist_part(view, large=pack.asked.large, times=_planned_times(pack, view.system))
+        for view in pack.checklists
+        if view.one_page and pack.system in ("", view.system)
+    ]
+
+
+def _planned_times(pack: PackContext, system: str) -> dict[str, str]:
+    """When the day's plan begins each step: for one person where nobody said how many."""
+    if not any(entry.maker == "plan" for entry in pack.plan.parts):
+        return {}
+    start = f"{pack.start:%H:%M}" if pack.start else ""
+    people = (pack.people or 1,)
+    days, _ = plan_days(job(pack.plan.name), pack.views, pack.register, system, start, people)
+    return step_times(days[0]) if days else {}
+
+
+def own_checklist_parts(pack: PackContext, document_: str) -> list[Part]:
+    """The checklists of a document that has its own."""
+    keys = {page.key for page in pack.pages(document_)}
     return [
         checklist_part(view, large=pack.asked.large)
         for view in pack.checklists
-        if len(view.pages) > 1 and pack.system in ("", view.system)
+        if not view.one_page and keys.intersection(view.pages)
     ]
 
 
@@ -127,6 +148,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
 DOCUMENT_MAKERS: Mapping[str, Callable[[PackContext, str], list[Part]]] = {
     "sheet": sheet_parts,
     "record": record_parts,
+    "checklist": own_checklist_parts,
 }
 """As `MAKERS`, for entries that name a document."""
 

@@ -250,7 +250,9 @@ class _PageBuilder:
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
             wait=self._wait(wait, words) if wait else None,
-            record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
+            record=RecordView(
+                *(self._text(record, name, words) for name in ("quantity", "limits", "outside"))
+            )
             if record
             else None,
             critical=data.critical,

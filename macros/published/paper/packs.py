@@ -18,7 +18,7 @@ AskedFor = Literal["system", "page", "module"]
 
 
 class PackEntry(Record):
-    """One line of a pack: a maker of sheets, or the document whose sheet or record it is."""
+    """One line of a pack: a maker of sheets, or the document whose sheet, record or checklist it is."""
 
     model_config = ConfigDict(json_schema_extra={"type": ["object", "string"]})
     alone: ClassVar[str] = "made"
@@ -26,6 +26,7 @@ class PackEntry(Record):
     made: Maker = ""
     sheet: DocumentToPrint = ""
     record: DocumentToPrint = ""
+    checklist: DocumentToPrint = ""
 
     @model_validator(mode="before")
     @classmethod
@@ -34,13 +35,13 @@ class PackEntry(Record):
 
     @property
     def maker(self) -> str:
-        """What makes it: a name of `MAKERS`, else `sheet` or `record`."""
-        return self.made or ("sheet" if self.sheet else "record")
+        """What makes it: a name of `MAKERS`, else `sheet`, `record` or `checklist`."""
+        return self.made or next(kind for kind in ("sheet", "record", "checklist") if getattr(self, kind))
 
     @property
     def document(self) -> str:
         """The document it shows, where it shows one."""
-        return self.sheet or self.record
+        return self.sheet or self.record or self.checklist
 
 
 class PackPlan(Record):
