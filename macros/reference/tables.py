@@ -93,19 +93,19 @@ def inventory_page(
                 rows,
             ),
             Table(
-                "Places",
-                ("Place", "Steps done there"),
-                tuple((place, str(steps)) for place, steps in places.items()),
-            ),
-            Table("How places look", (), (), photos=_shown("places", places, photographs)),
-            Table("How things look", (), (), photos=_shown("things", names, photographs)),
-            Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),
                 tools,
                 "A tool serves its own group of liquids.",
             ),
             Table("Pens", ("Pen", "Reads to", "Last calibrated"), pens),
+            Table(
+                "Places",
+                ("Place", "Steps done there"),
+                tuple((place, str(steps)) for place, steps in places.items()),
+            ),
+            Table("How places look", (), (), photos=_shown("places", places, photographs)),
+            Table("How things look", (), (), photos=_shown("things", names, photographs)),
         ),
     )
 

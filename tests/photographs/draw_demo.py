@@ -22,13 +22,15 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
-from itertools import chain
 from pathlib import Path
 
 from PIL import Image
 
-from tests.photographs.draw_findings import drawn_findings
-from tests.photographs.draw_plants import plants
+from macros.photographs.photographs import PARTS_OF_A_VARIETY
+from tests.photographs.draw_diseases import DISEASES
+from tests.photographs.draw_flower_crops import FLOWER_CROPS
+from tests.photographs.draw_leaf_crops import LEAF_CROPS
+from tests.photographs.draw_pests import PESTS
 from tests.photographs.pen import Pen
 
 FOLDER = Path(__file__).parents[2] / "photos"
@@ -36,7 +38,13 @@ FOLDER = Path(__file__).parents[2] / "photos"
 
 def drawings() -> Iterator[tuple[str, Image.Image]]:
     """Every picture, by its name below `photos/` without the ending."""
-    for name, draw in chain(plants(), drawn_findings()):
+    plants = {
+        f"varieties/{name}/{part}": draw
+        for name, three in {**FLOWER_CROPS, **LEAF_CROPS}.items()
+        for part, draw in zip(PARTS_OF_A_VARIETY, three, strict=True)
+    }
+    findings = {f"findings/{name}": draw for name, draw in {**PESTS, **DISEASES}.items()}
+    for name, draw in {**plants, **findings}.items():
         pen = Pen()
         draw(pen)
         yield name, pen.picture()

@@ -10,6 +10,9 @@ import pytest
 from macros.control.changes.uncontrolled_things import printed_things
 from macros.html.site_text import table_text
 from macros.manual.pages.photographs import photo_view
+from macros.page_model.job_breakdown import ImportantStep
+from macros.page_model.page import PageView
+from macros.page_model.photo import PhotoView
 from macros.page_model.table import TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.reference.findings import findings_page
@@ -18,7 +21,7 @@ from macros.site.site import Site
 from macros.training.path.markdown import breakdown_part
 from macros.training.path.naming_test import naming_page
 from macros.training.path.paper import naming_parts
-from macros.training.path.path import training_path
+from macros.training.path.path import ModuleView, training_path
 from macros.training.path.sheets import trainer_view
 from tests.making import manual_of
 from tests.photographs.test_on_pages import photographs
@@ -102,21 +105,25 @@ def test_the_list_of_changes_notices_a_photograph_of_a_card(site: Site) -> None:
     assert code(one) == code(photographs(f"varieties/{plant}/leaf"))
 
 
+def with_everywhere(page: PageView, view: PhotoView) -> PageView:
+    """The page with two photographs at each step."""
+    return replace(page, steps=tuple(replace(step, photos=(view, view)) for step in page.steps))
+
+
+def photographed(unit: ModuleView) -> list[ImportantStep]:
+    """The steps of a breakdown that show a photograph."""
+    return [step for sheet in unit.sheets for step in sheet.steps if step.photos]
+
+
 def test_a_breakdown_shows_the_photograph_of_a_critical_step_alone(site: Site) -> None:
     view = photo_view(next(iter(photographs("sop-06/run", alt="as it should look").by_subject.values())))
-    views = [
-        replace(page, steps=tuple(replace(step, photos=(view, view)) for step in page.steps))
-        for page in site.views
-    ]
+    views = [with_everywhere(page, view) for page in site.views]
     path = training_path(site.register, views)
     assert path is not None
-    unit = next(
-        one for one in path.modules if any(step.photos for sheet in one.sheets for step in sheet.steps)
-    )
+    unit = next(one for one in path.modules if photographed(one))
     critical = {step.id for page in unit.taught for step in page.steps if step.critical}
-    told = [step for sheet in unit.sheets for step in sheet.steps]
-    assert {step.id for step in told if step.photos} == critical
+    assert {step.id for step in photographed(unit)} == critical
     html = str(breakdown_part(trainer_view(site.register, unit)).html)
-    assert html.count("<figure") == sum(1 for step in told if step.photos)
+    assert html.count("<figure") == len(photographed(unit))
     assert f'src="{view.paper}"' in html
     assert view.address not in html

@@ -99,6 +99,7 @@ def test_every_name_asked_for_is_one_that_is_found(site: Site) -> None:
     assert not list(homeless(photographs(*names), site.views, site.register.house))
 
 
+@pytest.mark.quick
 def test_an_arrow_ends_where_it_points_in_a_picture_of_any_shape() -> None:
     # 4 to 3: 100 wide, 75 high, so 40 % down is 30. Wings of 5 at 180/7 degrees from the line back (by hand, level line):
     # 5 cos 25.714 = 4.505, 5 sin 25.714 = 2.169.
@@ -108,6 +109,7 @@ def test_an_arrow_ends_where_it_points_in_a_picture_of_any_shape() -> None:
     )
 
 
+@pytest.mark.quick
 def test_words_of_an_owner_are_text_and_no_marks() -> None:
     one = replace(
         photo_view(next(iter(photographs("sop-06/run").by_subject.values()))),
