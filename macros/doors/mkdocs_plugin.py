@@ -140,6 +140,8 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             if address.endswith(".html"):
                 text = with_policy(text, self.config.served)
             files.append(File.generated(config, address, content=text))
+        for address, data in self._site.pictures.items():
+            files.append(File.generated(config, address, content=data))
         self._site = Site()
         return files
 

@@ -96,7 +96,7 @@ def print_pack(
 def pack_of(site: Site, asked: PackRequest, *, day_given: bool) -> PackContext:
     """The pack asked for, of a manual that is worked out. Raises as `pack_context`."""
     forms = forms_of(site.views, site.register.house)
-    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms, site.built)
+    pages = PagesOfHouse(tuple(site.views), tuple(site.checklists), forms, site.built, site.photographs)
     return pack_context(asked, site.register, pages, site.warnings, day_given=day_given)
 
 

@@ -81,7 +81,7 @@ def export_and_swap(site: Site, folder: Path) -> int:
     NotWritten, OSError
         what stood in `folder` is as it was; a note of the exception says so.
     """
-    made = {Path(address) for address in (*site.pages, *site.files)}
+    made = {Path(address) for address in (*site.pages, *site.files, *site.pictures)}
 
     def only_exported(target: Path) -> None:
         for path in sorted(target.rglob("*")):

@@ -20,7 +20,15 @@ from macros.manual.pages.bench_sheet import ON_LOG, ON_RECORD, bench_part, check
 from macros.packs.fronts import before_fronts
 from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext
-from macros.packs.sheets import COVER, cover_part, ledger_part, log_part, notes_part, readiness_part
+from macros.packs.sheets import (
+    COVER,
+    cover_part,
+    ledger_part,
+    log_part,
+    notes_part,
+    readiness_part,
+    shots_part,
+)
 from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
@@ -131,6 +139,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "checklist": checklist_parts,
     "sheets": day_sheets,
     "log": lambda pack: [log_part(pack)] if pack.day_pages else [],
+    "photographs": lambda pack: [shots_part(pack)],
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.register, pack.views),
     "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),
@@ -139,7 +148,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "training": lambda pack: module_parts(pack, training_parts),
     "questions": lambda pack: module_parts(pack, question_sheet_parts),
     "key": lambda pack: module_parts(pack, key_parts),
-    "naming": lambda pack: naming_parts(pack.register, pack.views),
+    "naming": lambda pack: naming_parts(pack.register, pack.views, pack.photographs),
     "control": lambda pack: control_parts(pack.register, controlled_documents_of(pack.register, pack.views)),
     "copies": new_copies,
     "roster": lambda pack: [roster_part(pack.register, pack.views)],

@@ -23,6 +23,7 @@ from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.record_form import FormView
 from macros.packs.pens import meter_on
 from macros.page_model.page import ChecklistView, PageView
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units
 from macros.published.work.jobs import job
@@ -70,6 +71,7 @@ class PackContext:
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...]
     warnings: tuple[Problem, ...]
+    photographs: Photographs
     system: str
     page: str
     day: date
@@ -221,6 +223,7 @@ def pack_context(
         forms=pages.forms,
         built=pages.built,
         warnings=tuple(warnings),
+        photographs=pages.photographs,
         system=system,
         page=page,
         day=day,
@@ -240,6 +243,7 @@ class PagesOfHouse:
     checklists: tuple[ChecklistView, ...]
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...] = ()
+    photographs: Photographs = NO_PHOTOGRAPHS
 
 
 def _planned_day(plan: PackPlan, register: Register, system: str) -> date:

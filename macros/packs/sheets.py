@@ -13,6 +13,7 @@ from macros.html.paper import Part, Running
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
+from macros.manual.pages.shot_list import shot_list
 from macros.packs.cover import (
     alone_words,
     build_warnings,
@@ -38,6 +39,8 @@ ACTS = 2
 """Blank lines for what was done about values outside their limits."""
 NOTE_LINES = 22
 """Lines on a page for notes; they fit Letter."""
+MOST_SHOTS = 40
+"""Photographs asked for on one walk: two pages; the page on the site lists all."""
 RECORD = "-record"
 """End of the key of a record: it is listed beside the sheet it belongs to."""
 
@@ -168,6 +171,19 @@ def log_part(pack: PackContext) -> Part:
         meta=_meta(pack),
     )
     return _own(pack, "log", "Log of the day", html)
+
+
+def shots_part(pack: PackContext) -> Part:
+    """What to photograph, to walk round the room with."""
+    shots = shot_list(pack.house, pack.views, tuple(pack.photographs.by_subject))
+    html = fragment(
+        "shot_list.html.j2",
+        shots=sorted(shots[:MOST_SHOTS], key=lambda shot: shot.where),
+        first=min(MOST_SHOTS, len(shots)),
+        all=len(shots),
+        meta=_meta(pack),
+    )
+    return _own(pack, "photographs", "Photographs to take", html)
 
 
 def _contents(pack: PackContext, others: Sequence[Part]) -> list[ContentsRow]:

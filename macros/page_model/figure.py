@@ -66,4 +66,21 @@ class TableView:
     kind: str = "table"
 
 
+@dataclass(frozen=True)
+class MeasureView:
+    """One filling of a measuring tool: its scale from 0 to `capacity` with a mark every `mark`, filled to `volume`.
+
+    `volume_text` is the filling as printed; `times` how often it is filled so; `shape`: syringe, cylinder or jug.
+    """
+
+    tool: str
+    shape: str
+    unit: str
+    capacity: float
+    mark: float
+    volume: float
+    volume_text: str
+    times: int = 1
+
+
 FigureView = MapView | StickView | TableView

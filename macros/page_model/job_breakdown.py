@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
+from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
 LEAST, MOST = 5, 9
@@ -39,13 +40,17 @@ class KeyGroup:
 
 @dataclass(frozen=True)
 class ImportantStep:
-    """One important step: its number on the page, what is done, the sign it carries, its key points."""
+    """One important step: its number on the page, what is done, the sign it carries, its key points.
+
+    `photos` holds the first photograph of the step, where an error at it hurts.
+    """
 
     id: str
     number: int
     text: str
     mark: str
     groups: tuple[KeyGroup, ...]
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -226,7 +231,8 @@ def _told(steps: Sequence[StepView]) -> tuple[ImportantStep, ...]:
         told |= {(c.id, c.entry.short_hazard) for c in step.cautions}
         mark = "HOLD" if step.hold else "CRITICAL" if step.critical else ""
         groups = _grouped(_points_with_reasons(step, new))
-        found.append(ImportantStep(step.id, step.number, step.short or step.do, mark, groups))
+        photos = step.photos[:1] if step.critical else ()
+        found.append(ImportantStep(step.id, step.number, step.short or step.do, mark, groups, photos))
     return tuple(found)
 
 

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from macros.ground.problems import Place
-from macros.page_model.figure import FigureView
+from macros.page_model.figure import FigureView, MeasureView
+from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
@@ -19,7 +20,10 @@ from macros.published.safety.signal_words import worst_first
 
 @dataclass(frozen=True)
 class AmountView:
-    """One printed amount: `value` and unit as printed, the tool and its marks, where its working stands, whose it is."""
+    """One printed amount: `value` and unit as printed, the tool and its marks, where its working stands, whose it is.
+
+    `fillings` are the tools filled one after the other where it is measured by volume.
+    """
 
     amount_id: str
     label: str
@@ -27,6 +31,7 @@ class AmountView:
     tool: str
     anchor: str
     system: str = ""
+    fillings: tuple[MeasureView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -161,6 +166,7 @@ class StepView:
     after: tuple[str, ...] = ()
     timing: StepTiming | None = None
     looks: RoomView | None = None
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True)

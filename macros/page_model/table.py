@@ -5,17 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.page_model.page import LinkView
+from macros.page_model.photo import PhotoView
 
 
 @dataclass(frozen=True)
 class Table:
-    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link."""
+    """A table: title, column heads, rows; a matrix has narrow cells. A cell but the first may be a link. `photos` stand over
+    it, and without rows alone.
+    """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str | LinkView, ...], ...]
     note: str = ""
     matrix: bool = False
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.house import House
+from macros.manual.pages.photographs import photo_view
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.pages.findings import Finding, findings
 from macros.published.pages.sources import sources
 
@@ -24,7 +26,9 @@ _LINES = {
 }
 
 
-def findings_page(house: House, views: Sequence[PageView]) -> TablePage:
+def findings_page(
+    house: House, views: Sequence[PageView], photographs: Photographs = NO_PHOTOGRAPHS
+) -> TablePage:
     """The page for this house: its number to ring, and the way to the page that holds a finding."""
     guide = findings()
     hold = [
@@ -41,16 +45,18 @@ def findings_page(house: House, views: Sequence[PageView]) -> TablePage:
             Table(
                 "What stops any harvest", ("Rule", "Source"), ((guide.stops, _source(guide.stops_source)),)
             ),
-            *(_table(one) for one in guide.findings),
+            *(_table(one, photographs) for one in guide.findings),
         ),
         see=tuple(hold),
     )
 
 
-def _table(finding: Finding) -> Table:
+def _table(finding: Finding, photographs: Photographs) -> Table:
     lines = ((head, getattr(finding, name)) for name, head in _LINES.items())
     rows = tuple((head, line.say, _source(line.source)) for head, line in lines)
-    return Table(finding.name, ("Of what", "What to know", "Source"), rows)
+    shown = photographs.of("findings", finding.id)
+    photos = (photo_view(shown),) if shown else ()
+    return Table(finding.name, ("Of what", "What to know", "Source"), rows, photos=photos)
 
 
 def _source(key: str) -> str:

@@ -9,6 +9,7 @@ from macros.html.site_text import SiteText, table_text
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.page_markdown import cautions_page
 from macros.page_model.page import PageView
+from macros.photographs import Photographs
 from macros.reference.checks import checks_text
 from macros.reference.crop_plan import plan_page
 from macros.reference.findings import TITLE as FINDINGS
@@ -16,6 +17,7 @@ from macros.reference.findings import findings_page
 from macros.reference.house_log import log_text
 from macros.reference.requirements import requirements_page
 from macros.reference.room_symbols import TITLE, room_symbols_text
+from macros.reference.shots import shots_page
 from macros.reference.tables import (
     facts_page,
     frequencies_page,
@@ -30,14 +32,16 @@ HEAD = "Reference"
 
 
 def reference_texts(
-    register: Register, built: Sequence[BuiltPage], views: Sequence[PageView]
+    register: Register, built: Sequence[BuiltPage], views: Sequence[PageView], photographs: Photographs
 ) -> Iterator[SiteText]:
     """Every page of the section, in the order of the menu; a house without a log has no page of it."""
     house = register.house
     yield table_text("reference/glossary", glossary_page(), HEAD, "Glossary")
-    yield table_text("reference/findings", findings_page(house, views), HEAD, FINDINGS)
+    yield table_text("reference/findings", findings_page(house, views, photographs), HEAD, FINDINGS)
+    shots = shots_page(house, views, photographs)
+    yield table_text("reference/photographs", shots, HEAD, shots.title)
     yield table_text("reference/facts", facts_page(register), HEAD, "House facts")
-    yield table_text("reference/inventory", inventory_page(house, views), HEAD, "Inventory")
+    yield table_text("reference/inventory", inventory_page(house, views, photographs), HEAD, "Inventory")
     plan = plan_page(register)
     if plan is not None:
         yield table_text("reference/plan", plan, HEAD, plan.title)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 
 from macros.amounts import Register
@@ -10,8 +11,11 @@ from macros.house import House
 from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.sign_off_levels import LEVELS
+from macros.manual.pages.photographs import as_named, named_view
 from macros.page_model.page import LinkView, PageView
+from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
 
@@ -61,7 +65,9 @@ def facts_page(register: Register) -> TablePage:
     )
 
 
-def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
+def inventory_page(
+    house: House, views: Sequence[PageView], photographs: Photographs = NO_PHOTOGRAPHS
+) -> TablePage:
     """Every thing the pages use, with its label and place, and the measuring tools and pens."""
     used = _documents(views, lambda view: (tool for step in view.steps for tool in step.tools))
     known = things()
@@ -76,11 +82,16 @@ def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
         for t in house.measuring_tools
     )
     pens = tuple((m.name, m.resolution, str(m.last or "never noted")) for m in house.meters)
+    places = _places(views)
     return TablePage(
         "Inventory",
         "Things by the names the pages use. A label in the room reads the same, letter for letter.",
         (
-            Table("Things", ("Thing", "What for", "Label", "Kept at", "Count", "Used on"), rows),
+            Table(
+                "Things",
+                ("Thing", "What for", "Label", "Kept at", "Count", "Used on"),
+                rows,
+            ),
             Table(
                 "Measuring tools",
                 ("Tool", "Capacity", "For"),
@@ -88,8 +99,27 @@ def inventory_page(house: House, views: Sequence[PageView]) -> TablePage:
                 "A tool serves its own group of liquids.",
             ),
             Table("Pens", ("Pen", "Reads to", "Last calibrated"), pens),
+            Table(
+                "Places",
+                ("Place", "Steps done there"),
+                tuple((place, str(steps)) for place, steps in places.items()),
+            ),
+            Table("How places look", (), (), photos=_shown("places", places, photographs)),
+            Table("How things look", (), (), photos=_shown("things", names, photographs)),
         ),
     )
+
+
+def _places(views: Sequence[PageView]) -> dict[str, int]:
+    """Where steps are done, with how many: most first."""
+    counts = Counter(step.where for view in views for step in view.steps if step.where)
+    return dict(sorted(counts.items(), key=lambda one: (-one[1], one[0])))
+
+
+def _shown(folder: str, names: Iterable[str], photographs: Photographs) -> tuple[PhotoView, ...]:
+    """The photographs of these things or places, each with its name."""
+    found = ((name, photographs.of(folder, as_named(name))) for name in names)
+    return tuple(named_view(one, name) for name, one in found if one is not None)
 
 
 def frequencies_page(house: House) -> TablePage:

@@ -41,4 +41,4 @@ def new_baseline(site: Site, issued: Iterable[str] | None) -> Baseline:
 
 
 def _things(site: Site) -> Iterator[PrintedThing]:
-    return site_things(site.register, site.views, site.questions, site.files)
+    return site_things(site.register, site.views, site.questions, site.files, site.photographs)

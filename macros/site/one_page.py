@@ -14,8 +14,10 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.pages.page_markdown import procedure_page
+from macros.manual.pages.photographs import with_photographs
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.addresses import source_address
+from macros.photographs import photographs_of
 from macros.rehearsal.looks import with_looks
 from macros.site.site import Site, read_house
 
@@ -40,15 +42,17 @@ def one_page(
         raise DataProblems(problems)
     if not built:
         return None
-    house, view = (
-        register.house,
-        published_page(with_looks(built[0], register).content, register, Archive(house_folder)),
-    )
+    house = register.house
+    photographs, unused = photographs_of(house.photos, house_folder)
+    problems += unused
+    page = with_photographs(with_looks(built[0], register), photographs)
+    view = published_page(page.content, register, Archive(house_folder))
     checklists = [one for one in checklists_of([view], house) if view.key in one.pages]
     source = source_address(address)
     site = Site(
         name=escape(house.house.name),
         pages={source: procedure_page(view, {view.page_address: view}, checklists)},
+        pictures=photographs.files,
         navigation=[{str(escape(view.title)): source}],
         views=[view],
     )

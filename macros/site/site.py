@@ -38,6 +38,7 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.pages.page_markdown import problems_page
+from macros.manual.pages.photographs import homeless, with_photographs
 from macros.manual.pages.reckoner_markdown import reckoner_texts
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
@@ -46,6 +47,7 @@ from macros.manual.site_pages import procedure_texts
 from macros.page_model.page import ChecklistView, PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
+from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of
 from macros.published.index.topics import all_published_problems
 from macros.reference.site_pages import reference_texts
 from macros.rehearsal.jobs import job_problems
@@ -68,6 +70,8 @@ class Site:
     name: str = ""
     pages: dict[str, str] = field(default_factory=dict)
     files: dict[str, str] = field(default_factory=dict)
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    photographs: Photographs = NO_PHOTOGRAPHS
     navigation: list[Any] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     extra: dict[str, Any] = field(default_factory=dict)
@@ -101,7 +105,9 @@ class Site:
 
     def published(self) -> Site:
         """What is published, without what it was worked out with, which takes more memory."""
-        return Site(self.name, self.pages, self.files, self.navigation, extra=self.extra)
+        return Site(
+            self.name, self.pages, self.files, self.pictures, navigation=self.navigation, extra=self.extra
+        )
 
 
 def prepare_site(
@@ -127,8 +133,11 @@ def prepare_site(
         every mistake in data, pages, templates and links, in one run. Nothing was written.
     """
     register, files, problems = read_house(house_folder, procedures, day, environment)
+    photographs, unused = photographs_of(register.house.photos, house_folder)
+    problems += unused
     built, view_problems = build_pages(files, register, TextWriter())
-    built = [with_looks(page, register) for page in built]
+    built = [with_photographs(with_looks(page, register), photographs) for page in built]
+    problems += homeless(photographs, [page.content for page in built], register.house)
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
     problems += view_problems + rhythm_warnings(register.house) + training_problems(register.house)
@@ -139,7 +148,8 @@ def prepare_site(
         problems += page_problems(built, register, documents) + job_problems(built, register, documents)
     if errors_in(problems):
         raise DataProblems(problems)
-    site = _finished(register, built, views, comparison(register, files, house_folder, archive))
+    compared = comparison(register, files, house_folder, archive)
+    site = _finished(register, built, views, compared, photographs)
     problems += broken_links(site.pages, site.files) + coverage_problems(site.coverage)
     problems += caution_mistakes({**site.pages, **site.files}, built)
     problems += control_problems(register, site.controlled_documents)
@@ -199,17 +209,31 @@ def export_site(site: Site, folder: Path) -> int:
         path = folder / address
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="")  # the calendar has its own line ends
-    return len(site.pages) + len(site.files)
+    for address, data in site.pictures.items():
+        path = folder / address
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(data)
+    return len(site.pages) + len(site.files) + len(site.pictures)
 
 
 def _finished(
-    register: Register, built: Sequence[BuiltPage], views: list[PageView], compared: Comparison
+    register: Register,
+    built: Sequence[BuiltPage],
+    views: list[PageView],
+    compared: Comparison,
+    photographs: Photographs,
 ) -> Site:
     """Everything worked out, then every text the rooms give, in the order of the menu."""
     house = register.house
     # Marked as escaped: the theme prints the name as it is in some places and escapes it in others.
     site = Site(
-        name=escape(house.house.name), views=views, built=tuple(built), _register=register, _compared=compared
+        name=escape(house.house.name),
+        pictures=photographs.files,
+        photographs=photographs,
+        views=views,
+        built=tuple(built),
+        _register=register,
+        _compared=compared,
     )
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
@@ -225,15 +249,17 @@ def _finished(
         *sheet_texts(house, views),
         *card_texts(cards, house.house.language),
         *trace_texts(house),
-        *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
+        *training_texts(
+            register, views, site.questions, site.coverage, revision_links(withdrawn), photographs
+        ),
         *reckoner_texts(register, views),
         *calendar_texts(register, views, site.controlled_documents),
-        *reference_texts(register, built, views),
+        *reference_texts(register, built, views, photographs),
         SiteText("amounts.json", amounts_json(register)),
         SiteText("reckoners.json", reckoners_json(register)),
     ]
     site.files = {one.address: one.text for one in texts if not one.is_page}
-    things = site_things(register, views, site.questions, site.files)
+    things = site_things(register, views, site.questions, site.files, photographs)
     texts += control_texts(compared, site.controlled_documents, withdrawn, things)
     texts.append(SiteText("index.md", home_page(house, views, site.checklists, texts), ("Start",)))
     site.pages = {one.address: one.text for one in texts if one.is_page}

@@ -35,6 +35,7 @@ FLOORS = (
     "house/rules",
     "house/files",
     "house",
+    "photographs",
     "amounts/engine",
     "amounts/water",
     "amounts/feed",
@@ -77,6 +78,7 @@ FLOORS = (
 """Every folder of the package, from the ground up. A folder imports from itself and from what stands above it here."""
 ONE_IMPORTER = {
     "pint": ("ground/unit_factors.py",),
+    "PIL": ("photographs/clean.py",),
     "yaml": ("ground/yaml_source.py",),
     "jinja2": (
         "html/environment.py",

@@ -55,6 +55,8 @@ ALLOWED = {
     "page_model/job_breakdown.py _FIGURE": SHOWN,
     "paper/cards/cards.py _card": KEY,
     "paper/labels/fit.py lines_needed": WORDS,
+    "photographs/kept_copies.py of": KEY,
+    "photographs/photographs.py _refused_name": KEY,
     "site/published_words.py tested": KEY,
     "training/self_checks/from_steps.py _FIGURE": SHOWN,
     "training/self_checks/from_templates.py named": KEY,

@@ -99,7 +99,8 @@ def test_a_house_of_fewer_than_two_varieties_has_no_test(sites: Mapping[str, Sit
 def test_the_page_tells_the_pairs_apart_and_not_the_order(sites: Mapping[str, Site]) -> None:
     register = with_varieties(sites["fourth"].register, MADE["two pairs among many"])
     page = naming_page(register)
-    pairs, plants = page.tables
+    pairs, plants, pictures = page.tables
+    assert pictures.photos == ()
     assert [row[0] for row in pairs.rows] == ["v3 and v17", "v5 and v19"]
     assert pairs.rows[0][2] == "v3: leaf of v3; v17: leaf of v17"
     assert [row[0] for row in plants.rows] == [f"v{n}" for n in range(20)]  # the order of the file

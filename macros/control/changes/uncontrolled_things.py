@@ -16,11 +16,12 @@ from macros.control.documents.trace_form import ADDRESS as TRACE_ADDRESS
 from macros.control.documents.trace_form import KEY as TRACE
 from macros.control.documents.trace_form import TITLE as TRACE_TITLE
 from macros.control.documents.trace_form import trace_lines
-from macros.manual.pages.printed_lines import LineKind, PrintedLine, room_lines
+from macros.manual.pages.printed_lines import LineKind, PrintedLine, photo_line, room_lines
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.paper.labels.all_labels import house_labels
 from macros.paper.labels.label import LabelView
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.training.path.naming_test import Plant, plants_of
 from macros.training.path.path import ModuleView, training_path
 from macros.training.path.sheets import TrainerView, TrainingRecordView, trainer_view, training_record
@@ -56,7 +57,10 @@ class PrintedThing:
 
 
 def printed_things(
-    register: Register, views: Sequence[PageView], questions: Sequence[QuestionView]
+    register: Register,
+    views: Sequence[PageView],
+    questions: Sequence[QuestionView],
+    photographs: Photographs = NO_PHOTOGRAPHS,
 ) -> Iterator[PrintedThing]:
     """Labels, the form of a traced lot, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     house = _at("house", register.house.house.name)
@@ -68,7 +72,7 @@ def printed_things(
     path = training_path(register, views)
     for unit in path.modules if path else ():
         yield from _training(register, unit)
-    plants = plants_of(register.house)
+    plants = plants_of(register.house, photographs)
     if len(plants) > 1:
         lines = (*house, *(line for plant in plants for line in _plant(plant)))
         yield PrintedThing("NAMING-CARDS", "plant cards", "Plant cards", "training/naming.html", (), lines)
@@ -223,6 +227,8 @@ def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
+        for photo in step.photos:
+            yield photo_line(f"{place}: photograph", photo)
     for where, drawn in zip(("start", "end"), view.looks, strict=False):
         yield from room_lines(f"{view.key}: drawing at the {where}", drawn)
 
@@ -233,3 +239,5 @@ def _plant(plant: Plant) -> Iterator[PrintedLine]:
     yield from _at(f"{place}: not", *(_pieces(*one) for one in plant.alike[:MOST_ALIKE]))
     if len(plant.alike) > MOST_ALIKE:
         yield from _at(f"{place}: more", str(len(plant.alike) - MOST_ALIKE))
+    for photo in plant.photos:
+        yield photo_line(f"{place}: photograph", photo)

@@ -11,6 +11,7 @@ from macros.control.changes.sheet_kinds import listed, page_sheets
 from macros.control.changes.uncontrolled_things import PrintedThing, printed_things
 from macros.manual.pages.printed_lines import PrintedLine
 from macros.page_model.page import PageView
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.training.self_checks.question import QuestionView
 
 CONTROL = "data-control"
@@ -44,7 +45,11 @@ def shown_text(html: str) -> str:
 
 
 def site_things(
-    register: Register, views: Sequence[PageView], questions: Sequence[QuestionView], files: Mapping[str, str]
+    register: Register,
+    views: Sequence[PageView],
+    questions: Sequence[QuestionView],
+    files: Mapping[str, str],
+    photographs: Photographs = NO_PHOTOGRAPHS,
 ) -> Iterator[PrintedThing]:
     """Everything a house prints beside its controlled items: sheets and records, then what no page is made of.
 
@@ -54,7 +59,7 @@ def site_things(
         for kind, address in page_sheets(view):
             key, title = f"{kind.code}-{view.key}", f"{view.key} {view.title}"
             yield _whole(key, kind.name, title, address, (view.key,), shown_text(files[address]))
-    yield from listed(printed_things(register, views, questions))
+    yield from listed(printed_things(register, views, questions, photographs))
 
 
 def site_pages(pages: Mapping[str, str], files: Mapping[str, str]) -> Iterator[PrintedThing]:

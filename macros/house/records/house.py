@@ -22,6 +22,7 @@ from macros.house.records.people import (
     Supplies,
     Training,
 )
+from macros.house.records.photographs import PhotoWords
 from macros.house.records.room import Electricity, HouseFacts, Room, WaterSource, open_fields
 from macros.house.records.sanitizing import Sanitizing, SoakedPart, SoakTub
 from macros.house.records.sign_offs import SignOff
@@ -67,6 +68,7 @@ class House(Record):
     sign_offs: tuple[SignOff, ...] = ()
     wall_copies: tuple[WallCopy, ...] = ()
     reviews: tuple[Review, ...] = ()
+    photos: tuple[PhotoWords, ...] = ()
     log: tuple[LogRow, ...] = ()
 
     _issues: tuple[tuple[Issued, ...], dict[str, list[Issued]]] = PrivateAttr(default=((), {}))

@@ -24,6 +24,7 @@ from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
+from macros.manual.pages.fillings import fillings
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
@@ -299,7 +300,15 @@ class _PageBuilder:
             self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
         whose = dict(amount.of).get("system", "")
-        return AmountView(amount.id, amount.label, amount.printed, amount.tool, amount.anchor, system=whose)
+        return AmountView(
+            amount.id,
+            amount.label,
+            amount.printed,
+            amount.tool,
+            amount.anchor,
+            whose,
+            fillings(amount, self.house),
+        )
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)

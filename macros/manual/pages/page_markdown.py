@@ -8,6 +8,8 @@ from markupsafe import Markup
 
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
+from macros.html.measure_drawing import measure_drawing
+from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
 from macros.page_model.clock_times import whole_minutes
@@ -32,6 +34,8 @@ def procedure_page(
         also_searched=also_searched(page),
         figure=figure,
         room=room_drawing,
+        photo=photo,
+        measure=measure_drawing,
         timer=timer,
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,

@@ -25,6 +25,7 @@ from macros.page_model.page import (
     StepView,
     SupplyView,
 )
+from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
 LineKind = Literal[
@@ -38,12 +39,13 @@ LineKind = Literal[
     "tool",
     "supply",
     "figure",
+    "photo",
     "who",
     "source",
     "text",
 ]
 """What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
-a least or greatest wait, a tool, a supply, a row of a table or drawing, who does it, a source. All else is text."""
+a least or greatest wait, a tool, a supply, a row of a table or drawing, a photograph, who does it, a source. All else is text."""
 
 STEP_ORDER = "step order"
 """Place of the line that holds the ids of all steps as they follow one another."""
@@ -165,9 +167,17 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
     yield from _each(f"{name}: tool", "tool", step.tools)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
+    for photo in step.photos:
+        yield photo_line(f"{name}: photograph", photo)
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
+
+
+def photo_line(place: str, photo: PhotoView) -> PrintedLine:
+    """All that a photograph shows: its words, what points into it, the code of the picture itself."""
+    points = (str(one) for one in (*photo.arrows, *photo.circles))
+    return PrintedLine(place, "photo", _cells((photo.name, photo.alt, photo.caption, *points, photo.code)))
 
 
 def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:

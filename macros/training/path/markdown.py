@@ -10,6 +10,7 @@ from markupsafe import Markup
 from macros.amounts import Register
 from macros.html.environment import fragment, render
 from macros.html.paper import Part
+from macros.html.photo import photo
 from macros.html.qr_code import qr_svg
 from macros.html.room_drawing import room_drawing
 from macros.html.site_text import SiteText
@@ -58,8 +59,9 @@ def breakdown_part(view: TrainerView) -> Part:
         house_name=view.house_name,
         qr=qr_svg(view.module.public_address),
         room=room_drawing,
+        photo=photo,
     )
-    return replace(_module_part(view, "breakdown", "Breakdown", html), styles=("training", "room"))
+    return replace(_module_part(view, "breakdown", "Breakdown", html), styles=("training", "room", "photo"))
 
 
 def trainer_part(view: TrainerView) -> Part:

@@ -11,22 +11,28 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.variety_facts import variety_marks
+from macros.manual.pages.photographs import named_view
 from macros.page_model.page import LinkView
+from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.paper.cards.people_and_plants import look_alikes
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.photographs.photographs import PARTS_OF_A_VARIETY
 
 PLANTS = 12
 """Plants of a test, all of which have to be named right."""
 
 ADDRESS = "training/naming.html"
 NOT_GIVEN = "not given"
+PARTS_ON_A_CARD = ("leaf", "flower")
 
 
 @dataclass(frozen=True)
 class Plant:
     """A variety as it is told apart: its card number, names, the part eaten, leaf, and each look-alike's leaf.
 
-    `letters` are those of its mark on maps and labels. `leaf` is empty where the house says nothing of it. `alike` holds (name, leaf) of each look-alike.
+    `letters` are those of its mark on maps and labels. `leaf` is empty where the house says nothing of it. `alike` holds
+    (name, leaf) of each look-alike; `photos` are those of its leaf and its flower.
     """
 
     number: int
@@ -36,6 +42,7 @@ class Plant:
     eaten: str
     leaf: str
     alike: tuple[tuple[str, str], ...]
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -49,7 +56,7 @@ class NamingTest:
     told: tuple[str, ...]
 
 
-def plants_of(house: House) -> tuple[Plant, ...]:
+def plants_of(house: House, photographs: Photographs = NO_PHOTOGRAPHS) -> tuple[Plant, ...]:
     """Every variety of the house in the order of the file, numbered."""
     pairs = look_alikes(house)
     marks = variety_marks(house)
@@ -68,6 +75,7 @@ def plants_of(house: House) -> tuple[Plant, ...]:
                 for other in pair
                 if other is not variety
             ),
+            _photos(variety, PARTS_ON_A_CARD, photographs),
         )
         for number, variety in enumerate(house.varieties, start=1)
     )
@@ -140,7 +148,7 @@ def _drawn(
     return tuple(again[n] for n in numbered), tuple(told)
 
 
-def naming_page(register: Register) -> TablePage:
+def naming_page(register: Register, photographs: Photographs = NO_PHOTOGRAPHS) -> TablePage:
     """What the helper learns from: the pairs and how to tell them apart, never the order of a test."""
     house = register.house
     plants = plants_of(house)
@@ -172,6 +180,16 @@ def naming_page(register: Register) -> TablePage:
                 ("Plant", "Botanical name", "Leaf", "Eaten"),
                 tuple((p.name, p.botanical, p.leaf or NOT_GIVEN, p.eaten) for p in plants),
             ),
+            Table(
+                "How they look, and where they are cut",
+                (),
+                (),
+                photos=tuple(
+                    one
+                    for variety in house.varieties
+                    for one in _photos(variety, PARTS_OF_A_VARIETY, photographs)
+                ),
+            ),
         ),
         see=(LinkView("Roster: who is signed off for which page", "training/roster.html"),),
     )
@@ -182,6 +200,12 @@ def _pair_note(plants: Sequence[Plant]) -> str:
     if not missing:
         return "Look at the leaf in your hand against these words before you name it."
     return f"The house does not say what tells {', '.join(missing)} apart: write leaf_look in the house file."
+
+
+def _photos(variety: Variety, parts: Sequence[str], photographs: Photographs) -> tuple[PhotoView, ...]:
+    """The photographs of these parts of a variety that there are, each with what it shows."""
+    found = ((part, photographs.of("varieties", variety.id.lower(), part)) for part in parts)
+    return tuple(named_view(one, f"{_name(variety)}, {part}") for part, one in found if one is not None)
 
 
 def _name(variety: Variety) -> str:

@@ -10,6 +10,7 @@ from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.page_model.page import PageView
 from macros.page_model.table import Table
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.training.path.naming_test import NamingTest, Plant, naming_tests, plants_of
 from macros.training.path.roster import roster_tables
 
@@ -64,7 +65,9 @@ def _side_by_side(matrix: Table) -> list[Table]:
     ]
 
 
-def naming_parts(register: Register, views: Sequence[PageView]) -> list[Part]:
+def naming_parts(
+    register: Register, views: Sequence[PageView], photographs: Photographs = NO_PHOTOGRAPHS
+) -> list[Part]:
     """The cards, each page of fronts before its backs; then for each test the trainer's key, then the helper's sheets.
 
     Cards and keys take two pages each, so that on paper printed on both sides the backs meet their fronts and no
@@ -76,7 +79,7 @@ def naming_parts(register: Register, views: Sequence[PageView]) -> list[Part]:
     training = next((view for view in views if view.document == "SOP-26"), None)
     keys = [_test_part(register, test, "trainer", training) for test in tests]
     sheets = [_test_part(register, test, "helper", training) for test in tests]
-    return [*_card_parts(register), *keys, *sheets]
+    return [*_card_parts(register, photographs), *keys, *sheets]
 
 
 def _test_part(register: Register, test: NamingTest, whose: str, training: PageView | None) -> Part:
@@ -102,8 +105,8 @@ def _test_part(register: Register, test: NamingTest, whose: str, training: PageV
     )
 
 
-def _card_parts(register: Register) -> list[Part]:
-    plants = plants_of(register.house)
+def _card_parts(register: Register, photographs: Photographs) -> list[Part]:
+    plants = plants_of(register.house, photographs)
     each = COLUMNS * ROWS
     parts = []
     for sheet, start in enumerate(range(0, len(plants), each), start=1):

@@ -93,6 +93,12 @@ function init() {
     });
     [].forEach.call(screen.querySelector(".sop-amt").childNodes, function (node) { amount.append(node.cloneNode(true)); });
     made.append(words, amount);
+    var pictures = screen.querySelector(".sop-pics");
+    if (pictures) {
+      pictures = pictures.cloneNode(true);
+      pictures.className = "one-pics";
+      made.append(pictures);
+    }
     var timer = screen.querySelector(".sop-timer");
     if (timer) {
       var home = timer.parentNode;

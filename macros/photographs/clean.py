@@ -1,0 +1,154 @@
+"""One photograph, from anybody's file to a picture that holds pixels and nothing else. The only module that imports PIL.
+
+A camera writes place, time and its own number into a file; a stranger may write a program, or a picture of a few bytes
+that unfolds to gigabytes. So the file is decoded by kinds we name, within bounds, and what is kept is written anew.
+"""
+
+from __future__ import annotations
+
+import io
+import warnings
+from dataclasses import dataclass
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+MOST_BYTES = 40_000_000
+MOST_SIDE = 10_000
+MOST_PIXELS = 64_000_000
+"""Bounds on a file: over what the camera of a telephone writes, and below what fills the memory of a small machine."""
+
+SCREEN_SIDE, SCREEN_QUALITY = 800, 68
+"""Longer side in pixels on a page: two for each point of a phone 390 points wide; about 50 kB."""
+
+PAPER_SIDE, PAPER_QUALITY = 630, 80
+"""Longer side in pixels on paper, grey: 80 mm at 200 dots an inch."""
+
+RECIPE = f"s{SCREEN_SIDE}q{SCREEN_QUALITY}-p{PAPER_SIDE}q{PAPER_QUALITY}"
+"""Part of the name of a kept copy: a change of the sizes above makes every copy anew."""
+
+_KINDS = ("JPEG", "PNG", "WEBP")
+_READ = "A photograph is a JPEG, PNG or WebP file that a camera or a drawing program wrote"
+
+
+@dataclass(frozen=True)
+class Copies:
+    """The scaled copies of one photograph as WebP, and the size of the one for the screen in pixels."""
+
+    screen: bytes
+    paper: bytes
+    width: int
+    height: int
+
+
+class NoPhotograph(Exception):  # noqa: N818 - carries the words of a refusal
+    """A file that is not used: what was found, what is allowed, what to do."""
+
+    def __init__(self, what: str, allowed: str, remedy: str) -> None:
+        super().__init__(what)
+        self.words = (what, allowed, remedy)
+
+
+def cleaned(data: bytes) -> Copies:
+    """The photograph turned as it was shot, scaled, without any word of camera, time or position.
+
+    Raises
+    ------
+    NoPhotograph
+        the file is no still picture of a known kind, is damaged, or is larger than the bounds.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # bounds of our own are told in our own words
+            with Image.open(io.BytesIO(data), formats=_KINDS) as image:
+                _bounded(image)
+                # The decoder of JPEG scales by itself: a quarter of the time for a photograph of 12 million pixels.
+                image.draft("RGB", (2 * SCREEN_SIDE, 2 * SCREEN_SIDE))
+                upright = ImageOps.exif_transpose(image)
+                flat = _on_white(upright)
+    except UnidentifiedImageError as error:
+        raise _unknown(data) from error
+    except Image.DecompressionBombError as error:
+        raise _too_large("the picture has far more pixels than a photograph") from error
+    except NoPhotograph:
+        raise
+    except Exception as error:  # a decoder of damaged files raises whatever its library happens to raise
+        raise NoPhotograph(
+            "the picture is damaged or cut off", _READ, "Copy it from the camera again"
+        ) from error
+    screen = _scaled(flat, SCREEN_SIDE)
+    return Copies(
+        screen=_webp(screen, SCREEN_QUALITY),
+        paper=_webp(_scaled(flat, PAPER_SIDE).convert("L"), PAPER_QUALITY),
+        width=screen.width,
+        height=screen.height,
+    )
+
+
+def plain_webp(data: bytes) -> tuple[int, int] | None:
+    """Width and height of a copy as `cleaned` writes it: one frame of pixels and no other part. None for anything else.
+
+    A kept copy lies in a house's folder, where anybody may have put another file in its place.
+    """
+    size = int.from_bytes(data[4:8], "little")
+    part = int.from_bytes(data[16:20], "little")
+    whole = data[:4] == b"RIFF" and data[8:16] == b"WEBPVP8 " and len(data) == size + 8
+    if not whole or not 0 <= size - (12 + part) <= 1 or data[23:26] != b"\x9d\x01\x2a":
+        return None
+    width, height = (int.from_bytes(data[at : at + 2], "little") & 0x3FFF for at in (26, 28))
+    return (width, height) if 0 < max(width, height) <= max(SCREEN_SIDE, PAPER_SIDE) else None
+
+
+def _bounded(image: Image.Image) -> None:
+    width, height = image.size
+    if max(width, height) > MOST_SIDE or width * height > MOST_PIXELS:
+        raise _too_large(f"the picture is {width} x {height} pixels")
+    if getattr(image, "n_frames", 1) > 1:
+        raise NoPhotograph("the picture moves", "A page holds still pictures", "Save one frame as a JPEG")
+
+
+def _too_large(what: str) -> NoPhotograph:
+    allowed = f"At most {MOST_SIDE} pixels a side and {MOST_PIXELS // 1_000_000} million in all"
+    return NoPhotograph(what, allowed, "Scale it down; 2000 pixels a side are plenty")
+
+
+def _on_white(image: Image.Image) -> Image.Image:
+    """Plain red, green and blue; what a drawing left transparent is white, as paper is."""
+    if image.mode in ("RGBA", "LA", "PA") or "transparency" in image.info:
+        see_through = image.convert("RGBA")
+        white = Image.new("RGBA", see_through.size, "white")
+        return Image.alpha_composite(white, see_through).convert("RGB")
+    return image.convert("RGB")
+
+
+def _scaled(image: Image.Image, side: int) -> Image.Image:
+    """A copy whose longer side is at most `side` pixels; a smaller picture stays as it is."""
+    copy = image.copy()
+    copy.thumbnail((side, side), Image.Resampling.LANCZOS)
+    copy.info.clear()  # whatever the file said beside its pixels
+    return copy
+
+
+def _webp(image: Image.Image, quality: int) -> bytes:
+    out = io.BytesIO()
+    image.convert("RGB").save(out, "WEBP", quality=quality, method=4)
+    return out.getvalue()
+
+
+def _unknown(data: bytes) -> NoPhotograph:
+    """Words for a file that is no picture we read; the kinds people have by mistake are named."""
+    head = data[:400].lstrip().lower()
+    if data[4:12] in (b"ftypheic", b"ftypheix", b"ftypmif1", b"ftypheim", b"ftyphevc"):
+        return NoPhotograph(
+            "this is a HEIC picture, as some telephones save them",
+            _READ,
+            "Save or export it as a JPEG; the camera's setting may be called most compatible",
+        )
+    if head.startswith((b"<svg", b"<?xml", b"<!doctype", b"<html")):
+        return NoPhotograph(
+            "this is a page or a drawing in text, not a photograph", _READ, "Export it as a PNG"
+        )
+    if head.startswith(b"gif8"):
+        return NoPhotograph("this is a GIF", _READ, "Save it as a PNG")
+    return NoPhotograph(
+        "this is no picture, or its beginning is damaged", _READ, "Copy it from the camera again"
+    )
