@@ -1,4 +1,4 @@
-"""What a figure of a page shows: planting map, level stick, table of doses."""
+"""What a drawing shows: planting map, level stick, table of doses, a filled measuring tool, the pads of a strip."""
 
 from __future__ import annotations
 
@@ -80,6 +80,15 @@ class MeasureView:
     volume: float
     volume_text: str
     times: int = 1
+
+
+@dataclass(frozen=True)
+class PadsView:
+    """The pads of a test strip in the order of their values; `pads` holds (value as printed, whether a reading there passes)."""
+
+    strip: str
+    unit: str
+    pads: tuple[tuple[str, bool], ...]
 
 
 FigureView = MapView | StickView | TableView

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from html import unescape
 from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
-from macros.page_model.figure import FigureView, MapView, StickView, TableView
+from macros.page_model.figure import FigureView, MapView, MeasureView, PadsView, StickView, TableView
 from macros.page_model.page import (
     ChecklistContent,
     ChecklistItem,
@@ -164,7 +164,10 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(place, "amount", amount.printed)
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
+        for filling in amount.fillings:
+            yield from _drawn(f"{place}, tool as drawn", filling)
     yield from _each(f"{name}: tool", "tool", step.tools)
+    yield from _drawn(f"{name}: drawing of the strip", step.pads)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
     for photo in step.photos:
         points = (str(one) for one in (*photo.arrows, *photo.circles))
@@ -173,6 +176,12 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     if step.safe_to_leave is not None:
         yield PrintedLine(f"{name}: safe to leave for", "wait", step.safe_to_leave.up_to)
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
+
+
+def _drawn(place: str, view: MeasureView | PadsView | None) -> Iterator[PrintedLine]:
+    """All that a drawing is made of, as one line; none where nothing is drawn."""
+    if view is not None:
+        yield PrintedLine(place, "figure", _cells(str(one) for one in astuple(view)))
 
 
 def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:
