@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from macros.html.environment import render
-from macros.page_model.figure import FigureView, MapView, StickView, TableView
+from macros.html.from_facts.day_drawing import day_drawing
+from macros.html.from_facts.tray_drawing import hole_drawing, tray_drawing
+from macros.page_model.figure import DayView, FigureView, HoleView, MapView, StickView, TableView, TrayView
 
 PATTERNS = ("dots", "diag", "cross", "wait")
 """Fills that differ without colour; a map with more varieties repeats them, the letter still tells."""
@@ -15,6 +18,14 @@ PATTERNS = ("dots", "diag", "cross", "wait")
 _HOLE = 60.0
 _LEFT, _TOP = 40.0, 66.0
 _STICK_HEIGHT, _STICK_TOP, _LABEL_GAP = 480.0, 40.0, 76.0
+
+
+_OWN: dict[type[FigureView], Callable[..., Markup]] = {
+    DayView: day_drawing,
+    TrayView: tray_drawing,
+    HoleView: hole_drawing,
+}
+"""Drawings that have a module and a template of their own."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +73,8 @@ def stick_labels(view: StickView) -> list[Label]:
 def figure(view: FigureView, figure_id: str) -> Markup:
     """One figure as HTML without a blank line inside, so that Markdown leaves it alone."""
     values: dict[str, object] = {"f": view, "id": figure_id}
+    if isinstance(view, DayView | TrayView | HoleView):
+        return _OWN[type(view)](view, figure_id)
     if isinstance(view, MapView):
         values |= {
             "spots": map_spots(view),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.html.environment import render
+from macros.html.from_facts.plan_drawing import plan_drawing
 from macros.page_model.table import TablePage
 
 
@@ -29,4 +30,4 @@ class SiteText:
 
 def table_text(name: str, page: TablePage, *menu: str) -> SiteText:
     """A page of tables as `name`.md."""
-    return SiteText(f"{name}.md", render("reference.md.j2", page=page), menu)
+    return SiteText(f"{name}.md", render("reference.md.j2", page=page, bars=plan_drawing), menu)

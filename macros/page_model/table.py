@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.page_model.figure import BarsView
 from macros.page_model.page import LinkView
 
 
@@ -20,7 +21,10 @@ class Table:
 
 @dataclass(frozen=True)
 class TablePage:
-    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file."""
+    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file.
+
+    `plan` is drawn before the tables.
+    """
 
     title: str
     intro: str
@@ -28,3 +32,4 @@ class TablePage:
     link: LinkView | None = None
     see: tuple[LinkView, ...] = ()
     example: str = ""
+    plan: BarsView | None = None

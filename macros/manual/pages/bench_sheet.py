@@ -12,6 +12,9 @@ from macros.html.room_drawing import room_drawing
 from macros.manual.pages.record_form import FormView
 from macros.page_model.page import ChecklistView, ControlView, PageView
 
+_ON_SHEETS = ("map", "table", "stick")
+"""Figures a sheet has room for; how a thing looks cut across stands on the page."""
+
 MOST_STEPS_OF_A_PAGE = 22
 """Rows of 7.8 mm that stand on Letter paper between head and foot: a sheet of more has a second page, and room there."""
 
@@ -25,7 +28,7 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
     with_rooms = page.looks_at_start is not None and len(page.steps) > MOST_STEPS_OF_A_PAGE
     html = fragment(
         "sheet.html.j2",
-        p=page,
+        p=replace(page, figures=tuple(one for one in page.figures if one.kind in _ON_SHEETS)),
         qr=qr_svg(page.public_address),
         figure=figure,
         room=room_drawing,

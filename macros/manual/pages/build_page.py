@@ -20,15 +20,15 @@ from macros.manual.cautions.page_safety import (
     protection,
     safety_before,
 )
+from macros.manual.drawings.fillings import amount_view
+from macros.manual.drawings.strip_pads import strip_pads
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
-from macros.manual.pages.fillings import amount_view
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
-from macros.manual.pages.strip_pads import strip_pads
 from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words

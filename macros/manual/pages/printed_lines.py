@@ -178,7 +178,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{name}: safe to leave as", "text", step.safe_to_leave.state)
 
 
-def _drawn(place: str, view: MeasureView | PadsView | None) -> Iterator[PrintedLine]:
+def _drawn(place: str, view: FigureView | MeasureView | PadsView | None) -> Iterator[PrintedLine]:
     """All that a drawing is made of, as one line; none where nothing is drawn."""
     if view is not None:
         yield PrintedLine(place, "figure", _cells(str(one) for one in astuple(view)))
@@ -249,8 +249,10 @@ def _figure(place: str, figure: FigureView) -> Iterator[PrintedLine]:
         yield from _table(place, figure.columns, figure.rows)
     elif isinstance(figure, MapView):
         yield from _map(place, figure)
-    else:
+    elif isinstance(figure, StickView):
         yield from _stick(place, figure)
+    else:
+        yield from _drawn(place, figure)
 
 
 def _table(place: str, columns: Iterable[str], rows: Iterable[tuple[str, ...]]) -> Iterator[PrintedLine]:

@@ -33,7 +33,7 @@ def in_words(view: PadsView) -> str:
 
 
 def pads_drawing(view: PadsView) -> Markup:
-    """One strip as HTML without a blank line inside."""
+    """One strip as HTML on one line: it stands inside a step."""
     start, end = bracket(view)
     return Markup(
         render(
@@ -45,5 +45,7 @@ def pads_drawing(view: PadsView) -> Markup:
             end=end,
             width=LEFT + len(view.pads) * PITCH,
             said=in_words(view),
-        ).strip()
+        )
+        .strip()
+        .replace("\n", "")
     )
