@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from macros.html.day_drawing import day_drawing
 from macros.html.environment import render
-from macros.html.from_facts.day_drawing import day_drawing
-from macros.html.from_facts.tray_drawing import hole_drawing, tray_drawing
+from macros.html.tray_drawing import hole_drawing, tray_drawing
 from macros.page_model.figure import DayView, FigureView, HoleView, MapView, StickView, TableView, TrayView
 
 PATTERNS = ("dots", "diag", "cross", "wait")

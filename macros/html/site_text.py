@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from macros.html.environment import render
-from macros.html.from_facts.plan_drawing import plan_drawing
+from macros.html.plan_drawing import plan_drawing
 from macros.page_model.table import TablePage
 
 

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from macros.html.from_facts.pads_drawing import pads_drawing
+from macros.html.pads_drawing import pads_drawing
 from macros.page_model.figure import PadsView
 from macros.page_model.page import StepView
 from tests.making import manual_of

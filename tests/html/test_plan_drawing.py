@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.html.from_facts.plan_drawing import in_words, plan_drawing
+from macros.html.plan_drawing import in_words, plan_drawing
 from macros.page_model.figure import Bar, BarsView
 from macros.reference.plan_bars import plan_bars
 from tests.making import made_house, made_register, manual_of

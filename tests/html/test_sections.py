@@ -8,9 +8,9 @@ from typing import TypeVar
 
 import pytest
 
+from macros.html.day_drawing import OUTER, X, Y, day_drawing
 from macros.html.drawings import figure
-from macros.html.from_facts.day_drawing import OUTER, X, Y, day_drawing
-from macros.html.from_facts.tray_drawing import RIM, tray_drawing
+from macros.html.tray_drawing import RIM, tray_drawing
 from macros.page_model.figure import DayView, HoleView, TrayView
 from tests.making import manual_of
 

@@ -46,7 +46,6 @@ FLOORS = (
     "amounts",
     "amounts/reckoners",
     "page_model",
-    "html/from_facts",
     "html",
     "manual/house_facts",
     "manual/procedures",

@@ -8,8 +8,8 @@ from markupsafe import Markup
 
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
-from macros.html.from_facts.pads_drawing import pads_drawing
 from macros.html.measure_drawing import measure_drawing
+from macros.html.pads_drawing import pads_drawing
 from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched

@@ -21,6 +21,7 @@ _FOR_TEXT = 22
 """Width of a figure."""
 _LABELS = 120
 """Least width from date to date."""
+_WEEKS = (1, 2, 4, 8, 13, 26, 52, 104, 208)
 
 
 def day_left(view: BarsView, day: int) -> int:
@@ -48,29 +49,29 @@ def in_words(view: BarsView) -> str:
 def plan_drawing(view: BarsView) -> Markup:
     """A plan as HTML without a blank line inside."""
     bars = [(row_top(number), bar) for number, (_, row) in enumerate(view.rows) for bar in row]
-    every = next(n for n in (1, 2, 4, 8, 13, 26, 52, 104) if n * 7 * WIDTH >= _LABELS * view.days)
-    weeks = range(0, view.days + 1, 7)
+    kinds = {kind: [one for one in bars if one[1].kind == kind] for kind in KINDS}
     return Markup(
         render(
             "bars.html.j2",
             said=in_words(view),
             names=[(name, row_top(number) + 26) for number, (name, _) in enumerate(view.rows)],
-            paths={
-                kind: "".join(_path(view, y, bar) for y, bar in bars if bar.kind == kind) for kind in KINDS
-            },
-            through="".join(_through(view, y, bar) for y, bar in bars if bar.kind == "harvest"),
-            counts=_counts(view, [one for one in bars if one[1].kind != "over"]),
-            over=_counts(view, [one for one in bars if one[1].kind == "over"]),
-            weeks=[day_left(view, day) for day in weeks],
-            dates=[
-                (day_left(view, day), _date(view, day))
-                for day in weeks[::every]
-                if day_left(view, day) + _LABELS <= LEFT + WIDTH
-            ],
+            paths={kind: "".join(_path(view, y, bar) for y, bar in found) for kind, found in kinds.items()},
+            through="".join(_through(view, y, bar) for y, bar in kinds["harvest"]),
+            counts=_counts(view, kinds["use"]),
+            over=_counts(view, kinds["over"]),
+            weeks=[day_left(view, day) for day in range(0, view.days + 1, 7)],
+            dates=_dates(view),
             bottom=row_top(len(view.rows)),
             left=LEFT,
         ).strip()
     )
+
+
+def _dates(view: BarsView) -> list[tuple[int, str]]:
+    """(x, text) of the Mondays that have room, every second, fourth ... week of a long plan."""
+    every = next(n for n in _WEEKS if n * 7 * WIDTH >= _LABELS * view.days)
+    found = [(day_left(view, day), _date(view, day)) for day in range(0, view.days, 7 * every)]
+    return [(x, text) for x, text in found if x + _LABELS <= LEFT + WIDTH]
 
 
 def _path(view: BarsView, y: int, bar: Bar) -> str:
