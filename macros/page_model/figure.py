@@ -129,6 +129,16 @@ class HoleView:
 
 
 @dataclass(frozen=True)
+class ShelfView:
+    """Where stocks stand: trays side by side, each (what it is for, the stocks in it), and feed on a shelf of its own."""
+
+    title: str
+    trays: tuple[tuple[str, tuple[str, ...]], ...]
+    feed: tuple[str, ...]
+    kind: str = "shelf"
+
+
+@dataclass(frozen=True)
 class Bar:
     """A stretch of days in a row of a plan, `last` included, both counted from its first day; `count` stands in it.
 
@@ -151,4 +161,4 @@ class BarsView:
     rows: tuple[tuple[str, tuple[Bar, ...]], ...]
 
 
-FigureView = MapView | StickView | TableView | DayView | TrayView | HoleView
+FigureView = MapView | StickView | TableView | DayView | TrayView | HoleView | ShelfView

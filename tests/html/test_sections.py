@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from math import atan2, dist, pi
 from typing import TypeVar
 
@@ -11,7 +12,7 @@ import pytest
 from macros.html.day_drawing import OUTER, X, Y, day_drawing
 from macros.html.drawings import figure
 from macros.html.tray_drawing import RIM, tray_drawing
-from macros.page_model.figure import DayView, HoleView, TrayView
+from macros.page_model.figure import DayView, HoleView, ShelfView, TrayView
 from tests.making import manual_of
 
 HALF_A_MILLIMETRE = 5.0
@@ -112,3 +113,20 @@ def test_a_plate_is_drawn_where_the_house_has_plates(name: str) -> None:
         assert float(number) == pytest.approx(plate.hole_pitch.to(unit))
         assert f">{view.apart}</text>" in html
         assert "Not to scale" in html
+
+
+@pytest.mark.parametrize("name", HOUSES)
+def test_no_two_kinds_of_stock_share_a_tray(name: str) -> None:
+    house = manual_of(name).register.house
+    (view,) = (one for page in manual_of(name).views for one in page.figures if isinstance(one, ShelfView))
+    roles = {chemical.name: chemical.role for chemical in house.chemicals}
+    assert sorted(one for _, names in view.trays for one in names) == sorted(roles)
+    for _, names in view.trays:
+        assert len({roles[one] for one in names}) == 1
+        assert len(names) == 1 or roles[names[0]] in ("acid", "base")
+    assert view.feed == tuple(part.name for part in house.nutrients.parts_in_order())
+    html = str(figure(view, "one"))
+    # A tray of 32 units height for each, none above another; the feed stands in none.
+    trays = [(int(x), int(width)) for x, width in re.findall(r'M(\d+) 126v32h(\d+)v-32"', html)]
+    assert len(trays) == len(view.trays)
+    assert all(x + width < after for (x, width), (after, _) in pairwise(trays))

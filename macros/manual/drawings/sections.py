@@ -1,4 +1,4 @@
-"""Drawings of one system from its own facts: the day on a clock, a tray and a plate cut across."""
+"""Drawings from the facts alone: a system's day on a clock, its tray and plate cut across; the shelf of the house."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
+from macros.house import House
 from macros.house.records.systems import System
-from macros.page_model.figure import DayView, HoleView, TrayView
+from macros.page_model.figure import DayView, HoleView, ShelfView, TrayView
 
 
 def day_wheel(system: System) -> Iterator[DayView]:
@@ -43,6 +44,29 @@ def hole_section(system: System, us: bool) -> Iterator[HoleView]:
             apart=_height(system.cup_plate.hole_pitch, us),
             water=_height(system.trays.flood_depth, us),
         )
+
+
+def chemical_shelf(house: House) -> Iterator[ShelfView]:
+    """The stocks in their trays; nothing where the house has none. What no page says of a cleaner is its own tray."""
+    trays: list[tuple[str, tuple[str, ...]]] = []
+    for role, word in (
+        ("sanitizer", "sanitizer"),
+        ("acid", "acids"),
+        ("base", "bases"),
+        ("cleaner", "cleaner"),
+    ):
+        names = tuple(chemical.name for chemical in house.chemicals_with_role(role))
+        if role in _ALONE:
+            trays += [(word, (name,)) for name in names]
+        elif names:
+            trays.append((word, names))
+    feed = tuple(part.name for part in house.nutrients.parts_in_order())
+    if trays:
+        yield ShelfView("The chemical shelf, every tray by itself", tuple(trays), feed)
+
+
+_ALONE = ("sanitizer", "cleaner")
+"""Roles of which no two stocks share a tray."""
 
 
 def _height(length: Quantity, us: bool) -> str:

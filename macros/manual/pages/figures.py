@@ -10,7 +10,7 @@ from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
-from macros.manual.drawings.sections import day_wheel, hole_section, tray_section
+from macros.manual.drawings.sections import chemical_shelf, day_wheel, hole_section, tray_section
 from macros.page_model.figure import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
 _MARKS = (
@@ -54,6 +54,10 @@ def _holes(register: Register, system_id: str) -> Iterator[FigureView]:
         yield from hole_section(system, register.house.us)
 
 
+def _shelf(register: Register, _: str) -> Iterator[FigureView]:
+    yield from chemical_shelf(register.house)
+
+
 _FIGURES: dict[str, Callable[[Register, str], Iterator[FigureView]]] = {
     "planting_map": _maps,
     "level_stick": _sticks,
@@ -61,6 +65,7 @@ _FIGURES: dict[str, Callable[[Register, str], Iterator[FigureView]]] = {
     "day_wheel": _days,
     "tray_section": _trays,
     "hole_section": _holes,
+    "chemical_shelf": _shelf,
 }
 """Each drawing a page may ask for, and what makes it."""
 
