@@ -41,7 +41,7 @@ class Rounds:
     def events(self) -> Iterator[Event]:
         """Every entry that comes back, from its next day on."""
         for name, kind in calendar().rhythms.items():
-            if kind not in ("tank_change", "calibration", "dome_check", "review", "rcd_test"):
+            if kind not in ("tank_change", "calibration", "dome_check", "review", "rcd_test", "water_test"):
                 yield from self._chore(kind, self.frequencies[name])
         yield from dome_checks(self.register, self.pages, self.frequencies["dome_check"].text)
         for system in self.house.systems:
@@ -51,8 +51,7 @@ class Rounds:
         yield from self._test(
             "rcd_test", self.frequencies["rcd_test"], electricity.rcd_tested if electricity else None
         )
-        water = calendar().own_rhythms.water_test
-        yield from self._test("water_test", Frequency(water.task, water.text), self.house.water_source.tested)
+        yield from self._test("water_test", self.frequencies["water_test"], self.house.water_source.tested)
         yield from self._reviews()
 
     # ------------------------------------------------------------- when

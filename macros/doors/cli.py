@@ -276,9 +276,12 @@ def pack(
 ) -> None:
     """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
 
+    Around a cleanout: readiness --system A some days before, planting --system A the day after.
+
     For training: training --module M8, key --module M8 (for the trainer alone), naming, roster.
 
-    For document control: control, with master list, swap list and a form for a handwritten note.
+    For document control: control, with master list, swap list, a form for a handwritten note and one for a
+    complaint and a traced lot.
 
     Without a Chromium the pack is written as HTML beside the name of the PDF, and the status is 1.
     """

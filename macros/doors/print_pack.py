@@ -18,7 +18,7 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part
 from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
-from macros.packs.makers import pack_document, pack_parts
+from macros.packs.makers import on_fronts, pack_document, pack_parts
 from macros.packs.pack import PackContext, PackRequest, PagesOfHouse, pack_context, plan_named
 from macros.site.site import Site, prepare_site
 
@@ -115,6 +115,11 @@ def _print(
                 supposed = dict.fromkeys((part.key for part in parts), SUPPOSED)
                 sheets = _lay(pack, parts, html, supposed, SUPPOSED)
                 first = press.print(html, rough=True)
+                fronts = on_fronts(pack, parts, _pages_of(sheets, first), first.pages)
+                if len(fronts) > len(parts):
+                    parts = fronts
+                    sheets = _lay(pack, parts, html, supposed, SUPPOSED)
+                    first = press.print(html, rough=True)
                 tell(STAGES[3])
                 for _ in range(MOST_PRINTS):
                     told = _pages_of(sheets, first)

@@ -22,7 +22,17 @@ from macros.page_model.figure import (  # fmt: skip
 )
 
 PATTERNS = ("dots", "diag", "cross", "wait")
-"""Fills that differ without colour; a map with more varieties repeats them, the letter still tells."""
+"""Fills that differ without colour."""
+SHAPES = (
+    "M-24 0a24 24 0 1 0 48 0a24 24 0 1 0-48 0z",
+    "M-21-21H21V21H-21z",
+    "M0-29L29 0L0 29L-29 0z",
+    "M-14-23H14L27 0L14 23H-14L-27 0z",
+)
+"""Circle, square, diamond, hexagon about their middle: outlines that differ in a copy of black and white alone.
+
+Shape and fill together tell sixteen varieties of a house apart: neighbours in its list by their shape, those four apart
+by their fill. The letters always tell."""
 
 _HOLE = 60.0
 _LEFT, _TOP = 40.0, 66.0
@@ -91,7 +101,10 @@ def figure(view: FigureView, figure_id: str) -> Markup:
             "hole": _HOLE,
             "left": _LEFT,
             "top": _TOP,
-            "patterns": [PATTERNS[n % len(PATTERNS)] for n in range(len(view.varieties))],
+            "shapes": [SHAPES[one.number % len(SHAPES)] for one in view.varieties],
+            "patterns": [
+                PATTERNS[(one.number + one.number // len(SHAPES)) % len(PATTERNS)] for one in view.varieties
+            ],
             "covered": sum(1 for hole in view.holes if hole[2] < 0),
         }
     elif isinstance(view, StickView):

@@ -23,7 +23,8 @@ _DIGIT = re.compile(r"\d")
 # Each begins with the space itself and then looks back: what begins with a plain letter is found many times as fast.
 _NUMBER_UNIT = re.compile(rf" (?<=\d )(?=(?:{_UNITS})(?![\w/]))")
 _RANGE = re.compile(r" to (?<=\d to )(?=\d)")
-_SUM = re.compile(r" (?<=\d )([+x]) (?=\d)")
+_SUM = re.compile(r" (?<=\d )\+ (?=\d)")
+_TIMES = re.compile(r" (?<=\d )x (?=\d)")
 _BEFORE_NUMBER = "|".join(
     rf"(?<=\b{word} )" for word in ("step", "part", "revision", "page", "pH", "EC", "level")
 )
@@ -51,7 +52,8 @@ def spaced(text: object) -> str:
     plain = _NUMBER_UNIT.sub("\u00a0", plain)
     plain = plain.replace("fl oz", "fl\u00a0oz")
     plain = _RANGE.sub("\u00a0to\u00a0", plain)
-    plain = _SUM.sub("\u00a0\\1\u00a0", plain)
+    plain = _TIMES.sub("\u00a0x\u00a0", plain)
+    plain = _SUM.sub("\u00a0+ ", plain)  # a long sum ends its line after a sign, never inside a number
     return _NUMBERED.sub("\u00a0", plain)
 
 

@@ -70,6 +70,13 @@ class Running(TypedDict):
     bottom_right: str
 
 
+MARGINS_ACROSS = "25mm 15mm 20mm 15mm"
+"""Of a landscape sheet: its long edge, on top, is punched. Those of an upright sheet stand in paper.css.
+
+No text, running lines included, stands within 15 mm of an edge, nor within 20 mm of the punched one: a hole reaches 15 mm
+in (ISO 838: 6 mm wide, its middle 12 mm from the edge; from memory). Turned over, the punched edge is the other one, and keeps 15 mm.
+"""
+
 HEAD_UPRIGHT, HEAD_ACROSS = 64, 112
 """Characters the left of a running head has room for beside document, revision and page."""
 
@@ -123,6 +130,7 @@ def document(
         language=language,
         paper=paper,
         bar=bar,
+        across=MARGINS_ACROSS,
         styles=names,
         inlined=[_inlined(name) for name in names] if inline else [],
     )

@@ -1,34 +1,21 @@
-"""The cover of a pack: what it holds and where, who works, whether the pens can be trusted, what the build warned of."""
+"""The cover of a pack: what it holds, which sheets are drafts, what the build warned of."""
 
 from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from collections.abc import Iterable, Iterator
 
 from macros.ground.problems import Problem
 from macros.house import House
-from macros.house.records.tools import Meter
+from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext
 from macros.page_model.page import ControlView
 from macros.published.paper.packs import ASKED
+from macros.published.work.jobs import job
 
-_CALIBRATE = "calibrate before the first reading, SOP-10"
-MOST_WARNINGS = 6
+MOST_WARNINGS = 3
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""
-
-
-@dataclass(frozen=True)
-class MeterView:
-    """One pen on the day of the pack."""
-
-    name: str
-    last: str
-    due: str
-    state: str
-    out: bool
 
 
 def manual_code(pack: PackContext) -> str:
@@ -47,24 +34,14 @@ def controls(pack: PackContext) -> dict[str, ControlView]:
 def draft_lines(found: Iterable[tuple[str, ControlView]]) -> tuple[str, ...]:
     """One line for each reason to call sheets drafts, with the sheets it is about."""
     by_reason: dict[str, list[str]] = {}
+    found = list(found)
     for key, control in found:
         for reason in control.draft_reasons:
             by_reason.setdefault(reason, []).append(key)
-    return tuple(f"DRAFT: {', '.join(keys)}. {reason}" for reason, keys in by_reason.items())
-
-
-def meter_on(meter: Meter, day: date) -> MeterView:
-    """Whether a pen can be trusted on a day."""
-    if meter.last is None:
-        return MeterView(meter.name, "not known", "", f"NOT KNOWN: {_CALIBRATE}", True)
-    due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
-    state = ""
-    if meter.last > day:
-        state = "calibrated after this day: see the date"
-    elif due < day:
-        state = f"OUT OF CALIBRATION: {_CALIBRATE}"
-    said = state or "in date on this day"
-    return MeterView(meter.name, meter.last.isoformat(), due.isoformat(), said, bool(state))
+    return tuple(
+        f"DRAFT: {'every sheet of a page' if len(keys) == len(found) else ', '.join(keys)}. {reason}"
+        for reason, keys in by_reason.items()
+    )
 
 
 def alone_words(house: House) -> str:
@@ -77,14 +54,22 @@ def alone_words(house: House) -> str:
 
 def build_warnings(pack: PackContext) -> tuple[str, ...]:
     """What the build warned of, without what is said of other systems only."""
-    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
-    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
-    own = [one for one in pack.warnings if not (of_others and of_others.search(f"{one.key} {one.what}"))]
-    lines = list(dict.fromkeys(_sentence(problem) for problem in own))
+    own = list(_of_own_system(pack))
+    assumed = dict.fromkeys(one.key.removesuffix(".basis") for one in own if one.severity == "measure this")
+    told = dict.fromkeys(_sentence(one) for one in own if one.severity != "measure this")
+    lines = [*([f"Assumed, not measured: {', '.join(assumed)}."] if assumed else []), *told]
     if len(lines) <= MOST_WARNINGS:
         return tuple(lines)
     rest = len(lines) - MOST_WARNINGS
     return (*lines[:MOST_WARNINGS], f"{rest} more: run trayside check.")
+
+
+def _of_own_system(pack: PackContext) -> Iterator[Problem]:
+    others = "|".join(re.escape(one.id) for one in pack.house.systems if pack.system not in ("", one.id))
+    of_others = re.compile(rf"\b(?:systems?|tank|rack) ?\[?(?:{others})\b") if others else None
+    for one in pack.warnings:
+        if not (of_others and of_others.search(f"{one.key} {one.what}")):
+            yield one
 
 
 def _sentence(problem: Problem) -> str:
@@ -95,7 +80,13 @@ def _sentence(problem: Problem) -> str:
 
 def cover_notes(pack: PackContext) -> Iterable[str]:
     """What is left out."""
+    if on_the_wall(pack):
+        yield "What says “wall” hangs in this revision and is not printed."
     asked = dict.fromkeys(entry.document for entry in pack.plan.parts if entry.document not in ("", ASKED))
+    if pack.plan.job:
+        asked |= {
+            one.document: None for one in job(pack.plan.job).pages if one.next_day == pack.plan.next_day
+        }
     missing = [document for document in asked if not pack.pages(document)]
     if missing:
         yield f"Left out, as this house has no such page: {', '.join(missing)}."

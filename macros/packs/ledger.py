@@ -1,14 +1,13 @@
-"""The ledger of a cleanout day, stock taken and water let go, and what is signed at its end."""
+"""The ledger of a cleanout day: stock taken and water let go."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
 
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.manual.house_facts.fact_text import fact_text
-from macros.packs.pack import PackContext, day_text
+from macros.packs.pack import PackContext
 from macros.published.paper.packs import WaterLine, packs
 
 
@@ -76,29 +75,3 @@ def where_to(pack: PackContext) -> Iterator[tuple[str, str]]:
     nitrogen = pack.register.of_id("load_nitrogen", system=pack.system)
     if nitrogen:
         yield "Nitrogen in the tank", nitrogen[0].printed
-
-
-def next_dates(pack: PackContext) -> list[tuple[str, str]]:
-    """What comes next after the day, soonest first."""
-    ahead = timedelta(days=packs().sign_off.days_ahead)
-    dates = sorted(found for found in _next_dates(pack) if found[0] <= pack.day + ahead)
-    return [(what, day_text(when)) for when, what in dates]
-
-
-def _next_dates(pack: PackContext) -> Iterator[tuple[date, str]]:
-    house, day = pack.house, pack.day
-    every = house.policies.reservoir_change_every if house.policies else None
-    if every is not None:
-        yield day + timedelta(days=int(every.to("day"))), "solution change due"
-    plan = house.crop_plan
-    for own in plan.all_days() if plan is not None else ():
-        if own.planting_day >= day:
-            yield own.planting_day, "planting day of the plan"
-    for meter in house.meters:
-        if meter.last is not None:
-            due = meter.last + timedelta(days=meter.calibrate_every.to("day"))
-            yield due, f"calibrate {meter.name}{', OVERDUE' if due < day else ''}"
-    for amount in pack.register.of_id("discard_date"):
-        last = date.fromisoformat(amount.printed)
-        if last >= day:
-            yield last, f"discard {house.chemical(dict(amount.of)['chemical']).name}"

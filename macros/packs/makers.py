@@ -10,40 +10,73 @@ from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
 from macros.control.documents.controlled_documents import controlled_documents_of
 from macros.control.documents.sheets import control_parts, copy_parts
-from macros.day_plan.day_plan import plan_days, views_of
-from macros.day_plan.rehearsed import plan_problems, room_moments
+from macros.day_plan.day_plan import views_of
+from macros.day_plan.rehearsed import room_moments
 from macros.day_plan.sheet import plan_part
-from macros.ground.problems import DataProblems, Place, Problem, errors_in
+from macros.day_plan.step_times import step_times
+from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part, document
-from macros.manual.pages.bench_sheet import bench_part, checklist_part, form_part
+from macros.manual.pages.bench_sheet import ON_LOG, ON_RECORD, bench_part, checklist_part, form_part
+from macros.packs.fronts import before_fronts
+from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext
-from macros.packs.sheets import COVER, cover_part, ledger_part, readiness_part, shots_part, sign_off_part
+from macros.packs.sheets import (
+    COVER,
+    cover_part,
+    ledger_part,
+    log_part,
+    notes_part,
+    readiness_part,
+    shots_part,
+)
 from macros.packs.week_sheet import week_parts
 from macros.page_model.page import PageView
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.sheet import label_parts, unknown_kinds
 from macros.published.paper.label_stocks import label_stock
-from macros.published.work.jobs import job
+from macros.published.paper.packs import packs
 from macros.training.path.markdown import training_parts
 from macros.training.path.paper import naming_parts, roster_part
 from macros.training.self_checks.sheet import key_parts, question_sheet_parts
 
 
 def checklist_parts(pack: PackContext) -> list[Part]:
-    """The checklists over several pages, as that of the cleanout, of the pack's system or of every system."""
+    """The one page of the day, of the pack's system or of every system, with the times of the pack's plan."""
+    times = step_times(pack.planned) if pack.planned is not None else {}
+    return [
+        checklist_part(view, large=pack.asked.large, times=times)
+        for view in pack.checklists
+        if view.one_page and pack.system in ("", view.system)
+    ]
+
+
+def own_checklist_parts(pack: PackContext, document_: str) -> list[Part]:
+    """The checklists of a document that has its own."""
+    keys = {page.key for page in pack.pages(document_)}
     return [
         checklist_part(view, large=pack.asked.large)
         for view in pack.checklists
-        if len(view.pages) > 1 and pack.system in ("", view.system)
+        if not view.one_page and keys.intersection(view.pages)
+    ]
+
+
+def day_sheets(pack: PackContext) -> list[Part]:
+    """The bench sheets of the pack's day that do not hang on a wall. Values are written on the log of the day."""
+    hang = on_the_wall(pack)
+    return [
+        bench_part(page, values_on=ON_LOG, large=pack.asked.large)
+        for page in pack.day_pages
+        if page.sheet_address and page.key not in hang
     ]
 
 
 def sheet_parts(pack: PackContext, document_: str) -> list[Part]:
     """The bench sheets of a document. Values are written on its record, where the pack holds one."""
+    with_record = pack.holds("record", document_)
     return [
         bench_part(
             page,
-            values_on_record=page.form_address in pack.forms and pack.holds("record", document_),
+            values_on=ON_RECORD if with_record and page.form_address in pack.forms else "",
             large=pack.asked.large,
         )
         for page in pack.pages(document_)
@@ -60,14 +93,10 @@ def record_parts(pack: PackContext, document_: str) -> list[Part]:
 
 def plan_parts(pack: PackContext) -> list[Part]:
     """The plan of the pack's day for as many people as asked for; for one and for two where nobody said."""
-    start = f"{pack.start:%H:%M}" if pack.start else ""
-    days, problems = plan_days(job(pack.plan.name), pack.views, pack.register, pack.system, start)
-    problems += plan_problems(days, pack.built, pack.register)
-    if errors_in(problems):
-        raise DataProblems(problems)
+    views = views_of(pack.days, pack.register, assumed=pack.start is None)
     plans = [
         replace(view, room=room_moments(day, pack.built, pack.register))
-        for day, view in zip(days, views_of(days, pack.register, assumed=not start), strict=True)
+        for day, view in zip(pack.days, views, strict=True)
     ]
     return [plan_part(view) for view in plans if pack.people in (0, view.people)]
 
@@ -109,6 +138,8 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "plan": plan_parts,
     "checklist": checklist_parts,
     "photographs": lambda pack: [shots_part(pack)],
+    "sheets": day_sheets,
+    "log": lambda pack: [log_part(pack)] if pack.day_pages else [],
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.register, pack.views),
     "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),
@@ -127,27 +158,33 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
 DOCUMENT_MAKERS: Mapping[str, Callable[[PackContext, str], list[Part]]] = {
     "sheet": sheet_parts,
     "record": record_parts,
+    "checklist": own_checklist_parts,
 }
 """As `MAKERS`, for entries that name a document."""
-
-LAST = ("cover", "sign_off")
-"""Entries made after all others, for they list them."""
 
 
 def pack_parts(pack: PackContext) -> list[Part]:
     """The sheets of a pack in order, the cover left out: it is made when their pages are known."""
     made: list[Part] = []
-    signed_at = -1
     for entry in pack.plan.parts:
-        if entry.maker == "sign_off":
-            signed_at = len(made)
-        elif entry.document:
+        if entry.document:
             made += DOCUMENT_MAKERS[entry.maker](pack, entry.document)
-        elif entry.maker not in LAST:
+        elif entry.maker != COVER:
             made += MAKERS[entry.maker](pack)
-    if signed_at >= 0:
-        made.insert(signed_at, sign_off_part(pack, made))
     return made
+
+
+def on_fronts(pack: PackContext, parts: Sequence[Part], pages: Mapping[str, int], total: int) -> list[Part]:
+    """The sheets with a page for notes before those that would begin on a back, where the pack of a day allows it."""
+    if pack.plan.job is None:
+        return list(parts)
+    before = before_fronts(parts, pages, total, packs().most_pages)
+    laid: list[Part] = []
+    for part in parts:
+        if part.key in before:
+            laid.append(notes_part(pack, before.index(part.key) + 1))
+        laid.append(part)
+    return laid
 
 
 def pack_document(

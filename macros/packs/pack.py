@@ -9,17 +9,24 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, time
+from functools import cached_property
 
 from macros.amounts import Register
 from macros.calculations.crop.sowing import WEEKDAYS
-from macros.ground.problems import DataProblems, Place, Problem
+from macros.day_plan.day_plan import plan_days
+from macros.day_plan.rehearsed import plan_problems
+from macros.day_plan.rows import done
+from macros.day_plan.schedule import PlannedDay
+from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.pages.record_form import FormView
+from macros.packs.pens import meter_on
 from macros.page_model.page import ChecklistView, PageView
 from macros.photographs.photographs import Subject
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units
+from macros.published.work.jobs import job
 
 PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")
@@ -86,10 +93,56 @@ class PackContext:
     def all_pages(self) -> list[PageView]:
         """Every page of the pack once, in the order of use."""
         found = {page.key: page for entry in self.plan.parts for page in self.pages(entry.document)}
-        return list(found.values())
+        return [*self.day_pages, *found.values()]
 
-    def holds(self, maker: str, document: str) -> bool:
-        """Whether the pack has sheets of this maker for the document."""
+    @cached_property
+    def days(self) -> list[PlannedDay]:
+        """The job's day planned for one person and for two; empty where the pack has no job.
+
+        Raises
+        ------
+        DataProblems
+            the day cannot be planned, or the room does not bear its plan.
+        """
+        if self.plan.job is None:
+            return []
+        start = f"{self.start:%H:%M}" if self.start else ""
+        planned, problems = plan_days(job(self.plan.job), self.views, self.register, self.system, start)
+        problems += plan_problems(planned, self.built, self.register)
+        if errors_in(problems):
+            raise DataProblems(problems)
+        return planned
+
+    @property
+    def planned(self) -> PlannedDay | None:
+        """The plan whose order the pack follows: for as many people as asked for, for one where nobody said."""
+        return next((one for one in self.days if one.people == (self.people or 1)), None)
+
+    @cached_property
+    def day_pages(self) -> list[PageView]:
+        """The pages of the job's day in the order in which its plan first uses them; else of the day after.
+
+        Where a pen is out of calibration, the page that calibrates it comes first.
+        """
+        if self.plan.job is None:
+            return []
+        documents = [one.document for one in job(self.plan.job).pages if one.next_day == self.plan.next_day]
+        used = [] if self.plan.next_day else self._used()
+        order = dict.fromkeys(used or documents)
+        return [page for document in order for page in self.pages(document)]
+
+    def _used(self) -> list[str]:
+        """The documents of the plan by first use, before them that of the pens where one is out of calibration."""
+        planned = self.planned
+        if planned is None:
+            return []
+        used = [one.activity.page.document for one in done(planned)]
+        first = packs().calibration
+        out = any(meter_on(meter, self.day).out for meter in self.house.meters)
+        return [first, *used] if out and first not in used else used
+
+    def holds(self, maker: str, document: str = "") -> bool:
+        """Whether the pack has sheets of this maker, for the document where one is named."""
         return any(entry.maker == maker and entry.document == document for entry in self.plan.parts)
 
     @property
@@ -158,7 +211,7 @@ def pack_context(
     paper = _one_of("paper", asked.paper, PAPERS, "Papers", problems)
     start = _clock(asked.start, problems)
     problems += _refused_copies(asked, plan)
-    day = register.day if plan.planned and not day_given else register.built_for
+    day = register.built_for if day_given else _planned_day(plan, register, system)
     if problems:
         raise DataProblems(problems)
     return PackContext(
@@ -191,6 +244,16 @@ class PagesOfHouse:
     forms: Mapping[str, FormView]
     built: tuple[BuiltPage, ...] = ()
     photographed: tuple[Subject, ...] = ()
+
+
+def _planned_day(plan: PackPlan, register: Register, system: str) -> date:
+    """The day the house plans a pack of this kind for."""
+    if plan.planned is None:
+        return register.built_for
+    crop = register.house.crop_plan
+    if plan.planned == "planting_day":
+        return crop.days_of(system).planting_day if crop is not None else register.built_for
+    return (crop.cleanout_of(system) if crop is not None else None) or register.day
 
 
 def _page(

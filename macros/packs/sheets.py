@@ -1,4 +1,4 @@
-"""The sheets a pack has of its own: cover, readiness list, ledger, sign-off."""
+"""The sheets a pack has of its own: cover, readiness list, log of the day, ledger with sign-off."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from macros.html.environment import fragment
 from macros.html.paper import Part, Running
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.pages.record_form import REVIEW_DAYS
+from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.pages.shot_list import shot_list
 from macros.packs.cover import (
     alone_words,
@@ -21,19 +21,26 @@ from macros.packs.cover import (
     cover_notes,
     draft_lines,
     manual_code,
-    meter_on,
 )
-from macros.packs.ledger import next_dates, stock_rows, water_rows, where_to
+from macros.packs.day_lines import day_lines
+from macros.packs.ledger import stock_rows, water_rows, where_to
+from macros.packs.log import log_blocks, outside_lines
+from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext, day_text
+from macros.packs.pens import meter_on
 from macros.packs.readiness import small_needs, stock_needs, things
-from macros.page_model.page import ControlView
+from macros.page_model.page import ControlView, PageView
 from macros.published.paper.packs import packs
 
 COVER = "cover"
-CHANGES = 4
+CHANGES = 1
 """Blank lines for what to change in the house file."""
 MOST_SHOTS = 40
 """Photographs asked for on one walk: two pages; the page on the site lists all."""
+ACTS = 2
+"""Blank lines for what was done about values outside their limits."""
+NOTE_LINES = 22
+"""Lines on a page for notes; they fit Letter."""
 RECORD = "-record"
 """End of the key of a record: it is listed beside the sheet it belongs to."""
 
@@ -72,14 +79,15 @@ def cover_part(pack: PackContext, others: Sequence[Part], pages: Mapping[str, in
         system_name=house.system(pack.system).name if pack.system else "",
         version=house.house.manual_version,
         emergency=emergency_line(house),
-        alone=alone_words(house) if pack.plan.planned else "",
+        alone=alone_words(house) if pack.plan.job and pack.people != 2 else "",
+        five=day_lines(pack),
+        walls=[(page, where) for page in pack.day_pages if (where := on_the_wall(pack).get(page.key))],
         rows=rows,
         pages=pages,
         lines=[*drafts, *cover_notes(pack)],
         draft=bool(drafts),
         total=total,
         single=single,
-        meters=[meter_on(meter, pack.day) for meter in house.meters],
         warnings=build_warnings(pack),
         meta=_meta(pack),
     )
@@ -104,7 +112,7 @@ def readiness_part(pack: PackContext) -> Part:
 
 
 def ledger_part(pack: PackContext) -> Part:
-    """Stock taken and water let go; totals are printed as everywhere else."""
+    """Stock taken and water let go, totals printed as everywhere else; and the sign-off of the day."""
     totals = pack.register.of_id("stock_total", system=pack.system)
     whole = pack.register.of_id("disposal_volume", system=pack.system)
     html = fragment(
@@ -114,26 +122,55 @@ def ledger_part(pack: PackContext) -> Part:
         water=water_rows(pack),
         water_total=whole[0].printed if whole else "",
         where=list(where_to(pack)),
-        system=pack.system,
-        meta=_meta(pack),
-    )
-    return _own(pack, "ledger", "Stock and waste", html)
-
-
-def sign_off_part(pack: PackContext, others: Sequence[Part]) -> Part:
-    """Who did and who checked each procedure, what to change, what comes next, who reads the pack and by when."""
-    known = controls(pack)
-    html = fragment(
-        "sign_off.html.j2",
-        sheets=[part for part in others if part.key in known],
+        pages=_in_columns(pack.day_pages),
+        alone=pack.people == 1,
         responsible=fact_text(pack.house.house.responsible_person or "responsible person", pack.house.us),
         review_by=day_text(pack.day + timedelta(days=REVIEW_DAYS)),
-        next_dates=next_dates(pack),
         changes=CHANGES,
         system=pack.system,
         meta=_meta(pack),
     )
-    return _own(pack, "sign-off", "Sign-off", html)
+    return _own(pack, "ledger", "Stock, waste and sign-off", html)
+
+
+def notes_part(pack: PackContext, number: int) -> Part:
+    """A page for notes, so that the sheet behind it begins on a front."""
+    key = f"notes-{number}"
+    html = fragment(
+        "notes.html.j2",
+        key=key,
+        lines=NOTE_LINES,
+        alone=pack.people == 1,
+        system=pack.system,
+        meta=_meta(pack),
+    )
+    return _own(pack, key, "Notes of the day", html)
+
+
+def _in_columns(pages: Sequence[PageView]) -> list[tuple[PageView, PageView | None]]:
+    """Pages two in a line, read down the left column first."""
+    half = (len(pages) + 1) // 2
+    right = [*pages[half:], *([None] if len(pages) % 2 else [])]
+    return list(zip(pages[:half], right, strict=True))
+
+
+def log_part(pack: PackContext) -> Part:
+    """The record of the day, in the order of the work."""
+    house = pack.house
+    html = fragment(
+        "log.html.j2",
+        blocks=log_blocks(pack),
+        outside=outside_lines(pack),
+        acts=ACTS,
+        pens=[meter_on(meter, pack.day) for meter in house.meters],
+        worked_to=[f"{page.key}·{page.control.revision}" for page in pack.day_pages],
+        alone=pack.people == 1,
+        reviewed_within="" if pack.holds("ledger") else f"{REVIEW_DAYS} days",
+        kept=kept_for(house),
+        system=pack.system,
+        meta=_meta(pack),
+    )
+    return _own(pack, "log", "Log of the day", html)
 
 
 def shots_part(pack: PackContext) -> Part:

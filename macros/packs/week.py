@@ -1,7 +1,8 @@
-"""The sheets of one week: daily card, tables of doses, sowing, harvest, sticky cards, stocks, next week's dates."""
+"""The sheets of one week: daily check, tables of doses, sowing, harvest, sticky cards, stocks, next week's dates."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
@@ -9,8 +10,9 @@ from macros.amounts import Amount, Register
 from macros.amounts.engine.number_format import brief, shown_unit
 from macros.calendar.events import house_events
 from macros.manual.pages.figures import amount_table
-from macros.packs.week_sheet_model import BOX, Column, Grid, Week, WeekSheet
-from macros.page_model.page import PageView
+from macros.packs.week_sheet_model import BOX, Column, Grid, RoundRow, Week, WeekSheet
+from macros.page_model.job_breakdown import by_system
+from macros.page_model.page import PageView, RecordView
 from macros.paper.cards.figures import DASH, TOO_LITTLE, capital, found
 from macros.published.work.week import week_facts
 
@@ -36,38 +38,36 @@ def week_sheets(
 
 
 def daily_card(week: Week) -> WeekSheet | None:
-    """Seven columns of boxes beside the values of the daily check, each with its unit and limits."""
+    """The daily check of seven days on one page, a row for each check in the order it is walked."""
     page = week.page("SOP-16")
     if page is None:
         return None
+    days = tuple((week.first + timedelta(days=n)) for n in range(7))
     return WeekSheet(
-        week, page, "WEEK-DAILY", "Daily card", (_daily_grid(week, page),),
-        outside=tuple((one.sign, one.act) for one in page.if_wrong if one.kind == "out_of_range"),
-        pens=tuple(meter.name for meter in week.house.meters), record=True, landscape=True,
+        week, page, "WEEK-DAILY", "Daily check", (), own_scope=page.scope_line.rpartition(" · ")[2],
+        rounds=_rounds(page, [system.id for system in week.house.systems]),
+        days=tuple((WEEKDAYS[day.weekday()], f"{day:%m-%d}") for day in days),
+        pens=tuple(meter.name for meter in week.house.meters), record=True,
     )  # fmt: skip
 
 
-def _daily_grid(week: Week, page: PageView) -> Grid:
-    """A row for each value the round writes down, with a strong line where another rack or phase begins."""
-    rows: list[str] = []
-    limits, lines, last = [], [], ""
+def _rounds(page: PageView, systems: Sequence[str]) -> tuple[RoundRow, ...]:
+    """A check that is made in several systems is one row with a line for each, where its words are the same."""
+    rows: dict[tuple[bool, str, str], list[tuple[str, RecordView]]] = {}
     for step in page.steps:
-        if step.record is None:
-            continue
-        system = next((one.id for one in week.house.systems if step.id.endswith(f"-{one.id}")), "")
-        if rows and (system != last or step.phase):
-            lines.append(len(rows))
-        last = system
-        rows.append(step.record.label)
-        limits.append(step.record.limits)
-    lines.append(len(rows))
-    rows += ["Outside its limits: act, told to", "Read again: value, time"]
-    days = [week.first + timedelta(days=n) for n in range(7)]
-    columns = (
-        Column("Value, unit: limits"), *(Column(WEEKDAYS[day.weekday()], 26, day.isoformat()) for day in days),
-    )  # fmt: skip
-    cells = tuple((row, *[""] * 7) for row in rows)
-    return Grid("", columns, cells, 9.0, lines=tuple(lines), limits=(*limits, "", ""))
+        if step.record is not None:
+            system = next((one for one in systems if step.id.endswith(f"-{one}")), "")
+            label = re.sub(rf" {system}\b", "", step.record.label) if system else step.record.label
+            rows.setdefault((bool(system), label, step.record.outside), []).append((system, step.record))
+    return tuple(
+        RoundRow(
+            label,
+            tuple(by_system([s for s, _ in of], [r.limits for _, r in of])),
+            outside,
+            tuple(s for s, _ in of),
+        )
+        for (_, label, outside), of in rows.items()
+    )
 
 
 def topup_sheet(week: Week, system: str) -> WeekSheet | None:

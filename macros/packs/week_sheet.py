@@ -9,7 +9,7 @@ from macros.amounts import Register
 from macros.html.environment import fragment
 from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
-from macros.manual.pages.bench_sheet import bench_part, form_part
+from macros.manual.pages.bench_sheet import ON_RECORD, bench_part, form_part
 from macros.manual.pages.record_form import REVIEW_DAYS, form_of, kept_for
 from macros.packs.week import week_sheets
 from macros.packs.week_sheet_model import BOX, WeekSheet
@@ -41,7 +41,7 @@ def week_parts(register: Register, views: Sequence[PageView], first_day: date) -
     for page in views:
         if page.document == "SOP-17":
             form = form_of(page, register.house)
-            parts.append(bench_part(page, values_on_record=form is not None))
+            parts.append(bench_part(page, values_on=ON_RECORD if form is not None else ""))
             if form is not None:
                 parts.append(form_part(form))
     return [*parts, *(week_part(sheet) for sheet in after)]

@@ -27,8 +27,7 @@ class Column:
 class Grid:
     """A table; an empty cell is a box to write in, `height` [mm] its least height.
 
-    `across` sets it as so many tables side by side. `lines` holds the numbers of rows with a strong line above,
-    `limits` for each row what stands in strong type behind its first cell.
+    `across` sets it as so many tables side by side.
     """
 
     title: str
@@ -36,14 +35,21 @@ class Grid:
     rows: tuple[tuple[str, ...], ...]
     height: float = 8.0
     across: int = 1
-    lines: tuple[int, ...] = ()
-    limits: tuple[str, ...] = ()
 
-    def strips(self) -> tuple[tuple[tuple[int, tuple[str, ...]], ...], ...]:
-        """The numbered rows of each of the tables side by side."""
+    def strips(self) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        """The rows of each of the tables side by side."""
         each = -(-len(self.rows) // self.across)
-        numbered = tuple(enumerate(self.rows))
-        return tuple(numbered[n : n + each] for n in range(0, len(numbered), each))
+        return tuple(self.rows[n : n + each] for n in range(0, len(self.rows), each))
+
+
+@dataclass(frozen=True)
+class RoundRow:
+    """One check of the daily round: its name with unit, its limits, what to do outside of them, a line for each system."""
+
+    label: str
+    limits: tuple[str, ...]
+    outside: str
+    systems: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -82,8 +88,8 @@ class WeekSheet:
     """One sheet. `record` sheets print who, when, the pens, the rule of correction and the review.
 
     `signed` sheets are records whose rows have no columns for who and when: these stand once for the whole. `page` is
-    where the figures and the work come from, `own_scope` what the sheet is for beside its week; `outside` tells what to
-    do with a value outside its limits, as (sign, act).
+    where the figures and the work come from, `own_scope` what the sheet is for beside its week; `rounds` are the checks
+    of the daily round, `days` the weekday and the date above its columns.
     """
 
     week: Week
@@ -95,7 +101,8 @@ class WeekSheet:
     system: str = ""
     own_scope: str = ""
     pens: tuple[str, ...] = ()
-    outside: tuple[tuple[str, str], ...] = ()
+    rounds: tuple[RoundRow, ...] = ()
+    days: tuple[tuple[str, str], ...] = ()
     record: bool = False
     signed: bool = False
     landscape: bool = False

@@ -8,10 +8,11 @@ from datetime import date
 
 @dataclass(frozen=True)
 class MapVariety:
-    """One variety of a planting map: its letter, how many, how far apart."""
+    """One variety of a planting map: its mark and its number in the whole house, from 0; how many, how far apart."""
 
     name: str
-    letter: str
+    letters: str
+    number: int
     count: int
     apart: str
 

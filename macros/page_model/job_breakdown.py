@@ -6,16 +6,19 @@ Industry, 1944); the column of reasons came later. Which steps are important fol
 1. A step that is critical, a hold, easily missed, that waits, or that has a caution before it.
 2. Where these are fewer than five: further steps that have a reason, those with most to read or measure first.
 3. More than nine are split into sheets of five to nine, at the start of a phase wherever that is possible.
+
+A sheet that says the same of several systems is told once; where only a figure differs, it names the system before it.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from macros.page_model.page import PageContent, PageView, PlacedCaution, StepView
+from macros.page_model.room_view import RoomView
 
 LEAST, MOST = 5, 9
 """Important steps of a sheet: no more than can be mastered in one go (TWI); the count is our own."""
@@ -47,18 +50,38 @@ class ImportantStep:
 
 @dataclass(frozen=True)
 class BreakdownView:
-    """One sheet of a page. `number` counts the sheets of the page, `phases` name what it holds."""
+    """One sheet of a page. `number` counts the sheets of the page, `phases` name what it holds.
 
-    page: PageView
+    `pages` are those it is told for: one, or the same work in several systems; `page` is the first of them.
+    """
+
+    pages: tuple[PageView, ...]
     number: int
     count: int
     phases: tuple[str, ...]
     steps: tuple[ImportantStep, ...]
 
     @property
+    def page(self) -> PageView:
+        """The first of its pages."""
+        return self.pages[0]
+
+    @property
+    def name(self) -> str:
+        """What it is from: `SOP-08-A`, or `SOP-08-A, -B` where it is told for both."""
+        return ", ".join((self.page.key, *(f"-{page.system}" for page in self.pages[1:])))
+
+    @property
+    def looks(self) -> tuple[RoomView, ...]:
+        """On the last sheet of a page: the room at the start and at the end of the work, of its first system."""
+        drawn = [step.looks for step in self.page.steps if step.looks]
+        start = self.page.looks_at_start
+        return (start, drawn[-1]) if start and drawn and self.number == self.count else ()
+
+    @property
     def key(self) -> str:
-        """The sheet's own name: `SOP-08-A-B1`."""
-        return f"{self.page.key}-B{self.number}"
+        """The sheet's own name: `SOP-08-A-B1`, or `SOP-08-A-B-B1` where it is told for both."""
+        return "-".join((self.page.key, *(page.system for page in self.pages[1:]), f"B{self.number}"))
 
 
 def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
@@ -72,9 +95,62 @@ def breakdown_sheets(page: PageView) -> tuple[BreakdownView, ...]:
     for number, size in enumerate(sizes, start=1):
         part = chosen[first : first + size]
         within = tuple(dict.fromkeys(phases[step.id] for step in part if phases[step.id]))
-        sheets.append(BreakdownView(page, number, len(sizes), within, _told(part)))
+        sheets.append(BreakdownView((page,), number, len(sizes), within, _told(part)))
         first += size
     return tuple(sheets)
+
+
+def shared_sheets(pages: Sequence[PageView]) -> tuple[BreakdownView, ...]:
+    """The sheets of all pages in their order; those of one document are told once where they say the same.
+
+    Systems say the same where their sheets have the same steps, marks, reasons and numbers of key points. Words that
+    differ are told for each system, its letter before them: `A: 150 mL`, `B: 164 mL`.
+    """
+    alike: dict[object, list[tuple[BreakdownView, ...]]] = {}
+    for page in pages:
+        sheets = breakdown_sheets(page)
+        alike.setdefault((page.document, _shape(sheets)), []).append(sheets)
+    return tuple(_shared(same) for rows in alike.values() for same in zip(*rows, strict=True))
+
+
+def _shape(sheets: Sequence[BreakdownView]) -> object:
+    """All that must be equal in sheets that are told together: everything but the words of steps and points."""
+    return tuple(
+        (step.id, step.number, step.mark, tuple((len(group.points), group.reason) for group in step.groups))
+        for sheet in sheets
+        for step in sheet.steps
+    )
+
+
+def _shared(same: tuple[BreakdownView, ...]) -> BreakdownView:
+    """One sheet for the same work in several systems."""
+    systems = [sheet.page.system for sheet in same]
+    steps = []
+    for told in zip(*(sheet.steps for sheet in same), strict=True):
+        groups = tuple(
+            KeyGroup(
+                tuple(
+                    text
+                    for said in zip(*(one.points for one in group), strict=True)
+                    for text in by_system(systems, said)
+                ),
+                group[0].reason,
+            )
+            for group in zip(*(step.groups for step in told), strict=True)
+        )
+        text = " ".join(by_system(systems, [step.text for step in told]))
+        steps.append(replace(told[0], text=text, groups=groups))
+    return replace(same[0], pages=tuple(sheet.page for sheet in same), steps=tuple(steps))
+
+
+def by_system(systems: Sequence[str], texts: Sequence[str]) -> list[str]:
+    """The text once where it is the same for all; else each with the letters of its systems before it."""
+    if len(set(texts)) == 1:
+        return [texts[0]]
+    told: dict[str, list[str]] = {}
+    for system, text in zip(systems, texts, strict=True):
+        told.setdefault(text, []).append(system)
+    return [f"{', '.join(of)}: {text}" for text, of in told.items()]
 
 
 def important_steps(page: PageContent) -> tuple[StepView, ...]:

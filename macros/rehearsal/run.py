@@ -16,7 +16,8 @@ from macros.rehearsal.model.words import said as said_word
 from macros.rehearsal.rules import RULES
 
 IN_USE: Mapping[str, tuple[str, ...]] = {
-    "pump": ("in",), "air": ("in",), "lamps": ("in",), "timer": ("auto",), "breaker": ("on",), "valve": ("shut",),
+    "pump": ("in",), "air": ("in",), "lamps": ("in",), "fan": ("in",), "dehumidifier": ("in",), "timer": ("auto",),
+    "breaker": ("on",), "valve": ("shut",),
     "lid": ("shut",), "stones": ("in",), "bungs": ("out",), "crop": ("in",), "tank": ("fill_mark", "refill_mark"),
     "water": ("feed",), "tray_faces": ("used",), "plates": ("used",), "tank_walls": ("used",), "loop": ("used",), "parts": ("used",),
     "blades": ("used",), "trays": ("drained",),
@@ -24,7 +25,19 @@ IN_USE: Mapping[str, tuple[str, ...]] = {
 """A system that grows plants: what a page starts from where it says nothing else. The level is anywhere between the
 marks, so both ends are run."""
 
-PUT_BACK = ("pump", "air", "lamps", "timer", "breaker", "valve", "lid", "stones", "bungs")
+PUT_BACK = (
+    "pump",
+    "air",
+    "lamps",
+    "fan",
+    "dehumidifier",
+    "timer",
+    "breaker",
+    "valve",
+    "lid",
+    "stones",
+    "bungs",
+)
 """What a page puts back, or says at its end how it is left."""
 
 

@@ -74,7 +74,7 @@ def home_page(
         new_here=[*first, *_there(NEW_HERE, built)],
         cleanout=_cleanout_days(house, views, checklists),
         look_up=[*_reckoners(texts), *_there(LOOK_UP, built)],
-        checklists={one.pages[0]: one for one in checklists if len(one.pages) == 1},
+        checklists={one.pages[0]: one for one in checklists if not one.one_page},
         sections=[(section, found) for section, found in sections if found],
     )
 
@@ -110,6 +110,6 @@ def _cleanout_days(
     for system in house.systems:
         pages = tuple(view for view in in_order if view.system in ("", system.id))
         if any(page.system for page in pages):
-            own = (one for one in checklists if len(one.pages) > 1 and one.system == system.id)
+            own = (one for one in checklists if one.one_page and one.system == system.id)
             days.append(CleanoutDay(system.id, pages, next(own, None)))
     return days

@@ -21,7 +21,8 @@ from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.manual.requirements.rules import RULES
-from macros.packs.makers import LAST, MAKERS
+from macros.packs.makers import MAKERS
+from macros.packs.sheets import COVER
 from macros.paper.cards.cards import CARD_KINDS
 from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.published.index.topics import all_published_problems
@@ -93,7 +94,7 @@ def _handed(pages: _Pages) -> Mapping[str, Names]:
         "rhythm in words": _rhythm,
         "kind of label": LABEL_KINDS,
         "wall card": CARD_KINDS,
-        "maker of sheets": (*MAKERS, *LAST),
+        "maker of sheets": (COVER, *MAKERS),
         "kind of difference": tuple(_flat(DifferenceKind)),
         "calculation": _calculations(),
     }

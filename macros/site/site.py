@@ -25,6 +25,7 @@ from macros.control.documents.master_list import control_problems
 from macros.control.documents.refuse_unapproved import unapproved_problems
 from macros.control.documents.reviews import review_lines
 from macros.control.documents.revision_history import published_page, revision_links, withdrawn_items
+from macros.control.documents.trace_form import trace_texts
 from macros.control.site_pages import control_texts
 from macros.day_plan.check_house_times import check_stages
 from macros.ground.problems import DataProblems, Problem, errors_in
@@ -248,6 +249,7 @@ def _finished(
         *procedure_texts(house, views, site.checklists, review_lines(register, views)),
         *sheet_texts(house, views),
         *card_texts(cards, house.house.language),
+        *trace_texts(house),
         *training_texts(register, views, site.questions, site.coverage, revision_links(withdrawn)),
         *reckoner_texts(register, views),
         *calendar_texts(register, views, site.controlled_documents),

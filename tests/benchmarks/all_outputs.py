@@ -28,6 +28,8 @@ def packs_of(systems: list[str]) -> dict[str, list[str]]:
     for system in systems:
         for people in ("1", "2"):
             packs[f"cleanout-{system}-{people}"] = ["cleanout", "--system", system, "--people", people]
+        for name in ("readiness", "planting"):
+            packs[f"{name}-{system}"] = [name, "--system", system]
     for module in MODULES:
         packs[f"training-{module}"] = ["training", "--module", module]
         packs[f"key-{module}"] = ["key", "--module", module]

@@ -65,7 +65,7 @@ def small_targets(page: Page) -> list[str]:
 
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 """Width and height, mm."""
-SIDE_MARGINS = 15 + 12
+SIDE_MARGINS = 20 + 15
 """Left and right of a sheet, mm."""
 
 
@@ -114,13 +114,13 @@ def texts_of(pdf: Path) -> list[str]:
 
 
 def parted_rows(page: Page, pdf: Path) -> list[str]:
-    """Caution rows and phase bars of a bench sheet that stand on another page than the row after them.
+    """Caution rows and phase bars of a bench sheet on another page than the row after them, SAFE TO LEAVE than that before.
 
     The rows are looked for one after the other in the text of the PDF, all white space left out.
     """
     rows = page.eval_on_selector_all(
         ".steps tbody tr",
-        "all => all.map(e => [e.className.split(' ')[0], (e.querySelector('.c-do') ?? e).textContent])",
+        "all => all.map(e => [e.className.split(' ')[0], (e.querySelector('.act') ?? e).textContent])",
     )
     pages = ["".join(leaf.split()) for leaf in texts_of(pdf)]
     text, ends = "".join(pages), list(itertools.accumulate(len(one) for one in pages))
@@ -135,4 +135,8 @@ def parted_rows(page: Page, pdf: Path) -> list[str]:
         f"{kind}: {words}"
         for (kind, words), (this, following) in zip(rows, itertools.pairwise(numbers), strict=False)
         if kind in ("haz", "phase") and this != following
+    ] + [
+        f"safe: {words}"
+        for (kind, words), (before, this) in zip(rows[1:], itertools.pairwise(numbers), strict=True)
+        if kind == "safe" and before != this
     ]

@@ -115,19 +115,31 @@ def test_cards_hang_on_the_wall(
     page.close()
 
 
-def test_the_daily_card_has_room_to_write(browser: Browser, tmp_path: Path, pictures: Path) -> None:
-    """Requirement X-14: value boxes of at least 25 x 9 mm, tick boxes of 6 mm; nothing runs over its cell."""
+@pytest.mark.parametrize(("paper", "width"), [("A4", 210.0), ("Letter", 215.9)])
+def test_the_daily_check_of_two_systems_is_one_page(
+    browser: Browser, tmp_path: Path, paper: str, width: float
+) -> None:
+    """Requirement X-14: a box for one number of a day 12 x 6 mm; type of 12 pt but for the dates above the columns."""
+    site = finished("fourth")
+    parts = week_parts(site.register, site.views, date(2032, 9, 6))[:1]
+    page = opened(browser, tmp_path, parts, "week", paper, width - 27)
+    assert len(printed(page, tmp_path / "daily.pdf")) == 1
+    boxes = page.evaluate(SIZES, "#sheet-week-daily .round td:not(.c-out)")
+    assert len(boxes) % 7 == 0
+    assert boxes
+    assert all(round(box[0], 1) >= 12 and round(box[1], 1) >= 6 for box in boxes)
+    assert least(page, ".round tbody *") >= 12
+    assert page.evaluate(WIDER, ".week, .week *") == []
+    page.close()
+
+
+def test_the_sheets_of_a_week_have_room_to_write(browser: Browser, tmp_path: Path, pictures: Path) -> None:
+    """Requirement X-14: tick boxes of 6 mm; nothing runs over its cell."""
     site = finished("second")
     parts = week_parts(site.register, site.views, date(2032, 9, 6))
     page = opened(browser, tmp_path, parts, "week", "Letter", 279.4 - 27)
     texts = printed(page, pictures / "second-week-Letter.pdf")
-    daily = [text for text in texts if "Daily card" in text]
-    assert len(daily) == 2  # both sides of one sheet
-    assert all("2032-09-06" in text and "2032-09-12" in text for text in daily)
-    boxes = page.evaluate(SIZES, "#sheet-week-daily td")
-    assert len(boxes) % 7 == 0
-    assert boxes
-    assert all(round(box[0], 1) >= 25 and round(box[1], 1) >= 9 for box in boxes)
+    assert len([text for text in texts if "Daily check" in text and "Check: limits" in text]) == 1
     assert page.evaluate(WIDER, ".week-wide, .week-wide *") == []
     ticks = page.evaluate(SIZES, ".week .box")
     assert ticks

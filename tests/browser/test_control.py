@@ -37,6 +37,9 @@ def test_sheets_of_control(
     assert sum("Taken down, count" in text for text in texts) == 1
     assert [n for n, text in enumerate(texts) if "SWAP-LIST" in text] == [0]  # one page: it is carried round
     assert sum("Handwritten note on a wall copy" in text and "Never by hand" in text for text in texts) == 1
+    assert (
+        sum("Complaint, trace and recall of a lot" in text and "1 Complaint" in text for text in texts) == 1
+    )
     assert sum("CARD-2-K · rev 2" in text for text in texts) == 2
     listed = "".join(text for text in texts if "MASTER-LIST" in text)
     assert all(item.key in listed for item in site.controlled_documents)
@@ -45,11 +48,11 @@ def test_sheets_of_control(
     assert least(page, ".swap td, .swap tbody th, .notes .stop, .notes .rules li") >= 12
     assert all(height >= 12 for _, height in page.evaluate(SIZES, ".swap tbody tr"))
     boxes = page.evaluate(SIZES, ".control .box")
-    assert len(boxes) == 4 + 2 + 2 * 5
+    assert len(boxes) == 4 + 2 + 2 * 5 + 3
     assert all(abs(side - 6) < 0.1 for box in boxes for side in box)
     assert page.evaluate(WIDER, ".swap, .swap *, .master, .master *") == []
     page.set_viewport_size({"width": round(short / 25.4 * 96), "height": 1000})
-    assert page.evaluate(WIDER, ".notes, .notes *") == []
+    assert page.evaluate(WIDER, ".notes, .notes *, .trace, .trace *") == []
     lines = page.evaluate(SIZES, ".notes .fill span")
     assert len(lines) == 2 * 15
     assert all(width >= 25 and height >= 12 for width, height in lines)

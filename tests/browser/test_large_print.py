@@ -48,7 +48,7 @@ def test_large_print_is_large_and_keeps_rows_whole(
             >= 16
         )
         if "check" not in path.stem:
-            assert round(smallest(page, ".step .c-amt b"), 1) >= 18
+            assert round(smallest(page, ".amt > b"), 1) >= 18
         assert beyond_the_paper(page) == [], path.name
         assert parted_units(page) == [], path.name
         clipped = page.evaluate(

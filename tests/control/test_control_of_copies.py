@@ -90,11 +90,11 @@ def test_each_item_shows_what_was_recorded_of_it(listed: MasterList) -> None:
 
 
 def test_the_counts_add_up(listed: MasterList) -> None:
-    assert len(listed.rows) == 70
-    never = 70 - len({line.split()[0] for line in ISSUES.strip().splitlines()} - {"SOP-99"})
+    assert len(listed.rows) == 73
+    never = 73 - len({line.split()[0] for line in ISSUES.strip().splitlines()} - {"SOP-99"})
     drafts, due = never + len(CHANGED), 2  # SOP-08-M by its age, SOP-16 by its review
     assert listed.summary == (
-        f"70 items: {70 - drafts - due} in force, {drafts} DRAFT, {due} with a review due, 7 wall copies to swap."
+        f"73 items: {73 - drafts - due} in force, {drafts} DRAFT, {due} with a review due, 7 wall copies to swap."
     )
 
 
@@ -330,9 +330,15 @@ def words_of(part: Part) -> str:
 
 
 def test_the_pack_holds_swap_list_master_list_and_note(site: Site) -> None:
-    swap, master, note = parts_of(site)
-    assert [part.key for part in (swap, master, note)] == ["SWAP-LIST", "MASTER-LIST", "NOTE"]
+    swap, master, note, trace = parts_of(site)
+    assert [part.key for part in (swap, master, note, trace)] == [
+        "SWAP-LIST",
+        "MASTER-LIST",
+        "NOTE",
+        "TRACE",
+    ]
     assert note.one_page
+    assert trace.one_page
     listed = words_of(master)
     assert all(f" {item.key} " in listed for item in site.controlled_documents)
     assert "How an old copy is caught" in listed
@@ -355,7 +361,7 @@ def test_the_swap_list_tells_where_what_and_ends_with_the_old_copies(site: Site)
 
 def test_the_new_sheets_are_printed_as_often_as_they_hang(site: Site) -> None:
     """Neither a draft nor what is no longer in the manual is among them."""
-    new = parts_of(site, with_copies=True)[3:]
+    new = parts_of(site, with_copies=True)[4:]
     assert [part.key for part in new] == ["CHECK-K-hang-2-1", "CARD-2-K-hang-4-1", "CARD-2-K-hang-4-2"]
     assert all("DRAFT" not in str(part.html) for part in new)
     assert [part.title for part in new] == ["Cleanout", "Dilution, K", "Dilution, K"]

@@ -1,4 +1,4 @@
-"""The owner's how-to: each task is short, and its commands are run on a house made for it."""
+"""The owner's how-to is short, and its commands and those of the README are run on a house of A4 and one of Letter."""
 
 from __future__ import annotations
 
@@ -21,13 +21,22 @@ from tests.starting import facts_with, switched_off_blocks, written
 TEXT = (ROOT / "docs" / "how-to.md").read_text(encoding="utf-8")
 TASKS = dict(re.findall(r"^## (.+?)\n\n(.+?)(?=\n## |\Z)", TEXT, re.MULTILINE | re.DOTALL))
 
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+COMMAND = re.compile(r"^ +(?:\.venv/bin/)?trayside ([^#\n]+)", re.MULTILINE)
+INSIDE = re.compile(r"`\.venv/bin/trayside ([^`]+)`")
+ELSEWHERE = {"build", "new", "preview"}
+"""Commands of the README with tests of their own: `test_building`, `test_distribution`, `test_preview`."""
+
 KINDS = ("numbers", "words", "new", "program")
 PRINTS = "pack"
 
 
 def commands_of(task: str) -> list[list[str]]:
-    """The command lines of a task, word by word."""
-    return [shlex.split(line)[1:] for line in TASKS[task].splitlines() if line.startswith("       trayside ")]
+    """The command lines of a task, word by word; of the README also those within its sentences."""
+    if task != "README":
+        return [shlex.split(line) for line in COMMAND.findall(TASKS[task])]
+    lines = [*COMMAND.findall(README), *INSIDE.findall(README)]
+    return [words for words in map(shlex.split, lines) if words[0] not in ELSEWHERE and "FOLDER" not in words]
 
 
 def name_of(words: list[str]) -> str:
@@ -40,13 +49,14 @@ def there(words: list[str]) -> bool:
     return name_of(words) in known
 
 
-@pytest.fixture(scope="module")
-def filled_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A new house with every fact given but the records, and everything filled in."""
-    blocks = [block for block in switched_off_blocks().values() if block[0] != "records.yml"]
+@pytest.fixture(scope="module", params=["A4", "Letter"])
+def filled_in(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A new house with every fact given but the records, and everything filled in; that in inches prints on Letter."""
+    us = request.param == "Letter"
+    blocks = [block for block in switched_off_blocks(us).values() if block[0] != "records.yml"]
     files = {
         name: text.replace("fill in before printing", "555-0100 (fictional)")
-        for name, text in facts_with(blocks).items()
+        for name, text in facts_with(blocks, us).items()
     }
     return written(tmp_path_factory.mktemp("how-to") / "house", files)
 
@@ -82,6 +92,12 @@ def test_every_command_is_one_of_the_program() -> None:
     assert {name_of(words) for task in TASKS for words in commands_of(task) if not there(words)} == set()
 
 
+def test_the_readme_has_its_commands_told_to_be_run() -> None:
+    told = [name_of(words) for words in commands_of("README")]
+    assert {"pack labels", "pack cleanout", "pack training", "rehearse", "amounts", "check"} <= set(told)
+    assert [name for name in told if not there(name.split())] == []
+
+
 @pytest.mark.parametrize("task", TASKS)
 def test_its_commands_run(
     task: str,
@@ -91,13 +107,48 @@ def test_its_commands_run(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
+    run_all(
+        commands_of(task),
+        Path(shutil.copytree(filled_in, tmp_path / "house")),
+        worked_out,
+        monkeypatch,
+        capsys,
+    )
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_commands_of_the_readme_run_on_the_demo(
+    paper: str,
+    worked_out: Callable[..., Site],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """The README names the demo's racks and plants; its house prints on A4, and on Letter once it says so."""
+    house = tmp_path / "house"
+    shutil.copytree(ROOT / "site_data", house / "site_data")
+    facts = house / "site_data" / "house.yml"
+    text = facts.read_text(encoding="utf-8")
+    assert "\n  paper:" not in text
+    facts.write_text(text.replace("\nhouse:\n", f"\nhouse:\n  paper: {paper}\n", 1), encoding="utf-8")
+    assert f"  paper: {paper}\n" in facts.read_text(encoding="utf-8")
+    commands = [words for words in commands_of("README") if words[0] == PRINTS or paper == "A4"]
+    run_all(commands, house, worked_out, monkeypatch, capsys)
+
+
+def run_all(
+    commands: list[list[str]],
+    house: Path,
+    worked_out: Callable[..., Site],
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     """A pack is left as HTML here, with status 1, on a machine with a browser too: what is printed is tried elsewhere."""
-    house = Path(shutil.copytree(filled_in, tmp_path / "house"))
     monkeypatch.chdir(house)
     monkeypatch.setenv("TRAYSIDE_CHROMIUM", "no-browser")
     monkeypatch.setattr(cli, "prepare_site", worked_out)
     monkeypatch.setattr(packing, "prepare_site", worked_out)
-    for words in filter(there, commands_of(task)):
+    for words in filter(there, commands):
         monkeypatch.setattr("sys.argv", ["trayside", *words])
         status = 0
         try:
@@ -113,9 +164,8 @@ def test_its_commands_run(
 
 
 def test_the_readme_leads_to_each_task_and_to_the_changelog() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert "(docs/how-to.md)" in readme
-    assert "(docs/changelog.md)" in readme
+    assert "(docs/how-to.md)" in README
+    assert "(docs/changelog.md)" in README
 
 
 def test_this_version_has_an_entry_that_says_kind_effect_and_what_to_do() -> None:

@@ -11,16 +11,24 @@ from pathlib import Path
 
 import pytest
 
+from macros.day_plan.rows import done
 from macros.doors.cli import main
 from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
-from macros.packs.cover import meter_on
+from macros.house.records.document_control import WallCopy
+from macros.house.records.tools import Meter
+from macros.packs.cover import cover_notes
+from macros.packs.day_lines import day_lines
+from macros.packs.fronts import before_fronts
 from macros.packs.ledger import stock_rows
-from macros.packs.makers import DOCUMENT_MAKERS, LAST, MAKERS, pack_document, pack_parts
+from macros.packs.log import log_blocks
+from macros.packs.makers import DOCUMENT_MAKERS, MAKERS, pack_document, pack_parts
+from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext, PackRequest, day_text
+from macros.packs.pens import meter_on
 from macros.packs.readiness import NOT_TOLD, small_needs, stock_needs, things
-from macros.packs.sheets import COVER, ledger_part, readiness_part, sign_off_part
+from macros.packs.sheets import COVER, ledger_part, log_part, readiness_part
 from macros.published.paper.packs import ASKED, packs
 from macros.site.site import Site, prepare_site
 from tests.making import HOUSES, PROCEDURES, made_house, manual_of
@@ -50,25 +58,134 @@ def test_every_entry_has_its_maker() -> None:
     for plan in packs().packs.values():
         assert len(set(plan.parts)) == len(plan.parts)
         for entry in plan.parts:
-            known = DOCUMENT_MAKERS if entry.document else {*MAKERS, *LAST}
+            known = DOCUMENT_MAKERS if entry.document else {*MAKERS, COVER}
             assert entry.maker in known
             assert entry.document == ASKED or re.fullmatch(r"(SOP-\d\d)?", entry.document)
 
 
-def test_sheets_stand_in_the_order_of_the_day(cleanout: PackContext) -> None:
-    keys = [part.key for part in pack_parts(cleanout) if not part.key.endswith("-record")]
-    assert keys[:5] == ["readiness", "PLAN-K-1", "CHECK-K", "SOP-18", "SOP-24-K"]
-    assert keys[5:10] == ["SOP-03-K", "SOP-04-K", "SOP-05-K", "SOP-07", "SOP-06-K"]
-    assert keys[10:] == ["SOP-08-K", "SOP-15-K", "SOP-13-K", "ledger", "sign-off"]
+def test_sheets_stand_in_the_order_of_the_plan(cleanout: PackContext) -> None:
+    """Cover, one page, plan, the sheets as the plan first uses them, one log, one ledger; tomorrow's page is tomorrow's."""
+    keys = [part.key for part in pack_parts(cleanout)]
+    assert keys[:2] == ["CHECK-K", "PLAN-K-1"]
+    assert keys[-2:] == ["log", "ledger"]
+    assert cleanout.planned is not None
+    used = [one.activity.page.key for one in done(cleanout.planned)]
+    first = [key for key in dict.fromkeys(used) if key in keys]
+    assert [key for key in keys[2:-2] if key in first] == first
+    assert {"SOP-03-K", "SOP-08-K", "SOP-18"} <= set(first)
+    assert not any(part.landscape for part in pack_parts(cleanout))
+    assert "SOP-13-K" not in keys
 
 
-def test_a_value_is_written_once(cleanout: PackContext) -> None:
-    """A sheet whose record lies behind it has no boxes of its own; alone it has them."""
-    by_key = {part.key: str(part.html) for part in pack_parts(cleanout)}
-    assert "SOP-08-K-record" in by_key
-    assert 'class="rec ' not in by_key["SOP-08-K"]
-    assert 'class="rec"' not in by_key["SOP-08-K"]
-    assert "record behind this sheet" in by_key["SOP-08-K"]
+def test_the_day_after_and_readiness_are_packs_of_their_own(site: Site) -> None:
+    planting = pack_of(site, PackRequest("planting", system="K"), day_given=False)
+    assert [part.key for part in pack_parts(planting)] == ["SOP-13-K", "log"]
+    assert site.register.house.crop_plan is not None
+    assert planting.day == site.register.house.crop_plan.days_of("K").planting_day
+    ready = pack_of(site, PackRequest("readiness", system="K"), day_given=False)
+    assert [part.key for part in pack_parts(ready)] == ["readiness"]
+    assert ready.file_stem.startswith("readiness-K-")
+
+
+def test_a_value_is_written_once_and_where_the_sheet_says(site: Site, cleanout: PackContext) -> None:
+    """In the pack of a day on its log, alone on the record behind it; without either the sheet has boxes."""
+    alone = pack_parts(pack_of(site, PackRequest("page", page="SOP-08-K"), day_given=False))
+    assert [part.key for part in alone][-2:] == ["SOP-08-K", "SOP-08-K-record"]
+    told = {"log": pack_parts(cleanout), "record": alone}
+    sheets = {name: next(str(p.html) for p in found if p.key == "SOP-08-K") for name, found in told.items()}
+    for sheet in sheets.values():
+        assert 'class="rec ' not in sheet
+        assert 'class="rec"' not in sheet
+    assert "log of the day, in the row of the step" in sheets["log"].replace("\u00a0", " ")
+    assert "behind this sheet" not in sheets["log"]
+    assert "record behind this sheet" in sheets["record"].replace("\u00a0", " ")
+
+
+def test_the_log_has_a_row_for_every_value_of_the_day(cleanout: PackContext) -> None:
+    """Every step of the plan that writes a value or starts a wait; a harvest is one row a variety."""
+    blocks = log_blocks(cleanout)
+    told = {(row.document, row.number) for block in blocks for row in block.rows}
+    assert cleanout.planned is not None
+    for one in done(cleanout.planned):
+        for step in one.activity.steps:
+            if step.record is not None:  # done again: written in its one row
+                assert (one.activity.page.document, step.number) in told
+    tables = [block for block in blocks if block.labels]
+    assert len(tables) == 1
+    planted = (
+        {block.variety for block in cleanout.house.crop_plan.blocks} if cleanout.house.crop_plan else set()
+    )
+    assert 0 < len(tables[0].labels) <= len(planted)
+    assert any("lot" in row.quantity for row in tables[0].rows)
+    eight = [row.quantity for block in blocks for row in block.rows if row.document == "SOP-08"]
+    assert sum("poured" in name for name in eight) == len(cleanout.house.nutrients.parts)
+    assert [name for name in eight if name.startswith("pH before")]
+
+
+def test_a_wait_has_its_due_box_in_the_row_of_the_value_before(cleanout: PackContext) -> None:
+    rows = [row for block in log_blocks(cleanout) for row in block.rows]
+    poured = [row for row in rows if row.document == "SOP-08" and "poured" in row.quantity]
+    assert poured
+    assert all(row.due == "wait 5 min, 1 h at most" for row in poured)
+    html = str(log_part(cleanout).html)
+    assert html.count('class="c-none"') == sum(
+        not row.due for block in log_blocks(cleanout) if not block.labels for row in block.rows
+    )
+
+
+def test_one_person_is_asked_for_one_initial_and_a_later_check(site: Site, cleanout: PackContext) -> None:
+    two = pack_of(site, PackRequest("cleanout", system="K", people="2"), day_given=False)
+    assert "every page of this day has your initials; somebody else checks later" in str(
+        ledger_part(cleanout).html
+    )
+    assert "every page of this day has two initials" in str(ledger_part(two).html)
+    for page in cleanout.day_pages:
+        assert f"<b>{page.document}</b>" in ledger_part(cleanout).html
+    assert "<b>SOP-13</b>" not in ledger_part(cleanout).html
+
+
+def test_a_sheet_whose_copy_hangs_in_its_revision_is_left_out(tmp_path: Path) -> None:
+    """Issued and hung: on the wall. One revision older, or in large print: printed."""
+    found = manual_of("fourth")
+    pack = pack_of(found, PackRequest("cleanout", system="K", people="1"), day_given=False)
+    page = next(one for one in pack.day_pages if one.document == "SOP-07")
+    in_force = replace(page, control=replace(page.control, revision="2", draft_reasons=()))
+    views = tuple(in_force if view is page else view for view in pack.views)
+    for printed, at in ((2, "the tool board"), (1, "")):
+        copy = WallCopy(item="SOP-07", where="the tool board", count=1, printed=printed)
+        house = pack.house.model_copy(update={"wall_copies": (copy,)})
+        hung = replace(pack, house=house, views=views)
+        assert on_the_wall(hung) == ({"SOP-07": at} if at else {})
+        assert ("SOP-07" in [part.key for part in pack_parts(hung)]) == (not at)
+        text, _ = pack_document(hung, pack_parts(hung))
+        assert ("hangs: the tool board" in text.replace("\u00a0", " ")) == bool(at)
+        assert on_the_wall(replace(hung, asked=replace(hung.asked, large=True))) == {}
+    assert on_the_wall(replace(hung, views=pack.views)) == {}
+
+
+def test_the_cover_tells_the_day_in_five_lines(cleanout: PackContext) -> None:
+    lines = dict(day_lines(cleanout))
+    assert list(lines) == ["Today?", "Begin", "Who", "Not ready", "After"]
+    assert cleanout.planned is not None
+    assert cleanout.planned.clock(cleanout.planned.plan.finish) in lines["Begin"]
+    assert "SOP-13-K" in lines["After"]
+    drafts = sum(bool(page.control.draft_reasons) for page in cleanout.day_pages)
+    assert (f"{drafts} of {len(cleanout.day_pages)} pages are DRAFT" in lines["Not ready"]) == bool(drafts)
+    tested = [replace_meter(meter, cleanout.day - timedelta(days=400)) for meter in cleanout.house.meters]
+    house = cleanout.house.model_copy(update={"meters": tuple(tested)})
+    late = replace(cleanout, house=house)
+    assert f"{tested[0].name}" in dict(day_lines(late))["Not ready"]
+    assert (
+        "OUT OF CALIBRATION: calibrate before the first reading, SOP-10" in dict(day_lines(late))["Not ready"]
+    )
+    assert dict(day_lines(late))["Today?"].startswith("Not before ")
+    assert "SOP-10" in [page.document for page in late.day_pages]
+    assert "SOP-10" in {row.document for block in log_blocks(late) for row in block.rows}
+
+
+def replace_meter(meter: Meter, last: date) -> Meter:
+    """A pen calibrated on another day."""
+    return meter.model_copy(update={"last": last})
 
 
 def test_document_needs_no_other_file(cleanout: PackContext) -> None:
@@ -99,8 +216,11 @@ def test_cover_says_what_the_house_lacks_and_which_sheets_are_drafts() -> None:
     found = manual_of("second")
     pack = pack_of(found, PackRequest("cleanout", system="N"), day_given=False)
     text, _ = pack_document(pack, pack_parts(pack))
-    assert "Left out, as this house has no such page: SOP-13." in text
-    assert "DRAFT: CHECK-N, SOP-18, SOP-24-N" in text
+    assert "Left out, as this house has no such page" not in text
+    assert "DRAFT: every sheet of a page. This page has not been issued yet." in text.replace("\u00a0", " ")
+    planting = pack_of(found, PackRequest("planting", system="N"), day_given=False)
+    assert not pack_parts(planting)
+    assert list(cover_notes(planting)) == ["Left out, as this house has no such page: SOP-13."]
     assert "system S" not in text.split("The build warns")[1].split("</div>")[0]
 
 
@@ -129,21 +249,30 @@ def test_readiness_lists_every_supply_of_the_pages_once(cleanout: PackContext) -
 def test_ledger_leaves_what_was_taken_blank(cleanout: PackContext) -> None:
     rows = list(stock_rows(cleanout))
     total = cleanout.register.get("disposal_volume", system="K").printed.replace(" ", "\u00a0")
-    assert f"<b>Whole day</b></th><td><b>{total}</b></td>" in ledger_part(cleanout).html
+    assert f"whole day <b>{total}</b>" in ledger_part(cleanout).html
     assert [row.task for row in rows]
     poured = {amount.printed for amount in cleanout.register.of_id("stock_for_batch", system="K")}
     assert not poured & {value for row in rows for value in (row.task, row.stock)}
 
 
-def test_sign_off_is_reviewed_within_a_week(cleanout: PackContext) -> None:
+def test_the_day_is_reviewed_within_a_week(cleanout: PackContext) -> None:
     by = day_text(cleanout.day + timedelta(days=7))
-    assert f") by {by}" in sign_off_part(cleanout, []).html.replace("\u00a0", " ")
+    assert f") by {by}" in ledger_part(cleanout).html.replace("\u00a0", " ")
+
+
+def test_sheets_of_two_pages_begin_on_a_front_within_the_pages_allowed(cleanout: PackContext) -> None:
+    """One page, then two, one, two: a page for notes before the first of two, and none is left over for the last."""
+    parts = pack_parts(cleanout)[:4]
+    pages = {part.key: page for part, page in zip(parts, (1, 2, 4, 5), strict=True)}
+    assert before_fronts(parts, pages, 6, 16) == [parts[1].key, parts[3].key]
+    assert before_fronts(parts, pages, 6, 7) == [parts[1].key]
+    assert before_fronts(parts, pages, 6, 6) == []
 
 
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        (PackRequest("clean"), '"clean" is no pack. Packs: cleanout, week, cards, labels, page'),
+        (PackRequest("clean"), '"clean" is no pack. Packs: cleanout, readiness, planting, week, cards, labels, page'),
         (PackRequest("cleanout"), "no system is named. Systems: K, M."),
         (PackRequest("cleanout", system="Z"), '"Z" is no system of this house. Systems: K, M.'),
         (PackRequest("cleanout", system="K", paper="A3"), '"A3" is not known. Papers: A4, Letter.'),
@@ -168,10 +297,11 @@ def test_all_that_is_wrong_is_told_at_once(site: Site) -> None:
 
 def test_a_page_may_be_named_by_its_key(site: Site) -> None:
     pack = pack_of(site, PackRequest("page", page="sop-08-k"), day_given=True)
-    assert [part.key for part in pack_parts(pack)] == ["SOP-08-K", "SOP-08-K-record"]
+    assert [part.key for part in pack_parts(pack)] == ["CHECK-SOP-08-K", "SOP-08-K", "SOP-08-K-record"]
     assert pack.file_stem == f"SOP-08-K-{pack.day}"
     both = pack_of(site, PackRequest("page", page="SOP-08"), day_given=True)
-    assert [p.key for p in pack_parts(both) if "record" not in p.key] == ["SOP-08-K", "SOP-08-M"]
+    sheets = [part.key for part in pack_parts(both) if part.key.startswith("SOP")]
+    assert [key for key in sheets if "record" not in key] == ["SOP-08-K", "SOP-08-M"]
 
 
 def test_cards_labels_and_the_week_are_packs(site: Site) -> None:

@@ -21,6 +21,7 @@ from macros.page_model.job_breakdown import (
     important_steps,
     is_important,
     reason_of,
+    shared_sheets,
     split_at_phases,
 )
 from macros.page_model.page import PageView, StepView
@@ -168,6 +169,29 @@ def test_a_step_without_a_reason_is_told_with_its_line(tmp_path: Path) -> None:
         "A reason of its own, a hold, or a caution before it. Add reason: one short sentence that says what goes wrong "
         "otherwise. [T-01]"
     ]
+
+
+def test_systems_that_say_the_same_share_a_sheet(sites: Mapping[str, Site]) -> None:
+    """Each step, mark, point and reason of each system's own sheets stands on the shared one, figures by system."""
+    site, shared_by_two = sites["fourth"], 0
+    own = {view.key: breakdown_sheets(view) for view in site.views}
+    for sheet in shared_sheets(site.views):
+        shared_by_two += len(sheet.pages) == 2
+        for page in sheet.pages:
+            for told, step in zip(sheet.steps, own[page.key][sheet.number - 1].steps, strict=True):
+                assert (told.id, told.number, told.mark) == (step.id, step.number, step.mark)
+                assert step.text in told.text
+                assert [group.reason for group in told.groups] == [group.reason for group in step.groups]
+                for group, alone in zip(told.groups, step.groups, strict=True):
+                    said = {*group.points, *(p.removeprefix(f"{page.system}: ") for p in group.points)}
+                    assert said >= set(alone.points)
+    assert shared_by_two > 10
+    both = {(s.page.document, s.number): s for s in shared_sheets(site.views) if len(s.pages) == 2}
+    dose = next(s for s in both["SOP-08", 2].steps + both["SOP-08", 1].steps if s.id == "add_part-part_1")
+    points = [point for group in dose.groups for point in group.points]
+    for system in "KM":
+        amount = site.register.get("dose_full", system=system, part="part_1")
+        assert any(p.startswith((f"{system}: ", "Full")) and amount.printed in p for p in points), points
 
 
 def sheets_of(site: Site) -> dict[str, BreakdownView]:

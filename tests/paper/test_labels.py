@@ -65,7 +65,7 @@ def test_everything_has_its_label(registers: dict[str, Register], name: str) -> 
     assert trays == {f"Tray {s.id}-{n}" for s in house.systems for n in range(1, s.trays.count + 1)}
     assert [one.badge for one in labels_of(register, "tank")] == [one.id for one in house.systems]
     sown = {name for sheet in house.sow_layout.values() for name in sheet}
-    assert {one.name for one in labels_of(register, "sowing")} == sown
+    assert {one.name.rpartition(" (")[0] for one in labels_of(register, "sowing")} == sown
     assert len(house_labels(register, [])) == sum(len(labels_of(register, kind)) for kind in LABEL_KINDS)
 
 
@@ -73,7 +73,7 @@ def test_a_system_has_its_own_labels_and_those_of_the_room(registers: dict[str, 
     labels = house_labels(registers["fourth"], [], system="M")
     assert {one.badge for one in labels} == {"M", ""}
     assert {one.kind for one in labels if one.badge == ""} == {"decanted", "stock"}
-    assert {one.name for one in labels if one.kind == "sowing"} == {"rocket", "lettuce"}
+    assert {one.name for one in labels if one.kind == "sowing"} == {"rocket (Ro)", "lettuce (Le)"}
 
 
 @pytest.mark.parametrize("name", ALL)
@@ -96,9 +96,10 @@ def test_figures_are_the_printed_ones(registers: dict[str, Register], name: str)
         assert "not for the tank's catalogue size" in text
     for label in labels_of(register, "sowing"):
         text = text_of(label)
+        name = label.name.rpartition(" (")[0]
         for id_ in ("sow_plugs", "sow_date", "dome_off", "window_opens", "window_closes"):
-            assert register.get(id_, variety=label.name).printed in text
-        assert f"Lot {label.name}-1." in text
+            assert register.get(id_, variety=name).printed in text
+        assert f"Lot {name}-1." in text
     for chemical in register.house.chemicals:
         text = text_of(next(one for one in labels_of(register, "stock") if one.name == chemical.name))
         assert f"{chemical.strength.written} {chemical.active}" in text
@@ -108,8 +109,8 @@ def test_figures_are_the_printed_ones(registers: dict[str, Register], name: str)
 def test_trays_name_what_stands_on_them_and_leave_the_mark_blank(registers: dict[str, Register]) -> None:
     """Expected by hand from the crop plan of the house: 8 violas, 170 mm apart, on both plates of K-1."""
     by_name = {one.name: text_of(one) for one in labels_of(registers["fourth"], "tray")}
-    assert "8 viola, 170 mm apart" in by_name["Tray K-1"]
-    assert "8 rocket, 120 mm apart" in by_name["Tray M-1"]
+    assert "8 viola (Vi), 170 mm apart" in by_name["Tray K-1"]
+    assert "8 rocket (Ro), 120 mm apart" in by_name["Tray M-1"]
     assert "Planted ____" in by_name["Tray K-2"]
     assert all("Hand-flood mark ____" in text for text in by_name.values())
     assert all("Planted ____" in text_of(one) for one in labels_of(registers["second"], "tray"))
@@ -117,9 +118,9 @@ def test_trays_name_what_stands_on_them_and_leave_the_mark_blank(registers: dict
 
 def test_look_alikes_are_told(registers: dict[str, Register]) -> None:
     by_name = {one.name: text_of(one) for one in labels_of(registers["fourth"], "sowing")}
-    assert "Looks like: lettuce." in by_name["rocket"]
-    assert "Looks like: rocket." in by_name["lettuce"]
-    assert "Looks like" not in by_name["viola"]
+    assert "Looks like: lettuce." in by_name["rocket (Ro)"]
+    assert "Looks like: rocket." in by_name["lettuce (Le)"]
+    assert "Looks like" not in by_name["viola (Vi)"]
 
 
 # Regulation (EC) 1272/2008, Annex VI, entry 008-003-00-9 for peroxide, and the sources of bands.yml for hypochlorite:
@@ -267,7 +268,7 @@ def test_what_is_not_known_is_no_guess(tmp_path: Path) -> None:
     decanted = {one.name: text_of(one) for one in labels_of(register, "decanted")}
     assert "Use up by not known: read the bottle" in decanted["pH-down, nitric acid"]
     assert "Safety data sheet: not known: ask the owner" in decanted["pH-down, nitric acid"]
-    viola = next(text_of(one) for one in labels_of(register, "sowing") if one.name == "viola")
+    viola = next(text_of(one) for one in labels_of(register, "sowing") if one.name == "viola (Vi)")
     assert "Sown ____" in viola
     assert "Dome off ____ 8 days after sowing" in viola
     assert "Plant out ____ at 20 to 30 days" in viola

@@ -39,58 +39,58 @@ CASES = [
     (
         "jobs",
         ("steps: [unplug], after: [harvest]", "steps: [unplugg], after: [harvset]"),
-        '41: jobs.cleanout.pages[1].parts[plugs_out].after: "harvset" is no part of this job. Allowed: '
+        '42: jobs.cleanout.pages[1].parts[plugs_out].after: "harvset" is no part of this job. Allowed: '
         "harvest_open, harvest, …, last_look, replant. Did you mean harvest? [E31]",
-        '41: jobs.cleanout.pages[1].parts[plugs_out].steps[0]: "SOP-24/unplugg" is no step. Allowed: '
+        '42: jobs.cleanout.pages[1].parts[plugs_out].steps[0]: "SOP-24/unplugg" is no step. Allowed: '
         "SOP-24/answer, …. Did you mean SOP-24/unplug? [E31]",
     ),
     (
         "jobs",
         ("together: yes", "togehter: yes"),
-        "33: jobs.cleanout.pages[0].parts[harvest_open].togehter: togehter is not a known field. "
+        "34: jobs.cleanout.pages[0].parts[harvest_open].togehter: togehter is not a known field. "
         "Did you mean jobs.cleanout.pages[0].parts[harvest_open].together? [E31]",
     ),
     (
         "jobs",
         ("together: yes", "together: yse"),
-        '33: jobs.cleanout.pages[0].parts[harvest_open].together: "yse" is neither yes nor no. '
+        '34: jobs.cleanout.pages[0].parts[harvest_open].together: "yse" is neither yes nor no. '
         "yes, no, true or false. Choose one. [E01]",
     ),
     (
         "jobs",
         ("stage: drain,", "stage: drian,"),
-        '40: jobs.cleanout.pages[1].parts[waste_order].stage: "drian" is no stage of this job. Allowed: '
+        '41: jobs.cleanout.pages[1].parts[waste_order].stage: "drian" is no stage of this job. Allowed: '
         "harvest_and_strip, drain, rinse_all, spray_trays, soak_parts, wash_trays, loop_circulate, refill_mix, "
         "leak_and_timer_test, replant. Did you mean drain? [E31]",
     ),
     (
         "jobs",
         ("during: {SOP-04/rewet", "during: {SOP-04/rewt"),
-        '112: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
+        '163: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
         "Did you mean SOP-04/rewet? [E31]",
     ),
     (
         "jobs",
         ("timer: [SOP-15/", "timer: [SOP-51/"),
-        '130: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-25? [E31]',
+        '181: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-25? [E31]',
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "amount: batch_lfe_end, task: tray_spary"),
-        '124: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        '175: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean batch_life_end? [E31]",
-        '124: rules.within[2].task: "tray_spary" is no sanitizing task. '
+        '175: rules.within[2].task: "tray_spary" is no sanitizing task. '
         "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate. Did you mean tray_spray? [E31]",
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "task: tray_spray"),
-        "124: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
+        "175: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
     ),
     (
         "jobs",
         ("capacity: {rack: 2}", "capacity: {rakc: 2}"),
-        '138: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
+        '189: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
     ),
     (
         "packs",
@@ -102,12 +102,12 @@ CASES = [
     (
         "packs",
         ("amount: res_fill", "amount: res_fil"),
-        '98: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
+        '99: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
     ),
     (
         "packs",
         ("each: rinse_volume", "each: rinse_volum"),
-        '102: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        '103: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean rinse_volume? [E31]",
     ),
     (
@@ -125,7 +125,7 @@ CASES = [
     (
         "calendar",
         ("page: SOP-13", "page: SOP-93"),
-        '9: kinds.planting.page: "SOP-93" is no procedure. Allowed: SOP-01, …, SOP-26. Did you mean SOP-23? [E31]',
+        '9: kinds.planting.page: "SOP-93" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-23? [E31]',
     ),
     (
         "calendar",
@@ -140,12 +140,6 @@ CASES = [
         "Did you mean ph_pen? [E31]",
     ),
     (
-        "calendar",
-        ("every 12 months", "evrey 12 mnoths"),
-        '53: own_rhythms.water_test.text: "evrey 12 mnoths" is no rhythm in words. Allowed: every 7 days, '
-        "every 12 months. Did you mean every 12 months? [E31]",
-    ),
-    (
         "week",
         ("every_day: [daily_check", "every_day: [dialy_check"),
         '18: every_day[0]: "dialy_check" is no kind of entry. Allowed: cleanout, …, dome_check. '
@@ -154,7 +148,7 @@ CASES = [
     (
         "label_stocks",
         ("  decanted:", "  decnated:"),
-        '23: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank. '
+        '23: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank, food. '
         "Did you mean decanted? [E31]",
     ),
     (

@@ -79,6 +79,13 @@ _KINDS = (
         "Labels to print again",
         lambda key, pages: [f"labels --kind {key.split()[1].rstrip(':')}"],
     ),
+    SheetKind(
+        "trace form",
+        "trace forms",
+        "Trace forms to print again",
+        lambda key, pages: ["control"],
+        on_site=True,
+    ),
     SheetKind("questions", "self-checks", "Questions that changed", on_site=True),
     SheetKind(
         "question sheet",

@@ -12,6 +12,10 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from macros.amounts import Register
+from macros.control.documents.trace_form import ADDRESS as TRACE_ADDRESS
+from macros.control.documents.trace_form import KEY as TRACE
+from macros.control.documents.trace_form import TITLE as TRACE_TITLE
+from macros.control.documents.trace_form import trace_lines
 from macros.manual.pages.printed_lines import LineKind, PrintedLine, room_lines
 from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
@@ -54,9 +58,11 @@ class PrintedThing:
 def printed_things(
     register: Register, views: Sequence[PageView], questions: Sequence[QuestionView]
 ) -> Iterator[PrintedThing]:
-    """Labels, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
+    """Labels, the form of a traced lot, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     house = _at("house", register.house.house.name)
     yield from _labels(register, views)
+    form = _at("form", *trace_lines(register.house))
+    yield PrintedThing(TRACE, "trace form", TRACE_TITLE, TRACE_ADDRESS, (), form)
     for module in dict.fromkeys(question.module for question in questions):
         yield from _questions(house, views, [one for one in questions if one.module == module])
     path = training_path(register, views)
@@ -173,10 +179,10 @@ def _training(register: Register, unit: ModuleView) -> Iterator[PrintedThing]:
     lines = tuple(_trainer(trainer_view(register, unit)))
     title = f"Trainer's sheet {name}"
     yield PrintedThing(f"{name}-trainer", "trainer's sheet", title, unit.trainer_address, taught, lines)
-    for sheet in unit.sheets:
-        title = f"Breakdown {sheet.number} of {sheet.count}: {sheet.page.title}"
-        lines, pages = tuple(_breakdown(sheet)), (sheet.page.key,)
-        yield PrintedThing(sheet.key, "breakdown sheet", title, unit.address, pages, lines, False)
+    if unit.sheets:
+        lines = tuple(line for sheet in unit.sheets for line in _breakdown(sheet))
+        title = f"Breakdown {name}"
+        yield PrintedThing(f"{name}-breakdown", "breakdown sheet", title, unit.address, taught, lines, False)
     lines = tuple(_record(training_record(register, unit)))
     title = f"Training record {name}"
     yield PrintedThing(f"{name}-record", "training record", title, unit.address, taught, lines)
@@ -209,19 +215,16 @@ def _record(view: TrainingRecordView) -> Iterator[PrintedLine]:
 
 
 def _breakdown(view: BreakdownView) -> Iterator[PrintedLine]:
-    page = view.page
-    yield from _at("head", page.house_name, page.title, page.system, page.key)
-    yield from _at("head", f"{view.number} of {view.count}", *view.phases)
+    yield from _at(f"{view.key}: head", view.page.house_name, view.page.title, view.name)
+    yield from _at(f"{view.key}: head", f"{view.number} of {view.count}", *view.phases)
     for step in view.steps:
-        place = f"step {step.id}"
+        place = f"{view.key}: step {step.id}"
         yield from _at(place, _pieces(str(step.number), step.mark, step.text))
         for group in step.groups:
             yield from _at(f"{place}: key point", *group.points)
             yield from _at(f"{place}: reason", group.reason)
-    drawn = [step.looks for step in page.steps if step.looks]
-    if page.looks_at_start and drawn:
-        yield from room_lines("drawing at the start", page.looks_at_start)
-        yield from room_lines("drawing at the end", drawn[-1])
+    for where, drawn in zip(("start", "end"), view.looks, strict=False):
+        yield from room_lines(f"{view.key}: drawing at the {where}", drawn)
 
 
 def _plant(plant: Plant) -> Iterator[PrintedLine]:

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from macros.amounts import Register
 from macros.control.documents.controlled_documents import ControlledDocument
 from macros.control.documents.master_list import KINDS, MasterList, hang_words, master_list
+from macros.control.documents.trace_form import trace_part
 from macros.control.documents.wall_copies import DRAFT_ON_WALL
 from macros.house import House
 from macros.html.environment import fragment
@@ -25,12 +26,13 @@ NOTES = 2
 
 
 def control_parts(register: Register, items: Sequence[ControlledDocument]) -> list[Part]:
-    """The swap list first, for it is worked off; then the master list, then blanks for notes."""
+    """The swap list first, for it is worked off; then the master list, then blanks for notes, and for a lot that is traced."""
     listed = master_list(register, items)
     return [
         _swap_part(register.house, listed),
         _master_part(register.house, listed),
         _note_part(register.house, listed),
+        trace_part(register.house),
     ]
 
 

@@ -80,10 +80,26 @@ def drafts_on_walls(house: House, items: Sequence[ControlledDocument]) -> tuple[
     )
 
 
+OWN_WORDS = (
+    "at ",
+    "on ",
+    "in ",
+    "inside ",
+    "by ",
+    "beside ",
+    "above ",
+    "over ",
+    "under ",
+    "behind ",
+    "next to ",
+)
+
+
 def hanging(house: House, copy: WallCopy) -> str:
-    """One entry in words: `2 at the sink, revision 1`; an old revision says so."""
+    """One entry in words: `2 at the sink, revision 1`; an old revision says so. A place may bring its own preposition."""
     old = ": swap" if is_old(house, copy) else ""
-    return f"{copy.count} at {copy.where}, revision {copy.printed}{old}"
+    at = "" if copy.where.lower().startswith(OWN_WORDS) else "at "
+    return f"{copy.count} {at}{copy.where}, revision {copy.printed}{old}"
 
 
 def copy_problems(house: House, items: Sequence[ControlledDocument]) -> list[Problem]:

@@ -63,9 +63,10 @@ class Nursery(Record):
 
 
 class Plug(Record):
-    """What a plug and its roots hold."""
+    """What a plug is made of, and what it and its roots hold."""
 
     basis: Basis | None = None
+    material: Literal["plant_fibre", "peat", "mineral_wool", "foam"] | None = None
     volume: Volume
     available_water_fraction: Fraction
     root_mat_water_full_grown: Volume | None = None

@@ -168,6 +168,8 @@ def step_facts(step: PlannedStep, register: Register, system_id: str) -> StepFac
         "persons_in_room": 1,  # who is within call is not in the room
         "slots": {},
     }
+    if "dry_plugs" in data.near and house.plug is not None and house.plug.material is not None:
+        facts |= {"material": house.plug.material, "state": "dry"}
     crops, species = crop_facts(house, system_id, step.keys.get("variety", ""))
     facts |= crops
     if house.nursery is not None:

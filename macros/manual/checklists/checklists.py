@@ -8,6 +8,8 @@ from itertools import accumulate, pairwise
 from string import ascii_uppercase
 
 from macros.house import House
+from macros.manual.checklists.day_list import day_list
+from macros.manual.checklists.must_not_be_missed import must_not_be_missed
 from macros.manual.pages.printed_lines import checklist_lines
 from macros.manual.pages.values_code import control_block, public_address
 from macros.page_model.page import (
@@ -30,34 +32,16 @@ Place = tuple[PageView, StepView, str]
 """A step that must not be missed: its page, itself, and the phase it stands in."""
 
 
-def must_not_be_missed(page: PageView) -> list[StepView]:
-    """The steps a checklist names: critical, a hold, or easily missed."""
-    return [step for step in page.steps if step.critical or step.hold or step.easily_missed]
-
-
 def checklists_of(pages: Sequence[PageView], house: House) -> list[ChecklistView]:
-    """Every checklist of the manual: the cleanout of each system, then each procedure that asks for one."""
-    cleanout = [page for page in pages if page.job == "cleanout"]
-    found = [cleanout_checklist(cleanout, house, system.id) for system in house.systems]
+    """Every checklist of the manual: the day of each system, then each procedure that asks for one."""
+    found = [day_list(pages, house, system.id) for system in house.systems]
     found += [procedure_checklist(page, house) for page in pages if page.checklist]
     return [view for view in found if view is not None]
 
 
-def cleanout_checklist(pages: Sequence[PageView], house: House, system: str) -> ChecklistView | None:
-    """The checklist of a system's cleanout from its finished pages, in the order of their numbers; None without items."""
-    own = [page for page in pages if page.system == system]
-    return _checklist(own, house, f"CHECK-{system}", "Cleanout", system, "read_do")
-
-
 def procedure_checklist(page: PageView, house: House) -> ChecklistView | None:
     """The checklist of one procedure in the mode it asks for; None without items."""
-    return _checklist([page], house, f"CHECK-{page.key}", page.title, page.system, page.checklist)
-
-
-def _checklist(
-    pages: Sequence[PageView], house: House, key: str, title: str, system: str, mode: str
-) -> ChecklistView | None:
-    places = [place for page in pages for place in _places(page)]
+    key, mode, places = f"CHECK-{page.key}", page.checklist, _places(page)
     if not places:
         return None
     sizes = cut_into_blocks([(page.key, phase) for page, _, phase in places])
@@ -67,20 +51,19 @@ def _checklist(
     for index, chunk in enumerate(chunks):
         name = f"Block {ascii_uppercase[index % 26]}"
         heads = _phase_heads(chunk, mode)
-        items = tuple(_item(number + n, page, step, heads[n]) for n, (page, step, _) in enumerate(chunk))
-        blocks.append(ChecklistBlock(name, _trigger(chunk, mode, alone=len(pages) == 1), items))
+        items = tuple(_item(number + n, owner, step, heads[n]) for n, (owner, step, _) in enumerate(chunk))
+        blocks.append(ChecklistBlock(name, _trigger(chunk, mode), items))
         number += len(chunk)
-    named = tuple(dict.fromkeys(page.key for page, *_ in places))
     address = f"sheets/{key.lower()}.html"
     content = ChecklistContent(
         key=key,
-        title=title,
+        title=page.title,
         mode=mode,
-        system=system,
+        system=page.system,
         house_name=house.house.name,
         blocks=tuple(blocks),
-        pages=named,
-        worked_to=tuple(f"{p.key} rev {p.control.revision}" for p in pages if p.key in named),
+        pages=(page.key,),
+        worked_to=(f"{page.key} rev {page.control.revision}",),
         address=address,
         public_address=public_address(house, address),
     )
@@ -184,13 +167,12 @@ def _by_place(run: Sequence[Place]) -> list[Place]:
 # ----------------------------------------------------------------- words
 
 
-def _trigger(chunk: Sequence[Place], mode: str, *, alone: bool) -> str:
-    """When the block is read: before its first step, or after its last; the page is named where there are several."""
+def _trigger(chunk: Sequence[Place], mode: str) -> str:
+    """When the block is read: before its first step, or after its last."""
     first, last = (choose(chunk, key=lambda one: one[1].number) for choose in (min, max))
-    page, step, phase = first if mode == "read_do" else last
-    document = "" if alone else f" of {page.document}"
+    _, step, phase = first if mode == "read_do" else last
     about = f", {phase}" if phase else ""
-    return f"{'before' if mode == 'read_do' else 'after'} step {step.number}{document}{about}"
+    return f"{'before' if mode == 'read_do' else 'after'} step {step.number}{about}"
 
 
 def _phase_heads(chunk: Sequence[Place], mode: str) -> list[str]:

@@ -2,8 +2,44 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import chain, count
+
+from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_text
+
+
+@dataclass(frozen=True)
+class VarietyMark:
+    """How a variety is drawn and written in the whole house: two letters of its name, and its number from 0 on."""
+
+    letters: str
+    number: int
+
+
+def variety_marks(house: House) -> dict[str, VarietyMark]:
+    """Variety id -> its mark, one for the whole house.
+
+    The first letter of the name with the next one that makes a pair of its own, `Pa`, `Ba`, `Bo`; a digit where the
+    name has none left. Never the letter of a system or anybody's initials, in capitals or not. A variety added at
+    the end of the file changes no other mark.
+    """
+    taken = {system.id.lower() for system in house.systems}
+    taken |= {entry.who.replace(".", "").lower() for entry in house.sign_offs}
+    marks: dict[str, VarietyMark] = {}
+    for number, variety in enumerate(house.varieties):
+        first, *rest = (letter for letter in variety.id if letter.isalpha())
+        pairs = (f"{first.upper()}{other}" for other in chain((one.lower() for one in rest), count(2)))
+        letters = next(pair for pair in pairs if pair.lower() not in taken)
+        taken.add(letters.lower())
+        marks[variety.id] = VarietyMark(letters, number)
+    return marks
+
+
+def marked(name: str, mark: VarietyMark) -> str:
+    """`pak choi (Pa)`: a variety by its name and its mark, wherever it is written on a label."""
+    return f"{name} ({mark.letters})"
 
 
 def own_bands(variety: Variety, us: bool) -> list[str]:

@@ -2,39 +2,49 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from macros.html.drawings import figure
 from macros.html.environment import fragment
 from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.html.qr_code import qr_svg
-from macros.html.room_drawing import room_drawing
 from macros.manual.pages.record_form import FormView
-from macros.page_model.page import ChecklistView, ControlView, PageView
+from macros.manual.pages.sheet_rows import at_hand, sheet_rows
+from macros.page_model.figure import FigureView, TableView
+from macros.page_model.page import ChecklistView, ControlView, PageView, StepView
 
-_ON_SHEETS = ("map", "table", "stick")
-"""Figures a sheet has room for; how a thing looks cut across stands on the page."""
+MOST_COLUMNS = 8
+"""Of a table in 12 pt on a sheet: a wider one stands on the page alone, and the sheet says so."""
 
-MOST_STEPS_OF_A_PAGE = 22
-"""Rows of 7.8 mm that stand on Letter paper between head and foot: a sheet of more has a second page, and room there."""
+_TABLE = re.compile(r"\btables?\b")
+
+NO_TIMES: Mapping[str, str] = MappingProxyType({})
 
 
-def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = False) -> Part:
+ON_RECORD = "record behind this sheet"
+ON_LOG = "log of the day, in the row of the step"
+"""Where values are written that have no box on the sheet."""
+
+
+def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> Part:
     """The sheet of one procedure: read, then do. In large print it may take more pages.
 
-    `values_on_record` leaves its boxes for values out: the record lies behind it, and a value is written once.
+    `values_on` leaves its boxes for values out and says where they are written instead: a value is written once.
     """
-    with_figures = any(view.kind == "map" for view in page.figures)
-    with_rooms = page.looks_at_start is not None and len(page.steps) > MOST_STEPS_OF_A_PAGE
+    figures = _figures_carried(page)
     html = fragment(
         "sheet.html.j2",
-        p=replace(page, figures=tuple(one for one in page.figures if one.kind in _ON_SHEETS)),
+        p=page,
+        rows=sheet_rows(page.steps),
+        at_hand=at_hand(page),
         qr=qr_svg(page.public_address),
         figure=figure,
-        room=room_drawing,
-        with_rooms=with_rooms,
-        with_figures=with_figures,
-        values_on_record=values_on_record,
+        figures=[one for one in figures if not _too_wide(one)],
+        too_wide=[one.title for one in figures if _too_wide(one)],
+        values_on=values_on,
         large=large,
     )
     return Part(
@@ -43,21 +53,44 @@ def bench_part(page: PageView, *, values_on_record: bool = False, large: bool = 
         html=html,
         styles=(
             "bench-sheet",
-            *(["figures"] if with_figures else []),
-            *(["room"] if with_rooms else []),
+            *(["figures"] if figures else []),
         ),
         one_page=page.one_page and not large,
         **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),
     )
 
 
-def checklist_part(view: ChecklistView, *, large: bool = False) -> Part:
-    """The checklist of a job or a procedure: one reads, the other looks and answers."""
+def _figures_carried(page: PageView) -> tuple[FigureView, ...]:
+    """The maps of a page, and its tables where a step speaks of one: who holds the sheet has nothing else in hand."""
+    told = any(_TABLE.search(text) for step in page.steps for text in _texts(step))
+    return tuple(view for view in page.figures if view.kind == "map" or (told and view.kind == "table"))
+
+
+def _too_wide(view: FigureView) -> bool:
+    return isinstance(view, TableView) and len(view.columns) > MOST_COLUMNS
+
+
+def _texts(step: StepView) -> tuple[str, ...]:
+    return (step.do, step.expect, step.until, *step.one_of, step.record.limits if step.record else "")
+
+
+def checklist_part(view: ChecklistView, *, large: bool = False, times: Mapping[str, str] = NO_TIMES) -> Part:
+    """The checklist of a job or a procedure: one reads, the other looks and answers.
+
+    `times` are those of a plan, by page and id of the step (`SOP-05-A/lower`); without one the places stay blank.
+    """
+    qr = qr_svg(view.public_address)
+    if view.one_page:
+        html = fragment("day_list.html.j2", c=view, qr=qr, large=large, times=times)
+    else:
+        html = fragment("checklist.html.j2", c=view, qr=qr, large=large)
     return Part(
         key=view.key,
         title=view.title,
-        html=fragment("checklist.html.j2", c=view, qr=qr_svg(view.public_address), large=large),
-        styles=("bench-sheet", "checklist"),
+        html=html,
+        styles=("day-list",) if view.one_page else ("bench-sheet", "checklist"),
+        margin="15mm" if view.one_page else "",
+        one_page=view.one_page and not large,
         **running_head(view.house_name, view.title, _kind("checklist", large), view.control),
     )
 

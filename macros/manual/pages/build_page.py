@@ -254,7 +254,9 @@ class _PageBuilder:
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
             wait=self._wait(wait, words) if wait else None,
-            record=RecordView(*(self._text(record, name, words) for name in ("quantity", "limits")))
+            record=RecordView(
+                *(self._text(record, name, words) for name in ("quantity", "limits", "outside"))
+            )
             if record
             else None,
             critical=data.critical,
@@ -353,8 +355,6 @@ class _PageBuilder:
         return DeviationView(
             self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
         )
-
-    # ------------------------------------------------------------- the rest
 
     def _cleaning(self) -> tuple[tuple[str, str], ...]:
         facts = self.data.cleaning

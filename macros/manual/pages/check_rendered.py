@@ -31,6 +31,7 @@ def cautions_before_steps(text: str) -> dict[str, list[str]]:
     for caution, step in _BEFORE_A_STEP.findall(text):
         if caution:
             waiting.append(caution)
-        elif step not in found:
-            found[step], waiting = waiting, []
+        for one in step.split():  # the first of the steps a sheet folds into one row has the cautions
+            if one not in found:
+                found[one], waiting = waiting, []
     return found

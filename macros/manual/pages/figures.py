@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from string import ascii_uppercase
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.engine import number_format as printing
@@ -11,6 +10,7 @@ from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
 from macros.manual.drawings.sections import chemical_shelf, day_wheel, hole_section, tray_section
+from macros.manual.house_facts.variety_facts import variety_marks
 from macros.page_model.figure import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
 _MARKS = (
@@ -85,6 +85,7 @@ def _map(amount: Amount, register: Register) -> MapView:
     names = list(dict.fromkeys(name for _, _, name in value["holes"]))
     planted = {(row, column): names.index(name) for row, column, name in value["holes"]}
     varieties = {variety.id: variety for variety in register.house.varieties}
+    marks = variety_marks(register.house)
     columns, plates = value["columns"], value["plates"]
     length = columns * value["pitch_mm"]
     return MapView(
@@ -96,11 +97,12 @@ def _map(amount: Amount, register: Register) -> MapView:
         varieties=tuple(
             MapVariety(
                 name.replace("_", " "),
-                ascii_uppercase[number],
+                marks[name].letters,
+                marks[name].number,
                 sum(1 for _, _, other in value["holes"] if other == name),
                 varieties[name].spacing.written,
             )
-            for number, name in enumerate(names)
+            for name in names
         ),
         holes=tuple(
             (row, column, planted.get((row, column), -1))

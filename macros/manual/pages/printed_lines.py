@@ -28,21 +28,9 @@ from macros.page_model.page import (
 from macros.page_model.room_view import RoomView
 
 LineKind = Literal[
-    "amount",
-    "limit",
-    "caution",
-    "ppe",
-    "order",
-    "mark",
-    "wait",
-    "tool",
-    "supply",
-    "figure",
-    "photo",
-    "who",
-    "source",
-    "text",
-]
+    "amount", "limit", "caution", "ppe", "order", "mark", "wait",
+    "tool", "supply", "figure", "photo", "who", "source", "text",
+]  # fmt: skip
 """What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
 a least or greatest wait, a tool, a supply, a row of a table or drawing, a photograph, who does it, a source. All else is text."""
 
@@ -225,6 +213,8 @@ def _caution(place: str, caution: PlacedCaution) -> Iterator[PrintedLine]:
 def _record(name: str, record: RecordView) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: value to write", "limit", record.label)
     yield PrintedLine(f"limit of record {name}", "limit", record.limits)
+    if record.outside:
+        yield PrintedLine(f"outside the limit of record {name}", "text", record.outside)
 
 
 def _page_end(view: PageContent) -> Iterator[PrintedLine]:
@@ -265,8 +255,8 @@ def _map(place: str, figure: MapView) -> Iterator[PrintedLine]:
     yield from _each(f"{place}: plate", "figure", figure.plates)
     for variety in figure.varieties:
         text = f"{variety.name}: {variety.count}, {variety.apart} apart"
-        yield PrintedLine(f"{place}: variety {variety.letter}", "figure", text)
-    letters = {-1: "-", **{number: one.letter for number, one in enumerate(figure.varieties)}}
+        yield PrintedLine(f"{place}: variety {variety.letters}", "figure", text)
+    letters = {-1: "-", **{number: one.letters for number, one in enumerate(figure.varieties)}}
     rows: dict[int, list[str]] = {}
     for row, _, number in figure.holes:
         rows.setdefault(row, []).append(letters[number])
@@ -299,6 +289,8 @@ def _checklist(view: ChecklistContent) -> Iterator[PrintedLine]:
         ("system", view.system),
         ("house", view.house_name),
         ("how it is read", view.mode),
+        ("emergency", view.emergency),
+        ("pages of paper", "one" if view.one_page else ""),
     ):
         yield PrintedLine(place, "text", text)
     items = [item for block in view.blocks for item in block.items]
@@ -306,14 +298,20 @@ def _checklist(view: ChecklistContent) -> Iterator[PrintedLine]:
     for block in view.blocks:
         yield PrintedLine(f"{block.name}: when", "text", block.trigger)
         yield PrintedLine(f"{block.name}: items", "order", str(len(block.items)))
+        yield PrintedLine(f"{block.name}: columns", "order", ", ".join(block.columns))
+        yield PrintedLine(f"{block.name}: place", "order", "beside another" if block.beside else "")
         for item in block.items:
             yield from _item(item)
+    for one in view.rest:
+        steps = ", ".join(f"{number} {id_}" for number, id_ in one.steps)
+        yield PrintedLine(f"on its own sheet {one.page}", "order", f"{one.procedure}: {steps}")
 
 
 def _item(item: ChecklistItem) -> Iterator[PrintedLine]:
     name = f"item {item.page}/{item.step_id}"
     yield PrintedLine(f"{name}: number", "order", f"{item.number}, {item.procedure} step {item.step}")
     yield PrintedLine(f"{name}: phase", "text", item.phase)
+    yield PrintedLine(f"{name}: column and boxes", "order", f"{item.column}, {item.boxes}")
     marks = [word for word, on in (("HOLD", item.hold), ("n/a", item.conditional)) if on]
     yield PrintedLine(f"{name}: mark", "mark", ", ".join(marks))
     yield PrintedLine(f"{name}: what is read", "text", item.text)

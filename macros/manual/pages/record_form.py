@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from macros.house import House
 from macros.house.rules.warnings import LEAST_KEPT
 from macros.manual.house_facts.fact_text import fact_text
-from macros.page_model.page import PageView
+from macros.page_model.page import PageView, StepView, WaitView
 
 REVIEW_DAYS = 7
 """Reviewed within: 21 CFR 112.161(b) asks for a reasonable time; the days are our own."""
+
+WAIT_OVER = "Wait over at"
+"""The value of a step that writes none and starts a wait."""
 
 KEPT = f"{LEAST_KEPT} years"
 """How long a record is kept where the house does not say."""
@@ -19,13 +22,20 @@ KEPT = f"{LEAST_KEPT} years"
 
 @dataclass(frozen=True)
 class FormRow:
-    """One value to write: at which step, what, allowed limits, read with which pen or tool."""
+    """One value to write: at which step, what, allowed limits, read with which pen or tool.
+
+    `due` is the wait that begins with it, in words, and asks for a box; `document` and `label` tell the page and the
+    round it is of where rows of several stand together.
+    """
 
     number: int
     what: str
     quantity: str
     limits: str
     tool: str
+    due: str = ""
+    document: str = ""
+    label: str = ""
 
 
 @dataclass(frozen=True)
@@ -42,21 +52,35 @@ class FormView:
 
 def form_of(page: PageView, house: House) -> FormView | None:
     """The form of a page; None where no step writes a value."""
-    rows = tuple(
-        FormRow(
-            step.number, step.short or step.do, step.record.label, step.record.limits, ", ".join(step.tools)
-        )
-        for step in page.steps
-        if step.record is not None
-    )
-    if not rows:
+    if all(step.record is None for step in page.steps):
         return None
+    rows = tuple(row for step in page.steps if (row := row_of(step)) is not None)
     meters = [meter.name for meter in house.meters]
     used = dict.fromkeys(tool for step in page.steps for tool in step.tools if tool in meters)
-    return FormView(page, rows, _outside(page), tuple(used), f"{REVIEW_DAYS} days", kept_for(house))
+    return FormView(page, rows, outside_of(page), tuple(used), f"{REVIEW_DAYS} days", kept_for(house))
 
 
-def _outside(page: PageView) -> str:
+def row_of(step: StepView, document: str = "", label: str = "") -> FormRow | None:
+    """The row of a step that writes a value or starts a wait; None for any other."""
+    due = _due(step.wait, step.record.limits if step.record else "") if step.wait else ""
+    what = step.short or step.do
+    if step.record is not None:
+        value, tools = step.record, ", ".join(step.tools)
+        return FormRow(step.number, what, value.label, value.limits, tools, due, document, label)
+    if not due:
+        return None
+    return FormRow(step.number, what, WAIT_OVER, "", "", due, document, label)
+
+
+def _due(wait: WaitView, limits: str) -> str:
+    """The wait in words; what the limits of the value say is not said again."""
+    least = f"wait {wait.least}" if wait.least and wait.least not in limits else ""
+    greatest = f"{wait.greatest} at most" if wait.greatest and wait.greatest not in limits else ""
+    return ", ".join(text for text in (least, greatest) if text) or wait.least
+
+
+def outside_of(page: PageView) -> str:
+    """What to do with a value outside its limits, as the page says."""
     acts = [entry.act for entry in page.if_wrong if entry.kind == "out_of_range"]
     return acts[0] if acts else "Stop. See the page under: If something goes wrong."
 

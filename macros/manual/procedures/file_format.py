@@ -79,10 +79,11 @@ class Wait(Record):
 
 
 class StepRecord(Record):
-    """A value to write down, with the limits printed beside the blank."""
+    """A value to write down, with the limits printed beside the blank; `outside` is what to do then, in few words."""
 
     quantity: Text
     limits: Text
+    outside: Text | None = None
 
 
 class SafeToLeave(Record):
@@ -121,7 +122,7 @@ class StepData(Record):
     uses: tuple[PageThing, ...] = ()
     handles: tuple[Handling, ...] = ()
     lifts: tuple[Lift, ...] = ()
-    near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder"], ...] = ()
+    near: tuple[Literal["mains", "lit_lamp", "top_tier", "open_water", "ladder", "dry_plugs"], ...] = ()
     where: PagePlace = ""
     state: dict[StateFact, Flag] = Field(default_factory=dict)
     does: Does | None = None

@@ -1,4 +1,4 @@
-"""Every label of a house: batches, decanted stock, bottles, sowings, trays, tanks."""
+"""Every label of a house: batches, decanted stock, bottles, sowings, trays, tanks, packed food."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from macros.amounts import Register
 from macros.page_model.page import PageView
 from macros.paper.labels.bought_bottles import stock_labels
+from macros.paper.labels.food import food_labels
 from macros.paper.labels.label import LabelView
 from macros.paper.labels.own_containers import batch_labels, decanted_labels
 from macros.paper.labels.tanks import tank_labels
@@ -19,6 +20,7 @@ _MAKERS: dict[str, Callable[[Register, Sequence[PageView]], Iterator[LabelView]]
     "sowing": sowing_labels,
     "tray": tray_labels,
     "tank": tank_labels,
+    "food": food_labels,
 }
 
 LABEL_KINDS = tuple(_MAKERS)

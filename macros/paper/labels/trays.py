@@ -11,7 +11,7 @@ from macros.house import House
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.house_facts.variety_facts import own_bands, stems
+from macros.manual.house_facts.variety_facts import marked, own_bands, stems, variety_marks
 from macros.page_model.page import PageView
 from macros.paper.labels.label import ASK, Blank, LabelRow, LabelView, known, printed, source_of
 
@@ -65,7 +65,7 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
     return LabelView(
         "sowing",
         f"sowing of {name}{f' on {where}' if sheet else ''}",
-        name,
+        marked(name, variety_marks(register.house)[variety.id]),
         variety.botanical,
         variety.system,
         rows,
@@ -163,8 +163,12 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
     counts = Counter(name for _, _, name in holes)
     if not counts or plan is None:
         return (LabelRow(blanks=(Blank("Planted", 40), Blank("on", 20))),)
+    marks = variety_marks(register.house)
     rows = [
-        LabelRow(f"{count} {_words(name)},", f"{fact_text(varieties[name].spacing, register.house.us)} apart")
+        LabelRow(
+            f"{count} {marked(_words(name), marks[name])},",
+            f"{fact_text(varieties[name].spacing, register.house.us)} apart",
+        )
         for name, count in counts.items()
     ]
     own = [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from macros.ground.field_types import Count, Name, Text
+from macros.ground.field_types import Count, Duration, Name, Text
 from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
@@ -26,11 +26,22 @@ class NoteRules(Record):
     rules: tuple[Text, ...]
 
 
+class TraceRules(Record):
+    """The form of a complaint: what comes first, its rules, and the time in which every customer of a lot is named."""
+
+    target: Duration
+    source: Name
+    stop: Annotated[Text, gaps("who", "ambulance")]
+    rules: tuple[Text, ...]
+    drill: Annotated[Text, gaps("every")]
+
+
 class ControlWords(Record):
     """`control.yml`."""
 
     mechanisms: tuple[Mechanism, ...]
     note: NoteRules
+    trace: TraceRules
 
 
 def control_words() -> ControlWords:

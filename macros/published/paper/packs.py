@@ -10,7 +10,7 @@ from macros.ground.field_types import Count, Flag, Identifier, Mapped, Name
 from macros.ground.names import gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import AmountId, DocumentToPrint, Maker
+from macros.published.names import AmountId, DocumentToPrint, JobId, Maker
 
 ASKED = "asked"
 """In the place of a document: the procedure named on the command line."""
@@ -18,7 +18,7 @@ AskedFor = Literal["system", "page", "module"]
 
 
 class PackEntry(Record):
-    """One line of a pack: a maker of sheets, or the document whose sheet or record it is."""
+    """One line of a pack: a maker of sheets, or the document whose sheet, record or checklist it is."""
 
     model_config = ConfigDict(json_schema_extra={"type": ["object", "string"]})
     alone: ClassVar[str] = "made"
@@ -26,6 +26,7 @@ class PackEntry(Record):
     made: Maker = ""
     sheet: DocumentToPrint = ""
     record: DocumentToPrint = ""
+    checklist: DocumentToPrint = ""
 
     @model_validator(mode="before")
     @classmethod
@@ -34,26 +35,29 @@ class PackEntry(Record):
 
     @property
     def maker(self) -> str:
-        """What makes it: a name of `MAKERS`, else `sheet` or `record`."""
-        return self.made or ("sheet" if self.sheet else "record")
+        """What makes it: a name of `MAKERS`, else `sheet`, `record` or `checklist`."""
+        return self.made or next(kind for kind in ("sheet", "record", "checklist") if getattr(self, kind))
 
     @property
     def document(self) -> str:
         """The document it shows, where it shows one."""
-        return self.sheet or self.record
+        return self.sheet or self.record or self.checklist
 
 
 class PackPlan(Record):
     """A kind of pack. `asks` must be given on the command line, `takes` may be.
 
-    `planned`: where no day was asked for, it is the planned cleanout day of the house.
+    `job` is the job whose day it is for, `next_day` that of its pages which are done the day after. `planned`: where no
+    day was asked for, it is this day of the house's crop plan.
     """
 
     title: Name
     file: Annotated[Name, gaps("system", "day", "page", "module")]
     asks: tuple[AskedFor, ...] = ()
     takes: tuple[AskedFor, ...] = ()
-    planned: Flag = False
+    job: JobId | None = None
+    next_day: Flag = False
+    planned: Literal["cleanout_day", "planting_day"] | None = None
     parts: tuple[PackEntry, ...]
 
     @property
@@ -98,6 +102,8 @@ class Packs(Record):
     readiness: ReadinessFacts
     ledger: LedgerLines
     sign_off: SignOffDates
+    calibration: DocumentToPrint
+    most_pages: Count
 
 
 def packs() -> Packs:

@@ -76,9 +76,23 @@ class PlantRule(Plant):
     source: Text
 
 
+class Allergen(Record):
+    """A kind of allergen as a label says it, and the plants that are of it: species, or every one of a genus."""
+
+    says: Text
+    plants: tuple[Name, ...]
+    source: Text
+
+    def is_of(self, botanical: str) -> bool:
+        """Whether one of its plants is this species."""
+        names = [Plant(genus=name) for name in self.plants]
+        return any(plant.is_of(botanical) for plant in names)
+
+
 class PlantRules(Record):
     """The file."""
 
+    allergens: tuple[Allergen, ...]
     rules: tuple[PlantRule, ...]
 
 
@@ -91,6 +105,12 @@ def plant_rule(botanical: str) -> PlantRule | None:
     """How this species is eaten; None where nothing is known here."""
     rules = published(PlantRules, "plant_rules").rules
     return next((rule for rule in rules if rule.is_of(botanical)), None)
+
+
+def allergen(botanical: str) -> str:
+    """What a label says of a species' allergen; empty where no row names it, which is no proof that there is none."""
+    kinds = published(PlantRules, "plant_rules").allergens
+    return next((kind.says for kind in kinds if kind.is_of(botanical)), "")
 
 
 def edibility(botanical: str, part: str) -> Edibility:

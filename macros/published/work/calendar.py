@@ -10,7 +10,7 @@ from macros.ground.field_types import Flag, Mapped, Name, Text
 from macros.ground.names import NameOf, gaps
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import AmountId, DocumentId, Rhythm, RhythmText
+from macros.published.names import AmountId, DocumentId, Rhythm
 
 _KINDS = """
     cleanout planting sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change
@@ -31,19 +31,6 @@ class EventWords(Record):
     late: Flag = False
 
 
-class OwnRhythm(Record):
-    """A rhythm no page asks for: what is done, and how often."""
-
-    task: Name
-    text: RhythmText
-
-
-class OwnRhythms(Record):
-    """Those there are."""
-
-    water_test: OwnRhythm
-
-
 class Calendar(Record):
     """`calendar.yml`; its head says every part."""
 
@@ -52,7 +39,6 @@ class Calendar(Record):
     amounts_not_shown: Mapped[AmountId, Text]
     rhythms: Mapped[Rhythm, EventKind]
     rhythms_not_shown: Mapped[Rhythm, Text]
-    own_rhythms: OwnRhythms
     change_notes: tuple[Name, ...]
 
 

@@ -48,6 +48,8 @@ class RoomWords(Record):
     pump: Some[Plug] = ()
     air: Some[Plug] = ()
     lamps: Some[Plug] = ()
+    fan: Some[Plug] = ()
+    dehumidifier: Some[Plug] = ()
     timer: Some[Literal["off", "auto"]] = ()
     breaker: Some[Literal["on", "off"]] = ()
     valve: Some[Literal["open", "shut"]] = ()

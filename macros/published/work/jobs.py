@@ -68,12 +68,49 @@ class JobPage(Record):
         return {step: rule.reason for rule in self.leave_out for step in rule.steps}
 
 
+class ListRow(Record):
+    """An item of the one page of a job: what is said, and what is answered. See jobs.yml for each field."""
+
+    say: Name
+    steps: tuple[StepName, ...]
+    answer: Literal["value", "limits", "amount", "hold"] | None = None
+    see: Name = ""
+    each: Literal["variety"] | None = None
+
+    @model_validator(mode="after")
+    def _says_what_is_answered(self) -> ListRow:
+        if self.answer is None and not self.see:
+            raise mistake("an item without an answer", "answer, or see, or both", "Say what the doer answers")
+        return self
+
+
+class ListBlock(Record):
+    """A block of the one page of a job; with columns, a row has a step in each."""
+
+    name: Name
+    trigger: Name
+    columns: tuple[Name, ...] = ()
+    beside: Flag = False
+    rows: tuple[ListRow, ...]
+
+    @model_validator(mode="after")
+    def _a_step_for_each_column(self) -> ListBlock:
+        if any(self.columns and len(row.steps) != len(self.columns) for row in self.rows):
+            raise mistake(
+                "a row has not one step for each column",
+                f"Steps in the order of the columns: {', '.join(self.columns)}",
+                "Name the step of every column",
+            )
+        return self
+
+
 class Job(Record):
     """Pages in the order they are printed, and the stages their parts belong to, in the order of the pages."""
 
     title: Name
     stages: tuple[Identifier, ...] = ()
     pages: tuple[JobPage, ...]
+    checklist: tuple[ListBlock, ...] = ()
 
     @property
     def id(self) -> str:

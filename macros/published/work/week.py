@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from macros.ground.field_types import Count, Name
+from macros.ground.field_types import Count, Flag, Name
 from macros.ground.records import Record
 from macros.published import published
 from macros.published.work.calendar import EventKind
 
 
 class HarvestColumn(Record):
-    """A column of the harvest log and its width [mm]; 0 takes what is left."""
+    """A column of the harvest log and its width [mm]; 0 takes what is left. `traced`: a lot is followed by it."""
 
     head: Name
     width: Count
+    traced: Flag = False
 
 
 class WeekFacts(Record):

@@ -9,12 +9,11 @@ from markupsafe import Markup
 
 from macros.amounts import Register
 from macros.html.environment import fragment, render
-from macros.html.paper import VALID, Part, running_head
+from macros.html.paper import Part
 from macros.html.qr_code import qr_svg
 from macros.html.room_drawing import room_drawing
 from macros.html.site_text import SiteText
 from macros.page_model.addresses import source_address
-from macros.page_model.job_breakdown import BreakdownView
 from macros.page_model.page import PageView
 from macros.training.path.chemicals import chemical_training
 from macros.training.path.path import module_named, training_path
@@ -51,23 +50,16 @@ def path_texts(register: Register, views: Sequence[PageView]) -> Iterator[SiteTe
         yield SiteText(source_address(module.trainer_address), text, menu)
 
 
-def breakdown_part(view: BreakdownView) -> Part:
-    """One breakdown sheet: important steps, key points, reasons."""
-    page = view.page
-    title = f"Breakdown {view.number} of {view.count}: {page.title}"
-    return Part(
-        key=view.key,
-        title=title,
-        html=fragment("breakdown.html.j2", b=view, p=page, qr=qr_svg(page.public_address), room=room_drawing),
-        styles=("training", "room"),
-        **running_head(
-            page.house_name,
-            f"Breakdown of {page.key}",
-            f"sheet {view.number} of {view.count}",
-            replace(page.control, document=page.key),
-            VALID,
-        ),
+def breakdown_part(view: TrainerView) -> Part:
+    """The breakdown of every page of a module, one behind the other: important steps, key points, reasons."""
+    html = fragment(
+        "breakdown.html.j2",
+        m=view.module,
+        house_name=view.house_name,
+        qr=qr_svg(view.module.public_address),
+        room=room_drawing,
     )
+    return replace(_module_part(view, "breakdown", "Breakdown", html), styles=("training", "room"))
 
 
 def trainer_part(view: TrainerView) -> Part:
@@ -98,7 +90,7 @@ def _module_part(view: TrainerView | TrainingRecordView, key: str, kind: str, ht
 
 
 def training_parts(register: Register, views: Sequence[PageView], module: str) -> list[Part]:
-    """The paper of one module, by its unit or short name: trainer's sheet, breakdown sheets, record.
+    """The paper of one module, by its unit or short name: trainer's sheet, breakdown, record.
 
     Raises
     ------
@@ -109,8 +101,9 @@ def training_parts(register: Register, views: Sequence[PageView], module: str) -
     if path is None:
         raise KeyError("this house says nothing under training")
     found = module_named(path, module)
+    trainer = trainer_view(register, found)
     return [
-        trainer_part(trainer_view(register, found)),
-        *(breakdown_part(sheet) for sheet in found.sheets),
+        trainer_part(trainer),
+        *([breakdown_part(trainer)] if found.sheets else []),
         training_record_part(training_record(register, found)),
     ]

@@ -10,6 +10,7 @@ from macros.amounts import Register
 from macros.house import House
 from macros.house.records.crops import Variety
 from macros.manual.house_facts.fact_text import fact_text
+from macros.manual.house_facts.variety_facts import variety_marks
 from macros.page_model.page import LinkView
 from macros.page_model.table import Table, TablePage
 from macros.paper.cards.people_and_plants import look_alikes
@@ -23,13 +24,14 @@ NOT_GIVEN = "not given"
 
 @dataclass(frozen=True)
 class Plant:
-    """A variety as it is told apart: its card number, names, the part eaten, its leaf, and each look-alike's leaf.
+    """A variety as it is told apart: its card number, names, the part eaten, leaf, and each look-alike's leaf.
 
-    `leaf` is empty where the house says nothing of it. `alike` holds (name, leaf) of each look-alike.
+    `letters` are those of its mark on maps and labels. `leaf` is empty where the house says nothing of it. `alike` holds (name, leaf) of each look-alike.
     """
 
     number: int
     name: str
+    letters: str
     botanical: str
     eaten: str
     leaf: str
@@ -50,10 +52,12 @@ class NamingTest:
 def plants_of(house: House) -> tuple[Plant, ...]:
     """Every variety of the house in the order of the file, numbered."""
     pairs = look_alikes(house)
+    marks = variety_marks(house)
     return tuple(
         Plant(
             number,
             _name(variety),
+            marks[variety.id].letters,
             str(variety.botanical),
             str(variety.part).replace("_", " "),
             _leaf(variety),

@@ -13,7 +13,7 @@ from macros.ground.problems import Problem
 from macros.ground.units import Quantity
 from macros.house import House
 from macros.manual.house_facts.fact_text import fact_text
-from macros.page_model.job_breakdown import BreakdownView, breakdown_sheets
+from macros.page_model.job_breakdown import BreakdownView, shared_sheets
 from macros.page_model.page import AmountView, PageView
 from macros.published.training.training import Module, short_name, sign_off_rules, training, training_units
 
@@ -164,7 +164,7 @@ def _module(house: House, views: Sequence[PageView], data: Module, lets: tuple[P
         tuple(page for page in views if data.unit in units_of(page)),
         taught,
         lets,
-        tuple(sheet for page in taught for sheet in breakdown_sheets(page)),
+        shared_sheets(taught),
         fact_text(hours, house.us) if hours is not None else "",
         _longest(taught),
         runs,

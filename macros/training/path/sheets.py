@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from macros.amounts import Register
@@ -71,7 +72,7 @@ def training_record(register: Register, module: ModuleView) -> TrainingRecordVie
     """The blank record of one person in this module."""
     house = register.house
     name = module.data.short
-    topics = [(f"{name} {page.key}", page.title, revision(page)) for page in module.taught]
+    topics = [(f"{name} {key}", title, revisions) for key, title, revisions in _taught(module)]
     topics += [(f"{name} chemicals", topic, "") for topic in chemical_topics(module.data.unit)]
     topics += [(name, line, "") for line in module.data.mastered]
     return TrainingRecordView(
@@ -84,6 +85,14 @@ def training_record(register: Register, module: ModuleView) -> TrainingRecordVie
         f"{REVIEW_DAYS} days",
         kept_for(house),
     )
+
+
+def _taught(module: ModuleView) -> Iterator[tuple[str, str, str]]:
+    """A line for each document, for it is signed off for every system at once: keys, title, revisions."""
+    for document in dict.fromkeys(page.document for page in module.taught):
+        pages = [page for page in module.taught if page.document == document]
+        keys = ", ".join((pages[0].key, *(f"-{page.system}" for page in pages[1:])))
+        yield keys, pages[0].title, ", ".join(dict.fromkeys(revision(page) for page in pages))
 
 
 def revision(page: PageView) -> str:

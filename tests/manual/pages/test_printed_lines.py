@@ -35,11 +35,13 @@ NOT_PRINTED = {
     "DeviationView": {"kind"},
     "LinkView": {"address"},
     "MapView": {"kind"},
+    "MapVariety": {"number"},  # the shape drawn about the letters, and these are a line
     "StickView": {"kind", "fill_share", "low_share"},  # drawn from the levels that are printed
     "StickMark": {"share", "pump_minimum"},
     "TableView": {"kind"},
     "ChecklistView": {"control", "address", "public_address", "worked_to", "pages"},
     "ChecklistItem": set(),
+    "ChecklistRest": {"revision"},
     "CardView": {"control", "address", "public_address", "sources", "built_for", "kind"},
     "Facts": {"kind", "columns"},
     "CardTable": {"kind", "across", "first_wide", "blank"},

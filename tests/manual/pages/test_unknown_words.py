@@ -91,7 +91,7 @@ LISTS = {
     "chemical": Chemical.model_fields,
     "nursery": Nursery.model_fields,
     "units": source_of("training_units").data["units"],
-    "documents": [f"SOP-{number:02}" for number in range(1, 27)],
+    "documents": [f"SOP-{number:02}" for number in range(1, 28)],
     "judged": [
         one["id"] for one in source_of("requirements").data["requirements"] if one["judged"] == "page"
     ],
