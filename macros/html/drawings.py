@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from macros.html.day_drawing import day_drawing
 from macros.html.environment import render
-from macros.page_model.figure import FigureView, MapView, StickView, TableView
+from macros.html.tray_drawing import hole_drawing, shelf_drawing, tray_drawing
+from macros.page_model.figure import (  # fmt: skip
+    DayView,
+    FigureView,
+    HoleView,
+    MapView,
+    ShelfView,
+    StickView,
+    TableView,
+    TrayView,
+)
 
 PATTERNS = ("dots", "diag", "cross", "wait")
 """Fills that differ without colour."""
@@ -25,6 +37,15 @@ by their fill. The letters always tell."""
 _HOLE = 60.0
 _LEFT, _TOP = 40.0, 66.0
 _STICK_HEIGHT, _STICK_TOP, _LABEL_GAP = 480.0, 40.0, 76.0
+
+
+_OWN: dict[type[FigureView], Callable[..., Markup]] = {
+    DayView: day_drawing,
+    TrayView: tray_drawing,
+    HoleView: hole_drawing,
+    ShelfView: shelf_drawing,
+}
+"""Drawings that have a module and a template of their own."""
 
 
 @dataclass(frozen=True)
@@ -72,6 +93,8 @@ def stick_labels(view: StickView) -> list[Label]:
 def figure(view: FigureView, figure_id: str) -> Markup:
     """One figure as HTML without a blank line inside, so that Markdown leaves it alone."""
     values: dict[str, object] = {"f": view, "id": figure_id}
+    if isinstance(view, DayView | TrayView | HoleView | ShelfView):
+        return _OWN[type(view)](view, figure_id)
     if isinstance(view, MapView):
         values |= {
             "spots": map_spots(view),

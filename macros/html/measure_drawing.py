@@ -48,7 +48,7 @@ def height(view: MeasureView, volume: float) -> float:
 
 
 def measure_drawing(view: MeasureView) -> Markup:
-    """One filling as HTML without a blank line inside."""
+    """One filling as HTML on one line: it stands inside a step."""
     times = f"{view.times} x " if view.times > 1 else ""
     return Markup(
         render(
@@ -60,5 +60,7 @@ def measure_drawing(view: MeasureView) -> Markup:
             top=TOP,
             bottom=TOP + HEIGHT,
             label=f"{times}{view.volume_text} {view.unit}",
-        ).strip()
+        )
+        .strip()
+        .replace("\n", "")
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from macros.html.environment import render
 from macros.html.photo import photo
+from macros.html.plan_drawing import plan_drawing
 from macros.page_model.table import TablePage
 
 
@@ -30,4 +31,4 @@ class SiteText:
 
 def table_text(name: str, page: TablePage, *menu: str) -> SiteText:
     """A page of tables as `name`.md."""
-    return SiteText(f"{name}.md", render("reference.md.j2", page=page, photo=photo), menu)
+    return SiteText(f"{name}.md", render("reference.md.j2", page=page, photo=photo, bars=plan_drawing), menu)

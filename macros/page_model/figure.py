@@ -1,8 +1,9 @@
-"""What a figure of a page shows: planting map, level stick, table of doses."""
+"""What a drawing shows: planting map, level stick, table of doses, a filled measuring tool, the pads of a strip."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 
 @dataclass(frozen=True)
@@ -83,4 +84,82 @@ class MeasureView:
     times: int = 1
 
 
-FigureView = MapView | StickView | TableView
+@dataclass(frozen=True)
+class PadsView:
+    """The pads of a test strip in the order of their values; `pads` holds (value as printed, whether a reading there passes)."""
+
+    strip: str
+    unit: str
+    pads: tuple[tuple[str, bool], ...]
+
+
+@dataclass(frozen=True)
+class DayView:
+    """The day of one system on a clock: lamps lit from `on` to `off` (None: no lamps), its floods; minutes from midnight.
+
+    `each` is how long one flood runs, as printed; empty where none is set.
+    """
+
+    title: str
+    on: int | None
+    off: int | None
+    floods: tuple[int, ...]
+    each: str
+    kind: str = "day"
+
+
+@dataclass(frozen=True)
+class TrayView:
+    """A tray cut across: heights of rim and overflow over its floor, as a share of the rim's and as printed."""
+
+    title: str
+    overflow_share: float
+    overflow: str
+    rim: str
+    kind: str = "tray"
+
+
+@dataclass(frozen=True)
+class HoleView:
+    """A plate cut through two of its holes, one planted and one covered; what is printed beside it."""
+
+    title: str
+    apart: str
+    water: str
+    kind: str = "hole"
+
+
+@dataclass(frozen=True)
+class ShelfView:
+    """Where stocks stand: trays side by side, each (what it is for, the stocks in it), and feed on a shelf of its own."""
+
+    title: str
+    trays: tuple[tuple[str, tuple[str, ...]], ...]
+    feed: tuple[str, ...]
+    kind: str = "shelf"
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A stretch of days in a row of a plan, `last` included, both counted from its first day; `count` stands in it.
+
+    `kind`: use, over (more than owned), plugs, grows, harvest, cleanout.
+    """
+
+    first: int
+    last: int
+    kind: str
+    count: str = ""
+
+
+@dataclass(frozen=True)
+class BarsView:
+    """A plan as bars: the Monday it begins on, its days, and rows of a name and bars; alike rows follow one another."""
+
+    title: str
+    start: date
+    days: int
+    rows: tuple[tuple[str, tuple[Bar, ...]], ...]
+
+
+FigureView = MapView | StickView | TableView | DayView | TrayView | HoleView | ShelfView

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from macros.ground.problems import Place
-from macros.page_model.figure import FigureView, MeasureView
+from macros.page_model.figure import FigureView, MeasureView, PadsView
 from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
@@ -136,7 +136,8 @@ class StepTiming:
 class StepView:
     """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it.
 
-    `new_place`: where it is done, if that is another place than the step before; `where`: in any case.
+    `new_place`: where it is done, if that is another place than the step before; `where`: in any case. `pads`: of the
+    strip that is read.
     """
 
     id: str
@@ -167,6 +168,7 @@ class StepView:
     timing: StepTiming | None = None
     looks: RoomView | None = None
     photos: tuple[PhotoView, ...] = ()
+    pads: PadsView | None = None
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from macros.page_model.figure import BarsView
 from macros.page_model.page import LinkView
 from macros.page_model.photo import PhotoView
 
@@ -24,7 +25,10 @@ class Table:
 
 @dataclass(frozen=True)
 class TablePage:
-    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file."""
+    """One page of the section. `link` is a file to take along, `see` other pages, `example` lines for a house file.
+
+    `plan` is drawn before the tables.
+    """
 
     title: str
     intro: str
@@ -32,3 +36,4 @@ class TablePage:
     link: LinkView | None = None
     see: tuple[LinkView, ...] = ()
     example: str = ""
+    plan: BarsView | None = None

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from macros.amounts import Amount, Register
 from macros.amounts.engine.number_format import shown_unit
 from macros.page_model.table import Table, TablePage
+from macros.reference.plan_bars import plan_bars
 
 _NONE = "none in six months"
 
@@ -21,6 +22,7 @@ def plan_page(register: Register) -> TablePage | None:
         "All systems together, counted day by day from the crop plan as it stands. What is short is told by the "
         "checks of a build, with the day.",
         tuple(tables),
+        plan=plan_bars(register),
     )
 
 

@@ -52,6 +52,7 @@ FLOORS = (
     "manual/cautions",
     "manual/requirements",
     "manual/requirements/rules",
+    "manual/drawings",
     "manual/pages",
     "manual/checklists",
     "manual",

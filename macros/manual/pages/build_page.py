@@ -20,11 +20,12 @@ from macros.manual.cautions.page_safety import (
     protection,
     safety_before,
 )
+from macros.manual.drawings.fillings import amount_view
+from macros.manual.drawings.strip_pads import strip_pads
 from macros.manual.house_facts.emergency import emergency_line, urgent_facts
 from macros.manual.house_facts.sign_off_levels import LEVELS, who_line
 from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
-from macros.manual.pages.fillings import fillings
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
 from macros.manual.pages.step_timing import step_timing
@@ -231,7 +232,9 @@ class _PageBuilder:
     def _step(self, planned: PlannedStep, number: int) -> StepView:
         data = planned.data
         words = Words(self.register, {**self.words.keys, **planned.keys}, planned.item, self.words.used)
-        amounts = tuple(self._amount(data, words, ask) for ask in data.amount)
+        asked = (self._amount(data, words, ask) for ask in data.amount)
+        amounts = tuple(view for view in asked if view is not None)
+        tools = tuple(self._texts(data, "uses", words))
         do = self._text(data, "do", words)
         self._check_verb(data, do)
         wait = data.wait
@@ -243,8 +246,9 @@ class _PageBuilder:
             phase=self._text(data, "phase", words),
             do=do,
             short=self._text(data, "short", words),
-            amounts=tuple(view for view in amounts if view is not None),
-            tools=tuple(self._texts(data, "uses", words)),
+            amounts=amounts,
+            tools=tools,
+            pads=strip_pads(data.action, tools, amounts, self.register),
             cautions=self.cautions.before.get(planned.id, ()),
             expect=self._text(data, "expect", words),
             reason=self._text(data, "reason", words),
@@ -299,16 +303,7 @@ class _PageBuilder:
         except (WordMistake, KeyError) as mistake:
             self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
-        whose = dict(amount.of).get("system", "")
-        return AmountView(
-            amount.id,
-            amount.label,
-            amount.printed,
-            amount.tool,
-            amount.anchor,
-            whose,
-            fillings(amount, self.house),
-        )
+        return amount_view(amount, self.house)
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)
@@ -360,8 +355,6 @@ class _PageBuilder:
         return DeviationView(
             self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
         )
-
-    # ------------------------------------------------------------- the rest
 
     def _cleaning(self) -> tuple[tuple[str, str], ...]:
         facts = self.data.cleaning

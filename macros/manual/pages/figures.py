@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
+from macros.manual.drawings.sections import chemical_shelf, day_wheel, hole_section, tray_section
 from macros.manual.house_facts.variety_facts import variety_marks
 from macros.page_model.figure import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
@@ -21,18 +22,57 @@ _MARKS = (
 
 def page_figures(names: Sequence[str], register: Register, system_id: str) -> tuple[FigureView, ...]:
     """The figures a page names, as far as this house has what they show."""
-    figures: list[FigureView] = []
-    for name in names:
-        if name == "planting_map":
-            figures += [_map(amount, register) for amount in _amounts(register, "planting_map", system_id)]
-        elif name == "level_stick":
-            figures.append(_stick(register, register.house.system(system_id)))
-        elif name == "topup_table":
-            figures += [
-                amount_table(amount, f"{amount.label}, trays drained")
-                for amount in _amounts(register, "topup_table", system_id)
-            ]
-    return tuple(figures)
+    return tuple(view for name in names for view in _FIGURES[name](register, system_id))
+
+
+def _maps(register: Register, system_id: str) -> Iterator[FigureView]:
+    for amount in _amounts(register, "planting_map", system_id):
+        yield _map(amount, register)
+
+
+def _sticks(register: Register, system_id: str) -> Iterator[FigureView]:
+    yield _stick(register, register.house.system(system_id))
+
+
+def _topups(register: Register, system_id: str) -> Iterator[FigureView]:
+    for amount in _amounts(register, "topup_table", system_id):
+        yield amount_table(amount, f"{amount.label}, trays drained")
+
+
+def _days(register: Register, system_id: str) -> Iterator[FigureView]:
+    for system in _systems(register, system_id):
+        yield from day_wheel(system)
+
+
+def _trays(register: Register, system_id: str) -> Iterator[FigureView]:
+    for system in _systems(register, system_id):
+        yield tray_section(system, register.house.us)
+
+
+def _holes(register: Register, system_id: str) -> Iterator[FigureView]:
+    for system in _systems(register, system_id):
+        yield from hole_section(system, register.house.us)
+
+
+def _shelf(register: Register, _: str) -> Iterator[FigureView]:
+    yield from chemical_shelf(register.house)
+
+
+_FIGURES: dict[str, Callable[[Register, str], Iterator[FigureView]]] = {
+    "planting_map": _maps,
+    "level_stick": _sticks,
+    "topup_table": _topups,
+    "day_wheel": _days,
+    "tray_section": _trays,
+    "hole_section": _holes,
+    "chemical_shelf": _shelf,
+}
+"""Each drawing a page may ask for, and what makes it."""
+
+
+def _systems(register: Register, system_id: str) -> Sequence[System]:
+    """The system of a page; all of them on a page of the room."""
+    return [register.house.system(system_id)] if system_id else register.house.systems
 
 
 def _amounts(register: Register, id_: str, system_id: str) -> list[Amount]:

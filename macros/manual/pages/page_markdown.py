@@ -9,6 +9,7 @@ from markupsafe import Markup
 from macros.html.drawings import figure
 from macros.html.environment import joined, render, template_environment
 from macros.html.measure_drawing import measure_drawing
+from macros.html.pads_drawing import pads_drawing
 from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
@@ -36,6 +37,7 @@ def procedure_page(
         room=room_drawing,
         photo=photo,
         measure=measure_drawing,
+        pads=pads_drawing,
         timer=timer,
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,

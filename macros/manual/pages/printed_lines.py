@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from html import unescape
 from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
-from macros.page_model.figure import FigureView, MapView, StickView, TableView
+from macros.page_model.figure import FigureView, MapView, MeasureView, PadsView, StickView, TableView
 from macros.page_model.page import (
     ChecklistContent,
     ChecklistItem,
@@ -29,21 +29,9 @@ from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
 LineKind = Literal[
-    "amount",
-    "limit",
-    "caution",
-    "ppe",
-    "order",
-    "mark",
-    "wait",
-    "tool",
-    "supply",
-    "figure",
-    "photo",
-    "who",
-    "source",
-    "text",
-]
+    "amount", "limit", "caution", "ppe", "order", "mark", "wait",
+    "tool", "supply", "figure", "photo", "who", "source", "text",
+]  # fmt: skip
 """What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
 a least or greatest wait, a tool, a supply, a row of a table or drawing, a photograph, who does it, a source. All else is text."""
 
@@ -165,7 +153,10 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(place, "amount", amount.printed)
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
+        for filling in amount.fillings:
+            yield from _drawn(f"{place}, tool as drawn", filling)
     yield from _each(f"{name}: tool", "tool", step.tools)
+    yield from _drawn(f"{name}: drawing of the strip", step.pads)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
     for photo in step.photos:
         yield photo_line(f"{name}: photograph", photo)
@@ -178,6 +169,12 @@ def photo_line(place: str, photo: PhotoView) -> PrintedLine:
     """All that a photograph shows: its words, what points into it, the code of the picture itself."""
     points = (str(one) for one in (*photo.arrows, *photo.circles))
     return PrintedLine(place, "photo", _cells((photo.name, photo.alt, photo.caption, *points, photo.code)))
+
+
+def _drawn(place: str, view: FigureView | MeasureView | PadsView | None) -> Iterator[PrintedLine]:
+    """All that a drawing is made of, as one line; none where nothing is drawn."""
+    if view is not None:
+        yield PrintedLine(place, "figure", _cells(str(one) for one in astuple(view)))
 
 
 def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:
@@ -247,8 +244,10 @@ def _figure(place: str, figure: FigureView) -> Iterator[PrintedLine]:
         yield from _table(place, figure.columns, figure.rows)
     elif isinstance(figure, MapView):
         yield from _map(place, figure)
-    else:
+    elif isinstance(figure, StickView):
         yield from _stick(place, figure)
+    else:
+        yield from _drawn(place, figure)
 
 
 def _table(place: str, columns: Iterable[str], rows: Iterable[tuple[str, ...]]) -> Iterator[PrintedLine]:

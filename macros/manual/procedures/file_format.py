@@ -38,6 +38,11 @@ SECTIONS = (
 )
 """The sections a reader looks in, in the order of the menu."""
 
+Figure = Literal[
+    "planting_map", "level_stick", "topup_table", "tray_section", "hole_section", "day_wheel", "chemical_shelf"
+]  # fmt: skip
+"""Drawings a page may ask for."""
+
 StateFact = Literal[
     "crop_present",
     "timer_controlled",
@@ -249,7 +254,7 @@ class ProcedureData(Record):
     emergency: Text = ""
     units: tuple[Unit, ...] = ()
     cleaning: CleaningFacts | None = None
-    figures: tuple[Literal["planting_map", "level_stick", "topup_table"], ...] = ()
+    figures: tuple[Figure, ...] = ()
     tables: tuple[TableAsk, ...] = ()
     outside_figures: tuple[OutsideFigure, ...] = ()
     waive: tuple[Waiver, ...] = ()

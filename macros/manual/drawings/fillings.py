@@ -9,9 +9,23 @@ from macros.amounts.engine.number_format import shown_unit, text_as_set
 from macros.ground.units import convert
 from macros.house import House
 from macros.page_model.figure import MeasureView
+from macros.page_model.page import AmountView
 
 _SHAPES = ("syringe", "cylinder")
 """Words of a tool's name that say how it looks; any other is drawn as a jug."""
+
+
+def amount_view(amount: Amount, house: House) -> AmountView:
+    """An amount as a page prints it, with the tools it is poured from."""
+    return AmountView(
+        amount.id,
+        amount.label,
+        amount.printed,
+        amount.tool,
+        amount.anchor,
+        dict(amount.of).get("system", ""),
+        fillings(amount, house),
+    )
 
 
 def fillings(amount: Amount, house: House) -> tuple[MeasureView, ...]:

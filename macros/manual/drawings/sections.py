@@ -1,0 +1,75 @@
+"""Drawings from the facts alone: a system's day on a clock, its tray and plate cut across; the shelf of the house."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from macros.amounts.engine import number_format as printing
+from macros.ground.units import Quantity, convert
+from macros.house import House
+from macros.house.records.systems import System
+from macros.page_model.figure import DayView, HoleView, ShelfView, TrayView
+
+
+def day_wheel(system: System) -> Iterator[DayView]:
+    """Lamps and floods of a day; nothing where the system has neither lamps nor a timer."""
+    lights, timer = system.lights, system.timer
+    if lights is None and timer is None:
+        return
+    yield DayView(
+        title=f"A day of system {system.id}",
+        on=None if lights is None else lights.on.hour * 60 + lights.on.minute,
+        off=None if lights is None else lights.off.hour * 60 + lights.off.minute,
+        floods=() if timer is None else tuple(sorted(one.hour * 60 + one.minute for one in timer.floods_set)),
+        each="" if timer is None else timer.on_time_set.written,
+    )
+
+
+def tray_section(system: System, us: bool) -> TrayView:
+    """A tray of the system from its floor to its rim."""
+    trays = system.trays
+    return TrayView(
+        title=f"A tray of system {system.id}, cut across",
+        overflow_share=trays.flood_depth.to("m") / trays.wall_height.to("m"),
+        overflow=_height(trays.flood_depth, us),
+        rim=_height(trays.wall_height, us),
+    )
+
+
+def hole_section(system: System, us: bool) -> Iterator[HoleView]:
+    """Two holes of a plate; nothing where the system has no plates."""
+    if system.cup_plate is not None:
+        yield HoleView(
+            title=f"Cup, plug and cover in a plate of system {system.id}",
+            apart=_height(system.cup_plate.hole_pitch, us),
+            water=_height(system.trays.flood_depth, us),
+        )
+
+
+def chemical_shelf(house: House) -> Iterator[ShelfView]:
+    """The stocks in their trays; nothing where the house has none. What no page says of a cleaner is its own tray."""
+    trays: list[tuple[str, tuple[str, ...]]] = []
+    for role, word in (
+        ("sanitizer", "sanitizer"),
+        ("acid", "acids"),
+        ("base", "bases"),
+        ("cleaner", "cleaner"),
+    ):
+        names = tuple(chemical.name for chemical in house.chemicals_with_role(role))
+        if role in _ALONE:
+            trays += [(word, (name,)) for name in names]
+        elif names:
+            trays.append((word, names))
+    feed = tuple(part.name for part in house.nutrients.parts_in_order())
+    if trays:
+        yield ShelfView("The chemical shelf, every tray by itself", tuple(trays), feed)
+
+
+_ALONE = ("sanitizer", "cleaner")
+"""Roles of which no two stocks share a tray."""
+
+
+def _height(length: Quantity, us: bool) -> str:
+    """`3 cm`, `1.25 in`: as the stick of the tank is read, never rounded."""
+    unit = printing.house_unit("m", us)
+    return printing.with_unit(printing.brief(convert(length.to("m"), "m", unit)), unit)
