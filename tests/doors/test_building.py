@@ -98,7 +98,7 @@ DAMAGES = {
     "template": (
         lambda house: damage_page(house, "place('drain_for_waste')", "plaice('drain_for_waste')"),
         'before[0].say: "plaice" is no word of this text. Allowed: amount,'
-        " every, fact, high, low, meter, number, pen_note, phone, place, "
+        " every, fact, high, keeps, low, meter, number, pen_note, phone, place, "
         "responsible, scale, system, unit_of. Did you mean place?",
     ),
     "link": (
