@@ -123,6 +123,7 @@ class StepTiming:
     keys : what it is repeated for
     two_people : a lift or an act that needs two, whatever the number of `hands` says
     open_stock : acid, base or sanitizer as bought stands open
+    measures : the measuring tools it fills; nobody else has them meanwhile
     """
 
     step: str
@@ -130,6 +131,7 @@ class StepTiming:
     keys: tuple[tuple[str, str], ...] = ()
     two_people: bool = False
     open_stock: bool = False
+    measures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
