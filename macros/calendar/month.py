@@ -20,7 +20,7 @@ MONTHS = (
 )  # fmt: skip
 
 # The sheet as month.css sets it, on the shorter and the narrower of A4 and Letter; lengths in lines of 9.5 pt type.
-PAGE_LINES = 60.0
+PAGE_LINES = 55.5
 """Lines between the head of the weekdays and the foot, 4 mm kept free."""
 WEEK_HEAD = 1.6
 """What the number of the day and the rules take of each week."""

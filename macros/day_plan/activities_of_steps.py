@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from functools import cache
@@ -161,7 +161,7 @@ class _PageWork:
             steps=tuple(steps),
             minutes=extra + min(jobs.rules().by_itself.get(step_name(self.page, steps[0]), exact), exact),
             hands=2 if any(s.timing and s.timing.two_people for s in steps) else steps[0].hands,
-            needs=_needs(steps),
+            needs=tuple(dict.fromkeys((*_needs(steps), *_measures(steps)))),
             words=", ".join(one.words for one in extras),
             extra=extra,
             label=label,
@@ -324,6 +324,11 @@ def _needs(steps: Sequence[StepView]) -> tuple[str, ...]:
     shared = set(jobs.day_facts().shared_tools)
     found = [name for step in steps for name in (step.where, *(t for t in step.tools if t in shared)) if name]
     return tuple(dict.fromkeys(found))
+
+
+def _measures(steps: Sequence[StepView]) -> Iterator[str]:
+    """The measures that the steps fill: a run that rinses them holds them until then."""
+    return (tool for step in steps if step.timing is not None for tool in step.timing.measures)
 
 
 def _order_parts(work: Work, ends: dict[str, list[str]]) -> None:

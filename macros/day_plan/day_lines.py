@@ -87,8 +87,8 @@ def _can_be_done(day: PlannedDay, register: Register) -> str:
     if shift is None:
         return f"The day takes {takes}."
     if day.plan.finish <= shift:
-        return f"Can be done in one shift: {takes}; the longest shift here is {length(shift)}."
-    return f"NOT in one shift: {takes}; the longest shift here is {length(shift)}."
+        return f"Can be done in one shift: {takes}; a shift lasts {length(shift)} at most."
+    return f"NOT in one shift ({length(shift)} at most): {takes}."
 
 
 def _shift(day: PlannedDay, register: Register) -> list[str]:
@@ -129,7 +129,7 @@ def _begin(day: PlannedDay, register: Register) -> str:
     if early := day.earlier:
         return f"Begin by {early.clock(0)} to end at {early.clock(early.plan.finish)}: from {day.clock(0)} the timer's last flood is missed."
     if late := day.later:
-        return f"Begin by {day.clock(0)}: from {late.clock(0)} the timer's last flood is missed, and the day ends at {late.clock(late.plan.finish)}."
+        return f"Begin by {day.clock(0)}: from {late.clock(0)} the last flood is missed: end {late.clock(late.plan.finish)}."
     if timed is None:
         return f"Begin at {day.clock(0)}."
     flood = day.plan.placed[timed.id].start

@@ -72,15 +72,15 @@ def _row(day: PlannedDay, group: list[Done], person: int) -> PersonRow:
     steps = [step for one in group for step in one.activity.steps]
     again = first.activity.kind == "again"
     words, short = _words(day, group, steps)
-    told = (_after_other(day, first, person), *_waits(day, group))
     piece = PlanPiece(
         day.clock(first.start),
         first.activity.page.document,
         numbers(steps, day.work.instead),
         words,
-        tuple(text for text in told if text),
+        tuple(text for text in _waits(day, group) if text),
         second_of(group, steps, day.people, call_second=False),
         short,
+        _after_other(day, first, person),
     )
     critical = any(one.critical for one in group)
     return PersonRow(
@@ -134,7 +134,7 @@ def _rest(day: PlannedDay, begin: int, end: int) -> PersonRow:
     return PersonRow(
         day.clock(begin),
         day.clock(end),
-        (PlanPiece(day.clock(begin), "", "", words),),
+        (PlanPiece(day.clock(begin), "", "", words, short="Break, hands washed."),),
         kind="rest",
         minutes=end - begin,
     )

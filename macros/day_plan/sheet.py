@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from macros.day_plan.fit import LINE, PAGE, fitted, height, lines_of
+from macros.day_plan.fit import LINE, PAGE, Columns, bare_numbers, height, in_columns, lines_of
 from macros.html.environment import fragment
 from macros.html.paper import Part, head_left
 from macros.page_model.day_plan import PersonPlan, PlanBar, PlanView
@@ -124,16 +124,17 @@ def _drawn(bar: PlanBar, begin: float, end: float, y: float, height: float) -> D
 
 @dataclass(frozen=True)
 class PersonPage:
-    """One person's page: the rows that fit it; the drawing where it leaves room."""
+    """One person's page: the rows that fit it, in one column or two; the drawing where it leaves room."""
 
     plan: PersonPlan
+    columns: Columns
     drawing: DayDrawing | None
 
 
 HEAD, BLANKS, ALARMS, ALARM, TABLE = 18.0, 9.0, 7.0, 6.6, 6.0
 """Heights of what stands around the rows [mm]: the head, the line of blanks, the box of
 alarms and each line of it, the head of the table."""
-ACROSS = 183.0
+ACROSS = 175.0
 """Width of the drawing on the narrower paper [mm]."""
 
 
@@ -145,8 +146,8 @@ def person_pages(view: PlanView) -> tuple[PersonPage, ...]:
     for plan in view.persons:
         room = room_for_rows(view, plan)
         fits = all(page.drawing is None for page in pages) and sum(map(height, plan.rows)) <= room - needs
-        rows = plan.rows if fits else fitted(plan.rows, room)
-        pages.append(PersonPage(replace(plan, rows=rows), drawing if fits else None))
+        columns = (plan.rows,) if fits else in_columns(plan.rows, room)
+        pages.append(PersonPage(plan, columns, drawing if fits else None))
     return tuple(pages)
 
 
@@ -186,7 +187,13 @@ def plan_part(view: PlanView) -> Part:
         key=view.key,
         title=f"{view.title}, {people}",
         html=fragment(
-            "plan.html.j2", v=view, pages=person_pages(view), wide=WIDE, below=below(view), people=people
+            "plan.html.j2",
+            v=view,
+            pages=person_pages(view),
+            wide=WIDE,
+            below=below(view),
+            people=people,
+            numbers=bare_numbers,
         ),
         styles=("plan",),
         top_left=head_left(view.house_name, f"{view.title} · {'DRAFT' if view.draft else people}"),

@@ -64,6 +64,11 @@ def joined(text: object) -> Markup:
     return Markup(html if html.isascii() else _RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", html))
 
 
+def in_attribute(text: object) -> Markup:
+    """The text `spaced` and escaped for the value of an attribute, where an element would be read out as letters."""
+    return Markup(_entities(spaced(text)))
+
+
 def unparted(html: Markup) -> Markup:
     """Escaped text with its days and numbers of things (2026-03-25, SOP-11-A) kept from ending a line at their hyphens."""
     return Markup(_HYPHENED.sub(_whole, str(html))) if "-" in html else html
@@ -134,6 +139,7 @@ def template_environment() -> Environment:
         bytecode_cache=compiled_templates(),
     )
     environment.filters["nb"] = joined
+    environment.filters["in_attribute"] = in_attribute
     environment.filters["unparted"] = unparted
     environment.filters["css"] = css_string
     environment.filters["md"] = markdown_text

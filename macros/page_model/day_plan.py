@@ -34,8 +34,8 @@ class PlanRow:
 class PlanPiece:
     """Steps of one page in a row of a person, and what they are; a break has no page.
 
-    `told` is what they must be read with: waits, what the other ends first; `second` that another must be there. `short` is what is left of
-    the words where the page was named in an earlier row.
+    `after` is what the other ends first, `told` the waits; `second` says that another must be there. `short` is what is
+    left of the words where the page was named in an earlier row.
     """
 
     start: str
@@ -45,6 +45,7 @@ class PlanPiece:
     told: tuple[str, ...] = ()
     second: str = ""
     short: str = ""
+    after: str = ""
 
 
 @dataclass(frozen=True)

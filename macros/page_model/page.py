@@ -22,7 +22,8 @@ from macros.published.safety.signal_words import worst_first
 class AmountView:
     """One printed amount: `value` and unit as printed, the tool and its marks, where its working stands, whose it is.
 
-    `fillings` are the tools filled one after the other where it is measured by volume.
+    `fillings` are the tools filled one after the other where it is measured by volume. `number` and `unit` are the two
+    halves of `printed`, for a sheet that prints the unit once over several; empty where it is no number with a unit.
     """
 
     amount_id: str
@@ -32,6 +33,8 @@ class AmountView:
     anchor: str
     system: str = ""
     fillings: tuple[MeasureView, ...] = ()
+    number: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -123,6 +126,7 @@ class StepTiming:
     keys : what it is repeated for
     two_people : a lift or an act that needs two, whatever the number of `hands` says
     open_stock : acid, base or sanitizer as bought stands open
+    measures : the measuring tools it fills; nobody else has them meanwhile
     """
 
     step: str
@@ -130,6 +134,7 @@ class StepTiming:
     keys: tuple[tuple[str, str], ...] = ()
     two_people: bool = False
     open_stock: bool = False
+    measures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -205,7 +205,7 @@ PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
     ),
     "the words of a question": ("published/training/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
     "what a trainer watches for": ("published/training/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
-    TEMPLATE: ("html/templates/sheet.html.j2", "Amount, measure with", "Amount, with"),
+    TEMPLATE: ("html/templates/sheet.html.j2", "Bin this sheet.", "Bin this paper."),
     "styling": ("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
 }  # fmt: skip
 

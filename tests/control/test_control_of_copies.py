@@ -347,7 +347,7 @@ def test_the_pack_holds_swap_list_master_list_and_note(site: Site) -> None:
 def test_the_swap_list_tells_where_what_and_ends_with_the_old_copies(site: Site) -> None:
     """D-13: place, count, what comes down, what goes up, a box to tick; then what becomes of the old ones."""
     swap = words_of(parts_of(site)[0])
-    assert "door, inside CHECK-K Cleanout, K 1 revision 1 revision 2, effective 2031-06-01" in swap
+    assert "door, inside CHECK-K Cleanout day, K 1 revision 1 revision 2, effective 2031-06-01" in swap
     assert (
         "Bench SOP-17 Weekly check and tidy 3 revision 1 revision 2, effective 2031-02-02; DRAFT: issue it first"
         in swap
@@ -364,7 +364,7 @@ def test_the_new_sheets_are_printed_as_often_as_they_hang(site: Site) -> None:
     new = parts_of(site, with_copies=True)[4:]
     assert [part.key for part in new] == ["CHECK-K-hang-2-1", "CARD-2-K-hang-4-1", "CARD-2-K-hang-4-2"]
     assert all("DRAFT" not in str(part.html) for part in new)
-    assert [part.title for part in new] == ["Cleanout", "Dilution, K", "Dilution, K"]
+    assert [part.title for part in new] == ["Cleanout day", "Dilution, K", "Dilution, K"]
     assert len({part.page for part in new}) == 3
 
 

@@ -90,6 +90,7 @@ CARD = """  - id: card
     where: tank
     minutes: 1
     easily_missed: yes
+    expect: "{% if keeps('phosphoric_acid') %}it asks for pH again tomorrow: after phosphoric acid plain water climbs back to about pH 6.8{% elif keeps('nitric_acid') %}it asks for pH again tomorrow: after nitric acid plain water climbs back to pH 7.8 to 8.0{% elif keeps('sulfuric_acid') %}it asks for pH again tomorrow: after sulfuric acid plain water climbs back to pH 7.8 to 8.0{% endif %}"
     record: {quantity: "Level, {{ unit_of('fill_level') }}", limits: "{{ number('fill_level') }}"}
     reason: "The card tells the next person what was mixed."
 """
@@ -111,9 +112,9 @@ CASES = (
     Case("a fact this page does not use", "D-06", "none", house=(('price: "0.30 EUR/kWh"', 'price: "0.31 EUR/kWh"'),)),
     Case("a comment in the house file", "D-06", "none", house=(("# A made-up", "# Our made-up"),)),
     Case("minutes that print the same in all", "D-06", "none", page=(("minutes: 10\n", "minutes: 11\n"),)),
-    Case("the place of a step, which only a day's plan prints", "D-06", "none", page=(("where: rack\n    minutes: 1\n    expect", "where: tank\n    minutes: 1\n    expect"),)),
     Case("an easily missed step, which only the checklist prints", "D-06", "none", page=(("easily_missed: yes\n    expect: \"no drip", "expect: \"no drip"),)),
     # D-06: wording alone
+    Case("the place of a step, printed where it changes", "D-06", "wording", page=(("where: rack\n    minutes: 1\n    expect", "where: tank\n    minutes: 1\n    expect"),), kinds=frozenset({"text"})),
     Case("a typing error", "D-06", "wording", page=(("balanced solution", "ballanced solution"),), kinds=frozenset({"text"})),
     Case("the title", "D-06", "wording", page=(("title: Solution change", "title: Change of solution"),), kinds=frozenset({"text"})),
     Case("a link to another page", "D-06", "wording", linked=True, page=(("see_also: [SOP-09, ", "see_also: ["),), kinds=frozenset({"text"})),

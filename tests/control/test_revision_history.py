@@ -33,6 +33,11 @@ def item_of(site: Site) -> ControlledDocument:
     return next(item for item in site.controlled_documents if item.key == KEY)
 
 
+def number_of_proof(site: Site) -> int:
+    """The number of the step that reads pH again, in which the revisions here differ."""
+    return next(step.number for step in item_of(site).view.steps if step.id == "prove_ph")  # type: ignore[union-attr]
+
+
 def keep(folder: Path, name: str, snapshot: Snapshot) -> None:
     path = folder / "house" / FOLDER / name
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -81,7 +86,7 @@ def test_the_history_tells_what_changed_newest_first(
         "Read pH again in stirred water, 20 min after the dose.",
         "Read pH again in stirred water, 15 min after the dose.",
     )
-    assert second.changes[0] == ("step 18: what to do", was, now)
+    assert second.changes[0] == (f"step {number_of_proof(site)}: what to do", was, now)
     assert (corrected.number, corrected.date, corrected.retrain) == ("1", "corrected 2030-02-01", "no")
     assert (first.number, first.changes, first.note) == ("1", (), "")
     assert [one.kept.address if one.kept else None for one in view.history] == [
@@ -233,8 +238,8 @@ def test_where_the_house_refuses_drafts_each_stops_the_build(
     strict.policies.__dict__["_origin"] = policies._origin  # type: ignore[union-attr]
     (problem,) = unapproved_problems(replace(register, house=strict), [item], Archive(folder / "house"))
     assert str(problem).endswith(
-        "policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step 18: what to do: Read pH again in stirred water, "
-        "20 min after the dose. -> Read pH again in stirred water, 15 min after the dose. (a printed amount changed). The policy refuse "
+        f"policies.unapproved: SOP-08-K is not issued as it is. Since revision 2: step {number_of_proof(site)}: "
+        "what to do: Read pH again in stirred water, 20 min after the dose. -> Read pH again in stirred water, 15 min after the dose. (a printed amount changed). The policy refuse "
         'publishes what is issued, and nothing else. trayside issue SOP-08-K --by ROLE --why "...", or put the change back.'
     )
 

@@ -11,7 +11,7 @@ import pytest
 from macros.day_plan.activities_of_steps import work_of
 from macros.day_plan.day_lines import leaves, slow_end, spare_minutes
 from macros.day_plan.day_plan import views_of
-from macros.day_plan.fit import fitted, height
+from macros.day_plan.fit import HALF_LETTERS, HALF_ROW, fitted, height, in_columns
 from macros.day_plan.limits import flood_starts
 from macros.day_plan.sheet import person_pages, plan_part, room_for_rows
 from macros.day_plan.times import from_midnight
@@ -36,7 +36,8 @@ class TestEveryPage:
         for number, page in enumerate(person_pages(view(house, system, people))):
             told = sorted(
                 (piece.page, step)
-                for row in page.plan.rows
+                for column in page.columns
+                for row in column
                 if row.kind in ("work", "again")
                 for piece in row.pieces
                 if not piece.words.startswith("again") and ", again at" not in piece.words
@@ -54,14 +55,21 @@ class TestEveryPage:
     def test_its_rows_stand_in_the_room_it_leaves(self, house: str, system: str, people: int) -> None:
         own = view(house, system, people)
         for page, plan in zip(person_pages(own), own.persons, strict=True):
-            assert sum(map(height, page.plan.rows)) <= room_for_rows(own, plan)
+            letters = [HALF_LETTERS] if len(page.columns) == 2 else []
+            for column in page.columns:
+                assert sum(height(row, *letters) for row in column) <= room_for_rows(own, plan)
 
     def test_it_reads_down_by_the_clock(self, house: str, system: str, people: int) -> None:
         for page in person_pages(view(house, system, people)):
-            rows = [row for row in page.plan.rows if row.kind != "later" and "next day" not in row.start]
+            rows = [
+                row
+                for column in page.columns
+                for row in column
+                if row.kind != "later" and "next day" not in row.start
+            ]
             starts = [from_midnight(row.start) for row in rows]
             assert starts == sorted(starts)
-            for row in page.plan.rows:
+            for row in (row for column in page.columns for row in column):
                 clocks = [piece.start for piece in row.pieces if "next day" not in piece.start]
                 assert clocks == sorted(clocks)
 
@@ -86,6 +94,20 @@ def test_rows_are_joined_and_never_lost() -> None:
     assert sum(map(height, joined)) <= 30.0
     assert [piece.page for row in joined for piece in row.pieces] == [row.pieces[0].page for row in rows]
     assert fitted(rows, 500.0) == tuple(rows)
+
+
+def test_rows_stand_in_two_columns_before_any_is_joined() -> None:
+    rows = [
+        PersonRow(f"{8 + n:02d}:00", f"{9 + n:02d}:00", (PlanPiece(f"{8 + n:02d}:00", f"SOP-0{n}", f"step {n}", "Words of it"),))
+        for n in range(1, 8)
+    ]  # fmt: skip
+    assert in_columns(rows, 500.0) == (tuple(rows),)
+    left, right = in_columns(rows, 4 * HALF_ROW)
+    assert [row.start for row in (*left, *right)] == [row.start for row in rows]
+    assert {piece.words for row in (*left, *right) for piece in row.pieces} == {""}  # the sheets have them
+    assert len(left) == 4  # seven rows: four on the left, for it is read first
+    (joined,) = in_columns(rows, 3 * HALF_ROW)
+    assert len(joined) < 7
 
 
 def test_a_break_is_never_joined() -> None:
@@ -153,7 +175,7 @@ def test_the_first_line_says_whether_a_shift_holds_the_day() -> None:
     if labour is None or labour.longest_shift is None:
         assert first.startswith("The day takes ")
     elif labour.longest_shift.to("min") < day.plan.finish:
-        assert first.startswith("NOT in one shift: ")
+        assert first.startswith("NOT in one shift (")
     else:
         assert first.startswith("Can be done in one shift: ")
 

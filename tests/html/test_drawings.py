@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from macros.html.drawings import figure, map_spots, spread, stick_labels
+from macros.html.environment import TEMPLATES, in_attribute
 from macros.page_model.figure import MapVariety, MapView, StickMark, StickView, TableView
 
 HOSTILE = '<script>alert("x")</script>{{ 7*7 }} *a* [b](c)'
@@ -86,3 +87,12 @@ def test_hostile_names_are_text() -> None:
     for view in (map_view(HOSTILE), TableView(HOSTILE, (HOSTILE,), ((HOSTILE,),))):
         text = figure(view, "f1")
         assert "<script" not in text
+
+
+def test_no_attribute_of_a_template_is_given_an_element() -> None:
+    """`nb` wraps a run from right to left in an element; in an attribute that is read out as letters."""
+    files = [file for file in TEMPLATES.iterdir() if file.is_file()]
+    assert len(files) > 20
+    held = [file.name for file in files if re.search(r'[\w-]="[^"<>]*\|nb\b', file.read_text("utf-8"))]
+    assert held == []
+    assert in_attribute('3 mL of "שלום" <b>') == "3\xa0mL of &#34;שלום&#34; &lt;b&gt;"

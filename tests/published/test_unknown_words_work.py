@@ -22,14 +22,13 @@ def shipped() -> list[ProcedureFile]:
     return load_procedures(PROCEDURES)[0]
 
 
-def told(topic: str, *changes: tuple[str, str]) -> list[str]:
-    """What is told of a published file in which one text stands for another."""
+def told(topic: str, old: str, new: str) -> tuple[int, list[str]]:
+    """The line where one text of a published file now stands for another, and what is told of the file."""
     text = text_of(topic)
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new, 1)
-    with written(topic, text):
-        return [
+    assert old in text
+    before, _, after = text.partition(old)
+    with written(topic, before + new + after):
+        return before.count("\n") + 1, [
             str(problem).rpartition("macros/published/")[2].partition("/")[2]
             for problem in in_order(published_mistakes(shipped()))
         ]
@@ -39,162 +38,162 @@ CASES = [
     (
         "jobs",
         ("steps: [unplug], after: [harvest]", "steps: [unplugg], after: [harvset]"),
-        '42: jobs.cleanout.pages[1].parts[plugs_out].after: "harvset" is no part of this job. Allowed: '
+        'LINE: jobs.cleanout.pages[1].parts[plugs_out].after: "harvset" is no part of this job. Allowed: '
         "harvest_open, harvest, …, last_look, replant. Did you mean harvest? [E31]",
-        '42: jobs.cleanout.pages[1].parts[plugs_out].steps[0]: "SOP-24/unplugg" is no step. Allowed: '
+        'LINE: jobs.cleanout.pages[1].parts[plugs_out].steps[0]: "SOP-24/unplugg" is no step. Allowed: '
         "SOP-24/answer, …. Did you mean SOP-24/unplug? [E31]",
     ),
     (
         "jobs",
         ("together: yes", "togehter: yes"),
-        "34: jobs.cleanout.pages[0].parts[harvest_open].togehter: togehter is not a known field. "
+        "LINE: jobs.cleanout.pages[0].parts[harvest_open].togehter: togehter is not a known field. "
         "Did you mean jobs.cleanout.pages[0].parts[harvest_open].together? [E31]",
     ),
     (
         "jobs",
         ("together: yes", "together: yse"),
-        '34: jobs.cleanout.pages[0].parts[harvest_open].together: "yse" is neither yes nor no. '
+        'LINE: jobs.cleanout.pages[0].parts[harvest_open].together: "yse" is neither yes nor no. '
         "yes, no, true or false. Choose one. [E01]",
     ),
     (
         "jobs",
         ("stage: drain,", "stage: drian,"),
-        '41: jobs.cleanout.pages[1].parts[waste_order].stage: "drian" is no stage of this job. Allowed: '
+        'LINE: jobs.cleanout.pages[1].parts[waste_order].stage: "drian" is no stage of this job. Allowed: '
         "harvest_and_strip, drain, rinse_all, spray_trays, soak_parts, wash_trays, loop_circulate, refill_mix, "
         "leak_and_timer_test, replant. Did you mean drain? [E31]",
     ),
     (
         "jobs",
         ("during: {SOP-04/rewet", "during: {SOP-04/rewt"),
-        '163: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
+        'LINE: rules.during.SOP-04/rewt: "SOP-04/rewt" is no step. Allowed: SOP-04/lamps_out, …, SOP-04/dry. '
         "Did you mean SOP-04/rewet? [E31]",
     ),
     (
         "jobs",
         ("timer: [SOP-15/", "timer: [SOP-51/"),
-        '181: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-25? [E31]',
+        'LINE: rules.timer[0]: "SOP-51" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-25? [E31]',
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "amount: batch_lfe_end, task: tray_spary"),
-        '175: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        'LINE: rules.within[2].amount: "batch_lfe_end" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean batch_life_end? [E31]",
-        '175: rules.within[2].task: "tray_spary" is no sanitizing task. '
+        'LINE: rules.within[2].task: "tray_spary" is no sanitizing task. '
         "Allowed: tray_spray, parts_soak, tool_dip, loop_circulate. Did you mean tray_spray? [E31]",
     ),
     (
         "jobs",
         ("amount: batch_life_end, task: tray_spray", "task: tray_spray"),
-        "175: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
+        "LINE: rules.within[2]: it says not once how long it may last. Either most or amount. Write one of them. [E01]",
     ),
     (
         "jobs",
         ("capacity: {rack: 2}", "capacity: {rakc: 2}"),
-        '189: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
+        'LINE: capacity.rakc: "rakc" is no place or thing. Allowed: EC standard, any place, …. Did you mean rack? [E31]',
     ),
     (
         "packs",
-        ("      - readiness\n", "      - readyness\n"),
-        '14: packs.cleanout.parts[1].made: "readyness" is no maker of sheets. Allowed: readiness, plan, checklist, '
-        "ledger, cards, week_sheets, month, labels, training, questions, key, naming, control, copies, roster, cover, "
-        "sign_off. Did you mean readiness? [E31]",
+        ("parts: [readiness]", "parts: [readyness]"),
+        'LINE: packs.readiness.parts[0].made: "readyness" is no maker of sheets. Allowed: cover, readiness, plan, '
+        "checklist, sheets, log, photographs, ledger, cards, week_sheets, month, labels, training, questions, key, "
+        "naming, control, copies, roster. Did you mean readiness? [E31]",
     ),
     (
         "packs",
         ("amount: res_fill", "amount: res_fil"),
-        '99: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
+        'LINE: ledger.before[0].amount: "res_fil" is no amount of checked_by.yml. Allowed: acid_demand, …. Did you mean res_fill? [E31]',
     ),
     (
         "packs",
         ("each: rinse_volume", "each: rinse_volum"),
-        '103: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
+        'LINE: ledger.after[2].each: "rinse_volum" is no amount of checked_by.yml. Allowed: acid_demand, …. '
         "Did you mean rinse_volume? [E31]",
     ),
     (
         "cards",
         ("  dilution:", "  dilutoin:"),
-        '19: cards.dilutoin: "dilutoin" is no wall card. Allowed: emergency, plants, round, signoff, dilution, level, '
+        'LINE: cards.dilutoin: "dilutoin" is no wall card. Allowed: emergency, plants, round, signoff, dilution, level, '
         "feed, ph, flood, lifting. Did you mean dilution? [E31]",
     ),
     (
         "cards",
         ("each: room", "each: roem"),
-        '11: cards.emergency.each: "roem" is not one of the words for this. Allowed: room or system. '
+        'LINE: cards.emergency.each: "roem" is not one of the words for this. Allowed: room or system. '
         "Did you mean room?",
     ),
     (
         "calendar",
         ("page: SOP-13", "page: SOP-93"),
-        '9: kinds.planting.page: "SOP-93" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-23? [E31]',
+        'LINE: kinds.planting.page: "SOP-93" is no procedure. Allowed: SOP-01, …, SOP-27. Did you mean SOP-23? [E31]',
     ),
     (
         "calendar",
         ("dome_off: dome_off", "dome_off: dom_of"),
-        '41: amounts.dome_off: "dom_of" is no kind of entry. Allowed: cleanout, planting, …, level_reading, '
+        'LINE: amounts.dome_off: "dom_of" is no kind of entry. Allowed: cleanout, planting, …, level_reading, '
         "dome_check. Did you mean dome_off? [E31]",
     ),
     (
         "calendar",
         ("ph_pen: calibration", "ph_pne: calibration"),
-        '46: rhythms.ph_pne: "ph_pne" is no rhythm of frequencies.yml. Allowed: daily_check, …, closed_look. '
+        'LINE: rhythms.ph_pne: "ph_pne" is no rhythm of frequencies.yml. Allowed: daily_check, …, closed_look. '
         "Did you mean ph_pen? [E31]",
     ),
     (
         "week",
         ("every_day: [daily_check", "every_day: [dialy_check"),
-        '18: every_day[0]: "dialy_check" is no kind of entry. Allowed: cleanout, …, dome_check. '
+        'LINE: every_day[0]: "dialy_check" is no kind of entry. Allowed: cleanout, …, dome_check. '
         "Did you mean daily_check? [E31]",
     ),
     (
         "label_stocks",
         ("  decanted:", "  decnated:"),
-        '23: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank, food. '
+        'LINE: kinds.decnated: "decnated" is no kind of label. Allowed: batch, decanted, stock, sowing, tray, tank, food. '
         "Did you mean decanted? [E31]",
     ),
     (
         "type_widths",
         ("  bold:", "  blod:"),
-        '65: weights.blod: "blod" is no weight of the type. Allowed: regular, bold. Did you mean bold? [E31]',
+        'LINE: weights.blod: "blod" is no weight of the type. Allowed: regular, bold. Did you mean bold? [E31]',
     ),
     (
         "control",
         ("ask {who}", "ask {hwo}"),
-        '23: note.never: "hwo" is no gap of this text. Allowed: who. Did you mean who? [E31]',
+        'LINE: note.never: "hwo" is no gap of this text. Allowed: who. Did you mean who? [E31]',
     ),
     (
         "judgement",
         ("  caution:", "  cuation:"),
-        '8: kinds.cuation: "cuation" is no kind of difference. Allowed: amount, limit, …. '
+        'LINE: kinds.cuation: "cuation" is no kind of difference. Allowed: amount, limit, …. '
         "Did you mean caution? [E31]",
     ),
     (
         "reckoners",
         ("  comma:", "  coma:"),
         "5: reading.comma: this is missing. It is needed. Write it here. [E01]",
-        "7: reading.coma: coma is not a known field. Did you mean reading.comma? [E31]",
+        "LINE: reading.coma: coma is not a known field. Did you mean reading.comma? [E31]",
     ),
     (
         "reckoners",
         ("{rim}", "{rmi}"),
-        '25: level.over_rim: "rmi" is no gap of this text. Allowed: allowed, amount, …, who, whole, why. '
+        'LINE: level.over_rim: "rmi" is no gap of this text. Allowed: allowed, amount, …, who, whole, why. '
         "Did you mean rim? [E31]",
     ),
     (
         "checks",
         ("largest_percent: 0.67", "largest_percnt: 0.67"),
         "4: [0].largest_percent: this is missing. It is needed. Write it here. [E01]",
-        "6: [0].largest_percnt: largest_percnt is not a known field. Did you mean [0].largest_percent? [E31]",
+        "LINE: [0].largest_percnt: largest_percnt is not a known field. Did you mean [0].largest_percent? [E31]",
     ),
     (
         "checks",
         ("scheduler.floats", "scheduler.flaots"),
-        '269: [50].function: "scheduler.flaots" is no calculation. Allowed: …. '
+        'LINE: [50].function: "scheduler.flaots" is no calculation. Allowed: …. '
         "Did you mean scheduler.floats? [E31]",
     ),
     (
         "checked_by",
         ("volumes.height_for_volume", "volumes.hight_for_volume"),
-        '45: fill_first.by[0]: "volumes.hight_for_volume" is no calculation of checks.yml. Allowed: …. '
+        'LINE: fill_first.by[0]: "volumes.hight_for_volume" is no calculation of checks.yml. Allowed: …. '
         "Did you mean volumes.height_for_volume? [E31]",
     ),
 ]
@@ -202,11 +201,11 @@ CASES = [
 
 @pytest.mark.parametrize(("topic", "change", "expected"), [(t, c, e) for t, c, *e in CASES])
 def test_a_misspelt_word_is_told(topic: str, change: tuple[str, str], expected: list[str]) -> None:
-    """The whole wording; of long lists of what is allowed `…` stands for the middle."""
-    found = told(topic, change)
+    """The whole wording; `LINE` is the line of the changed word, and of long lists of what is allowed `…` is the middle."""
+    line, found = told(topic, *change)
     assert len(found) == len(expected), found
     for problem, wording in zip(found, expected, strict=True):
-        begins, long_list, ends = f"{topic}.yml:{wording}".partition("…")
+        begins, long_list, ends = f"{topic}.yml:{wording.replace('LINE', str(line))}".partition("…")
         assert problem.startswith(begins)
         assert problem.endswith(ends)
         assert long_list or problem == begins

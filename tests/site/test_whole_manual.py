@@ -1,4 +1,4 @@
-"""The year in 26 procedures: all of them build for a complete house, meet every requirement and keep their promises."""
+"""The year in procedures: all of them build for a complete house, meet every requirement and keep their promises."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from macros.manual.pages.record_form import form_of
 from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
-from tests.making import manual_of
+from tests.making import PROCEDURES, manual_of
 
 WHOLE = ("fourth", "fifth")
 """Houses with every section; the fifth has one rack, another sanitizer and no log."""
@@ -19,8 +19,10 @@ WHOLE = ("fourth", "fifth")
 
 @pytest.mark.quick
 @pytest.mark.parametrize("name", WHOLE)
-def test_all_26_procedures_build(name: str) -> None:
-    assert {view.document for view in manual_of(name).views} == {f"SOP-{n:02}" for n in range(1, 27)}
+def test_every_procedure_builds(name: str) -> None:
+    assert {view.document for view in manual_of(name).views} == {
+        file.stem[:6].upper() for file in PROCEDURES.glob("sop-*.md")
+    }
 
 
 @pytest.mark.parametrize("name", ["first", "second", "third", *WHOLE])
@@ -69,7 +71,8 @@ def test_every_page_that_writes_has_its_form_in_the_order_of_the_work(name: str)
         with_forms += 1
         text = site.files[view.form_address].replace("<span data-control>", "")
         numbers = [int(n) for n in re.findall(r'<th scope="row" class="c-no">(\d+)</th>', text)]
-        assert numbers == [step.number for step in steps] == sorted(numbers)
+        written = [step.number for step in view.steps if step.record is not None or step.wait is not None]
+        assert numbers == written == sorted(numbers)
         for promise in ("Date", "Start", "End", "Done by", "Checked by", "Time", "Read again", "Outside the limits", "Reviewed by",
                         "one line through it", f"worked to {view.key}, revision"):  # fmt: skip
             assert promise in text.replace("\xa0", " "), (view.key, promise)

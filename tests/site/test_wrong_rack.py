@@ -124,7 +124,7 @@ def test_a_page_of_the_room_says_whose_each_number_is(name: str) -> None:
                     continue
                 assert f'#{amount.anchor}"><strong>' in text
                 words = f'<b class="of">System {amount.system}</b>'
-                row = re.search(rf'<tr class="step" data-step="{step.id}">.*?</tr>', sheet)
+                row = re.search(rf'<tr class="step" data-step="{step.id}">.*?</tr>', sheet, re.DOTALL)
                 assert row is not None
                 assert words in row.group(), f"{view.key} step {step.number}"
         for found in WORKING.finditer(text):

@@ -34,9 +34,8 @@ def read_names() -> frozenset[str]:
             elif isinstance(node, ast.Constant) and isinstance(node.value, str) and " " not in node.value:
                 found |= {node.value, *node.value.split(".")}
             elif isinstance(node, ast.JoinedStr) and isinstance(node.values[0], ast.Constant):
-                found |= {
-                    name for name in _fields() if name.startswith(str(node.values[0].value)) and "_" in name
-                }
+                begins = str(node.values[0].value)
+                found |= {name for name in _fields() if begins.endswith("_") and name.startswith(begins)}
     for text in (*ROOT.glob("procedures/*.md"), *PACKAGE.glob("published/**/*.yml")):
         words = text.read_text(encoding="utf-8")
         found |= {part for path in _PATH.findall(words) for part in path.split(".")}

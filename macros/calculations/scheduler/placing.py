@@ -152,6 +152,9 @@ class Placer:
         if person >= 0:
             busy[self._firsts[person]] |= stretch
         for first, count, units in self._held[j]:
+            if count == units == 1:  # most places and tools; nothing to carry to another unit
+                busy[first] |= stretch
+                continue
             for _ in range(units):
                 carried = stretch
                 for unit in range(first, first + count):

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 from macros.calculations.scheduler.bound import lower_bound
 from macros.calculations.scheduler.network import (
@@ -34,6 +35,7 @@ SETTLING = 15_000  # activities placed on the way back towards the manual
 PUT_OFF = 20  # how often one list may put an activity off so that a greatest gap is kept
 STALE = 150  # lists without a better one before the search starts again from the best
 HEAT = 0.08  # share of the day by which a list may be worse and still be gone on from, at first
+PLANS_KEPT = 128  # a pack, its log and its checklist ask for the same plan; the same input gives the same one
 TOGETHER = 0.3  # share of moves that take an activity with those tied to it by a greatest gap
 
 
@@ -49,7 +51,14 @@ def plan_day(activities: Sequence[NetworkActivity], people: int, capacity: Mappi
     Raises RangeProblem with a whole sentence for an unknown or doubled id, a ring, minutes or gaps that are negative,
     broken or above a week, a greatest gap below its least, more hands than people, and links for which no plan is found.
     """
-    network = build_network(activities, people, capacity)
+    return _plan_once(tuple(activities), people, tuple(sorted(capacity.items())))
+
+
+@lru_cache(maxsize=PLANS_KEPT)
+def _plan_once(
+    activities: tuple[NetworkActivity, ...], people: int, capacity: tuple[tuple[str, int], ...]
+) -> Plan:
+    network = build_network(activities, people, dict(capacity))
     if not activities:
         return Plan((), 0, 0)
     bound = lower_bound(network)

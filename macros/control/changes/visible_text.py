@@ -24,7 +24,10 @@ FOLLOWS_CONTROL = frozenset({"reference/changes.md", "reference/master-list.md",
 """Pages of the site that tell the state of issues and sign-offs alone: what they say is no printed value."""
 
 _UNSEEN = re.compile(r"<(script|style|title)\b.*?</\1>|<!--.*?-->|<nav class=\"bar\".*?</nav>", re.DOTALL)
-_CONTROLLED = re.compile(rf"<(\w+)[^<>]*\b{CONTROL}\b[^<>]*>.*?</\1>", re.DOTALL)
+# To its own end: an element of the same name inside it (a day that stays whole) ends before.
+_CONTROLLED = re.compile(
+    rf"<(\w+)[^<>]*\b{CONTROL}\b[^<>]*>(?:<\1\b[^<>]*>.*?</\1>|(?!</\1>).)*</\1>", re.DOTALL
+)
 _INLINE = re.compile(r"</?(?:a|abbr|b|bdi|code|em|i|small|span|strong|sub|sup)\b[^<>]*>")
 _TAG = re.compile(r"<[^<>]*>")
 _HISTORY = re.compile(r"^## Revision history$.*", re.DOTALL | re.MULTILINE)

@@ -13,6 +13,7 @@ from macros.manual.pages.printed_lines import checklist_lines
 from macros.manual.pages.values_code import control_block, public_address
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import (
+    AmountView,
     ChecklistBlock,
     ChecklistContent,
     ChecklistItem,
@@ -85,23 +86,23 @@ def _row(
 ) -> list[ChecklistItem]:
     columns = block.columns or ("",) * len(row.steps)
     found = [
-        _item(row, number, column, page, step, boxes)
+        (_item(row, number, column, page, step, boxes), step)
         for column, wanted in zip(columns, row.steps, strict=True)
         for page in pages
         for step in page.steps
         if is_named(page, step, wanted)
     ]
-    return found if block.columns else _unit_once(found)
+    items = [item for item, _ in found]
+    amounts = [step.amounts[-1] for _, step in found if row.answer == "amount" and step.amounts]
+    one_unit = len(amounts) == len(items) > 1 and len({amount.unit for amount in amounts}) == 1
+    return _unit_once(items, amounts) if one_unit and not block.columns and amounts[0].unit else items
 
 
-def _unit_once(items: list[ChecklistItem]) -> list[ChecklistItem]:
-    """Several amounts of one row under one unit, which is said with the row."""
-    units = {item.response.partition(" ")[2] for item in items}
-    if len(items) < 2 or len(units) > 1 or units == {""}:
-        return items
+def _unit_once(items: Sequence[ChecklistItem], amounts: Sequence[AmountView]) -> list[ChecklistItem]:
+    """The amounts of one row under their one unit, which is said with the row."""
     return [
-        replace(item, text=f"{item.text}, {units.copy().pop()}", response=item.response.partition(" ")[0])
-        for item in items
+        replace(item, text=f"{item.text}, {amount.unit}", response=amount.number)
+        for item, amount in zip(items, amounts, strict=True)
     ]
 
 

@@ -25,6 +25,8 @@ def amount_view(amount: Amount, house: House) -> AmountView:
         amount.anchor,
         dict(amount.of).get("system", ""),
         fillings(amount, house),
+        " to ".join(amount.figures),
+        shown_unit(amount.unit) if amount.figures else "",
     )
 
 

@@ -276,7 +276,7 @@ class _PageBuilder:
             )
             if leave
             else None,
-            timing=step_timing(planned, self.cautions.facts[number - 1], self.house),
+            timing=step_timing(planned, self.cautions.facts[number - 1], self.house, amounts),
         )
 
     def _check_verb(self, step: StepData, sentence: str) -> None:

@@ -154,7 +154,9 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
         for filling in amount.fillings:
-            yield from _drawn(f"{place}, tool as drawn", filling)
+            yield from _drawn(
+                f"{place}, tool as drawn", filling, "tool"
+            )  # what is poured is the amount's own line
     yield from _each(f"{name}: tool", "tool", step.tools)
     yield from _drawn(f"{name}: drawing of the strip", step.pads)
     yield from room_lines(f"{name}: drawing behind it", step.looks)
@@ -171,10 +173,12 @@ def photo_line(place: str, photo: PhotoView) -> PrintedLine:
     return PrintedLine(place, "photo", _cells((photo.name, photo.alt, photo.caption, *points, photo.code)))
 
 
-def _drawn(place: str, view: FigureView | MeasureView | PadsView | None) -> Iterator[PrintedLine]:
+def _drawn(
+    place: str, view: FigureView | MeasureView | PadsView | None, kind: LineKind = "figure"
+) -> Iterator[PrintedLine]:
     """All that a drawing is made of, as one line; none where nothing is drawn."""
     if view is not None:
-        yield PrintedLine(place, "figure", _cells(str(one) for one in astuple(view)))
+        yield PrintedLine(place, kind, _cells(str(one) for one in astuple(view)))
 
 
 def room_lines(place: str, view: RoomView | None) -> Iterator[PrintedLine]:

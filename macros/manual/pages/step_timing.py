@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from macros.house import House
 from macros.manual.cautions.page_safety import opens_stock
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.procedures.expand_steps import PlannedStep
-from macros.page_model.page import StepTiming
+from macros.page_model.page import AmountView, StepTiming
+from macros.published.work.effects import effect_of
 
 
-def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming:
-    """Second person and open stock of a step, and where it is written. A load not known counts as one person's: a caution tells it."""
+def step_timing(
+    step: PlannedStep, facts: StepFacts, house: House, amounts: Sequence[AmountView]
+) -> StepTiming:
+    """Second person, open stock and measures of a step, and where it is written.
+
+    A load not known counts as one person's: a caution tells it.
+    """
     data = step.data
     limit = house.lifting.one_person_limit.to("kg") if house.lifting is not None else None
     heavy = any(
@@ -23,4 +31,15 @@ def step_timing(step: PlannedStep, facts: StepFacts, house: House) -> StepTiming
         two_people=heavy or data.hands == "2",
         open_stock=opens_stock(step),
         place=data.place("wait") if data.wait is not None else data.place("id"),
+        measures=() if _wets(step) else _measures(amounts),
     )
+
+
+def _wets(step: PlannedStep) -> bool:
+    """Whether the step puts on a batch that is made already: its amount is told, not measured."""
+    said = step.data.does
+    return bool(effect_of(step.data.action).does.wet or (said is not None and said.wet))
+
+
+def _measures(amounts: Sequence[AmountView]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(filling.tool for amount in amounts for filling in amount.fillings))

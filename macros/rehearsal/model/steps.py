@@ -29,7 +29,7 @@ class RunStep:
     does, needs : its action's, with what the step says itself before it
     task : the sanitizing task it is about, or empty
     part : the feed part it pours, or empty
-    groups : groups of liquids it measures, by the tool
+    groups : groups of liquids it measures, by the tool; none where it puts on a batch that is made already
     minutes, waits : hands-on, and the least wait after it [min]
     gear, uses : what its cautions have on, what it takes in hand
     place : file and line; `key` its name in a message
@@ -107,7 +107,7 @@ def _step(page: BuiltPage, planned: PlannedStep, view: StepView, register: Regis
         task=_task(planned),
         part=planned.keys.get("part", ""),
         amounts=amounts,
-        groups=tuple(_groups(planned, amounts, register)),
+        groups=() if does.wet else tuple(_groups(planned, amounts, register)),
         minutes=view.minutes,
         waits=(view.wait and view.wait.least_minutes) or 0.0,
         gear=frozenset(one for caution in view.cautions for one in caution.ppe),

@@ -72,8 +72,8 @@ def test_long_text_is_refused() -> None:
 
 def test_numbers_stay_with_their_units() -> None:
     assert joined("pour 150 mL, 1.2 to 1.7 mS/cm, 10.0 + 7.8, step 8") == (
-        "pour 150\u00a0mL, 1.2\u00a0to\u00a01.7\u00a0mS/cm, 10.0\u00a0+\u00a07.8, step\u00a08"
-    )
+        "pour 150\u00a0mL, 1.2\u00a0to\u00a01.7\u00a0mS/cm, 10.0\u00a0+ 7.8, step\u00a08"
+    )  # a long sum may end its line after a sign
 
 
 def test_escaping_for_each_output() -> None:
