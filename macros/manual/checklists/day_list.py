@@ -94,8 +94,13 @@ def _row(
     ]
     items = [item for item, _ in found]
     amounts = [step.amounts[-1] for _, step in found if row.answer == "amount" and step.amounts]
-    one_unit = len(amounts) == len(items) > 1 and len({amount.unit for amount in amounts}) == 1
-    return _unit_once(items, amounts) if one_unit and not block.columns and amounts[0].unit else items
+    share = not block.columns and len(amounts) == len(items) > 1
+    return _unit_once(items, amounts) if share and _one_unit(amounts) else items
+
+
+def _one_unit(amounts: Sequence[AmountView]) -> bool:
+    """Whether all are told in the same unit."""
+    return bool(amounts[0].unit) and len({amount.unit for amount in amounts}) == 1
 
 
 def _unit_once(items: Sequence[ChecklistItem], amounts: Sequence[AmountView]) -> list[ChecklistItem]:
