@@ -160,7 +160,7 @@ class _SearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not typed
 
 def keep_what_is_made() -> None:
     """A build makes many objects and keeps nearly all to its end: looking for garbage among them is lost time."""
-    gc.set_threshold(100_000, 50, 50)
+    gc.set_threshold(1_000_000, 50, 50)
 
 
 def build_site(

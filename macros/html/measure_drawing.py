@@ -33,7 +33,7 @@ class Scale:
 def scale(view: MeasureView) -> Scale:
     """The marks of a tool, and the height of its filling."""
     count = round(view.capacity / view.mark)
-    every = next(step for step in _STEPS if count <= step * MOST_MARKS)
+    every = next((step for step in _STEPS if count <= step * MOST_MARKS), -(-count // MOST_MARKS))
     numbered = next((n for n in (5, 10, 20, 50) if count // every <= 6 * n), 50) * every
     marks = [(n, n * view.mark) for n in range(0, count + 1, every)]
     return Scale(

@@ -8,44 +8,24 @@ from __future__ import annotations
 
 import io
 import warnings
-from dataclasses import dataclass
 
 from PIL import Image, ImageOps, UnidentifiedImageError
 
-MOST_BYTES = 40_000_000
+from macros.photographs.webp import (
+    PAPER_QUALITY,
+    PAPER_SIDE,
+    SCREEN_QUALITY,
+    SCREEN_SIDE,
+    Copies,
+    NoPhotograph,
+)
+
 MOST_SIDE = 10_000
 MOST_PIXELS = 64_000_000
 """Bounds on a file: over what the camera of a telephone writes, and below what fills the memory of a small machine."""
 
-SCREEN_SIDE, SCREEN_QUALITY = 800, 68
-"""Longer side in pixels on a page: two for each point of a phone 390 points wide; about 50 kB."""
-
-PAPER_SIDE, PAPER_QUALITY = 630, 80
-"""Longer side in pixels on paper, grey: 80 mm at 200 dots an inch."""
-
-RECIPE = f"s{SCREEN_SIDE}q{SCREEN_QUALITY}-p{PAPER_SIDE}q{PAPER_QUALITY}"
-"""Part of the name of a kept copy: a change of the sizes above makes every copy anew."""
-
 _KINDS = ("JPEG", "PNG", "WEBP")
 _READ = "A photograph is a JPEG, PNG or WebP file that a camera or a drawing program wrote"
-
-
-@dataclass(frozen=True)
-class Copies:
-    """The scaled copies of one photograph as WebP, and the size of the one for the screen in pixels."""
-
-    screen: bytes
-    paper: bytes
-    width: int
-    height: int
-
-
-class NoPhotograph(Exception):  # noqa: N818 - carries the words of a refusal
-    """A file that is not used: what was found, what is allowed, what to do."""
-
-    def __init__(self, what: str, allowed: str, remedy: str) -> None:
-        super().__init__(what)
-        self.words = (what, allowed, remedy)
 
 
 def cleaned(data: bytes) -> Copies:
@@ -82,20 +62,6 @@ def cleaned(data: bytes) -> Copies:
         width=screen.width,
         height=screen.height,
     )
-
-
-def plain_webp(data: bytes) -> tuple[int, int] | None:
-    """Width and height of a copy as `cleaned` writes it: one frame of pixels and no other part. None for anything else.
-
-    A kept copy lies in a house's folder, where anybody may have put another file in its place.
-    """
-    size = int.from_bytes(data[4:8], "little")
-    part = int.from_bytes(data[16:20], "little")
-    whole = data[:4] == b"RIFF" and data[8:16] == b"WEBPVP8 " and len(data) == size + 8
-    if not whole or not 0 <= size - (12 + part) <= 1 or data[23:26] != b"\x9d\x01\x2a":
-        return None
-    width, height = (int.from_bytes(data[at : at + 2], "little") & 0x3FFF for at in (26, 28))
-    return (width, height) if 0 < max(width, height) <= max(SCREEN_SIDE, PAPER_SIDE) else None
 
 
 def _bounded(image: Image.Image) -> None:

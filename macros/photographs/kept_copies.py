@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from macros.ground.disk.safe_write import write_whole
-from macros.photographs.clean import RECIPE, Copies, cleaned, plain_webp
+from macros.photographs.webp import RECIPE, Copies, plain_webp
 
 FOLDER, KNOWN = ".trayside/photos", "known.txt"
 MOST_KEPT_BYTES = 1_000_000
@@ -57,6 +57,10 @@ class KeptCopies:
             code = hashlib.sha256(data).hexdigest()
             copies = self._kept(code)
         if copies is None:
+            from macros.photographs.clean import (
+                cleaned,  # PIL takes a twentieth of a second: only for a new photograph
+            )
+
             copies = cleaned(data)
             self._keep(code, copies)
         self.used[key] = code

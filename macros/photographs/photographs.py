@@ -10,8 +10,8 @@ from pathlib import Path
 
 from macros.ground.problems import Place, Problem
 from macros.house.records.photographs import PhotoWords, Shape
-from macros.photographs.clean import MOST_BYTES, Copies, NoPhotograph
 from macros.photographs.kept_copies import KeptCopies
+from macros.photographs.webp import MOST_BYTES, Copies, NoPhotograph
 
 FOLDER = "photos"
 MOST_PHOTOGRAPHS = 1000

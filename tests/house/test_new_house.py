@@ -119,7 +119,7 @@ def test_each_switched_off_fact_may_be_switched_on(tmp_path: Path, key: str) -> 
 def test_all_of_them_together_build(tmp_path: Path, us: bool) -> None:
     assert len(BLOCKS) > 80
     site = made_site(written(tmp_path, facts_with(switched_off_blocks(us).values(), us)))
-    assert {problem.severity for problem in site.warnings} == {"measure this", "fill this in"}
+    assert {problem.severity for problem in site.warnings} == {"measure this", "fill this in"}, site.warnings
     house = site.register.house
     empty = [name for name in House.model_fields if getattr(house, name) in (None, (), {})]
     assert empty == []

@@ -14,7 +14,7 @@ from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.photographs import PhotoWords
 from macros.photographs import Photographs, photographs_of
-from macros.photographs.clean import MOST_BYTES, plain_webp
+from macros.photographs.webp import MOST_BYTES, plain_webp
 from tests.making import made_house
 from tests.photographs.pictures import (
     SECRET,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from string import ascii_uppercase
 
@@ -84,18 +84,25 @@ def _blocks(done: Job, pages: Sequence[PageView], house: House, system: str) -> 
 def _row(
     block: ListBlock, row: ListRow, number: int, pages: Sequence[PageView], boxes: int
 ) -> list[ChecklistItem]:
-    columns = block.columns or ("",) * len(row.steps)
     found = [
         (_item(row, number, column, page, step, boxes), step)
-        for column, wanted in zip(columns, row.steps, strict=True)
-        for page in pages
-        for step in page.steps
-        if is_named(page, step, wanted)
+        for column, page, step in _steps_of(block, row, pages)
     ]
     items = [item for item, _ in found]
-    amounts = [step.amounts[-1] for _, step in found if row.answer == "amount" and step.amounts]
-    share = not block.columns and len(amounts) == len(items) > 1
-    return _unit_once(items, amounts) if share and _one_unit(amounts) else items
+    if block.columns or row.answer != "amount" or len(items) < 2:
+        return items
+    amounts = [step.amounts[-1] for _, step in found if step.amounts]
+    return _unit_once(items, amounts) if len(amounts) == len(items) and _one_unit(amounts) else items
+
+
+def _steps_of(
+    block: ListBlock, row: ListRow, pages: Sequence[PageView]
+) -> Iterator[tuple[str, PageView, StepView]]:
+    """The steps a row names, each with its page and the column it stands in."""
+    columns = block.columns or ("",) * len(row.steps)
+    for column, wanted in zip(columns, row.steps, strict=True):
+        for page in pages:
+            yield from ((column, page, step) for step in page.steps if is_named(page, step, wanted))
 
 
 def _one_unit(amounts: Sequence[AmountView]) -> bool:

@@ -83,6 +83,11 @@ def steps_of(page: BuiltPage, register: Register, system: str) -> list[RunStep]:
     ]
 
 
+def _waits(view: StepView) -> float:
+    """The least minutes a step waits."""
+    return (view.wait.least_minutes or 0.0) if view.wait else 0.0
+
+
 def _step(page: BuiltPage, planned: PlannedStep, view: StepView, register: Register, system: str) -> RunStep:
     data, effect = planned.data, effect_of(planned.data.action)
     keys = {"system": system, **planned.keys}
@@ -109,7 +114,7 @@ def _step(page: BuiltPage, planned: PlannedStep, view: StepView, register: Regis
         amounts=amounts,
         groups=() if does.wet else tuple(_groups(planned, amounts, register)),
         minutes=view.minutes,
-        waits=(view.wait and view.wait.least_minutes) or 0.0,
+        waits=_waits(view),
         gear=frozenset(one for caution in view.cautions for one in caution.ppe),
         uses=view.tools,
         food=effect.food,

@@ -20,7 +20,7 @@ NOT_PRINTED = {
         "one_page", "job", "level", "checklist", "reckoners", "records",
         "amounts",  # the steps print them; of the table only the names are lines of its own
     },
-    "AmountView": {"anchor", "label"},
+    "AmountView": {"anchor", "label", "number", "unit"},  # number and unit are told together, as printed
     "WaitView": {"least_minutes", "greatest_minutes"},  # what the printed times say as numbers
     "PlacedCaution": {"why", "weight"},  # the page of cautions prints the reasons; the weight picks for the summary
     "Caution": {

@@ -61,7 +61,7 @@ SLIPS = [
     ("08", "see_also: [SOP-09,", "see_also: [SPO-09,", "see_also[0]", '"SPO-09" is no procedure. Allowed: {documents}. Did you mean SOP-09? [E31]'),
     ("08", "references: [davies-closed-carbonate", "references: [davies-closed-carbonaet", "references[0]", '"davies-closed-carbonaet" is no source of sources.yml. Allowed: …. Did you mean davies-closed-carbonate? [E31]'),
     ("08", "source: acid-half-first", "source: acid-hlaf-first", "outside_figures[3].source", '"acid-hlaf-first" is no source of sources.yml. Allowed: …. Did you mean acid-half-first? [E31]'),
-    ("08", "see_also: [", 'waive: [{line: S-99, reason: "It is not for this page."}]\nsee_also: [', "waive[0].line", '"S-99" is no requirement a page can waive. Allowed: {judged}. Did you mean S-19? [E31]'),
+    ("09", "see_also: [", 'waive: [{line: S-99, reason: "It is not for this page."}]\nsee_also: [', "waive[0].line", '"S-99" is no requirement a page can waive. Allowed: {judged}. Did you mean S-19? [E31]'),
     ("08", "{{ amount('tap_fill_time') }} at most, staying", "{{ amount('tap_fil_time') }} at most, staying", "steps[fill_first].do", '"tap_fil_time" is no amount of checked_by.yml. Allowed: …. Did you mean tap_fill_time? [E31]'),
     ("08", "{{ number('ec_band') }}", "{{ number('ec_bnad') }}", "steps[read_ec].record.limits", '"ec_bnad" is no amount of checked_by.yml. Allowed: …. Did you mean ec_band? [E31]'),
     ("08", "{{ unit_of('ec_band') }}", "{{ unit_of('ec_band', sytem='K') }}", "steps[read_ec].record.quantity", '"sytem" is no key of amounts. Allowed: chemical, circuit, container, feed_stage, growth_stage, part, place, sheet, system, task, time, tray, variety. Did you mean system? [E31]'),
