@@ -23,6 +23,7 @@ from macros.house.files.starter_explanations import explanations, newer_facts, s
 from macros.house.records.house import House
 from macros.site.site import Site
 from tests.making import bytes_below, made_house, made_site
+from tests.photographs.pictures import picture, saved
 from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
 
 BLOCKS = switched_off_blocks()
@@ -118,8 +119,12 @@ def test_each_switched_off_fact_may_be_switched_on(tmp_path: Path, key: str) -> 
 @pytest.mark.parametrize("us", UNITS.values(), ids=UNITS)
 def test_all_of_them_together_build(tmp_path: Path, us: bool) -> None:
     assert len(BLOCKS) > 80
-    site = made_site(written(tmp_path, facts_with(switched_off_blocks(us).values(), us)))
-    assert {problem.severity for problem in site.warnings} == {"measure this", "fill this in"}, site.warnings
+    house = written(tmp_path, facts_with(switched_off_blocks(us).values(), us))
+    (house / "photos" / "sop-08").mkdir(parents=True)  # its words stand in a block
+    (house / "photos" / "sop-08" / "drain.jpg").write_bytes(saved(picture()))
+    site = made_site(house)
+    assert {problem.severity for problem in site.warnings} == {"measure this", "fill this in"}
+    assert site.pictures
     house = site.register.house
     empty = [name for name in House.model_fields if getattr(house, name) in (None, (), {})]
     assert empty == []
