@@ -12,8 +12,9 @@ from typing import Any
 from macros.amounts import NotFound, Register
 from macros.day_plan.times import wait_of
 from macros.day_plan.who import kept_from_b
-from macros.day_plan.work import ActivityKind, DayActivity, Work, is_step, step_name
+from macros.day_plan.work import ActivityKind, DayActivity, Work, step_name
 from macros.ground.problems import Problem
+from macros.manual.checklists.day_list import is_named
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
@@ -106,7 +107,7 @@ class _PageWork:
         """Of steps that exclude each other the longest stays."""
         dropped: set[str] = set()
         for group in jobs.rules().either:
-            found = [step for step in self.page.steps if any(is_step(self.page, step, one) for one in group)]
+            found = [step for step in self.page.steps if any(is_named(self.page, step, one) for one in group)]
             if len(found) > 1:
                 longest = max(found, key=lambda step: step.minutes)
                 dropped |= {step.id for step in found if step is not longest}

@@ -8,9 +8,10 @@ from typing import Literal
 
 from macros.calculations.scheduler.records import Link, NetworkActivity
 from macros.ground.problems import Problem
+from macros.manual.checklists.day_list import is_named
 from macros.page_model.page import PageView, StepView
 from macros.published.work import jobs
-from macros.published.work.jobs import Job, Part, step_parts
+from macros.published.work.jobs import Job, Part
 
 ActivityKind = Literal["work", "again", "wait", "runs"]
 
@@ -41,11 +42,11 @@ class DayActivity:
 
     def has(self, step: str) -> bool:
         """Whether it is the work that holds this step."""
-        return self.kind == "work" and any(is_step(self.page, one, step) for one in self.steps)
+        return self.kind == "work" and any(is_named(self.page, one, step) for one in self.steps)
 
     def step(self, name: str) -> StepView:
         """The step of it that a rule names."""
-        return next(one for one in self.steps if is_step(self.page, one, name))
+        return next(one for one in self.steps if is_named(self.page, one, name))
 
     def before(self, step: str) -> int:
         """Minutes from its start to the start of a step inside it, rounded down."""
@@ -62,18 +63,6 @@ def step_name(page: PageView, step: StepView) -> str:
     """A step as the rules of `jobs.yml` name it: `SOP-05/lower`."""
     assert step.timing is not None
     return f"{page.document}/{step.timing.step}"
-
-
-def is_step(page: PageView, step: StepView, wanted: str) -> bool:
-    """Whether a step of a page is the one a rule names."""
-    document, name, task = step_parts(wanted)
-    timing = step.timing
-    return (
-        timing is not None
-        and page.document == document
-        and timing.step == name
-        and (not task or ("task", task) in timing.keys)
-    )
 
 
 @dataclass

@@ -7,6 +7,7 @@ from dataclasses import is_dataclass
 from functools import cache, lru_cache
 
 from macros.page_model.page import ControlView, LinkView, PageView
+from macros.page_model.photo import PhotoView
 from macros.published.pages.words import glossary
 
 
@@ -34,6 +35,8 @@ def _collect(view: object, texts: list[str]) -> None:
             _collect(item, texts)
     elif isinstance(view, LinkView):
         texts.append(view.text)
+    elif isinstance(view, PhotoView):
+        texts += [view.alt, view.caption]
     elif is_dataclass(view) and not isinstance(view, ControlView):
         for item in vars(view).values():
             if item:  # neither an empty text nor a bare no

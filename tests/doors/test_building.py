@@ -241,7 +241,7 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
 def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
     """User plus system seconds of whole processes, the least of two builds each, in turn: noise only adds, on both.
 
-    Where another program takes turns with ours, two builds are too few: over the limit, up to two more pairs are run.
+    Where another program takes turns with ours, two builds are too few: over the limit, up to four more pairs are run.
     """
     project = made_project(tmp_path, "fourth")
     bare, _, _ = bare_project(project, tmp_path / "bare")
@@ -250,7 +250,7 @@ def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages
     build(project, caches)
     pairs: list[tuple[float, float]] = []
     ours = theirs = 1.0
-    while len(pairs) < 2 or (ours / theirs > 1.3 and len(pairs) < 4):
+    while len(pairs) < 2 or (ours / theirs > 1.3 and len(pairs) < 6):
         pairs.append((build(project, caches).cpu, build(bare, caches).cpu))
         ours, theirs = map(min, zip(*pairs, strict=True))
     assert ours / theirs <= 1.3, f"{ours:.2f} s against {theirs:.2f} s: {pairs}"

@@ -76,7 +76,7 @@ def names_of_photographs(pages: Sequence[PageContent], house: House) -> Mapping[
 
 def homeless(photographs: Photographs, pages: Sequence[PageContent], house: House) -> Iterator[Problem]:
     """A photograph of what this manual does not know: it would never be seen."""
-    known = names_of_photographs(pages, house)
+    known = names_of_photographs(pages, house) if photographs.by_subject else {}
     for photograph in photographs.by_subject.values():
         folder, name = photograph.subject[:2]
         names = known.get(folder, set())

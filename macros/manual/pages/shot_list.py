@@ -37,8 +37,11 @@ def shot_list(house: House, pages: Sequence[PageContent], taken: Sequence[Subjec
         ),
     ]
     have = {"/".join(subject) for subject in taken}
-    missing = {shot.name: shot for shot in reversed(wanted) if shot.name not in have}
-    return sorted(missing.values(), key=wanted.index)
+    missing: dict[str, Shot] = {}
+    for shot in wanted:
+        if shot.name not in have:
+            missing.setdefault(shot.name, shot)
+    return list(missing.values())
 
 
 def _steps(pages: Sequence[PageContent], why: str, asked: Callable[[StepView], bool]) -> Iterator[Shot]:

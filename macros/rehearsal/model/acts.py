@@ -218,6 +218,8 @@ def _tools(state: State, step: RunStep, of: Equipment) -> State:
         measures = {}
     measures.update(step.groups)
     gear = frozenset() if step.does.gear_off or step.action == "wash_hands" else state.gear
+    if measures == state.measures and gear | step.gear == state.gear:
+        return state
     return replace(state, measures=measures, gear=gear | step.gear)
 
 
