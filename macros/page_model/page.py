@@ -13,6 +13,7 @@ from itertools import groupby
 from macros.ground.problems import Place
 from macros.page_model.figure import FigureView, MeasureView, PadsView
 from macros.page_model.photo import PhotoView
+from macros.page_model.reading import ReadingView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
@@ -104,6 +105,7 @@ class RecordView:
     label: str
     limits: str
     outside: str = ""
+    reading: ReadingView | None = None
 
 
 @dataclass(frozen=True)

@@ -49,6 +49,11 @@ def _names(house: House) -> Iterator[Problem]:
         circuits = [circuit.id for circuit in house.electricity.circuits]
         for load in house.electricity.loads:
             yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
+    for record in house.records:
+        if record.system is not None:
+            yield from unknown_name(
+                record, "system", record.system, "system of the house", systems, "Mend it"
+            )
     for row in house.log:
         yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
         if row.acid_chemical is not None:
