@@ -143,11 +143,13 @@ function initials() {
   return label;
 }
 
+/* Spaces that keep a line together are of the page, not of the value. */
+function plain(text) { return text.replace(/\u00a0/g, " "); }
 function rowOf(step) {
   var bar = document.querySelector("[data-ticks]"), data = step.dataset, head = document.querySelector("h1"), system = document.querySelector(".sop-system");
-  var wrong = [].map.call(document.querySelectorAll("tr[data-out]"), function (line) { return [line.children[0].textContent, line.children[1].textContent]; });
-  var row = { page: bar.dataset.ticks.split("|")[0], title: head.textContent.trim() + (system ? ", " + system.textContent : ""), step: data.stepId, wrong: wrong };
-  ["label", "limits", "outside", "number", "unit", "least", "most", "column", "system", "stock", "note"].forEach(function (name) { row[name] = data[name] || ""; });
+  var wrong = [].map.call(document.querySelectorAll("tr[data-out]"), function (line) { return [plain(line.children[0].textContent), plain(line.children[1].textContent)]; });
+  var row = { page: bar.dataset.ticks.split("|")[0], title: plain(head.textContent.trim()) + (system ? ", " + system.textContent : ""), step: data.stepId, wrong: wrong };
+  ["label", "limits", "outside", "number", "unit", "least", "most", "column", "system", "stock", "note"].forEach(function (name) { row[name] = plain(data[name] || ""); });
   return row;
 }
 function none() { return null; }
