@@ -50,8 +50,7 @@ def add_readings(folder: Path, files: Sequence[Path], today: date) -> list[str]:
         the disk refuses; the house is as it was.
     """
     data = folder / FOLDER
-    for file in files:
-        _not_of_the_house(file, data)
+    _not_of_the_house(files, data)
     if not data.is_dir():
         raise DataProblems(load_house(folder, today)[1])
     with exclusive_lock(data / LOG.section):
@@ -66,14 +65,17 @@ def add_readings(folder: Path, files: Sequence[Path], today: date) -> list[str]:
         return [line for part, _ in parts for line in _write(part, folder, files, today)]
 
 
-def _not_of_the_house(file: Path, data: Path) -> None:
-    if any(file.resolve().parent == (data / table.section).resolve() for table in TABLES):
-        raise NotWritten(f"{file} lies in the house already: every row in it counts. Nothing is to be added.")
+def _not_of_the_house(files: Sequence[Path], data: Path) -> None:
+    for file in files:
+        if any(file.resolve().parent == (data / table.section).resolve() for table in TABLES):
+            raise NotWritten(
+                f"{file} lies in the house already: every row in it counts. Nothing is to be added."
+            )
 
 
 def _sorted_out(table: Table, house: House, files: Iterable[str], today: date) -> tuple[Added, list[Problem]]:
     """The rows of the files beside those of the house and one another."""
-    rows: Sequence[Any] = house.log if table is LOG else house.records
+    rows: Sequence[Row] = house.log if table is LOG else house.records
     seen: dict[tuple[Any, ...], list[Row]] = {}
     new: list[Row] = []
     known: list[tuple[Row, Row]] = []
@@ -83,23 +85,27 @@ def _sorted_out(table: Table, house: House, files: Iterable[str], today: date) -
         if row.place("date").file not in files:
             beside.append(row)
             continue
-        if row.date > today:
-            what = f"{row.date} lies ahead: today is {today}"
-            problems.append(
-                problem_at(row, "date", what, "Days up to today", "Look at the day, and at the phone's own")
-            )
-            continue
-        there = [one for one in beside if None in (one.time, row.time) or one.time == row.time]
+        there = [one for one in beside if _may_be_one(one, row)]
         same = next((one for one in there if _says(row, table).items() <= _says(one, table).items()), None)
-        against = list(_against(row, there, table))
+        wrong = [*_ahead(row, today), *_against(row, there, table)] if same is None else []
+        problems += wrong
         if same is not None:
             known.append((row, same))
-        elif against:
-            problems += against
-        else:
+        elif not wrong:
             new.append(row)
             beside.append(row)
     return Added(table, tuple(new), tuple(known)), problems
+
+
+def _may_be_one(one: Row, other: Row) -> bool:
+    """Whether two rows of a day can be of one time: a row without a time can be of any."""
+    return one.time is None or other.time is None or one.time == other.time
+
+
+def _ahead(row: Row, today: date) -> Iterator[Problem]:
+    if row.date > today:
+        what = f"{row.date} lies ahead: today is {today}"
+        yield problem_at(row, "date", what, "Days up to today", "Look at the day, and at the phone's own")
 
 
 def _says(row: Row, table: Table) -> dict[str, Any]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import re
+import math
 
 from macros.amounts.engine.number_format import shown_unit
 from macros.ground.problems import Problem
+from macros.ground.units import Quantity
 from macros.house import House
 from macros.house.records.log import LOG_COLUMNS
 from macros.manual.house_facts.chemicals_in_hand import chemicals_meant
+from macros.manual.house_facts.fact_text import fact_of
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import ProcedureData, StepRecord
 from macros.manual.procedures.page_texts import PageTexts
@@ -40,14 +42,15 @@ def _reading(
     apart = Words(words.register, words.keys, words.item)
     unit = texts.unprinted(record, "unit", apart)
     least, most = (
-        _number(texts.unprinted(record, name, apart), unit, record, name, problems)
-        for name in ("least", "most")
+        _number(texts.unprinted(record, end, apart), record, end, problems) for end in ("least", "most")
     )
+    if most is None:
+        most = _fact(words.register.house, record.most_fact, unit)
     system = words.keys.get("system", "")
     column = _column(record, unit, system, problems) if record.log else ""
     return ReadingView(
         system,
-        bool(record.unit or record.least or record.most or record.log),
+        bool(record.unit or record.least or record.most or record.most_fact or record.log),
         unit,
         least,
         most,
@@ -63,19 +66,27 @@ def _acid(planned: PlannedStep, house: House) -> str:
     return meant[0].id if len(meant) == 1 else ""
 
 
-def _number(text: str, unit: str, record: StepRecord, field: str, problems: list[Problem]) -> float | None:
-    """A limit as a number; it may stand with the unit of its record."""
+def _number(text: str, record: StepRecord, field: str, problems: list[Problem]) -> float | None:
+    """A limit as a number; None where the page sets none."""
     if not text:
         return None
-    plain = text.removesuffix(f" {unit}") if unit else text
-    if re.fullmatch(r"-?\d+(\.\d+)?", plain):
-        return float(plain)
+    try:
+        value = float(text)
+    except ValueError:
+        value = math.nan
+    if math.isfinite(value):
+        return value
     remedy = "Write the number alone, or leave it out where the limit is none"
-    allowed = f"A plain number{f', or one in {unit}' if unit else ''}"
     problems.append(
-        Problem(record.place(field), record.key(field), f'"{text}" is no number', allowed, remedy)
+        Problem(record.place(field), record.key(field), f'"{text}" is no number', "A plain number", remedy)
     )
     return None
+
+
+def _fact(house: House, path: str, unit: str) -> float | None:
+    """A fact of the house as a number in a unit of the page; None where the house does not give it."""
+    value = fact_of(house, path) if path else None
+    return value.to(unit) if isinstance(value, Quantity) else None
 
 
 def _column(record: StepRecord, unit: str, system: str, problems: list[Problem]) -> str:

@@ -51,6 +51,10 @@ def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Found:
         yield from ((step, "only_with", one) for one in _only_with(step.only_with, known, has_system))
     for ask in step.amount:
         yield from ((step, "amount", one) for one in unknown_of(ask.of, known))
+    if step.record is not None and step.record.most_fact:
+        end = known.path(House, step.record.most_fact)
+        if end.unknown:
+            yield step.record, "most_fact", end.unknown
     for entry in step.handles:
         yield from _handles(entry, step, known)
 

@@ -87,7 +87,7 @@ class StepRecord(Record):
     """A value to write down, with the limits printed beside the blank; `outside` is what to do then, in few words.
 
     For a value typed on a phone, `unit` is the unit it is in, `least` and `most` are the ends of its limits as plain
-    numbers, and `log` is the field of the house log it goes to.
+    numbers (`most_fact` a fact of the house, by its path), and `log` is the field of the house log it goes to.
     """
 
     quantity: Text
@@ -96,6 +96,7 @@ class StepRecord(Record):
     unit: Text = ""
     least: Text = ""
     most: Text = ""
+    most_fact: str = ""
     log: LogField | None = None
 
 
