@@ -8,8 +8,8 @@ from typing import Any
 from macros.house.records.log import LOG_COLUMNS, RECORD_COLUMNS
 from macros.html.environment import render, script_data
 from macros.html.site_text import SiteText
-from macros.page_model.page import PageView, StepView
-from macros.page_model.reading import reading_data
+from macros.page_model.page import PageView
+from macros.page_model.reading import acts_of, out_of_range, reading_data
 
 ADDRESS = "readings.html"
 TITLE = "Readings on this phone"
@@ -37,19 +37,25 @@ def _page(view: PageView) -> dict[str, Any]:
     return {
         "key": view.key,
         "title": f"{view.title}, {view.system}" if view.system else view.title,
-        "wrong": [[one.sign, one.act] for one in view.if_wrong if one.kind == "out_of_range"],
-        "rows": list(_rows(view.steps)),
+        "wrong": [[one.sign, one.act] for one in out_of_range(view.if_wrong)],
+        "rows": list(_rows(view)),
     }
 
 
-def _rows(steps: Sequence[StepView]) -> Iterator[dict[str, Any]]:
-    phase = ""
-    for step in steps:
+def _rows(view: PageView) -> Iterator[dict[str, Any]]:
+    phase, wrong = "", out_of_range(view.if_wrong)
+    for step in view.steps:
         phase = step.phase or phase
         if step.record is None:
             continue
-        told = {"step": step.id, "no": step.number, "phase": phase, "do": step.short or step.do}
+        told: dict[str, Any] = {
+            "step": step.id,
+            "no": step.number,
+            "phase": phase,
+            "do": step.short or step.do,
+        }
         texts = {"label": step.record.label, "limits": step.record.limits, "outside": step.record.outside}
+        told["wrong"] = acts_of(step, wrong)
         yield told | {
             name: value for name, value in (texts | reading_data(step.record.reading)).items() if value
         }

@@ -189,13 +189,14 @@ class SupplyView:
 
 @dataclass(frozen=True)
 class DeviationView:
-    """If something goes wrong: the sign, the act, who decides, what to record."""
+    """If something goes wrong: the sign, the act, who decides, what to record; `of`: the steps whose value it is about."""
 
     sign: str
     act: str
     who_decides: str
     record: str
     kind: str = "other"
+    of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

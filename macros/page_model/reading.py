@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from macros.amounts.engine.number_format import brief
+
+if TYPE_CHECKING:
+    from macros.page_model.page import DeviationView, StepView
 
 
 @dataclass(frozen=True)
@@ -46,3 +51,15 @@ def reading_data(reading: ReadingView | None) -> dict[str, str]:
         "stock": reading.stock,
         "note": reading.note,
     }
+
+
+def acts_of(step: StepView, wrong: Sequence[DeviationView]) -> list[int]:
+    """Which of the signs out of range are about the value of a step; all, on a page that names the step of none."""
+    own = step.timing.step if step.timing else step.id
+    named = [number for number, one in enumerate(wrong) if own in one.of]
+    return named if any(one.of for one in wrong) else list(range(len(wrong)))
+
+
+def out_of_range(deviations: Sequence[DeviationView]) -> list[DeviationView]:
+    """The signs of a value outside its limits, in the order of the page."""
+    return [one for one in deviations if one.kind == "out_of_range"]

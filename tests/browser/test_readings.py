@@ -63,16 +63,15 @@ def test_from_the_step_into_the_house_log(browser: Browser, site: Path, tmp_path
     # Outside: at once what the page says, and not kept as if it were in.
     typed(ph, f"{float(high) + 0.4:.1f}".replace(".", ","))
     told = ph.locator(".reading-said").inner_text()
-    acts = [
-        one.act
-        for one in next(
-            v for v in manual_of(HOUSE).views if v.system == system and v.document == "SOP-09"
-        ).if_wrong
-        if one.kind == "out_of_range"
-    ]
+    view = next(one for one in manual_of(HOUSE).views if one.system == system and one.document == "SOP-09")
+    signs = [one for one in view.if_wrong if one.kind == "out_of_range"]
+    acts = [one.act for one in signs if "read_ph" in one.of]
+    others = [one.act for one in signs if "read_ph" not in one.of]
     assert told.startswith(f"Outside its limits: {low} to {high}.")
     assert acts
+    assert others
     assert all(act in told for act in acts)
+    assert not any(act in told for act in others)
     assert ph.get_attribute("data-state") == "out"
     typed(ph, "1,234")
     assert ph.locator(".reading-said").inner_text() == "“1,234” can be read in two ways. Type 1.234, or 1234."

@@ -348,7 +348,12 @@ class _PageBuilder:
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
         return DeviationView(
-            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
+            self._text(entry, "sign"),
+            self._text(entry, "act"),
+            who,
+            self._text(entry, "record"),
+            entry.kind,
+            entry.of,
         )
 
     def _cleaning(self) -> tuple[tuple[str, str], ...]:

@@ -14,8 +14,16 @@ from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
 from macros.page_model.clock_times import whole_minutes
-from macros.page_model.page import ChecklistView, LinkView, PageView, PlacedCaution, RecordView, WaitView
-from macros.page_model.reading import reading_data
+from macros.page_model.page import (
+    ChecklistView,
+    DeviationView,
+    LinkView,
+    PageView,
+    PlacedCaution,
+    StepView,
+    WaitView,
+)
+from macros.page_model.reading import acts_of, out_of_range, reading_data
 from macros.published.safety.signal_words import worst_first
 
 
@@ -57,18 +65,15 @@ def timer(wait: WaitView) -> Markup:
     )
 
 
-def record_data(record: RecordView) -> Markup:
-    """What the field beside a step needs to take its value and to know its limits."""
-    found = {
-        "label": record.label,
-        "limits": record.limits,
-        "outside": record.outside,
-        **reading_data(record.reading),
-    }
+def record_data(step: StepView, deviations: Sequence[DeviationView]) -> Markup:
+    """What the field beside a step needs to take its value and to know its limits; `wrong` counts rows of the page's table."""
+    record = step.record
+    assert record is not None
+    wrong = " ".join(str(number) for number in acts_of(step, out_of_range(deviations)))
+    found = {"label": record.label, "limits": record.limits, "outside": record.outside, "wrong": wrong}
+    found |= reading_data(record.reading)
     given = (
-        Markup(' data-{}="{}"').format(name, in_attribute(value))
-        for name, value in found.items()
-        if value != ""
+        Markup(' data-{}="{}"').format(name, in_attribute(value)) for name, value in found.items() if value
     )
     return Markup(" data-record") + Markup("").join(given)
 

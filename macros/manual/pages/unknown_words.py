@@ -35,6 +35,12 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
     for step in data.steps:
         for record, field, unknown in _of_step(step, known, data.for_each == "system"):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
+    ids = [step.id for step in data.steps]
+    for entry in data.if_wrong:
+        wrong = (one for one in entry.of if one not in ids)
+        found += [
+            unknown_word(entry.place("of"), entry.key("of"), one, "step of this page", ids) for one in wrong
+        ]
     for table in data.tables:
         for record, field, unknown in _of_table(table, known):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))

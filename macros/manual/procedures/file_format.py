@@ -179,9 +179,13 @@ DeviationKind = Literal["spill", "exposure", "out_of_range", "power_loss", "inte
 
 
 class Deviation(Record):
-    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record."""
+    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record.
+
+    `of` names the steps whose value it is about: a phone tells the act where that value is outside its limits.
+    """
 
     kind: DeviationKind = "other"
+    of: tuple[str, ...] = ()
     sign: Text
     act: Text
     who: Literal["0", "1", "2", "3", "4"]

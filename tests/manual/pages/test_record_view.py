@@ -53,6 +53,14 @@ def test_the_step_carries_its_limits() -> None:
     )
     assert 'data-number="yes" data-most="0"' in floor.group()
     assert "data-column" not in floor.group()
+    warm = re.search(
+        r'<div class="sop-step"[^>]*data-step-id="read_again"[^>]*>', site.pages["p/sop-09-k.md"]
+    )
+    assert warm is not None
+    signs = re.findall(r"<tr data-out><th[^>]*>(.*?)</th>", site.pages["p/sop-09-k.md"])
+    told = re.search(r'data-wrong="([\d ]+)"', warm.group())
+    assert told is not None
+    assert [signs[int(number)].split()[0] for number in told.group(1).split()] == ["EC", "EC"]
     assert text.count("data-record") == sum(step.record is not None for step in view.steps)
 
 

@@ -48,8 +48,8 @@ function judge(row, typed) {
 /* What the page says to do: the row's own words, else what it says of values out of range. */
 function toDo(row) {
   if (row.outside) return ["Do: " + row.outside + "."];
-  if (!row.wrong.length) return ["Stop. See the page under: If something goes wrong."];
-  return row.wrong.map(function (one) { return one[0] + " " + one[1]; });
+  if (!row.wrong.length) return ["The next steps may set it right. Where they do not, stop: see the page under If something goes wrong."];
+  return row.wrong.map(function (one) { return one[0].replace(/\.$/, "") + ": " + one[1]; });
 }
 
 /* The entry a field shows: of this run of the page, or of the sheet that is typed. `sheet` is null beside a step. */
@@ -147,8 +147,9 @@ function initials() {
 function plain(text) { return text.replace(/\u00a0/g, " "); }
 function rowOf(step) {
   var bar = document.querySelector("[data-ticks]"), data = step.dataset, head = document.querySelector("h1"), system = document.querySelector(".sop-system");
-  var wrong = [].map.call(document.querySelectorAll("tr[data-out]"), function (line) { return [plain(line.children[0].textContent), plain(line.children[1].textContent)]; });
-  var row = { page: bar.dataset.ticks.split("|")[0], title: plain(head.textContent.trim()) + (system ? ", " + system.textContent : ""), step: data.stepId, wrong: wrong };
+  var signs = [].map.call(document.querySelectorAll("tr[data-out]"), function (line) { return [plain(line.children[0].textContent), plain(line.children[1].textContent)]; });
+  var row = { page: bar.dataset.ticks.split("|")[0], title: plain(head.textContent.trim()) + (system ? ", " + system.textContent : ""), step: data.stepId };
+  row.wrong = (data.wrong || "").split(" ").filter(Boolean).map(function (number) { return signs[number]; });
   ["label", "limits", "outside", "number", "unit", "least", "most", "column", "system", "stock", "note"].forEach(function (name) { row[name] = plain(data[name] || ""); });
   return row;
 }
