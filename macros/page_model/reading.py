@@ -44,8 +44,8 @@ def reading_data(reading: ReadingView | None) -> dict[str, str]:
     return {
         "number": "yes" if reading.is_number else "",
         "unit": reading.unit,
-        "least": "" if reading.least is None else brief(reading.least),
-        "most": "" if reading.most is None else brief(reading.most),
+        "low": "" if reading.least is None else brief(reading.least),
+        "high": "" if reading.most is None else brief(reading.most),
         "column": reading.column,
         "system": reading.system,
         "stock": reading.stock,

@@ -54,7 +54,7 @@ def test_from_the_step_into_the_house_log(browser: Browser, site: Path, tmp_path
     system, address = top_up(site)
     page = opened(browser, address)
     band = page.locator(".sop-step[data-column=ph]").first
-    low, high = band.get_attribute("data-least"), band.get_attribute("data-most")
+    low, high = band.get_attribute("data-low"), band.get_attribute("data-high")
     assert low is not None
     assert high is not None
     ph = field(page, "ph")
@@ -162,7 +162,7 @@ def test_one_step_at_a_time_takes_the_value(browser: Browser, site: Path) -> Non
     """The view has the page's own field; the tap that leaves it does not pass what it has just been told."""
     _, address = top_up(site)
     page = opened(browser, address)
-    high = page.locator(".sop-step[data-column=ph]").first.get_attribute("data-most")
+    high = page.locator(".sop-step[data-column=ph]").first.get_attribute("data-high")
     page.evaluate("""() => { const wanted = document.querySelector(".sop-step[data-column=ph]");
         for (const box of document.querySelectorAll("input[data-step]")) {
           if (box.closest(".sop-step") === wanted) break; box.click(); } }""")

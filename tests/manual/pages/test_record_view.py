@@ -51,7 +51,7 @@ def test_the_step_carries_its_limits() -> None:
         'data-label="Floor: wet places, count" data-limits="0" data-outside="stay out: SOP-20"'
         in floor.group()
     )
-    assert 'data-number="yes" data-most="0"' in floor.group()
+    assert 'data-number="yes" data-high="0"' in floor.group()
     assert "data-column" not in floor.group()
     warm = re.search(
         r'<div class="sop-step"[^>]*data-step-id="read_again"[^>]*>', site.pages["p/sop-09-k.md"]

@@ -170,7 +170,7 @@ function showForm(place, data) {
     window.kept.set("readings:page", page.key);
     page.rows.forEach(function (row) {
       if (row.phase && row.phase !== phase) { phase = row.phase; rows.append(make("h3", "", phase)); }
-      var full = Object.assign({ outside: "", limits: "", number: "", unit: "", least: "", most: "", column: "", system: "", stock: "", note: "" }, row, { page: page.key, title: page.title, wrong: row.wrong.map(function (number) { return page.wrong[number]; }) });
+      var full = Object.assign({ outside: "", limits: "", number: "", unit: "", low: "", high: "", column: "", system: "", stock: "", note: "" }, row, { page: page.key, title: page.title, wrong: row.wrong.map(function (number) { return page.wrong[number]; }) });
       rows.append(make("p", "reading-do", row.no + ". " + row.do), our.field(full, sheetOf));
     });
     rows.append(make("p", "", "Each value is kept as it is typed. It stands in the list above."));

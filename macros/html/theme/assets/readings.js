@@ -41,7 +41,7 @@ function judge(row, typed) {
   var read = readNumber(text);
   if (read.said) return { state: "unread", value: "", lines: [read.said] };
   var value = Number(read.value);
-  if ((row.least && value < Number(row.least)) || (row.most && value > Number(row.most)))
+  if ((row.low && value < Number(row.low)) || (row.high && value > Number(row.high)))
     return { state: "out", value: read.value, lines: ["Outside its limits: " + row.limits + "."].concat(toDo(row)) };
   return { state: "in", value: read.value, lines: [] };
 }
@@ -67,7 +67,7 @@ function store(row, judged, sheet) {
   }
   if (!entry) {
     entry = { id: when.at + "-" + Math.random().toString(36).slice(2, 8), at: when.at, open: !sheet, sent: "", day: sheet ? sheet.day : when.day, time: sheet ? sheet.time : when.time };
-    ["page", "title", "step", "label", "limits", "outside", "wrong", "number", "unit", "least", "most", "column", "system", "stock", "note"].forEach(function (name) { entry[name] = row[name]; });
+    ["page", "title", "step", "label", "limits", "outside", "wrong", "number", "unit", "low", "high", "column", "system", "stock", "note"].forEach(function (name) { entry[name] = row[name]; });
     if (row.outside) entry.wrong = [];
     list.push(entry);
   } else if (entry.value === judged.value) return true;
@@ -150,7 +150,7 @@ function rowOf(step) {
   var signs = [].map.call(document.querySelectorAll("tr[data-out]"), function (line) { return [plain(line.children[0].textContent), plain(line.children[1].textContent)]; });
   var row = { page: bar.dataset.ticks.split("|")[0], title: plain(head.textContent.trim()) + (system ? ", " + system.textContent : ""), step: data.stepId };
   row.wrong = (data.wrong || "").split(" ").filter(Boolean).map(function (number) { return signs[number]; });
-  ["label", "limits", "outside", "number", "unit", "least", "most", "column", "system", "stock", "note"].forEach(function (name) { row[name] = plain(data[name] || ""); });
+  ["label", "limits", "outside", "number", "unit", "low", "high", "column", "system", "stock", "note"].forEach(function (name) { row[name] = plain(data[name] || ""); });
   return row;
 }
 function none() { return null; }
