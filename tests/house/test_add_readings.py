@@ -9,12 +9,14 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from macros.amounts import compute_amounts
 from macros.doors.cli import commands
 from macros.ground.disk import safe_write
 from macros.ground.disk.safe_write import NotWritten, exclusive_lock
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.house.files.add_readings import add_readings
+from macros.reference.house_log import log_text
 from tests.making import bytes_below, made_house
 
 TODAY = date(2031, 4, 30)
@@ -82,6 +84,27 @@ def test_records_go_beside_the_log(tmp_path: Path) -> None:
     assert [(one.what, one.value, one.outside) for one in found.records] == [
         ("Floor: wet places, count", "2", True)
     ]
+
+
+def test_the_page_of_the_log_shows_what_was_outside(tmp_path: Path) -> None:
+    """The newest first; what was inside is counted alone, and a value of a day to come is not shown yet."""
+    house = made_house(tmp_path)
+    rows = CUPS + CUPS.replace("04-01", "04-02").replace(",2,,", ",0,,").replace(",yes,", ",,")
+    rows += CUPS.replace("04-01", "04-03").replace(",2,,", ",5,,")
+    add_readings(house, [given(tmp_path, rows, RECORDS)], TODAY)
+    found, _ = load_house(house)
+    assert found is not None
+    text = log_text(compute_amounts(found, date(2031, 4, 30), found.house.place("as_of")))
+    assert text is not None
+    assert "3 other values of the pages are on file" in text
+    assert [line for line in ("2031-04-03", "2031-04-02", "2031-04-01") if line in text] == [
+        "2031-04-03",
+        "2031-04-01",
+    ]
+    assert text.index("2031-04-03") < text.index("2031-04-01")
+    assert "<td>5</td><td>0</td><td>QM</td>" in text
+    before = log_text(compute_amounts(found, date(2031, 3, 30), found.house.place("as_of")))
+    assert before is None
 
 
 REFUSED = (
