@@ -198,6 +198,7 @@ class _PageBuilder:
             records=records,
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
+            searched_as=data.searched_as,
             reckoners=reckoner_links(register, data.reckoners, system),
             page_address=self.address,
             sheet_address="" if data.sheet == "none" else sheet_address(self.address),
