@@ -24,11 +24,12 @@ WEIGHTS = (
     ("reference/hurt", 4.0),
     ("reference/findings", 1.5),
     ("reference/glossary", 1.5),
-    ("reference/", 0.5),
     ("training/trainer", 0.1),
     ("training/", 0.4),
 )
-"""Whoever searches means to do something: first the pages one works by, last the trainer's. Our own figures."""
+OF_A_HEAD, OF_A_SECTION = 2.0, 0.5
+"""Whoever searches means to do something: first the pages one works by, last the trainer's. What any other
+page is about counts more than what it says besides. Our own figures."""
 
 TITLES_ONLY = ("reference/workings", "training/coverage", "reference/photographs", "reference/requirements")
 """Pages whose text repeats what other pages say, or is numbers: found by their heads alone."""
@@ -67,7 +68,8 @@ class ManualSearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not 
 
 
 def _weigh(entry: dict[str, Any], address: str, *, head: bool) -> None:
-    entry["boost"] = next((weight for start, weight in WEIGHTS if address.startswith(start)), 1.0)
+    other = OF_A_HEAD if head else OF_A_SECTION
+    entry["boost"] = next((weight for start, weight in WEIGHTS if address.startswith(start)), other)
     if not head:
         entry.pop("tags", None)
     if address.startswith(TITLES_ONLY):

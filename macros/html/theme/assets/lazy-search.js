@@ -28,7 +28,6 @@ function LazyWorker(address) {
       } else tell(event.data);
     });
     made.postMessage({ type: SETUP, data: { config: window.wholeIndex.config, docs: window.wholeIndex.docs, options: options } });
-    window.wholeIndex = null;
   }
 
   function load() {
