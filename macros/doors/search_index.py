@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from material.plugins.search.plugin import SearchIndex
-from mkdocs.structure.pages import Page
 
 from macros.html.search_sections import search_sections
 
@@ -41,7 +40,7 @@ class ManualSearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not 
     whole = ""
     """The finished index as a script."""
 
-    def add_entry_from_context(self, page: Page) -> None:
+    def add_entry_from_context(self, page: Any) -> None:
         """The sections of one page, each weighed; the words it is also searched by belong to its head alone."""
         first = len(self.entries)
         sections = search_sections(page.content or "")
