@@ -77,7 +77,9 @@ def main() -> None:
     server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Server, directory=str(asked.site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     procedure = sorted((asked.site / "p").glob("sop-08*.html"))[0].relative_to(asked.site).as_posix()
-    workings = max(sorted((asked.site / "reference").glob("workings*.html")), key=lambda one: one.stat().st_size)
+    workings = max(
+        sorted((asked.site / "reference").glob("workings*.html")), key=lambda one: one.stat().st_size
+    )
     pages = ("index.html", procedure, "today.html", "reference/workings.html", f"reference/{workings.name}")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=which("chromium"), args=["--no-sandbox"])
