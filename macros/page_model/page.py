@@ -289,6 +289,7 @@ class PageContent:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    searched_as: tuple[str, ...] = ()
     looks_at_start: RoomView | None = None
     worked_from: tuple[str, ...] = ()
     formulas: Mapping[str, str] = field(default_factory=dict, hash=False)

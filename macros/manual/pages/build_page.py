@@ -44,6 +44,7 @@ from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.manual.requirements.judge import Subject, Verdict
 from macros.manual.requirements.rules import judge
 from macros.page_model.addresses import form_address, page_address, page_key, sheet_address
+from macros.page_model.clock_times import spoken_time
 from macros.page_model.page import (
     AmountView,
     DeviationView,
@@ -198,6 +199,7 @@ class _PageBuilder:
             records=records,
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
+            searched_as=data.searched_as,
             reckoners=reckoner_links(register, data.reckoners, system),
             page_address=self.address,
             sheet_address="" if data.sheet == "none" else sheet_address(self.address),
@@ -370,10 +372,8 @@ class _PageBuilder:
         hands_on = sum(step.minutes for step in steps)
         people = max((step.hands for step in steps), default=1)
         pieces = [self.system_name] if self.system_name else []
-        pieces += [
-            "two people" if people > 1 else "one person",
-            f"about {5 * round(hands_on / 5) or 5:.0f} min",
-        ]
+        pieces.append("two people" if people > 1 else "one person")
+        pieces.append(f"about {spoken_time(5 * round(hands_on / 5) or 5)}")
         return " · ".join(pieces)
 
     def _references(self) -> tuple[str, ...]:

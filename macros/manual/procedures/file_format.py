@@ -247,7 +247,8 @@ class ProcedureData(Record):
 
     `starts_from` and `ends_in` say how the system stands before the first step and after the last; "Before you start" and
     "Done when" begin with it. `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
-    work from memory, then confirm each item. `log_note` is what the house log notes of its readings.
+    work from memory, then confirm each item. `log_note` is what the house log notes of its readings; `searched_as` are
+    words people type that no title has.
     """
 
     id: str
@@ -280,4 +281,5 @@ class ProcedureData(Record):
     drops: tuple[Drop, ...] = ()
     references: tuple[SourceKey, ...] = ()
     see_also: tuple[DocumentId, ...] = ()
+    searched_as: tuple[Text, ...] = ()
     reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch", "order"], ...] = ()
