@@ -184,7 +184,7 @@ CASES = {
     ),
     "W09 harvest under demand": (
         [("{viola: 20,", "{viola: 50,")],
-        "warning: crop_plan.weekly_demand.viola: viola: 40.8 flowers a week may be promised, 50 flowers are wanted. A promise "
+        "warning: crop_plan.weekly_demand.viola: viola: 40.8 flowers a week can be kept up, 50 flowers are wanted. A promise "
         "stays under the harvest. Promise less, or plant more. [W09]",
     ),
     "E08 half a mark alone crosses the ceiling": (

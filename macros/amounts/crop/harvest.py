@@ -137,8 +137,12 @@ def places_of(w: Working, variety: Variety) -> int:
 
 
 def _expected(register: Register, variety: Variety) -> None:
-    """What may be promised for a week; W09 where the kitchen wants more."""
-    w = Working(register, "expected_harvest", f"Harvest a week, {variety.spoken}", TOPIC, variety=variety.id)
+    """What the plants of the plan keep up week by week; W09 where the kitchen wants more. What a set gives in the weeks it
+    is picked is another figure: `promise_weeks`.
+    """
+    steady = "" if variety.yield_per_plant_week is not None else ", kept up by sets sown in turn"
+    label = f"Harvest a week, {variety.spoken}{steady}"
+    w = Working(register, "expected_harvest", label, TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     plants = int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
@@ -155,7 +159,7 @@ def _expected(register: Register, variety: Variety) -> None:
         w.add_line(
             f"{plants} plants x {brief(each)} g x 7 days / ({sets} sets x {window} days) = {brief(whole)} g a week"
         )
-    w.assume(f"{PROMISED:g} of it is promised (our own default)")
+    w.assume(f"{PROMISED:g} of it is counted on (our own default)")
     promised = whole * PROMISED
     w.add_line(
         f"x {PROMISED:g} = {brief(promised)} {unit}; with one plate in two lost, {brief(promised / 2)} {unit}"
@@ -163,13 +167,13 @@ def _expected(register: Register, variety: Variety) -> None:
     if variety.id in plan.weekly_demand:
         demand, _ = _demand(w, variety)
         if promised < demand:
-            what = f"{variety.id}: {brief(promised, 3)} {unit} a week may be promised, {brief(demand, 3)} {unit} are wanted"
+            what = f"{variety.id}: {brief(promised, 3)} {unit} a week can be kept up, {brief(demand, 3)} {unit} are wanted"
             allowed = "A promise stays under the harvest"
             remedy = "Promise less, or plant more"
             register.report_problem(
                 plan, f"weekly_demand.{variety.id}", what, allowed, remedy, "W09", "warning"
             )
-    w.number(promised, unit, "down", "what is promised is rounded down", step=step)
+    w.number(promised, unit, "down", "what is counted on is rounded down", step=step)
 
 
 def _use_by(register: Register, id_: str, what: str, field: str) -> None:

@@ -203,7 +203,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
     )
     w.add_line("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
     w.source("half first: common practice, no source")
-    tools = bench(register, w, "acids")
+    tools = bench(register, w, "acids", full / 2)
     return give_poured(w, full / 2, tools, "down", "a first dose is rounded down", acid.place("strength"))
 
 
@@ -255,10 +255,11 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     slope = w.amount("ph_log_response", system=system.id, chemical=acid.id)
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
     target, high = w.fact(stage, "ph_target"), w.fact(stage, "ph_high")
-    tools = bench(register, w, "acids")
+    reads = _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope))
+    doses = [min(volume * slope * (read - target) / 2, first.exact) for read in reads]
+    tools = bench(register, w, "acids", *doses)
     rows: list[list[float | None]] = []
-    for read in _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope)):
-        dose = min(volume * slope * (read - target) / 2, first.exact)
+    for read, dose in zip(reads, doses, strict=True):
         try:
             wanted = convert(dose, "mL", tools.unit)
             poured: float | None = pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
@@ -314,7 +315,7 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
         f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
     )
     w.source("a quarter first: common practice, no source")
-    tools = bench(register, w, "bases")
+    tools = bench(register, w, "bases", full / 4)
     return give_poured(w, full / 4, tools, "down", "a first dose is rounded down", base.place("strength"))
 
 

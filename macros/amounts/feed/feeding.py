@@ -52,7 +52,6 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
     workings: list[Working] = []
     exact: list[float] = []
     parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    tools: Bench | None = None
     for part in parts:
         w = Working(
             register,
@@ -68,11 +67,11 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         rate = w.fact(stage, f"rates.{part.id}", "mL/L")
         dose = feeding.dose_full(volume, rate, 1.0)
         w.add_line(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
-        tools = bench(register, w, "nutrients")
         workings.append(w)
         exact.append(dose)
-    if tools is None:
+    if not workings:
         raise Withheld(f"no part has a rate in the stage {system.fill_stage}")
+    tools = [bench(register, w, "nutrients", *exact) for w in workings].pop()
     plans: list[pours.PourPlan | None]
     try:
         wanted = [convert(dose, "mL", tools.unit) for dose in exact]
@@ -91,26 +90,53 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     step, unit = topup_step(us)
     parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
     rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
-    tools = bench(register, w, "nutrients")
+    last = topup_last_row(w, system)
+    waters = [round(step * row, 6) for row in range(1, int(last / step + 1e-9) + 1)]
+    doses = [
+        [
+            feeding.dose_full(convert(water, unit, "L"), rate, share)
+            for share in (strength, 1.0)
+            for rate in rates
+        ]
+        for water in waters
+    ]
+    tools = bench(register, w, "nutrients", *(dose for row in doses for dose in row))
     columns = [("water to add", unit)]
     columns += [(f"{part.name}, at {strength:g} strength", tools.unit) for part in parts]
     columns += [(f"{part.name}, at full strength", tools.unit) for part in parts]
-    rows: list[list[float | None]] = []
-    last = topup_last_row(w, system)
-    amount = step
-    while amount <= last + 1e-9:
-        litres = convert(amount, unit, "L")
-        doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
-        rows.append([amount, *(_poured(dose, tools) for dose in doses)])
-        amount = round(amount + step, 6)
+    rows: list[list[float | None]] = [
+        [water, *(_poured(dose, tools) for dose in row)] for water, row in zip(waters, doses, strict=True)
+    ]
+    _too_coarse(w, system, rows, unit)
     w.add_line(
         f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L"
     )
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
-    w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
+    w.add_line(
+        "an empty cell: no tool of the house measures so little; wait, at most down to the refill mark, then add plain water and read EC"
+    )
     w.table(columns, rows, "nearest mark of the house's tools", None)
+
+
+def _too_coarse(w: Working, system: System, rows: list[list[float | None]], unit: str) -> None:
+    """A warning where no row that can be poured is reached before the tank stands at its refill mark."""
+    full, refill = (w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill"))
+    wanted = convert(full - refill, "L", unit)
+    row = [row for row in rows if row[0] is not None and row[0] <= max(wanted, rows[0][0] or 0.0)][-1]
+    if any(dose is not None for dose in row[1:]):
+        return
+    shown = printing.shown_unit(unit)
+    w.register.report_problem(
+        system.reservoir,
+        "refill_mark_height",
+        f"tank {system.id} takes {brief(wanted, 3)} {shown} from its refill mark to its fill mark, and no measure of the "
+        "house for feed pours what goes with so little water",
+        "A top-up is due at the refill mark at the latest",
+        "Own a finer measure for feed; until then such a top-up is plain water, and its EC is read",
+        severity="warning",
+    )
 
 
 def topup_strength(w: Working) -> float:

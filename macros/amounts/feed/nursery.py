@@ -109,8 +109,8 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
 def _mixed(
     w: Working, names: list[str], pairs: list[tuple[float, float]], share: float, litres: float
 ) -> _Recipe:
-    tools = bench(w.register, w, "nutrients")
     doses = [feeding.dose_full(litres, rate * share, 1.0) for rate, _ in pairs]
+    tools = bench(w.register, w, "nutrients", *doses)
     try:
         wanted = [convert(dose, "mL", tools.unit) for dose in doses]
         poured = [plan.total for plan in pours.plan_together(wanted, tools.tools, "nearest", tools.limit)]
@@ -146,7 +146,7 @@ def _plug_water_recipe(register: Register, stage: FeedStage | None, acid: Chemic
     millimoles = acid_needed(alkalinity, ph, target, temperature, name, calcium)
     each = millimoles / molarity(w, acid, MOLAR_MASS[name])
     litres = _batch(w)
-    tools = bench(register, w, "acids")
+    tools = bench(register, w, "acids", each * litres / 2)
     half = _down(each * litres / 2, tools)
     w.source(MODEL)
     w.source("half first: common practice, no source")

@@ -59,6 +59,20 @@ def offered(register: Register, system: str) -> tuple[str, ...]:
     return tuple(there)
 
 
+_POURED = {
+    "nutrients": "dose_full",
+    "acids": "ph_first_dose",
+    "bases": "ph_up_first_dose",
+    "sanitizer": "stock_for_batch",
+}
+"""Each group of liquids, and the amount that tells which of its tools are used."""
+
+
+def _doses(register: Register, id_: str, system: System) -> list[float]:
+    """The doses of a system that are printed [mL]."""
+    return [amount.exact for amount in register.of_id(id_, system=system.id)]
+
+
 def collect(register: Register, system: System) -> dict[str, Any]:
     """Everything the reckoners of a system need, as plain data; a reckoner it lacks is None."""
     aside = Working(register, "reckoner", "Reckoners", "Reckoners", system=system.id)
@@ -70,8 +84,8 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "offered": list(there),
         "tools": {
             **{
-                group: _bench_facts(bench(register, aside, group))
-                for group in ("nutrients", "acids", "bases", "sanitizer")
+                group: _bench_facts(bench(register, aside, group, *_doses(register, id_, system)))
+                for group, id_ in _POURED.items()
             },
             **{name: _bench_facts(found) for name, (found, _) in water_benches(register, aside).items()},
         },
@@ -103,7 +117,11 @@ def _bench_facts(found: Bench) -> dict[str, Any]:
         "limit": found.limit,
         "per_mL": convert(1.0, "mL", found.unit),
         "to_mL": convert(1.0, found.unit, "mL"),
-        "tools": [vars(tool) for tool in found.tools],
+        "tools": [
+            {**vars(tool), "own": shown_unit(own), "per_own": convert(1.0, found.unit, own)}
+            for tool in found.tools
+            for own in (found.own_units[tool.name],)
+        ],
     }
 
 

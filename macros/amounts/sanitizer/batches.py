@@ -82,7 +82,7 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     millilitres = batches.stock_for_batch(litres, target, now)
     w.add_line(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
     w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
-    tools = bench(register, w, "sanitizer")
+    tools = bench(register, w, "sanitizer", millilitres)
     amount = give_poured(
         w,
         millilitres,

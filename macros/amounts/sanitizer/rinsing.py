@@ -314,7 +314,7 @@ def _give_water(w: Working, litres: float, rule: str, step: float | None) -> Non
         return
     flow = house.water_source.flow_at_tap
     if flow is None or printed < SHORTEST * flow.to("L/min"):
-        tools = water_bench(w.register, w, "water", unit, step)
+        tools = water_bench(w.register, w, "water", unit, step, litres)
         if flow is None or fits_in_pours(tools, litres, MOST_POURS):
             give_measured(w, litres, tools, "up", rule)
             return

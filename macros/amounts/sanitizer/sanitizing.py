@@ -207,7 +207,7 @@ def _give_volume(w: Working, litres: float, *, small: bool = False) -> None:
     It is measured in the sanitizer's own tools; what would take more than three of them as water, before the stock is in.
     """
     unit, step = batch_step(w.register.house.us, small)
-    own, water = (water_bench(w.register, w, group, unit, step) for group in ("sanitizer", "water"))
+    own, water = (water_bench(w.register, w, group, unit, step, litres) for group in ("sanitizer", "water"))
     fits = own[0].unit == unit and fits_in_pours(own, litres, MOST_BATCH_POURS)
     chosen = own if fits else water
     give_measured(w, litres, chosen, "up", "a batch is rounded up")
@@ -250,7 +250,7 @@ def _water(register: Register, task: Task) -> None:
         give_at_mark(w, task.system, litres, "down")
         return
     rule = "water first is rounded down; the line makes up the rest"
-    give_measured(w, litres, water_bench(register, w, "water", unit, step), "down", rule)
+    give_measured(w, litres, water_bench(register, w, "water", unit, step, litres), "down", rule)
 
 
 def _strength_made(register: Register, task: Task) -> None:

@@ -91,7 +91,13 @@ def held(w: Working, stage: Stage) -> float:
 def thirst(w: Working, variety: Variety, stage: Stage) -> float:
     """What a plant of this size drinks [mL/day]."""
     full = w.fact(variety, "water_per_day", "mL")
-    return full if stage.most is None else min(full, stage.most)
+    if stage.most is None:
+        return full
+    size = "young" if stage.name == "young" else "half-grown"
+    w.assume(
+        f"a {size} plant drinks {stage.most:g} mL a day, or as much as a full-grown one where that is less (our own default)"
+    )
+    return min(full, stage.most)
 
 
 def share(w: Working, field: str, default: float) -> float:

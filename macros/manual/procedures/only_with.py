@@ -15,8 +15,8 @@ from macros.manual.house_facts.fact_text import fact_of
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
 
-Kind = Literal["role", "strip", "amount", "fact", "system", "rinse"]
-TAGS = ("amount", "fact", "system", "rinse")
+Kind = Literal["role", "strip", "amount", "fact", "system", "rinse", "grows"]
+TAGS = ("amount", "fact", "system", "rinse", "grows")
 FORMS = (
     *ROLES,
     "strip",
@@ -24,13 +24,15 @@ FORMS = (
     "fact:<path of the house>",
     "system:<path of the page's own system>",
     "rinse:last",
+    "grows:<botanical name>",
 )
 
 
 @dataclass(frozen=True)
 class OnlyWith:
-    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, or the last rinse; else
-    empty."""
+    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, the last rinse, or
+    the botanical name of a plant; else empty. A house that lists no varieties may grow any.
+    """
 
     kind: Kind
     name: str
@@ -50,6 +52,8 @@ class OnlyWith:
             )
             value = fact_of(record, self.name)
             return value is not None and value != () and value is not False
+        if self.kind == "grows":
+            return not house.varieties or any(own.botanical == self.name for own in house.varieties)
         if self.kind == "rinse":
             return own.get("rinse") == self.name
         if self.kind == "strip":

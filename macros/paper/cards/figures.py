@@ -186,7 +186,7 @@ def _topup_notes(rows: Sequence[tuple[str, ...]], kept: Sequence[tuple[str, ...]
     if not kept:
         yield "Top-ups: no tool of the house measures doses so small."
     elif len(rows) < of:
-        yield f"Under {rows[0][0]}: {TOO_LITTLE}; wait and add more at once."
+        yield f"Under {rows[0][0]}: {TOO_LITTLE}; wait, to the refill mark at most, then add plain water and read EC."
     if any(TOO_LITTLE in row for row in kept):
         yield f"{DASH} is {TOO_LITTLE}."
 
