@@ -25,7 +25,7 @@ from macros.published.safety.substances import substances
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
-    "responsible",
+    "responsible", "in_units",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -95,9 +95,16 @@ class Words:
         except NotHere as missing:
             return _typed(otherwise, str(missing))
 
-    def unit_of(self, id_: str, **of: str) -> str:
-        """The unit an amount is printed in."""
-        return printing.shown_unit(self.find(id_, **of).unit)
+    def unit_of(self, id_: str, otherwise: str | None = None, **of: str) -> str:
+        """The unit an amount is printed in; `otherwise` where this house has no such amount."""
+        try:
+            return printing.shown_unit(self.find(id_, **of).unit)
+        except NotHere as missing:
+            return _typed(otherwise, str(missing))
+
+    def in_units(self, metric: str, us: str) -> Answer:
+        """What is typed on the page for a metric house, or for one with US units."""
+        return _typed(us if self.register.house.us else metric, "")
 
     def low(self, id_: str, **of: str) -> str:
         """Lower end of a band."""
