@@ -16,6 +16,7 @@ from macros.house.rules.people import check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
 from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
+from macros.house.rules.unread import check_unread
 from macros.house.rules.varieties import check_varieties
 from macros.house.rules.warnings import check_warnings
 
@@ -34,5 +35,6 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_sign_offs(house),
         *check_control(house),
         *check_issued(house),
+        *check_unread(house),
         *check_warnings(house, day),
     ]

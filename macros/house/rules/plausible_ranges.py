@@ -39,7 +39,9 @@ def check_ranges(house: House) -> Iterator[Problem]:
 
 def _implausible(bound: Plausible, record: Record, field: str) -> Problem:
     called = bound.called or f"{field.replace('_', ' ')} of a small grow room"
-    hint = "; did you mean degC?" if getattr(getattr(record, field), "unit", "") == "degF" else ""
+    value = getattr(record, field)
+    meant = getattr(value, "unit", "") == "degF" and bound.low <= value.value <= bound.high
+    hint = "; did you mean degC?" if meant else ""
     what = f'"{written(record, field)}" is no {called}{hint}'
     allowed = bound.allowed or f"{bound.low:g} to {bound.high:g} {bound.unit}".strip()
     return problem_at(record, field, what, allowed, bound.remedy, bound.code)
