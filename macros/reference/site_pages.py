@@ -56,5 +56,5 @@ def reference_texts(
     log = log_text(register)
     if log is not None:
         yield SiteText("reference/log.md", log, (HEAD, "House log"))
-    yield table_text("reference/sources", sources_page(views), HEAD, "Sources")
+    yield table_text("reference/sources", sources_page(house, views), HEAD, "Sources")
     yield table_text("reference/requirements", requirements_page(built), HEAD, "Requirements")

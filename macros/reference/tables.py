@@ -162,12 +162,16 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
     )
 
 
-def sources_page(views: Sequence[PageView]) -> TablePage:
+def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited = _documents(views, lambda view: view.references)
     rows = [
         (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
         for key, entry in sources().items()
+    ]
+    rows += [
+        (key, text, "this house's own", cited.get(f"{text} (obtained: this house's own)", "no page"))
+        for key, text in house.own_sources.items()
     ]
     practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
     outside = tuple(row for row in rows if row not in practice)

@@ -15,6 +15,9 @@ MARGINS = 'margins: {reserve_volume: "6 L"'
 TASKS = "sanitizing:\n  label_reference"
 SPRAY = 'target: "3.0 % w/v", ceiling: "4.0 % w/v", coverage'
 
+FREE = {"House.own_frequencies", "House.own_sources"}
+"""Mappings whose names a house gives itself."""
+
 KEYS = {
     "House.frequencies": (MARGINS, f"frequencies: {{tank_chnge: every week}}\n{MARGINS}",
         'frequencies.tank_chnge: "tank_chnge" is no rhythm of the manual: nothing reads it.'),
@@ -72,7 +75,7 @@ def test_every_mapping_of_the_model_is_tried() -> None:
         for name, info in record.model_fields.items()
         if str(info.annotation).startswith("dict[")
     }
-    assert mappings == set(KEYS)
+    assert mappings - FREE == set(KEYS)
 
 
 @pytest.mark.parametrize(("old", "new", "message"), IDLE)

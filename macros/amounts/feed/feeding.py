@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import chain
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
@@ -13,7 +14,7 @@ from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.calculations.rounding import round_to
 from macros.ground.units import convert
-from macros.house.records.feeding import FeedStage
+from macros.house.records.feeding import FeedStage, NutrientPart
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
 
@@ -51,8 +52,7 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
     """One dose a part, all poured with tools of one class."""
     workings: list[Working] = []
     exact: list[float] = []
-    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    for part in parts:
+    for part in _fed(register, stage):
         w = Working(
             register,
             "dose_full",
@@ -82,29 +82,28 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         give_poured(w, dose, tools, "nearest", _RATIO_RULE, stage.place("rates"), plan=plan)
 
 
+def _fed(register: Register, stage: FeedStage) -> list[NutrientPart]:
+    """The parts that have a rate in a stage, in the order of mixing."""
+    return [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+
+
 def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "topup_table", "Top-up doses", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     strength = topup_strength(w)
     us = register.house.us
     step, unit = topup_step(us)
-    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    parts = _fed(register, stage)
     rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
     last = topup_last_row(w, system)
     waters = [round(step * row, 6) for row in range(1, int(last / step + 1e-9) + 1)]
-    doses = [
-        [
-            feeding.dose_full(convert(water, unit, "L"), rate, share)
-            for share in (strength, 1.0)
-            for rate in rates
-        ]
-        for water in waters
-    ]
-    tools = bench(register, w, "nutrients", *(dose for row in doses for dose in row))
+    each = [rate * share for share in (strength, 1.0) for rate in rates]
+    doses = [[convert(water, unit, "L") * rate for rate in each] for water in waters]
+    tools = bench(register, w, "nutrients", *chain.from_iterable(doses))
+    shares = (f"{strength:g}", "full")
     columns = [("water to add", unit)]
-    columns += [(f"{part.name}, at {strength:g} strength", tools.unit) for part in parts]
-    columns += [(f"{part.name}, at full strength", tools.unit) for part in parts]
-    rows: list[list[float | None]] = [
+    columns += [(f"{part.name}, at {share} strength", tools.unit) for share in shares for part in parts]
+    rows = [
         [water, *(_poured(dose, tools) for dose in row)] for water, row in zip(waters, doses, strict=True)
     ]
     _too_coarse(w, system, rows, unit)
@@ -285,8 +284,7 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
         f"mS/cm, the tap water's own, it is {brief(share)}, times {brief(volume)} L times the rate of each part"
     )
     w.add_line("between two rows the upper one, the smaller dose")
-    parts = [part.name for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    columns = [("EC read", "mS/cm"), *((name, tools.unit) for name in parts)]
+    columns = [("EC read", "mS/cm"), *((part.name, tools.unit) for part in _fed(register, stage))]
     w.table(columns, rows, "down to a mark, then read again", None)
 
 

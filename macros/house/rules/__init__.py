@@ -12,7 +12,7 @@ from macros.house.rules.edible_plants import check_edible
 from macros.house.rules.feeding import check_feed
 from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
-from macros.house.rules.people import check_sign_offs
+from macros.house.rules.people import check_initials, check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
 from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
@@ -32,6 +32,7 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_ranges(house),
         *check_seed_lots(house),
         *check_varieties(house),
+        *check_initials(house),
         *check_sign_offs(house),
         *check_control(house),
         *check_issued(house),

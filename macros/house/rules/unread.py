@@ -11,6 +11,7 @@ from macros.house.records.people import Person
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.rules.report import problem_at, unknown_name
 from macros.published.pages.frequencies import published_rhythms
+from macros.published.pages.sources import sources
 from macros.published.training.training import training_units
 
 TASK_FIELDS = {
@@ -30,14 +31,26 @@ def check_unread(house: House) -> Iterator[Problem]:
                 remedy = nearest(key, known) or "Write one of them, or take the line out"
                 what = f'"{key}" is no {kind}: nothing reads it'
                 yield problem_at(record, f"{name}.{key}", what, f"There are {', '.join(known)}", remedy)
-    varieties = [one.id for one in house.varieties]
-    for sheet, names in house.sow_layout.items():
-        for one in names:
-            yield from unknown_name(house, f"sow_layout.{sheet}", one, "variety of the house", varieties)
+    yield from _own_names(house)
     for task, data in (house.sanitizing.tasks if house.sanitizing else {}).items():
         yield from _task(task, data)
     for person in house.people:
         yield from _may(person)
+
+
+def _own_names(house: House) -> Iterator[Problem]:
+    """Names the house gives are none of the manual's; names of varieties are those of the house."""
+    for field, ours in (("own_frequencies", published_rhythms()), ("own_sources", sources())):
+        for key in getattr(house, field):
+            if key in ours:
+                what = f'"{key}" is a name of the manual\'s own'
+                yield problem_at(
+                    house, f"{field}.{key}", what, "A name says one thing", "Give it another name"
+                )
+    varieties = [one.id for one in house.varieties]
+    for sheet, names in house.sow_layout.items():
+        for one in names:
+            yield from unknown_name(house, f"sow_layout.{sheet}", one, "variety of the house", varieties)
 
 
 def _keys(house: House) -> Iterator[tuple[Record, str, str, tuple[str, ...]]]:

@@ -157,7 +157,7 @@ class _PageBuilder:
         """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
         self.cautions, mistakes = page_safety(
-            data.id, self.planned, self.register, self.system, self.elsewhere
+            data.id, self.planned, self.register, self.system, self.elsewhere, self.file.own
         )
         self.problems += mistakes
         content = self._content()
@@ -193,6 +193,7 @@ class _PageBuilder:
             ppe=protection(self.cautions, self.house),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
+            own=self.file.own,
             supplies=page_supplies(self.planned, steps, register, system),
             amounts=self._amount_views(steps),
             steps=steps,
@@ -378,7 +379,7 @@ class _PageBuilder:
 
     def _references(self) -> tuple[str, ...]:
         figures = (entry.source for entry in self.data.outside_figures)
-        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
+        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))), self.house)
 
     def _links_to(self, documents: Sequence[str]) -> list[LinkView]:
         found = []
