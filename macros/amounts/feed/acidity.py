@@ -211,12 +211,24 @@ def _each(w: Working, stage: FeedStage, acid: Chemical) -> float:
     return equivalents_per_mole(acid_name(acid), stage.ph_target, tap_water(w, w.register)[2])
 
 
+def _by_the_sum(register: Register, system: System, stage: FeedStage, acid: Chemical) -> float | None:
+    """What the alkalinity of the water asks for, for one pH unit [mL/L]; None where it cannot be said."""
+    aside = Working(register, "ph_log_response", "", TOPIC, system=system.id, chemical=acid.id)
+    fall = aside.fact(register.house.water_source, "ph") - aside.fact(stage, "ph_target")
+    keys = {"system": system.id, "chemical": acid.id}
+    if fall <= 0 or not register.of_id("acid_demand", **keys) or not register.of_id("acid_normality", **keys):
+        return None
+    expected: float = aside.amount("acid_demand", **keys) / aside.amount("acid_normality", **keys) / fall
+    return expected
+
+
 def _ph_log_response(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
     w = Working(
         register, "ph_log_response", "pH-down for one pH unit", TOPIC, system=system.id, chemical=acid.id
     )
     w.raw(system, "fill_stage")
-    readings = responses(w, system, acid.id)
+    expected = _by_the_sum(register, system, stage, acid)
+    readings = responses(w, system, acid.id, expected)
     if readings:
         slope = usual_response(readings)
         told = ", ".join(brief(reading.slope, 3) for reading in readings)
@@ -229,9 +241,9 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
     ph, target = w.fact(register.house.water_source, "ph"), w.fact(stage, "ph_target")
-    if ph <= target:
+    if expected is None:
         raise Withheld("the tap water is at or under the target pH already")
-    slope = demand / normality / (ph - target)
+    slope = expected
     w.add_line(
         f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit"
     )
