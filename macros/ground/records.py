@@ -7,7 +7,7 @@ Every scalar arrives as the text that was typed (`macros.ground.yaml_source`); t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
@@ -38,6 +38,9 @@ class Record(BaseModel):
 
     alone: ClassVar[str] = ""
     """The field that a text in the place of the record stands for."""
+
+    why_needed: ClassVar[Mapping[str, tuple[str, str]]] = {}
+    """Fields whose lack says more than a slip: what the record is then, and what to do."""
 
     _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 
@@ -160,6 +163,11 @@ def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Pa
         c = detail["ctx"]
         return Problem(place, key, c["what"], c["allowed"], c["remedy"], c["code"])
     if kind == "missing":
+        holder = record_at(model, loc[len(base) : -1])
+        known = getattr(holder, "why_needed", {})
+        if loc[-1] in known:
+            what, remedy = known[loc[-1]]
+            return Problem(source.place(loc[:-1]), key, "this is missing", what, remedy, "E01")
         return Problem(source.place(loc[:-1]), key, "this is missing", "It is needed", "Write it here", "E01")
     if kind == "extra_forbidden":
         return _unknown(loc, model, base, source)

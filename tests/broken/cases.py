@@ -183,6 +183,16 @@ CASES = (
         "label it rests on. Photograph the label and say where the picture is. [E29]",
     ),
     one(
+        "E01 shelf without a tank",
+        "systems:\n",
+        "systems:\n  - {id: H, name: shelf, fill_stage: leafy, trays: {count: 1, inside_length: 1 m, inside_width: 1 m, "
+        "wall_height: 9 cm, flood_depth: 3 cm}}\n",
+        "16: systems[H].reservoir: this is missing. Every page and dose here is for a tank whose pump floods trays; a shelf "
+        "watered by hand or by drip, or a rack without a tank, is no such system. Measure its tank; without one take the system "
+        "out and write a page of its own under procedures/. [E01]",
+        alone=True,
+    ),
+    one(
         "E30 bare time",
         'on_time_set: "8 min"',
         "on_time_set: 8",

@@ -9,7 +9,7 @@ from macros.ground.units import convert
 
 _US_UNITS = {
     "L": "us_gal", "m": "in", "cm": "in", "m^2": "ft^2", "degC": "degF", "kg": "lb", "L/min": "us_gal/min",
-    "L/h": "us_gal/h", "L/day": "us_gal/day", "m^3/h": "ft^3/min",
+    "L/h": "us_gal/h", "mL/L": "mL/us_gal", "L/day": "us_gal/day", "m^3/h": "ft^3/min",
 }  # fmt: skip
 _METRIC_UNITS = {"m": "cm"}
 

@@ -18,6 +18,7 @@ from macros.amounts.engine.amount import (
     of_tuple,
 )
 from macros.amounts.engine.register import NotFound, Register, Withheld
+from macros.amounts.engine.us_units import us_line
 from macros.calculations.rounding import round_to
 from macros.ground.records import Record
 from macros.ground.units import Money, Quantity, Strength, convert
@@ -168,7 +169,7 @@ class Working:
             made=made,
             bounds=bounds,
             rounding=rounding,
-            working="\n".join(self._lines),
+            working="\n".join(self._told(shown_unit)),
             inputs=tuple(self._inputs[name] for name in sorted(self._inputs)),
             sources=tuple(dict.fromkeys(self._sources)),
             assumed=tuple(dict.fromkeys(self._assumed)),
@@ -285,6 +286,15 @@ class Working:
         return self.enter("table", value, "", printed=printed, rounding=Rounding("nearest", step, rule))
 
     # ---------------------------------------------------------------- inside
+
+    def _told(self, shown_unit: str) -> list[str]:
+        """The lines of the working, in the house's units; a dose in the unit of the tool it is poured with."""
+        house = self.register.house
+        if not house.us:
+            return self._lines
+        metric = any(tool.capacity.unit in ("mL", "L") for tool in house.measuring_tools)
+        millilitres = shown_unit.startswith("mL") or (metric and shown_unit not in ("fl_oz", "us_gal"))
+        return [us_line(line, millilitres) for line in self._lines]
 
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)

@@ -80,7 +80,9 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     if not register.get("stock_ok", chemical=chemical.id).exact:
         raise _told(register, task, _past_its_date(register, task))
     millilitres = batches.stock_for_batch(litres, target, now)
-    w.add_line(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
+    w.add_line(
+        f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 mL/L = {brief(millilitres)} mL"
+    )
     w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
     tools = bench(register, w, "sanitizer", millilitres)
     amount = give_poured(

@@ -85,7 +85,7 @@ def _area(register: Register, system: System) -> None:
     )
     area = batches.tray_area(count, length, width, wall)
     w.add_line(
-        f"{count} x ({brief(length)} x {brief(width)} + 2 x ({brief(length)} + {brief(width)}) x {brief(wall)}) = "
+        f"{count} x ({brief(length)} m x {brief(width)} m + 2 x ({brief(length)} m + {brief(width)} m) x {brief(wall)} m) = "
         f"{brief(area)} m2"
     )
     w.number(area, "m^2", "up", "an area to wet is rounded up")
@@ -241,7 +241,7 @@ def _water(register: Register, task: Task) -> None:
     stock_ml = convert(stock.rounded, stock.unit, "mL")
     litres = whole - stock_ml / 1000
     w.add_line(
-        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
+        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 mL/L = {brief(litres)} L, then make up to the line of "
         f"{batch.printed}"
     )
     small = batch.unit == "fl_oz" or litres < 2
@@ -266,7 +266,7 @@ def _strength_made(register: Register, task: Task) -> None:
     w.add_line(f"of {register.house.chemical(task.data.chemical).active}; stock as bought: {bought.working}")
     for when, grams, strength in (("at the end of its use", now, least), ("as bought", bought.exact, made)):
         w.add_line(
-            f"stock {when}: {brief(millilitres)} mL / 1000 x {brief(grams)} g/L / {brief(litres)} L = {brief(strength)} g/L; "
+            f"stock {when}: {brief(millilitres)} mL / 1000 mL/L x {brief(grams)} g/L / {brief(litres)} L = {brief(strength)} g/L; "
             f"{brief(strength)} g/L / 10 = {brief(strength / 10)} % w/v"
         )
     read = tolerance(register, stock, batch)

@@ -116,7 +116,9 @@ def _shelf(register: Register, system: System) -> None:
     assert rack is not None
     sizes = [w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")]
     mass = math.prod(sizes) * 1000 * WATER
-    w.add_line(f"{' m x '.join(brief(size) for size in sizes)} m x 1000 = {brief(mass)} L, {brief(mass)} kg")
+    w.add_line(
+        f"{' m x '.join(brief(size) for size in sizes)} m x 1000 L/m3 = {brief(mass)} L, {brief(mass)} kg"
+    )
     if rack.shelf_rating is None:
         what = f"the rack of system {system.id} has no shelf_rating"
         allowed = "A shelf flooded to the wall must stay under half of it"

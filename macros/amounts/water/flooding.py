@@ -50,7 +50,7 @@ def _flood_tray(register: Register, system: System) -> None:
     )
     litres = flooding.tray_flood_volume(length, width, depth)
     w.add_line(
-        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
+        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 L/m3 = {brief(litres)} L; cups are not subtracted"
     )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 

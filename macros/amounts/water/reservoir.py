@@ -38,20 +38,20 @@ def _sum(shape: volumes.Shape, height: float) -> str:
     """The formula of the shape with its numbers in it, up to a height [m], as one would type it; it comes to litres."""
     h = brief(height)
     if isinstance(shape, volumes.Box):
-        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000"
+        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000 L/m3"
     if isinstance(shape, volumes.Cylinder):
-        return f"3.1416 / 4 x {brief(shape.diameter)}^2 x {h} m x 1000"
+        return f"3.1416 / 4 x ({brief(shape.diameter)} m)^2 x {h} m x 1000 L/m3"
     if isinstance(shape, volumes.HorizontalCylinder):
         segment = volumes.volume_to_height(shape, height) / 1000 / shape.length
-        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000"
+        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000 L/m3"
     share = height / shape.height
     if isinstance(shape, volumes.ConeFrustum):
         low = brief(shape.diameter_bottom)
         top = brief(shape.diameter_bottom + (shape.diameter_top - shape.diameter_bottom) * share)
-        return f"3.1416 / 12 x {h} m x ({low}^2 + {low} x {top} + {top}^2) x 1000"
+        return f"3.1416 / 12 x {h} m x (({low} m)^2 + {low} m x {top} m + ({top} m)^2) x 1000 L/m3"
     areas = [volumes.area_at(shape, part) for part in (0.0, share / 2, share)]
     bottom, middle, top = (brief(area) for area in areas)
-    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000"
+    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000 L/m3"
 
 
 def fill(register: Register) -> None:

@@ -273,7 +273,7 @@ def _use(register: Register, system: System, stage: Stage) -> None:
     assumed = f"{EVAPORATION:g} L/day leave from open water (our own default)"
     open_water = w.fact_or(margins, "open_water_evaporation", "L/day", EVAPORATION, assumed)
     w.add_line(
-        f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 = {brief(plants)} L; "
+        f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 mL/L = {brief(plants)} L; "
         f"{brief(plants)} L + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
     )
     w.number(plants + open_water, "L/day", "up", "water use is rounded up", step=0.01)
