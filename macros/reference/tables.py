@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 
 from macros.amounts import Register
 from macros.amounts.engine.amount import Input
+from macros.amounts.engine.number_format import brief, shown_unit
+from macros.ground.units import Quantity
 from macros.house import House
 from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
@@ -31,6 +33,11 @@ def glossary_page() -> TablePage:
     )
 
 
+def _measure(measure: Quantity) -> str:
+    """A measure of a tool in the unit of its marks."""
+    return f"{brief(measure.value)} {shown_unit(measure.unit)}"
+
+
 def facts_page(register: Register) -> TablePage:
     """What the amounts rest on: first what was assumed, then each fact with its place."""
     assumed: dict[str, list[str]] = {}
@@ -43,7 +50,9 @@ def facts_page(register: Register) -> TablePage:
                 feeds.setdefault(entry, set()).add(amount.id)
     facts: dict[tuple[str, str, str], set[str]] = {}
     for entry, ids in feeds.items():
-        facts.setdefault((entry.name, f"{entry.value} {entry.unit}".strip(), entry.where), set()).update(ids)
+        facts.setdefault(
+            (entry.name, f"{entry.value} {shown_unit(entry.unit)}".strip(), entry.where), set()
+        ).update(ids)
     return TablePage(
         "House facts",
         "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
@@ -78,7 +87,7 @@ def inventory_page(
         for name in names
     )
     tools = tuple(
-        (t.name, f"{t.capacity.written}, marks of {t.mark.written}", ", ".join(t.for_).replace("_", " "))
+        (t.name, f"{_measure(t.capacity)}, marks of {_measure(t.mark)}", ", ".join(t.for_).replace("_", " "))
         for t in house.measuring_tools
     )
     pens = tuple((m.name, m.resolution, str(m.last or "never noted")) for m in house.meters)

@@ -15,6 +15,8 @@ from macros.ground.units import QuantityMistake
 from macros.house.records.crops import MovedToSoil, Variety
 
 TOPIC = "Harvest"
+GRAMS, OUNCES = 10.0, 0.5
+"""Steps of a harvest by mass: 10 g, half an ounce."""
 PROMISED = 0.85
 """Share of the reckoned harvest that is promised: our own default, no source."""
 HOLD_BACK = 2
@@ -152,7 +154,11 @@ def _expected(register: Register, variety: Variety) -> None:
         w.add_line(f"{plants} plants x {brief(each)} {unit} a week = {brief(whole)}")
         step = 1.0
     else:
-        each, unit, step = w.fact(variety, "yield_per_plant", "g"), "g", 10.0
+        each, unit, step = (
+            w.fact(variety, "yield_per_plant", "g"),
+            "g",
+            OUNCES if register.house.us else GRAMS,
+        )
         window, stay = _window(w, variety)
         sets = math.ceil(stay / window - 1e-9)
         whole = plants * each * 7 / (sets * window)

@@ -169,10 +169,10 @@ class Working:
             made=made,
             bounds=bounds,
             rounding=rounding,
-            working="\n".join(self._told(shown_unit)),
+            working="\n".join(self._told(self._lines, shown_unit)),
             inputs=tuple(self._inputs[name] for name in sorted(self._inputs)),
             sources=tuple(dict.fromkeys(self._sources)),
-            assumed=tuple(dict.fromkeys(self._assumed)),
+            assumed=tuple(dict.fromkeys(self._told(self._assumed, shown_unit))),
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
             figures=figures,
@@ -287,14 +287,14 @@ class Working:
 
     # ---------------------------------------------------------------- inside
 
-    def _told(self, shown_unit: str) -> list[str]:
-        """The lines of the working, in the house's units; a dose in the unit of the tool it is poured with."""
+    def _told(self, lines: list[str], shown_unit: str) -> list[str]:
+        """Lines of the working in the house's units; a dose in the unit of the tool it is poured with."""
         house = self.register.house
         if not house.us:
-            return self._lines
+            return lines
         metric = any(tool.capacity.unit in ("mL", "L") for tool in house.measuring_tools)
         millilitres = shown_unit.startswith("mL") or (metric and shown_unit not in ("fl_oz", "us_gal"))
-        return [us_line(line, millilitres) for line in self._lines]
+        return [us_line(line, millilitres) for line in lines]
 
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)

@@ -150,7 +150,7 @@ def molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
 
 def _acid_normality(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
     w = Working(
-        register, "acid_normality", "Acid in a litre of pH-down", TOPIC, system=system.id, chemical=acid.id
+        register, "acid_normality", "Strength of the pH-down", TOPIC, system=system.id, chemical=acid.id
     )
     w.raw(system, "fill_stage")
     name = acid_name(acid)

@@ -108,7 +108,7 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     ]
     _too_coarse(w, system, rows, unit)
     w.add_line(
-        f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L"
+        f"each dose = water added x rate x strength; rates {', '.join(f'{brief(rate)} mL/L' for rate in rates)}"
     )
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"

@@ -7,7 +7,7 @@ from typing import Any
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import plain
-from macros.amounts.engine.number_format import brief, shown_unit
+from macros.amounts.engine.number_format import brief, shown_unit, with_unit
 from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
@@ -27,7 +27,7 @@ from macros.amounts.reckoners.inputs_sanitizer import (
     water_facts,
     with_text,
 )
-from macros.amounts.water.reservoir import shape_of
+from macros.amounts.water.reservoir import level_unit, shape_of
 from macros.calculations.water.volumes import full_height
 from macros.ground.units import convert
 from macros.house.records.systems import System
@@ -132,7 +132,7 @@ def _exact(register: Register, id_: str, system: System) -> float:
 
 def _tank(register: Register, aside: Working, system: System) -> dict[str, Any]:
     us = register.house.us
-    level, volume = printing.house_unit("m", us), printing.house_unit("L", us)
+    level, volume = level_unit(register), printing.house_unit("L", us)
     tank, shape = system.reservoir, shape_of(system.reservoir, aside)
     low, high, refill = (
         aside.fact(tank, name, "m")
@@ -238,7 +238,7 @@ def _down(register: Register, system: System) -> dict[str, Any] | None:
         "chemical": register.house.chemical(chemical).name,
         "volume": _exact(register, "res_fill", system),
         "slope": slope[0].exact,
-        "slope_text": brief(slope[0].exact, 3),
+        "slope_text": with_unit(brief(slope[0].value, 3), slope[0].unit),
         "first": first[0].exact,
         "first_text": first[0].printed,
     }
