@@ -9,6 +9,7 @@ from __future__ import annotations
 import gc
 import os
 from collections.abc import Mapping
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, get_files, set_exclusions
 from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
@@ -28,6 +29,7 @@ from macros.ground.package import PACKAGE
 from macros.ground.problems import DataProblems
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
+from macros.html.phone.installed import installed_files
 from macros.html.search_sections import search_sections
 from macros.html.skip_finished_html import anchors, put_back, set_apart
 from macros.site.site import Site, prepare_site, problem_site
@@ -36,6 +38,9 @@ log = get_plugin_logger("trayside")
 
 THEME = PACKAGE / "html" / "theme"
 """Our parts of the theme. They come with the program wherever it is installed, so no mkdocs.yml names their folder."""
+
+INSTALLED = "assets/installed.js"
+"""The script of a site that is kept on a device."""
 
 
 class ManualOptions(base.Config):  # type: ignore[no-untyped-call]  # the generator is half typed
@@ -77,6 +82,9 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
+        if self.config.served and not self._serving:
+            config.extra["installed"] = True
+            config.extra_javascript.append(INSTALLED)
         for plugin in config.plugins.values():
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
                 plugin.search_index = _SearchIndex(**plugin.config)
@@ -122,15 +130,28 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
 
     def on_post_page(self, output: str, /, *, page: Any, config: MkDocsConfig) -> str:
         """Each page says what it may load. What it was made of is let go: all pages at once would be half the memory."""
+        before, _, after = output.partition(page.content or "\0")
         page.content = None
-        return with_policy(output, self.config.served)
+        return with_policy(output, self.config.served, (before, after))
 
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
         """The page for a wrong address is made of a template alone. No sitemap: it is dated by the clock, for search
         engines, and two builds of one house give the same bytes."""
         if template_name == "sitemap.xml":
             return ""
-        return with_policy(output, self.config.served) if template_name.endswith(".html") else output
+        return (
+            with_policy(output, self.config.served, (output,)) if template_name.endswith(".html") else output
+        )
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """A served site can be installed. Last of all: the list of its files names those of the search as well."""
+        if not config.extra.get("installed"):
+            return
+        site = Path(config.site_dir)
+        name, language = unescape(config.site_name), str(config.extra["language"])
+        for address, data in installed_files(site, name, language, str(config.extra["day"])).items():
+            (site / address).write_bytes(data)
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         """Replace the procedure sources by the finished pages; add sheets and data."""

@@ -235,6 +235,7 @@ def _finished(
         _register=register,
         _compared=compared,
     )
+    site.extra |= {"day": register.built_for.isoformat(), "language": house.house.language}
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)
