@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -30,6 +30,7 @@ from macros.ground.problems import DataProblems
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
 from macros.html.phone.installed import installed_files
+from macros.html.phone.one_file import FilePage
 from macros.html.search_sections import search_sections
 from macros.html.skip_finished_html import anchors, put_back, set_apart
 from macros.site.site import Site, prepare_site, problem_site
@@ -273,7 +274,25 @@ class ThemedSite:
             return None
         return self._page(file.page).encode() if file.page is not None else file.content_bytes
 
-    def _page(self, page: Page) -> str:
+    @property
+    def styles(self) -> list[str]:
+        """Addresses of the style sheets of ours that every page loads."""
+        return list(self._config.extra_css)
+
+    @property
+    def scripts(self) -> list[str]:
+        """Addresses of the scripts of ours that every page loads."""
+        return [str(script) for script in self._config.extra_javascript]
+
+    def bare_pages(self) -> Iterator[FilePage]:
+        """Every page without the theme around it."""
+        for file in self._files.documentation_pages():
+            page = file.page
+            assert page is not None  # the menu was made: every file has its page
+            yield FilePage(file.url, str(page.title), self._content(page))
+            page.content = None
+
+    def _content(self, page: Page) -> str:
         config, plugins, files = self._config, self._config.plugins, self._files
         page = plugins.on_pre_page(page, config=config, files=files)
         page.read_source(config)
@@ -281,6 +300,11 @@ class ThemedSite:
         page.markdown = text
         page.render(config, files)
         page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
+        return str(page.content)
+
+    def _page(self, page: Page) -> str:
+        config, plugins, files = self._config, self._config.plugins, self._files
+        self._content(page)
         page.active = True
         context = get_context(self._nav, files, config, page)
         context = plugins.on_page_context(context, page=page, config=config, nav=self._nav)

@@ -64,6 +64,18 @@ def joined(text: object) -> Markup:
     return Markup(html if html.isascii() else _RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", html))
 
 
+_DIALLED = re.compile(r"\+?\(?\d[\d\s()./-]*\d")
+
+
+def dialled(phone: str) -> str:
+    """What a telephone dials of a number as it is written: digits and a plus before them. Empty where no number, or
+    more than one, stands there: a wrong number is worse than one to be typed.
+    """
+    found = [re.sub(r"[^\d+]", "", one.replace("(0)", "")) for one in _DIALLED.findall(phone)]
+    numbers = [one for one in found if len(one.removeprefix("+")) >= 3]
+    return numbers[0] if len(numbers) == 1 else ""
+
+
 def in_attribute(text: object) -> Markup:
     """The text `spaced` and escaped for the value of an attribute, where an element would be read out as letters."""
     return Markup(_entities(spaced(text)))

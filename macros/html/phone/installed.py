@@ -20,7 +20,7 @@ def installed_files(site: Path, name: str, language: str, day: str) -> dict[str,
 
     `day` is the day the manual is for, ISO. The code of the issue is that of its list, so it moves with any file.
     """
-    added = {"manifest.webmanifest": _manifest(name, language), "worker.js": WORKER.read_bytes()}
+    added = {"manifest.webmanifest": _manifest(name, language), WORKER.name: WORKER.read_bytes()}
     kept = {
         file.relative_to(site).as_posix(): file.read_bytes() for file in site.rglob("*") if file.is_file()
     }
@@ -33,7 +33,7 @@ def installed_files(site: Path, name: str, language: str, day: str) -> dict[str,
 
 
 def _is_kept(address: str) -> bool:
-    return not address.startswith(_NOT_KEPT) and not address.endswith(".map") and address != LIST
+    return not (address.startswith(_NOT_KEPT) or address.endswith(".map") or address in (LIST, WORKER.name))
 
 
 def _manifest(name: str, language: str) -> bytes:

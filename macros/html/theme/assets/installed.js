@@ -3,7 +3,7 @@
 "use strict";
 
 var worker = navigator.serviceWorker, root = new URL("..", document.currentScript.src).href;
-if (!worker || !window.isSecureContext) return; // over plain http browsers allow no worker
+if (!worker || !navigator.locks || !window.isSecureContext) return; // over plain http browsers allow neither
 var DAY = 24 * 60 * 60 * 1000, LOOK_AGAIN = 2000, VIEW = "one step at a time: " + root;
 var shown = null, told = null, line = null, letGo = null;
 
@@ -17,10 +17,10 @@ function holdWhileViewed() {
   if (!open && letGo) { letGo(); letGo = null; }
 }
 
-/* Ticks of a page that were begun today and are not all there. */
+/* Ticks of a page of which the last was set within a day. A page that is done whole keeps none of it waiting: `of` its steps. */
 function partDone(name) {
-  var ticks = window.kept.get(name);
-  return Boolean(ticks && ticks.on && ticks.on.length && Date.now() - ticks.at < DAY && !(ticks.on.length >= ticks.of));
+  var ticks = window.kept.get(name), count = ticks && ticks.on ? Object.keys(ticks.on).length : 0;
+  return count > 0 && Date.now() - (ticks.last || ticks.at) < DAY && !(count >= ticks.of);
 }
 
 /* A job runs while the one-step view is open, a timer runs, or ticks are part done: here or in another window. */
@@ -61,7 +61,11 @@ function takeButton() {
 }
 
 async function show() {
-  if (!told || !told.used) return;
+  if (!told) return;
+  if (!told.used) {
+    if (told.failed) say("The manual could not be kept on this device: " + told.failed + ". It is tried again.");
+    return;
+  }
   var runs = await jobRuns();
   shown = shown || told.used.code;
   if (shown !== told.used.code) {
@@ -74,10 +78,15 @@ async function show() {
   else say("Kept on this device, opens without a network: the issue " + issue(told.used) + ".");
 }
 
+/* Asked at each page, and when somebody comes back to one. */
+function look() {
+  worker.ready.then(function (registration) { registration.active.postMessage("look"); });
+}
+
 new MutationObserver(holdWhileViewed).observe(document.documentElement, { attributeFilter: ["class"] });
 worker.addEventListener("message", function (event) { told = event.data; show(); });
 window.setInterval(show, LOOK_AGAIN);
-worker.register(root + "worker.js", { updateViaCache: "none" }).then(function () { return worker.ready; })
-  .then(function (registration) { registration.active.postMessage("look"); })
+document.addEventListener("visibilitychange", function () { if (!document.hidden) look(); });
+worker.register(root + "worker.js", { updateViaCache: "none" }).then(look)
   .catch(function () {}); // no room, or not allowed here: the site works as any other, with a network
 })();
