@@ -33,7 +33,6 @@ from macros.packs.pack import PackRequest
 from macros.published.amounts.amount_ids import known_amount_ids
 from macros.rehearsal.table import table_json, table_lines
 from macros.site.changes_of_site import site_changes
-from macros.site.one_file import MOST_BYTES, Made
 from macros.site.rehearsals import NoSuchPage, rehearsals
 from macros.site.site import Site, prepare_site
 
@@ -111,7 +110,8 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool, 
         click.echo(unused, err=True)
     site = _prepare(house, day).published()
     if one_file:
-        _tell_one_file(*publishing.write_one_file(house, day, site))
+        for line in publishing.one_file_lines(*publishing.write_one_file(house, day, site)):
+            click.echo(line)
         return
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
@@ -122,19 +122,6 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool, 
     click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
         click.echo(f"  {name}: {value}")
-
-
-def _tell_one_file(file: Path, made: Made) -> None:
-    megabytes = len(made.text.encode()) / 1e6
-    click.echo(
-        f"The manual stands in {file}, one file of {megabytes:.1f} MB. Workings and sheets are not in it."
-    )
-    if made.without:
-        count = len(made.without)
-        click.echo(
-            f"{count} {'picture' if count == 1 else 'pictures'} had no room below {MOST_BYTES / 1e6:.0f} MB: "
-            f"{', '.join(made.without)}."
-        )
 
 
 @commands.command()

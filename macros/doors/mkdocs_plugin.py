@@ -83,9 +83,6 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
         config.extra.update(self._site.extra)
-        if self.config.served and not self._serving:
-            config.extra["installed"] = True
-            config.extra_javascript.append(INSTALLED)
         for plugin in config.plugins.values():
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
                 plugin.search_index = _SearchIndex(**plugin.config)
@@ -199,6 +196,9 @@ def build_site(
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     config = _loaded(config_file, destination, overrides)
+    if overrides.get("served"):  # and not where pages are only shown: a preview must never be kept
+        config.extra["installed"] = True
+        config.extra_javascript.append(INSTALLED)
     _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
     build(config)

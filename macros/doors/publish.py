@@ -9,7 +9,7 @@ from macros.doors.mkdocs_plugin import ThemedSite, build_site, site_folder
 from macros.ground.disk.safe_write import NotWritten, exclusive_lock, write_whole
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.package import shipped
-from macros.site.one_file import Made, manual_as_one_file
+from macros.site.one_file import MOST_BYTES, Made, manual_as_one_file
 from macros.site.site import Site, export_site
 
 LEDGER = "amounts.json"
@@ -99,6 +99,16 @@ def write_one_file(house: Path, day: str | None, site: Site) -> tuple[Path, Made
         made = manual_as_one_file(site, themed.bare_pages(), themed.styles, themed.scripts)
         write_whole(target, made.text.encode())
     return target, made
+
+
+def one_file_lines(file: Path, made: Made) -> list[str]:
+    """What is told of a manual as one file: where it is, how large, and the pictures it has no room for."""
+    size = len(made.text.encode()) / 1e6
+    lines = [f"The manual stands in {file}, one file of {size:.1f} MB. Workings and sheets are not in it."]
+    if made.without:
+        count = "1 picture" if len(made.without) == 1 else f"{len(made.without)} pictures"
+        lines.append(f"{count} had no room below {MOST_BYTES / 1e6:.0f} MB: {', '.join(made.without)}.")
+    return lines
 
 
 def export_and_swap(site: Site, folder: Path) -> int:

@@ -126,7 +126,10 @@ def test_a_new_issue_waits_for_the_end_of_the_job_and_comes_whole(
         first = kept_code(job)
         job.locator(".sop-tick").first.click()
         issue(site, "2026-04-01", changed=True)
-        (site / page_of_job).rename(site / "away.html")  # the new issue can be had in part only
+        (site / page_of_job).rename(site / "away.html")
+        (site / page_of_job).write_text(
+            "of yet another issue", encoding="utf-8"
+        )  # the site was built anew meanwhile
         other = opened(context, base + "index.html")
         failed = other.locator(".sop-issue:has-text('could not be kept')")
         failed.wait_for(timeout=WAIT)

@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from macros.doors import cli, publish
-from macros.doors.publish import write_one_file
+from macros.doors.publish import one_file_lines, write_one_file
 from macros.ground.disk import safe_write
 from macros.ground.disk.safe_write import NotWritten
+from macros.site.one_file import Made
 from macros.site.site import Site
 from tests.making import HOUSES
 
@@ -44,7 +45,9 @@ def test_a_file_of_somebody_else_is_not_written_over(house: Path) -> None:
 
 def test_a_build_that_fails_leaves_the_last_good_file(house: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file, made = write_one_file(house, None, MANUAL)
-    assert made.without == ()
+    assert one_file_lines(file, made) == [
+        f"The manual stands in {file}, one file of {len(made.text) / 1e6:.1f} MB. Workings and sheets are not in it."
+    ]
     good = file.read_bytes()
     assert good == made.text.encode()
     assert b'data-page="today.html"' in good
@@ -58,6 +61,14 @@ def test_a_build_that_fails_leaves_the_last_good_file(house: Path, monkeypatch: 
         write_one_file(house, None, MANUAL)
     assert file.read_bytes() == good
     assert [path.name for path in sorted(house.iterdir())] == ["manual.html", "site_data"]
+
+
+def test_pictures_that_are_left_out_are_named(tmp_path: Path) -> None:
+    told = one_file_lines(tmp_path / "manual.html", Made("x" * 5_960_000, ("photos/a.webp", "photos/b.webp")))
+    assert told == [
+        f"The manual stands in {tmp_path / 'manual.html'}, one file of 6.0 MB. Workings and sheets are not in it.",
+        "2 pictures had no room below 6 MB: photos/a.webp, photos/b.webp.",
+    ]
 
 
 def test_one_file_and_a_web_server_are_two_commands(
