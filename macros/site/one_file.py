@@ -66,7 +66,7 @@ def manual_as_one_file(
         styles=styles,
         scripts=scripts,
     )
-    shown = pictures_of(carried)
+    shown = [name for name in pictures_of(carried) if name in site.pictures]
     room = MOST_BYTES - len(one_file(_with_contents(manual, site, len(shown))).encode())
     pictures, without = _that_fit({name: site.pictures[name] for name in shown}, room)
     return Made(one_file(_with_contents(replace(manual, pictures=pictures), site, len(without))), without)
