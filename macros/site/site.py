@@ -32,6 +32,7 @@ from macros.ground.problems import DataProblems, Problem, errors_in
 from macros.house import load_house
 from macros.house.records.day import resolve_day
 from macros.html.dead_links import broken_links
+from macros.html.environment import dialled
 from macros.html.site_text import SiteText
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
@@ -236,6 +237,11 @@ def _finished(
         _register=register,
         _compared=compared,
     )
+    site.extra |= {
+        "day": register.built_for.isoformat(),
+        "language": house.house.language,
+        "call": dialled(str(house.house.emergency.ambulance_fire)),
+    }
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)
