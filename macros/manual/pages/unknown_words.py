@@ -35,6 +35,15 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
     for step in data.steps:
         for record, field, unknown in _of_step(step, known, data.for_each == "system"):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
+    tables = sorted({table.looked_up_as for table in data.tables} - {""})
+    for step in data.steps:
+        for name in step.looks_up:
+            if name not in tables:
+                found.append(
+                    unknown_word(
+                        step.place("looks_up"), step.key("looks_up"), name, "table of this page", tables
+                    )
+                )
     for table in data.tables:
         for record, field, unknown in _of_table(table, known):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
