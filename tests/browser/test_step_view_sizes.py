@@ -1,6 +1,7 @@
 """Nothing that must be read is cut or hidden in the view when its button can be pressed, on the smallest phones too.
 
-Every procedure of three houses is gone through at four sizes. The pages are put one after the other into one document of
+Every procedure of three houses is gone through on the smallest phone, and one of each kind at three larger sizes: pages
+of two systems differ in their numbers alone. The pages are put one after the other into one document of
 the built manual, which its scripts must bear as well.
 """
 
@@ -20,6 +21,7 @@ from tests.making import manual_of
 pytestmark = [pytest.mark.browser, pytest.mark.parametrize("site", ["fourth"], indirect=True)]
 
 SIZES = ((390, 844), (375, 667), (360, 640), (320, 568))
+SMALLEST = SIZES[-1]
 HOUSES = ("first", "second", "fourth")
 
 QUICK = """() => {
@@ -101,8 +103,42 @@ def test_no_caution_amount_or_timer_is_cut_or_hidden(browser: Browser, site: Pat
     page.evaluate(QUICK)
     pages = pages_of(house)
     for size in SIZES:
-        counted, hidden = measured(page, pages, size)
+        kinds = {address[:8]: address for address in pages}.values()  # p/sop-08
+        counted, hidden = measured(
+            page, pages if size == SMALLEST else {one: pages[one] for one in kinds}, size
+        )
         assert hidden == []
         assert min(counted[kind] for kind in ("caution", "step", "wait", "button")) > 10
     assert errors == []
+    page.context.close()
+
+
+PARTED = """html => {
+  document.querySelector('article').innerHTML = html;
+  const found = [];
+  for (const amount of document.querySelectorAll('.sop-amt strong, .sop-t td strong')) {
+    const texts = document.createTreeWalker(amount, NodeFilter.SHOW_TEXT);
+    while (texts.nextNode()) for (const word of texts.currentNode.data.matchAll(/[^ ]+/g)) {  // no-break spaces are of the word
+      const range = document.createRange();
+      range.setStart(texts.currentNode, word.index);
+      range.setEnd(texts.currentNode, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map(line => Math.round(line.top)));
+      found.push([lines.size > 1, word[0]]);
+    }
+  }
+  if (document.documentElement.scrollWidth > innerWidth) found.push([true, 'wider than the screen']);
+  return found;
+}"""
+
+
+def test_no_number_is_parted_from_its_unit_on_a_page(browser: Browser, site: Path) -> None:
+    page, _, _ = open_page(browser, next(iter(sorted((site / "p").glob("sop-08-*.html")))), 320, "light")
+    looked, parted = 0, []
+    for house in ("second", "fourth"):
+        for address, html in pages_of(house).items():
+            found = page.evaluate(PARTED, html)
+            looked += len(found)
+            parted += [f"{house} {address}: {word}" for is_parted, word in found if is_parted]
+    assert parted == []
+    assert looked > 100
     page.context.close()

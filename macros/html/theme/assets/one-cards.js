@@ -51,6 +51,9 @@ function more(row) {
     var table = document.getElementById(link.hash.slice(1));
     if (table) made.append(copy(table));
   });
+  if (row.querySelector(".sop-looks")) document.querySelectorAll('.sop-links[aria-label="Reckoners"] a').forEach(function (link) {
+    made.append(away(link, link.textContent));
+  });
   row.querySelectorAll(".sop-pics").forEach(function (pictures) {
     pictures = copy(pictures);
     pictures.className = "one-pics";

@@ -107,11 +107,17 @@ function closed() {
   document.documentElement.classList.remove("one-open");
   if (parts.help) { parts.house.insertBefore(parts.help, parts.home); parts.help = null; }
   if (awake) { awake.release(); awake = null; }
-  if (history.state && history.state.one) history.back();
-  var screen = screens[Math.min(at, screens.length - 1)], place = screen.row || screen.node;
-  if (place) place.scrollIntoView({ block: "center" });
   if (opener) opener.focus({ preventScroll: true });
   document.dispatchEvent(new Event("timers"));
+  if (!(history.state && history.state.one)) { land(); return; }
+  window.addEventListener("popstate", function () { window.setTimeout(land, 0); }, { once: true });  /* after the browser's own scrolling */
+  history.back();
+}
+
+/* The page stands where the view stood. */
+function land() {
+  var screen = screens[Math.min(at, screens.length - 1)], place = screen.row || screen.node;
+  if (place && place.isConnected) place.scrollIntoView({ block: "center" });
 }
 
 function stayAwake() {
