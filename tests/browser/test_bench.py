@@ -184,6 +184,27 @@ def test_work_goes_on_where_it_stopped(browser: Browser, site: Path) -> None:
     page.context.close()
 
 
+SCREENS = """view => {
+  const card = view.querySelector('.one-card'), go = ONWARD, found = [];
+  while (view.dataset.kind !== 'end') {
+    const texts = [...card.querySelectorAll('*')].filter(n => n.innerText && n.children.length === 0 && n.offsetParent)
+      .map(n => [!!n.closest('.one-amt strong, .one-if, .one-left'), parseFloat(getComputedStyle(n).fontSize)]);
+    found.push({
+      system: view.querySelector('.one-system').innerText,
+      largest: texts.filter(one => one[0]).map(one => one[1]),
+      others: texts.filter(one => !one[0]).map(one => one[1]),
+      numbers: view.querySelectorAll('.one-amt').length,
+      means: [...view.querySelectorAll('.one-amt .sop-amt__means')].map(n => n.innerText),
+      links: view.querySelectorAll('.one-amt a').length,
+      wide: document.documentElement.scrollWidth,
+    });
+    go(view, '');
+  }
+  return found;
+}"""
+"""What stands in the view, screen by screen, and in which type."""
+
+
 def test_amount_is_the_largest_type_says_what_it_is_and_the_system_stands_by(
     browser: Browser, site: Path
 ) -> None:
@@ -191,23 +212,12 @@ def test_amount_is_the_largest_type_says_what_it_is_and_the_system_stands_by(
     unhurried(page)
     letter = page.locator(".sop-system").inner_text()
     meanings = page.locator(".sop-amt__means").all_inner_texts()
-    view = one_at_a_time(page)
-    seen, told = 0, []
-    while view.get_attribute("data-kind") != "end":
-        assert view.locator(".one-system").inner_text() == letter
-        sizes = view.evaluate(
-            """e => [...e.querySelectorAll('.one-card *')].filter(n => n.innerText && n.children.length === 0 && n.offsetParent)
-                 .map(n => [!!n.closest('.one-amt strong, .one-if, .one-left'), parseFloat(getComputedStyle(n).fontSize)])"""
-        )
-        amounts = [size for is_amount, size in sizes if is_amount]
-        if amounts:
-            assert min(amounts) > max(size for is_amount, size in sizes if not is_amount)
-            seen += view.locator(".one-amt").count()
-        told += view.locator(".one-amt .sop-amt__means").all_inner_texts()
-        assert view.locator(".one-amt a").count() == 0, "a wet finger on a number leaves for nothing"
-        assert page.evaluate("document.documentElement.scrollWidth") <= 320
-        onward(view)
-    assert seen > 2
-    assert told == meanings
-    assert "in all" in told
+    screens = one_at_a_time(page).evaluate(SCREENS.replace("ONWARD", ONWARD))
+    assert {screen["system"] for screen in screens} == {letter}
+    assert all(min(one["largest"]) > max(one["others"]) for one in screens if one["largest"])
+    assert sum(one["numbers"] for one in screens) > 2
+    assert [words for one in screens for words in one["means"]] == meanings
+    assert "in all" in meanings
+    assert sum(one["links"] for one in screens) == 0, "a wet finger on a number leaves for nothing"
+    assert max(one["wide"] for one in screens) <= 320
     page.context.close()
