@@ -28,7 +28,7 @@ def photographs(
     """Photographs by their names without the ending."""
     copies = cleaned(saved(picture()))
     subjects = [tuple(name.split("/")) for name in names]
-    return Photographs({s: Photograph(s, "0" * 64, copies, alt, "", arrows, ()) for s in subjects})
+    return Photographs({s: Photograph(s, f"{'/'.join(s)}.png", "0" * 64, copies, alt, "", arrows, ()) for s in subjects})
 
 
 @pytest.fixture(scope="module")
@@ -73,7 +73,7 @@ def test_a_changed_photograph_asks_for_an_issue_and_not_for_training(site: Site)
 def test_a_photograph_of_nothing_here_is_told(site: Site, name: str, what: str, allowed: str) -> None:
     found = list(homeless(photographs(name), site.views, site.register.house))
     assert [(one.place.file, one.what, one.allowed, one.severity) for one in found] == [
-        (f"photos/{name}", what, allowed, "error")
+        (f"photos/{name}.png", what, allowed, "error")
     ]
 
 
@@ -140,5 +140,5 @@ def test_a_built_house_shows_its_photographs_and_publishes_nothing_else(tmp_path
     assert step.index("sop-amt") < step.index("<img ")
     (house / "photos" / "sop-06" / "run.jpg").rename(house / "photos" / "sop-06" / "rum.jpg")
     (house / "site_data" / "photos.yml").write_text(words.replace("run.jpg", "rum.jpg"), encoding="utf-8")
-    with pytest.raises(DataProblems, match=r"photos/sop-06/rum:1: photos: rum is nothing of sop-06"):
+    with pytest.raises(DataProblems, match=r"photos/sop-06/rum\.jpg:1: photos: rum is nothing of sop-06"):
         made_site(house)

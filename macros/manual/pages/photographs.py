@@ -84,7 +84,7 @@ def homeless(photographs: Photographs, pages: Sequence[PageContent], house: Hous
             continue
         near = get_close_matches(name, names, 1)
         yield Problem(
-            Place(f"{FOLDER}/{'/'.join(photograph.subject)}", 1),
+            Place(f"{FOLDER}/{photograph.file}", 1),
             FOLDER,
             f"{name} is nothing of {folder} in this manual" if names else f"this house has no page {folder}",
             f"Did you mean {near[0]}?" if near else "",
