@@ -28,7 +28,9 @@ def photographs(
     """Photographs by their names without the ending."""
     copies = cleaned(saved(picture()))
     subjects = [tuple(name.split("/")) for name in names]
-    return Photographs({s: Photograph(s, f"{'/'.join(s)}.png", "0" * 64, copies, alt, "", arrows, ()) for s in subjects})
+    return Photographs(
+        {s: Photograph(s, f"{'/'.join(s)}.png", "0" * 64, copies, alt, "", arrows, ()) for s in subjects}
+    )
 
 
 @pytest.fixture(scope="module")
