@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from macros.ground.disk.safe_write import replace_file
@@ -120,7 +120,7 @@ def _print(
                     parts = fronts
                     sheets = _lay(pack, parts, html, supposed, SUPPOSED)
                     first = press.print(html, rough=True)
-                parts = _with_pictures(pack, parts, html, _pages_taken(sheets, first), press)
+                parts = with_pictures(pack, parts, html, _pages_taken(sheets, first), press)
                 tell(STAGES[3])
                 for _ in range(MOST_PRINTS):
                     told = _pages_of(sheets, first)
@@ -145,24 +145,21 @@ def _print(
     return Pack(target, second.pages, pack.warnings)
 
 
-def _with_pictures(
+def with_pictures(
     pack: PackContext, parts: Sequence[Part], html: Path, takes: Mapping[str, int], press: Printer
 ) -> list[Part]:
     """The sheets with each picture that adds no page to its sheet; only a print tells."""
-    laid = list(parts)
+    laid = {part.key: part for part in parts}
     kept: dict[str, tuple[str, ...]] = {}
-    supposed = dict.fromkeys((part.key for part in parts), SUPPOSED)
     for number in range(max(len(part.pictures) for part in parts)):
-        tried = [_with_one_more(part, kept.get(part.key, ()), number) for part in parts]
-        sheets = _lay(
-            pack, [new or old for new, old in zip(tried, laid, strict=True)], html, supposed, SUPPOSED
-        )
-        now = _pages_taken(sheets, press.print(html, rough=True))
-        for place, new in enumerate(tried):
-            if new is not None and now[new.key] <= takes[new.key]:
-                laid[place] = new
-                kept[new.key] = (*kept.get(new.key, ()), parts[place].pictures[number])
-    return laid
+        tried = [one for part in parts if (one := _with_one_more(part, kept.get(part.key, ()), number))]
+        supposed = dict.fromkeys((part.key for part in tried), SUPPOSED)
+        now = _pages_taken(_lay(pack, tried, html, supposed, SUPPOSED), press.print(html, rough=True))
+        for new in tried:
+            if now[new.key] <= takes[new.key]:
+                kept[new.key] = (*kept.get(new.key, ()), laid[new.key].pictures[number])
+                laid[new.key] = replace(new, pictures=laid[new.key].pictures)
+    return list(laid.values())
 
 
 def _with_one_more(part: Part, kept: tuple[str, ...], number: int) -> Part | None:
