@@ -86,8 +86,10 @@ def _pictures(rows: Sequence[SheetRow]) -> dict[str, Markup]:
     hurt = [row.step for row in rows if row.step.critical or row.step.hold]
     found: dict[str, Markup] = {}
     for step in sorted(hurt, key=lambda one: not one.critical):
-        if step.photos:
-            shown = replace(step.photos[0], caption="")
+        # Of many plants one would be taken for all.
+        own = [one for one in step.photos if not one.name.startswith("varieties/")]
+        if own:
+            shown = replace(own[0], caption="")
             found[step.id] = photo(shown, shown.paper)
         elif step.pads is not None:
             found[step.id] = pads_drawing(step.pads)
