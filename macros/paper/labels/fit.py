@@ -102,12 +102,7 @@ def _tries(label: LabelView, stock: LabelStock) -> Iterator[Fitted]:
     side = qr_side(source.address) if source.address else 0.0
     stacked = tuple((row,) for row in label.rows)
     if label.photo is not None:
-        picture = picture_size(label.photo)
-        for body in (*TYPES, LEAST_TYPE):
-            yield Fitted(label, stacked, label.sub, body, badge, 0.0, whole, picture)
-        for body in (TYPES[-1], LEAST_TYPE):
-            packed = _packed(label.rows, body, width - picture[0])
-            yield Fitted(label, packed, label.sub, body, badge, 0.0, whole, picture)
+        yield from _pictured_tries(label, width, badge, whole, picture_size(label.photo))
     for qr, body in (
         *((side, body) for body in TYPES if side),
         *((0.0, body) for body in (*TYPES, LEAST_TYPE)),
@@ -120,6 +115,18 @@ def _tries(label: LabelView, stock: LabelStock) -> Iterator[Fitted]:
                 yield Fitted(label, paragraphs, label.sub, body, badge, 0.0, foot)
     if label_kinds()[label.kind].tag:
         yield from _tag_tries(label, width, (short, source.text))
+
+
+def _pictured_tries(
+    label: LabelView, width: float, badge: float, foot: str, picture: tuple[float, float]
+) -> Iterator[Fitted]:
+    """Every row beside the photograph: one below the other, then side by side."""
+    stacked = tuple((row,) for row in label.rows)
+    for body in (*TYPES, LEAST_TYPE):
+        yield Fitted(label, stacked, label.sub, body, badge, 0.0, foot, picture)
+    for body in (TYPES[-1], LEAST_TYPE):
+        packed = _packed(label.rows, body, width - picture[0])
+        yield Fitted(label, packed, label.sub, body, badge, 0.0, foot, picture)
 
 
 def _tag_tries(label: LabelView, width: float, feet: Sequence[str]) -> Iterator[Fitted]:
