@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from material.plugins.search.plugin import SearchIndex, SearchPlugin
+from material.plugins.search.plugin import SearchPlugin
 from mkdocs.commands.build import build, get_context
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
@@ -24,11 +24,11 @@ from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.yaml import yaml_load
 
+from macros.doors.search_index import ManualSearchIndex
 from macros.ground.package import PACKAGE
 from macros.ground.problems import DataProblems
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
-from macros.html.search_sections import search_sections
 from macros.html.skip_finished_html import anchors, put_back, set_apart
 from macros.site.site import Site, prepare_site, problem_site
 
@@ -61,6 +61,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         """A manual already worked out, instead of one worked out here."""
         self._whole = ""
         self._finished: list[str] = []
+        self._index: ManualSearchIndex | None = None
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Defined so that MkDocs keeps this object between rebuilds; notes whether a person is watching."""
@@ -79,7 +80,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         config.extra.update(self._site.extra)
         for plugin in config.plugins.values():
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
-                plugin.search_index = _SearchIndex(**plugin.config)
+                plugin.search_index = self._index = ManualSearchIndex(**plugin.config)
         return config
 
     def _worked_out(self, config: MkDocsConfig) -> Site:
@@ -132,6 +133,11 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             return ""
         return with_policy(output, self.config.served) if template_name.endswith(".html") else output
 
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """The whole index beside the small one that the theme has written."""
+        if self._index is not None:
+            self._index.write_whole(Path(config.site_dir))
+
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         """Replace the procedure sources by the finished pages; add sheets and data."""
         for file in list(files.documentation_pages()):
@@ -144,18 +150,6 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
             files.append(File.generated(config, address, content=data))
         self._site = Site()
         return files
-
-
-class _SearchIndex(SearchIndex):  # type: ignore[misc]  # the theme is not typed
-    """The theme's index, which takes our own pages apart in a third of the time."""
-
-    def add_entry_from_context(self, page: Page) -> None:
-        sections = search_sections(page.content or "")
-        if sections is None or page.meta.get("search"):
-            super().add_entry_from_context(page)
-            return
-        for section in sections:
-            self.create_entry_for_section(section, page.toc, page.url, page)
 
 
 def keep_what_is_made() -> None:

@@ -49,6 +49,7 @@ from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
 from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of
 from macros.published.index.topics import all_published_problems
+from macros.reference.hurt import hurt_button
 from macros.reference.site_pages import reference_texts
 from macros.rehearsal.jobs import job_problems
 from macros.rehearsal.looks import with_looks
@@ -239,7 +240,8 @@ def _finished(
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)
     site.extra["emergency"] = [
-        {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
+        hurt_button(),
+        *({"word": view.emergency, "address": view.page_address} for view in views if view.emergency),
     ]
     cards = wall_cards(register, views).cards
     site.controlled_documents = controlled_documents(views, site.checklists, cards)
