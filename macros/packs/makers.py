@@ -109,7 +109,15 @@ def house_label_parts(pack: PackContext) -> list[Part]:
         raise DataProblems([*unknown.problems, *unknown_kinds(pack.asked.kinds)]) from unknown
     system = pack.system or None
     return label_parts(
-        pack.house, pack.register, pack.views, system, pack.asked.kinds, stock, pack.paper, pack.asked.first
+        pack.house,
+        pack.register,
+        pack.views,
+        system,
+        pack.asked.kinds,
+        stock,
+        pack.paper,
+        pack.asked.first,
+        pack.photographs,
     )
 
 

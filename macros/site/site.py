@@ -138,7 +138,7 @@ def prepare_site(
     photographs, unused = photographs_of(register.house.photos, house_folder)
     problems += unused
     built, view_problems = build_pages(files, register, TextWriter())
-    built = [with_photographs(with_looks(page, register), photographs) for page in built]
+    built = [with_photographs(with_looks(page, register), photographs, register.house) for page in built]
     problems += homeless(photographs, [page.content for page in built], register.house)
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]

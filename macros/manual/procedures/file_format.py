@@ -39,7 +39,7 @@ SECTIONS = (
 """The sections a reader looks in, in the order of the menu."""
 
 Figure = Literal[
-    "planting_map", "level_stick", "topup_table", "tray_section", "hole_section", "day_wheel", "chemical_shelf"
+    "planting_map", "level_stick", "topup_table", "tray_section", "hole_section", "lamp_gap", "day_wheel", "chemical_shelf"
 ]  # fmt: skip
 """Drawings a page may ask for."""
 
