@@ -33,6 +33,8 @@ def test_the_rules_are_those_of_the_catalogue() -> None:
         "PAIR-PEROXIDE-FUEL",
         "PAIR-PEROXIDE-ACETIC",
         "PAIR-PEROXIDE-MINERAL-ACID",
+        "PAIR-CL-QUAT",
+        "PAIR-UNKNOWN",
         "PAIR-CL-AMMONIA",
         "PAIR-ACID-BASE",
         "PAIR-NUTRIENT-AB",

@@ -19,6 +19,7 @@ from macros.ground.field_types import (
 )
 from macros.ground.records import Record
 from macros.house.records.systems import Basis
+from macros.published.safety.sanitizers import StripFor
 
 
 class Chemical(Record):
@@ -54,5 +55,5 @@ class TestStrip(Record):
 
     id: Identifier
     name: Name
-    measures: Literal["peroxide", "free_chlorine"]
+    measures: StripFor
     pads: tuple[MassConcentration, ...]

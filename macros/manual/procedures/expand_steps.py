@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Any, TypedDict
 
 from macros.amounts import Register
+from macros.amounts.sanitizer.batches import as_on_label
 from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.procedures.file_format import StepData
@@ -217,7 +218,7 @@ def _tasks(register: Register, system: str) -> list[Item]:
             vessel=vessel,
             chemical=chemical.name,
             active=chemical.active,
-            allowed=f"{task.target.written} to {task.ceiling.written}",
+            allowed=as_on_label(register.house, task, "target", "ceiling"),
         )
         items.append((keys, {"task": words}))
     return items
