@@ -14,7 +14,7 @@ from macros.amounts.engine.working import Working
 from macros.calculations.sanitizer import strength
 from macros.house.records.chemicals import Chemical
 from macros.published.safety.sanitizers import kind_of
-from macros.published.safety.substances import substances_of
+from macros.published.safety.substances import substances_in
 
 TOPIC = "Strength of stocks"
 DAYS_PER_MONTH = 365.25 / 12
@@ -57,7 +57,7 @@ def _density(w: Working, chemical: Chemical, percent: float) -> float:
     """[g/mL] from the label; for peroxide without one, from the published curve."""
     if (
         chemical.density is None
-        and substances_of(chemical.active) == ("hydrogen_peroxide",)
+        and substances_in(chemical.active) == ("hydrogen_peroxide",)
         and percent <= 50
     ):
         w.source("density of peroxide at 20 degC: Laliberte M., J. Chem. Eng. Data 54 (2009) 1725-1760")

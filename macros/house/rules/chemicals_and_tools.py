@@ -13,7 +13,7 @@ from macros.house.records.tools import MeasuringTool, Meter
 from macros.house.rules.report import problem_at
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.protection import equipment, ppe_id
-from macros.published.safety.substances import Handling, handling_of, substances
+from macros.published.safety.substances import Handling, handling_of, substances, substances_in
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""
@@ -58,7 +58,7 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
         yield problem_at(chemical, "strength", what, "w/w with density, or w/v", remedy, "E05")
         return
     if chemical.density is None:
-        if strength.basis == "w/v" or ("peroxide" in chemical.active.lower() and strength.percent <= 50):
+        if strength.basis == "w/v" or (_peroxide_alone(chemical) and strength.percent <= 50):
             return  # the published curve gives the density of peroxide
         what = f'"{strength.written}" is w/w and needs density (g/mL)'
         allowed = "From the label or the safety data sheet"
@@ -69,7 +69,7 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
         what = f'"{chemical.density.written}" is no density of such a stock'
         yield problem_at(chemical, "density", what, "0.8 to 1.9 g/mL", "Look at the label again", "E05")
         return
-    if "peroxide" in chemical.active.lower() and strength.basis == "w/w" and strength.percent <= 50:
+    if _peroxide_alone(chemical) and strength.basis == "w/w" and strength.percent <= 50:
         published = peroxide_density(strength.percent)
         if abs(density / published - 1) > DENSITY_TOLERANCE:
             what = f'"{chemical.density.written}" does not go with {strength.written}'
@@ -80,6 +80,11 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
             remedy = "One of the two is copied wrong: read the label again"
             yield problem_at(chemical, "density", what, allowed, remedy, "E05")
             return
+
+
+def _peroxide_alone(chemical: Chemical) -> bool:
+    """Whether the published curve of peroxide in water is that of the stock."""
+    return substances_in(chemical.active) == ("hydrogen_peroxide",)
 
 
 def _pen(meter: Meter) -> Iterator[Problem]:

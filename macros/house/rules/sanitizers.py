@@ -35,6 +35,7 @@ def check_sanitizers(house: House) -> Iterator[Problem]:
         yield from _task(name, task, chemical, kind)
         yield from _proof(house, name, task, kind)
     yield from _strips(house, sanitizing, used)
+    yield from _neutralized(house, sanitizing, [kind for _, kind in used.values()])
     if sanitizing.rinse is not None:
         yield from _residue(sanitizing.rinse, [kind for _, kind in used.values()])
         yield from _verified(house, sanitizing.rinse, used)
@@ -159,6 +160,30 @@ def _residue(rinse: Rinse, kinds: list[SanitizerKind]) -> Iterator[Problem]:
         allowed = f"{residue.most:g} mg/L at most: {residue.why} ({residue.said})"
         yield problem_at(
             rinse, "residue_allowed", what, allowed, f'Write residue_allowed: "{residue.most:g} mg/L"'
+        )
+
+
+def _neutralized(house: House, sanitizing: Sanitizing, kinds: list[SanitizerKind]) -> Iterator[Problem]:
+    """A neutralizer takes out a kind the house uses, and is weighed on a scale."""
+    own = sanitizing.neutralizer
+    if own is None or not kinds:
+        return
+    name = own.substance.replace("_", " ")
+    if not any(own.substance in kind.neutralizers for kind in kinds):
+        kind = kinds[0]
+        what = f"{name} is published for no sanitizer of the house: {', '.join(one.name for one in kinds)}"
+        remedy = "Take neutralizer away, and let it go as its label says"
+        yield problem_at(own, "substance", what, kind.strong_waste, remedy)
+    elif not house.scales:
+        what = f"{name} is a powder, and the house has no scale"
+        allowed = "A powder is weighed in grams, never measured in mL"
+        yield problem_at(
+            own,
+            "substance",
+            what,
+            allowed,
+            'Write one under scales, with its capacity and its mark, as "0.1 g"',
+            "E24",
         )
 
 

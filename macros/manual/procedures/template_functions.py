@@ -18,6 +18,7 @@ from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
 from macros.amounts.sanitizer.batches import as_on_label
 from macros.amounts.sanitizer.rinsing import rinse_strip
+from macros.amounts.sanitizer.waste import strong_waste
 from macros.ground.units import Quantity, Strength
 from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
@@ -28,7 +29,7 @@ from macros.published.safety.substances import substances
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
-    "responsible", "rinse_strip",
+    "responsible", "rinse_strip", "strong_waste",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -190,6 +191,10 @@ class Words:
     def rinse_strip(self, task: str) -> str:
         """The strip that reads what a task leaves behind: the one the house names, else its finest for that sanitizer."""
         return rinse_strip(self.register.house, task)
+
+    def strong_waste(self) -> str:
+        """Where strong waste of each kind of sanitizer of the house goes, beyond what every label is read for; a blank before it."""
+        return strong_waste(self.register.house)
 
     def responsible(self) -> str:
         """Who decides in this house."""

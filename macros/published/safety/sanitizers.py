@@ -90,7 +90,7 @@ class SanitizerKind(Record):
     batch_hours: Figure
     drain_limit: DrainLimit
     neutralizers: Mapped[NeutralizerName, Neutralizer] = Field(default_factory=dict)
-    strong_waste: Text
+    strong_waste: Text = ""
 
     def read_on_strip(self, milligrams: float, active: str) -> float:
         """What label and strip of the kind call so much of an active substance [mg/L]."""
