@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -75,6 +76,9 @@ def house_of(folder: Path, kind: str, *, us: bool = False, neutralizer: str = ""
             pads = own.low_pads if "low strip" in line else own.pads
             shown = ", ".join(f'"{pad} mg/L"' for pad in pads)
             line = f"{line.split('measures:')[0]}measures: {own.measures}, pads: [{shown}]}}"
+        line = re.sub(
+            r"opened: \S+ expires: \S+, discard_below_fraction: 0.8,", "", line
+        )  # a bottle not opened yet
         line = line.replace('name: "chlorine strip"', 'name: "batch strip"')
         if us and "tray_spray: {chemical: bleach" in line:
             lines.append(_with_strengths(DIP, own.surfaces))

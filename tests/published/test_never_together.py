@@ -31,6 +31,7 @@ def test_the_rules_are_those_of_the_catalogue() -> None:
         "PAIR-PEROXIDE-BASE",
         "PAIR-PEROXIDE-CATALYST",
         "PAIR-PEROXIDE-FUEL",
+        "PAIR-PERACETIC-FUEL",
         "PAIR-PEROXIDE-ACETIC",
         "PAIR-PEROXIDE-MINERAL-ACID",
         "PAIR-CL-QUAT",

@@ -284,7 +284,9 @@ def _strength_made(register: Register, task: Task) -> None:
         ends.insert(0, round_to(least / 10, step, "down"))
     figures = tuple(dict.fromkeys(trimmed(number_text(end, step)) for end in ends))
     chemical = register.house.chemical(task.data.chemical)
-    on_label = kind_of_stock(register.house, chemical.id).label_range(ends, chemical.active)
+    on_label = kind_of_stock(register.house, chemical.id).label_range(
+        (least / 10, made / 10), chemical.active
+    )
     w.enter(
         "number",
         made / 10,

@@ -22,8 +22,8 @@ class Known(Record):
     counts_as: tuple[names.Substance, ...] = ()
     cautioned: Flag = True
     """Whether the catalogue holds a wording for handling it; without one no page may handle it."""
-    leads: Flag = False
-    """Whether the strength of a mixture on a label is that of this substance."""
+    made_of: tuple[names.Substance, ...] = ()
+    """What is always in it: named beside it, the strength on the label is not that of these."""
     dissolves_to: Number | None = None
     """[% w/w] What a solid makes at the most in water of 25 degC; over it the bottle holds powder (from memory)."""
 
@@ -111,7 +111,9 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
     active that is not listed: its `unlisted` is cautioned as the worst of the role. Words in the name of a nutrient part (calcium, phosphate ...) add what it
     holds. Empty: not a listed substance.
     """
-    found = list(_found_in(active or name))
+    named = _found_in(active or name)
+    inside = {part for one in named for part in substances()[one].made_of}
+    found = [one for one in named if one not in inside]
     rule = _file().roles.get(role)  # type: ignore[call-overload]
     if rule:
         found = found or [rule.unlisted]
@@ -142,7 +144,7 @@ def names_of_role(role: str) -> tuple[str, ...]:
 def another_substance(text: str, found: tuple[str, ...]) -> str:
     """The first substance of some role that the text names and that counts as none of these; empty where there is none."""
     held = {one for rule in _file().roles.values() for one in rule.holds}
-    counted = frozenset().union(*(_counts_as(one, ()) for one in found))
+    counted = frozenset().union(*(_counts_as(one, ()) | {*substances()[one].made_of} for one in found))
     foreign = (one for one in _found_in(text) if one in held and not _counts_as(one, ()) & counted)
     return next(foreign, "")
 
@@ -201,7 +203,7 @@ def _found_in(text: str) -> tuple[str, ...]:
         if hit:
             places.setdefault(substance, hit.start())
             plain = plain[: hit.start()] + "#" * len(name) + plain[hit.end() :]
-    return tuple(sorted(places, key=lambda one: (not substances()[one].leads, places[one])))
+    return tuple(sorted(places, key=places.__getitem__))
 
 
 def _plain(text: str) -> str:
