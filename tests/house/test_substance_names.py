@@ -104,7 +104,9 @@ def test_words_of_another_bottle_are_told(role: str) -> None:
                 if word == own:
                     assert found == []
                 elif other_role == role:
-                    assert any(f'it is called "{own}", and its active is {word}' in one for one in found)
+                    said = any(f'it is called "{own}", and its active is {word}' in one for one in found)
+                    before = shown(bottle(role, own, "12 % w/v"))
+                    assert said or not weaker(bottle(role, word, "12 % w/v"), before), (own, word)
                 else:
                     assert any(f"{word} is no {role}" in one for one in found), (role, word)
 

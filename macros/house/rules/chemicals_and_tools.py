@@ -17,6 +17,8 @@ from macros.published.safety.substances import Handling, handling_of, substances
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""
+SOLUTION_W_V = 90.0
+"""[% w/v] No solution of a solid listed holds more: the strongest, lye of 55 % w/w, holds 86 (from memory)."""
 _NEVER_IN_ONE_TOOL = (
     *product(("sanitizer", "nutrients"), ("acids", "bases", "acids_bases")),
     ("sanitizer", "nutrients"),
@@ -119,11 +121,14 @@ def _powder(chemical: Chemical) -> Iterator[Problem]:
     strength, role = chemical.strength, chemical.role
     found = handling_of(chemical.active, strength.percent, role, chemical.name)
     most = substances()[found.substance].dissolves_to if found and found.substance in substances() else None
-    if role in ("acid", "base") and strength.basis == "w/w" and most is not None and strength.percent > most:
-        what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
-        allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
-        remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
-        yield problem_at(chemical, "strength", what, allowed, remedy, "E05")
+    if most is None or strength.percent <= (most if strength.basis == "w/w" else max(most, SOLUTION_W_V)):
+        return
+    what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
+    allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
+    remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
+    if role == "sanitizer":
+        remedy = "Take a liquid one: a sanitizer is not kept dissolved"
+    yield problem_at(chemical, "strength", what, allowed, remedy, "E05")
 
 
 def _dates(chemical: Chemical) -> Iterator[Problem]:

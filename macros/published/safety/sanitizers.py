@@ -40,7 +40,8 @@ class Sourced(Record):
         """Where it is from, for a reader."""
         if self.source == "none":
             return self.obtained
-        return f"{self.source}{'; from memory' if 'memory' in self.obtained else ''}"
+        how = "from memory" if "memory" in self.obtained else self.obtained
+        return self.source if how in ("search", "seen", "computed") else f"{self.source}; {how}"
 
 
 class Figure(Sourced):
