@@ -81,8 +81,8 @@ CASES = [
         'name: "low strip", measures: free_chlorine',
         'name: "low strip", measures: peroxide',
         [
-            "74: sanitizing.rinse.verify_with: low strip reads peroxide, and what is rinsed off is free chlorine. A strip for free "
-            "chlorine: chlorine strip. Name it.",
+            "74: sanitizing.rinse.verify_with: low strip reads peroxide, and what is rinsed off is free chlorine. Strips for free "
+            "chlorine: chlorine strip. Name one of them.",
         ],
     ),
     (
@@ -120,8 +120,8 @@ def test_only_the_kind_is_changed(tmp_path: Path) -> None:
     assert [one.split(":")[1].strip() for one in found if "warning" not in one] == [
         "sanitizing.tasks.loop_circulate.chemical",
         "sanitizing.tasks.tray_spray.chemical",
-        "sanitizing.rinse.residue_allowed",
         "sanitizing.rinse.verify_with",
+        "sanitizing.rinse.residue_allowed",
     ]
     assert found[0].startswith(
         "73: sanitizing.tasks.loop_circulate.chemical: loop_circulate pumps quaternary ammonium through the loop. It foams in a "
@@ -152,7 +152,7 @@ def test_a_strip_named_for_a_task(tmp_path: Path) -> None:
     found = told(made_house(tmp_path, strip, verify, proof, name="fifth"))
     assert (
         "73: sanitizing.tasks.loop_circulate.proved_with: chlorine_low reads peroxide, and loop_circulate is chlorine bleach. Strips "
-        "for free chlorine: chlorine. Name one of them by its id."
+        "for free chlorine: chlorine. Name one of them."
     ) in found
 
 

@@ -93,7 +93,7 @@ def test_a_house_adds_pairs_and_removes_none() -> None:
     ("potassium hydroxide", "base", "", ("potassium_hydroxide", "ph_up")),
     ("sodium hypochlorite", "sanitizer", "", ("sodium_hypochlorite",)),
     ("calcium hypochlorite", "", "", ("calcium_hypochlorite",)),
-    ("peracetic acid and hydrogen peroxide", "", "", ("peracetic_acid", "hydrogen_peroxide")),
+    ("hydrogen peroxide and peracetic acid", "", "", ("peracetic_acid",)),
     ("copper sulfate", "", "", ("copper_salt",)),
     ("formic acid", "acid", "", ("other_acid", "ph_down")),
     ("water glass", "base", "", ("other_base", "ph_up")),

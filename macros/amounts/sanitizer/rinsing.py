@@ -19,6 +19,7 @@ from macros.calculations.rounding import round_to, whole_steps
 from macros.calculations.sanitizer import rinsing
 from macros.calculations.water import mixing
 from macros.ground.units import convert
+from macros.house.records.chemicals import TestStrip
 from macros.house.records.house import House
 from macros.house.records.sanitizing import Rinse
 from macros.house.records.systems import System
@@ -258,19 +259,20 @@ def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
 
 def rinse_strip(house: House, task: str) -> str:
     """The strip that reads what a task leaves behind: the one the house names, else its finest for that sanitizer."""
-    sanitizing = house.sanitizing
-    rinse = sanitizing.rinse if sanitizing is not None else None
+    rinse = house.sanitizing.rinse if house.sanitizing is not None else None
     named = rinse.verify_with if rinse is not None else None
-    of_task = sanitizing.tasks.get(task) if sanitizing is not None else None
-    kind = kind_of(house.chemical(of_task.chemical).active) if of_task is not None else None
-    fit = [strip for strip in house.test_strips if kind is not None and strip.measures == kind.strip]
-    own = next((strip for strip in house.test_strips if named in (strip.name, strip.id)), None)
-    if not fit or (own is None and named):
+    fit = _strips_for(house, task)
+    own = [strip for strip in house.test_strips if named in (strip.name, strip.id)]
+    if not fit or (named and not own):  # another thing the house verifies with
         return named or "strip"
-    finest = min(
-        fit, key=lambda strip: min((pad.to("mg/L") for pad in strip.pads if pad.value > 0), default=0.0)
-    )
-    return own.name if own in fit else finest.name
+    return next((strip for strip in own if strip in fit), min(fit, key=lambda strip: strip.lowest_read)).name
+
+
+def _strips_for(house: House, task: str) -> list[TestStrip]:
+    """The strips of the house that see what a task uses."""
+    of_task = house.sanitizing.tasks.get(task) if house.sanitizing is not None else None
+    kind = kind_of(house.chemical(of_task.chemical).active) if of_task is not None else None
+    return [strip for strip in house.test_strips if kind is not None and strip.measures == kind.strip]
 
 
 SHORTEST = 0.5

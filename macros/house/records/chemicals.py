@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from macros.ground.field_types import (
@@ -57,3 +58,8 @@ class TestStrip(Record):
     name: Name
     measures: StripFor
     pads: tuple[MassConcentration, ...]
+
+    @property
+    def lowest_read(self) -> float:
+        """The first value over 0 that it shows [mg/L]; infinite where it shows none."""
+        return min((float(pad.to("mg/L")) for pad in self.pads if pad.value > 0), default=math.inf)

@@ -1,8 +1,8 @@
-"""What belongs to a kind of sanitizer and to no other: its strengths, its residue, its strips, and where it may be used."""
+"""What belongs to a kind of sanitizer and to no other: its strengths, its residue, its neutralizer, and where it may be used."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from macros.ground.problems import Problem
 from macros.house.records.chemicals import Chemical
@@ -10,6 +10,7 @@ from macros.house.records.house import House
 from macros.house.records.sanitizing import Rinse, Sanitizing, SanitizingTask
 from macros.house.rules.report import problem_at
 from macros.house.rules.substance_names import substance_is_told
+from macros.house.rules.strips import check_strips
 from macros.published.safety.sanitizers import Bounds, Figure, SanitizerKind, kind_of, sanitizer_kinds
 
 
@@ -33,12 +34,11 @@ def check_sanitizers(house: House) -> Iterator[Problem]:
             continue
         used[chemical.id] = (chemical, kind)
         yield from _task(name, task, chemical, kind)
-        yield from _proof(house, name, task, kind)
-    yield from _strips(house, sanitizing, used)
-    yield from _neutralized(house, sanitizing, [kind for _, kind in used.values()])
+    kinds = {stock: kind for stock, (_, kind) in used.items()}
+    yield from check_strips(house, sanitizing, kinds)
+    yield from _neutralized(house, sanitizing, list(kinds.values()))
     if sanitizing.rinse is not None:
-        yield from _residue(sanitizing.rinse, [kind for _, kind in used.values()])
-        yield from _verified(house, sanitizing.rinse, used)
+        yield from _residue(sanitizing.rinse, list(kinds.values()))
 
 
 def _no_kind(name: str, task: SanitizingTask, chemical: Chemical) -> Problem:
@@ -103,52 +103,6 @@ def _shown(figure: Figure, kind: SanitizerKind) -> str:
     return f"{figure.value:g} {kind.label_says} ({percent})" if kind.label_says else percent
 
 
-def _strips(
-    house: House, sanitizing: Sanitizing, used: Mapping[str, tuple[Chemical, SanitizerKind]]
-) -> Iterator[Problem]:
-    """No strip of the house sees a sanitizer it uses: told once for each, at the first task that uses it."""
-    read = {strip.measures for strip in house.test_strips}
-    for stock, (chemical, kind) in used.items():
-        if kind.strip not in read:
-            task = next(one for one in sanitizing.tasks.values() if one.chemical == stock)
-            what = f"no test strip of the house sees {chemical.active}, so no batch of {stock} can be proved"
-            there = ", ".join(f"{strip.name} ({_words(strip.measures)})" for strip in house.test_strips)
-            allowed = (
-                f"Each kind has a strip of its own. There are {there}"
-                if there
-                else "Each kind has a strip of its own"
-            )
-            remedy = f"Buy strips for {kind.strip_name} and write them under test_strips, with measures: {kind.strip}"
-            yield problem_at(task, "chemical", what, allowed, remedy)
-
-
-def _proof(house: House, name: str, task: SanitizingTask, kind: SanitizerKind) -> Iterator[Problem]:
-    """`proved_with` names a strip of the kind."""
-    if task.proved_with is None:
-        return
-    fit = [strip.id for strip in house.test_strips if strip.measures == kind.strip]
-    strip = next((one for one in house.test_strips if one.id == task.proved_with), None)
-    if strip is not None and strip.measures == kind.strip:
-        return
-    what = (
-        f"{task.proved_with} is no test strip of the house"
-        if strip is None
-        else f"{strip.id} reads {_words(strip.measures)}, and {name} is {kind.name}"
-    )
-    allowed = (
-        f"Strips for {kind.strip_name}: {', '.join(fit)}"
-        if fit
-        else f"The house has no strip for {kind.strip_name}"
-    )
-    yield problem_at(
-        task,
-        "proved_with",
-        what,
-        allowed,
-        "Name one of them by its id" if fit else "Buy one, and list it under test_strips",
-    )
-
-
 def _residue(rinse: Rinse, kinds: list[SanitizerKind]) -> Iterator[Problem]:
     """What may stay: the strictest of the kinds used is told."""
     if rinse.residue_allowed is None or not kinds:
@@ -185,46 +139,3 @@ def _neutralized(house: House, sanitizing: Sanitizing, kinds: list[SanitizerKind
             'Write one under scales, with its capacity and its mark, as "0.1 g"',
             "E24",
         )
-
-
-def _verified(
-    house: House, rinse: Rinse, used: Mapping[str, tuple[Chemical, SanitizerKind]]
-) -> Iterator[Problem]:
-    """`verify_with` names a strip that sees what is rinsed off, or another thing the house keeps."""
-    if rinse.verify_with is None or not used:
-        return
-    kinds = {kind.strip: kind for _, kind in used.values()}
-    strip = next((one for one in house.test_strips if rinse.verify_with in (one.name, one.id)), None)
-    if strip is None:
-        if rinse.verify_with not in {one.thing for one in house.inventory}:
-            there = ", ".join(one.name for one in house.test_strips if one.measures in kinds) or "none"
-            what = f'"{rinse.verify_with}" is no test strip of the house'
-            allowed = f"A strip under test_strips or a thing under inventory. Strips that see this sanitizer: {there}"
-            yield problem_at(rinse, "verify_with", what, allowed, "Write its name as it stands there")
-        return
-    if strip.measures not in kinds:
-        named = " and ".join(kind.strip_name for kind in kinds.values())
-        there = ", ".join(one.name for one in house.test_strips if one.measures in kinds)
-        what = f"{strip.name} reads {_words(strip.measures)}, and what is rinsed off is {named}"
-        allowed = f"A strip for {named}: {there}" if there else f"The house has no strip for {named}"
-        yield problem_at(
-            rinse,
-            "verify_with",
-            what,
-            allowed,
-            "Name it" if there else "Buy one, and list it under test_strips",
-        )
-        return
-    kind = kinds[strip.measures]
-    most = kind.residue.assumed if rinse.residue_allowed is None else rinse.residue_allowed.to("mg/L")
-    lowest = min((pad.to("mg/L") for pad in strip.pads if pad.to("mg/L") > 0), default=0.0)
-    if lowest > most * (1 + 1e-9):
-        what = f"the first colour of {strip.name} over 0 is {lowest:g} mg/L: it cannot tell {most:g} mg/L of {kind.strip_name}"
-        allowed = f"A strip or kit that shows {most:g} mg/L, as for drinking water"
-        yield problem_at(
-            rinse, "verify_with", what, allowed, "Buy one; until then only its 0 passes", severity="warning"
-        )
-
-
-def _words(measures: str) -> str:
-    return measures.replace("_", " ")

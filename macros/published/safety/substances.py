@@ -111,9 +111,7 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
     active that is not listed: its `unlisted` is cautioned as the worst of the role. Words in the name of a nutrient part (calcium, phosphate ...) add what it
     holds. Empty: not a listed substance.
     """
-    named = _found_in(active or name)
-    inside = {part for one in named for part in substances()[one].made_of}
-    found = [one for one in named if one not in inside]
+    found = _without_parts(_found_in(active or name))
     rule = _file().roles.get(role)  # type: ignore[call-overload]
     if rule:
         found = found or [rule.unlisted]
@@ -123,6 +121,12 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
         for word, ids in _file().nutrient_words.items():
             found += [one for one in ids if word in text and one not in found]
     return tuple(found)
+
+
+def _without_parts(named: tuple[str, ...]) -> list[str]:
+    """Without what is always in another of them."""
+    inside = {part for one in named for part in substances()[one].made_of}
+    return [one for one in named if one not in inside]
 
 
 def substances_in(text: str) -> tuple[str, ...]:
