@@ -9,8 +9,8 @@ from macros.house.records.chemicals import Chemical
 from macros.house.records.house import House
 from macros.house.records.sanitizing import Rinse, Sanitizing, SanitizingTask
 from macros.house.rules.report import problem_at
-from macros.house.rules.substance_names import substance_is_told
 from macros.house.rules.strips import check_strips
+from macros.house.rules.substance_names import substance_is_told
 from macros.published.safety.sanitizers import Bounds, Figure, SanitizerKind, kind_of, sanitizer_kinds
 
 
@@ -127,7 +127,7 @@ def _neutralized(house: House, sanitizing: Sanitizing, kinds: list[SanitizerKind
         kind = kinds[0]
         what = f"{name} is published for no sanitizer of the house: {', '.join(one.name for one in kinds)}"
         remedy = "Take neutralizer away, and let it go as its label says"
-        yield problem_at(own, "substance", what, kind.strong_waste, remedy)
+        yield problem_at(own, "substance", what, kind.strong_waste, remedy, severity="warning")
     elif not house.scales:
         what = f"{name} is a powder, and the house has no scale"
         allowed = "A powder is weighed in grams, never measured in mL"
