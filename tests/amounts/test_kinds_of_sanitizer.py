@@ -124,6 +124,14 @@ def test_a_neutralizer_is_weighed(tmp_path: Path) -> None:
         assert dose.unit == "g"
         assert not of.of_id("quench_water", system="K", task=task)
     assert of.get("quench_water", system="K", task="tool_dip").rounded > 0
+    # the litres that went beside the two batches are not let in any more
+    thinned = register("hypochlorite", False)
+    spared = sum(
+        thinned.get("quench_water", system="K", task=task).rounded
+        for task in ("parts_soak", "loop_circulate")
+    )
+    waste = [one.get("disposal_volume", system="K").exact for one in (thinned, of)]
+    assert waste[0] - waste[1] == pytest.approx(spared)
 
 
 def test_hours_of_tap_beside_a_batch_are_told(tmp_path: Path) -> None:

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from macros.amounts.sanitizer.rinsing import rinse_strip
+from macros.ground.problems import errors_in
 from macros.house import load_house
 from tests.houses.sanitizers import KINDS, house_of
 from tests.making import made_house
@@ -192,3 +194,26 @@ SOLIDS = [
 @pytest.mark.parametrize(("old", "new", "message"), SOLIDS)
 def test_a_powder_is_never_poured(tmp_path: Path, old: str, new: str, message: str) -> None:
     assert told(made_house(tmp_path, (old, new), name="fifth")) == [message]
+
+
+def test_two_kinds_in_one_house_each_have_their_strip(tmp_path: Path) -> None:
+    """The loop with peroxide, the tools with bleach: the last drops of each are read on a strip that sees it."""
+    bleach = f'  - {{id: bleach, {BOTTLE}, container: "1 L", containers_in_stock: 2}}\n'
+    pads = 'pads: ["0 mg/L", "0.5 mg/L", "1 mg/L", "10 mg/L"]'
+    changes = (
+        ("chemicals:\n", f"chemicals:\n{bleach}"),
+        (
+            "test_strips:\n",
+            f'test_strips:\n  - {{id: free, name: "chlorine strip", measures: free_chlorine, {pads}}}\n',
+        ),
+        (
+            'tool_dip: {chemical: perox, target: "3.0 % w/v", ceiling: "4.0 % w/v"',
+            'tool_dip: {chemical: bleach, target: "0.02 % w/v", ceiling: "0.03 % w/v"',
+        ),
+        ('residue_allowed: "5 mg/L"', 'residue_allowed: "0.5 mg/L"'),
+    )
+    house, problems = load_house(made_house(tmp_path, *changes, name="fourth"))
+    assert house is not None
+    assert errors_in(problems) == []
+    assert rinse_strip(house, "tool_dip") == "chlorine strip"
+    assert rinse_strip(house, "loop_circulate") == "low strip"

@@ -99,9 +99,13 @@ def _neutralize(register: Register, task: Task, neutralizer: HouseNeutralizer, i
     )
 
 
+def _is_neutralized(register: Register, task: Task) -> bool:
+    return any(register.of_id(id_, **task.keys) for id_ in _NEUTRALIZED.values())
+
+
 def _quench(register: Register, task: Task) -> None:
     disposal = register.house.policies.disposal if register.house.policies else None
-    if any(register.of_id(id_, **task.keys) for id_ in _NEUTRALIZED.values()):
+    if _is_neutralized(register, task):
         raise Withheld("the batch is neutralized")
     field = kind_of_stock(register.house, task.data.chemical).drain_limit
     if disposal is None or getattr(disposal, field) is None:
@@ -166,7 +170,10 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
     tank = _poured(w, "res_fill", **keys)
     used = sum(_poured(w, task.volume_id, **task.keys) for task in tasks)
     # All that was sprayed runs off with the rinse of the trays, which thins it.
-    quench = sum(_poured(w, "quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
+    thinned = [
+        task for task in tasks if task.volume_id != "batch_spray" and not _is_neutralized(register, task)
+    ]
+    quench = sum(_poured(w, "quench_water", **task.keys) for task in thinned)
     heel = left_behind.heel(w, system)
     told, rinses = [], 0.0
     for one, count in RINSES:
