@@ -172,6 +172,11 @@ def group_of(word: str) -> frozenset[str]:
     return _file().groups.get(word, frozenset())
 
 
+def not_known() -> frozenset[str]:
+    """What stands for a substance that is not known, one for each role."""
+    return frozenset(rule.unlisted for rule in _file().roles.values() if rule.holds)
+
+
 def shown_words(substances: frozenset[str]) -> tuple[str, ...]:
     """Words of a reader that cover all these substances: groups in file order, then single names."""
     left, words = set(substances), []
