@@ -176,8 +176,6 @@ def test_a_stronger_dilution_crosses_into_another_band(
     assert "CAUTION Peroxide stings eyes" in strong
     assert "serious eye irritation" not in weak
     assert "At this strength: serious eye irritation." in strong
-    assert "paper, rags" not in weak
-    assert "paper, rags" in strong
 
 
 def test_only_the_stock_as_bought_carries_its_labels_own_word(registers: dict[str, Register]) -> None:
