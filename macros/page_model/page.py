@@ -13,6 +13,7 @@ from itertools import groupby
 from macros.ground.problems import Place
 from macros.page_model.figure import FigureView, MeasureView, PadsView
 from macros.page_model.photo import PhotoView
+from macros.page_model.reading import ReadingView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
@@ -24,6 +25,7 @@ class AmountView:
 
     `fillings` are the tools filled one after the other where it is measured by volume. `number` and `unit` are the two
     halves of `printed`, for a sheet that prints the unit once over several; empty where it is no number with a unit.
+    `means`: what the number is at this step, where it could be taken for another: at most, or all in the tank.
     """
 
     amount_id: str
@@ -35,6 +37,7 @@ class AmountView:
     fillings: tuple[MeasureView, ...] = ()
     number: str = ""
     unit: str = ""
+    means: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,6 +107,7 @@ class RecordView:
     label: str
     limits: str
     outside: str = ""
+    reading: ReadingView | None = None
 
 
 @dataclass(frozen=True)
@@ -142,7 +146,7 @@ class StepView:
     """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it.
 
     `new_place`: where it is done, if that is another place than the step before; `where`: in any case. `pads`: of the
-    strip that is read.
+    strip that is read. `condition`: of `do`, where the step may not be needed. `looks_up`: names of the page's tables.
     """
 
     id: str
@@ -174,6 +178,8 @@ class StepView:
     looks: RoomView | None = None
     photos: tuple[PhotoView, ...] = ()
     pads: PadsView | None = None
+    condition: str = ""
+    looks_up: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -187,13 +193,14 @@ class SupplyView:
 
 @dataclass(frozen=True)
 class DeviationView:
-    """If something goes wrong: the sign, the act, who decides, what to record."""
+    """If something goes wrong: the sign, the act, who decides, what to record; `of`: the steps whose value it is about."""
 
     sign: str
     act: str
     who_decides: str
     record: str
     kind: str = "other"
+    of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -286,6 +293,7 @@ class PageContent:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    searched_as: tuple[str, ...] = ()
     looks_at_start: RoomView | None = None
     worked_from: tuple[str, ...] = ()
     formulas: Mapping[str, str] = field(default_factory=dict, hash=False)
