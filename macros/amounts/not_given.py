@@ -37,6 +37,9 @@ _ASKED_BY = {
         "strip_made_up", "stock_total",
         "quench_water", "quench_time",
     ),
+    "sanitizing.neutralizer": (
+        "neutralizer_dose", "neutralizer_loop",
+    ),
     "sanitizing.rinse": (
         "rinse_trays", "rinse_parts", "rinse_volume", "rinse_count", "rinse_count_trays", "rinse_count_parts",
         "rinse_total", "disposal_volume",

@@ -54,6 +54,17 @@ def _money(per: str) -> Any:
     return Annotated[Money, reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
 
 
+def _read_dose(text: str, us: bool) -> Quantity:
+    """A dose of a stock; a powder that is weighed into each litre is told apart from a slip of the unit."""
+    if re.fullmatch(r"[\d.,]+\s*(g|mg|kg|oz_wt|lb)\s*/\s*(\d*\s*L|l|us_gal|gal|gallon)", text):
+        raise mistake(
+            f'"{text}" is a dose of dry feed, and pages pour feed in mL',
+            "A volume of stock a volume of water, in mL/L, mL/us_gal or fl_oz/us_gal",
+            "Weigh it once into a stock (as 100 g made up to 1 L with water), and write how much of that stock goes in",
+        )
+    return parse_quantity(text, "dose_rate", us)
+
+
 def _read_number(text: str, us: bool) -> float:
     if re.fullmatch(r"[+-]?\d{1,9}(\.\d+)?", text) is None:
         raise mistake(
@@ -153,7 +164,11 @@ Current = _quantity("current")
 Conductivity = _quantity("conductivity")
 MassConcentration = _quantity("mass_concentration")
 Density = _quantity("density")
-DoseRate = _quantity("dose_rate")
+DoseRate = Annotated[
+    Quantity,
+    reader(_read_dose),
+    WithJsonSchema({"type": "string", "description": 'A number with a unit, as "1.1 mL/L"'}),
+]
 AreaRate = _quantity("area_rate")
 Ppfd = _quantity("ppfd")
 DailyLight = _quantity("daily_light")

@@ -187,7 +187,7 @@ CASES = [
     (
         "checks",
         ("scheduler.floats", "scheduler.flaots"),
-        'LINE: [50].function: "scheduler.flaots" is no calculation. Allowed: …. '
+        'LINE: [51].function: "scheduler.flaots" is no calculation. Allowed: …. '
         "Did you mean scheduler.floats? [E31]",
     ),
     (

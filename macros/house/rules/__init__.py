@@ -14,7 +14,9 @@ from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.people import check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges
+from macros.house.rules.sanitizers import check_sanitizers
 from macros.house.rules.seed_lots import check_seed_lots
+from macros.house.rules.substance_names import check_substances
 from macros.house.rules.systems import check_systems
 from macros.house.rules.varieties import check_varieties
 from macros.house.rules.warnings import check_warnings
@@ -26,6 +28,8 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_ids(house),
         *check_systems(house),
         *check_stocks(house),
+        *check_substances(house),
+        *check_sanitizers(house),
         *check_feed(house),
         *check_edible(house),
         *check_ranges(house),

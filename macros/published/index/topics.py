@@ -35,6 +35,7 @@ from macros.published.safety.pairs import Pairs
 from macros.published.safety.plant_names import PlantNames
 from macros.published.safety.poisonous import PoisonousPlants
 from macros.published.safety.protection import FirstAid, ProtectiveEquipment
+from macros.published.safety.sanitizers import Sanitizers
 from macros.published.safety.signal_words import SignalWords
 from macros.published.safety.substances import Substances
 from macros.published.training.questions import Questions
@@ -76,6 +77,7 @@ TOPICS: dict[str, type[Record]] = {
     "questions": Questions,
     "reckoners": ReckonerWords,
     "requirements": Requirements,
+    "sanitizers": Sanitizers,
     "sign_off": SignOffRules,
     "signal_words": SignalWords,
     "sources": CitedSource,
