@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import NoReturn
 
@@ -27,6 +27,7 @@ from macros.ground.problems import DataProblems, in_order
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
+from macros.house.files.writing import house_lock
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import PackRequest
@@ -140,8 +141,9 @@ def preview(house: Path, day: str | None, port: int) -> None:
 @click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
-    site = _prepare(house, day, approving=True)
-    found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
+    with house_lock(house) if seen else nullcontext():
+        site = _prepare(house, day, approving=True)
+        found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
         click.echo(changes_json(found), nl=False)
         return
@@ -337,20 +339,18 @@ def main() -> None:
         _end(stopped, str(stopped), stopped.status)
     except click.exceptions.Abort:
         sys.exit(130)
-    except (packing.NotPrinted, NotWritten, starting.NotStarted) as reason:
+    except (packing.NotPrinted, NotWritten, NotIssued, starting.NotStarted) as reason:
         _end(reason, str(reason), 1)
-    except NotIssued as reason:
-        _end(reason, f"{reason}\nNothing was issued.", 1)
     except click.ClickException as error:
         error.show()
         _end(error, "", error.exit_code)
     except OSError as error:
         _end(error, describe_os_error(error), 1)
     except DataProblems as found:
-        click.echo(str(found), err=True)
         count = len(found.problems)
-        click.echo(f"{count} {'problem' if count == 1 else 'problems'}. Nothing was written.", err=True)
-        sys.exit(1)
+        counted = f"{count} {'problem' if count == 1 else 'problems'}."
+        stands = getattr(found, "__notes__", None) or ["Nothing was written."]
+        _end(Exception(), f"{found}\n{counted} {' '.join(stands)}", 1)
 
 
 def _end(error: BaseException, message: str, status: int) -> NoReturn:
