@@ -7,7 +7,6 @@ Every scalar and every key is kept as the text that was typed: YAML's own guesse
 from __future__ import annotations
 
 import os
-import re
 import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import Any
 import yaml
 
 from macros.ground.problems import Place, Problem
+from macros.ground.seen import UNSEEN
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 30
@@ -32,9 +32,6 @@ _PLAIN_TAGS = frozenset(
     ]
 )
 """No tag, and those that YAML itself gives to plain text, mappings and lists; any other asks for more than text."""
-
-# Controls, other ends of line than \n, halves of letters, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 @dataclass
@@ -219,7 +216,7 @@ class _Reading:
 
     def _scalar(self, event: Any, line: int, path: Path_) -> str | None:
         text = str(event.value)
-        if _UNSEEN.search(text):
+        if UNSEEN.search(text):
             self._tell_unseen(text, line, path)
             return None
         plain_empty = not event.style and text in ("", "~", "null")
@@ -258,7 +255,7 @@ class _Reading:
             self._pass_over(event)
             return None
         key = str(event.value)
-        if _UNSEEN.search(key):
+        if UNSEEN.search(key):
             self._tell_unseen(key, line, path)
             return None
         if key in before:
@@ -293,7 +290,7 @@ class _Reading:
 
 def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | None:
     """A character nobody sees that breaks a line or turns the order of numbers; letters of any script are welcome."""
-    found = _UNSEEN.search(text)
+    found = UNSEEN.search(text)
     if found is None:
         return None
     character = found.group()

@@ -81,7 +81,18 @@ def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], li
 def _read_file(
     text: str, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
 ) -> None:
-    reader = csv.reader(text.splitlines())
+    reader = csv.reader(f"{line}\n" for line in text.split("\n"))  # a line ends where an editor shows its end
+    try:
+        _read_rows(reader, shown, rows, places, problems)
+    except csv.Error:
+        what = f"a value has over {csv.field_size_limit()} characters"
+        remedy = "A quotation mark that nothing closes makes one value of many lines: look for it here"
+        problems.append(_refusal(shown, reader.line_num, "row", what, remedy))
+
+
+def _read_rows(
+    reader: Any, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
+) -> None:
     header = [name.strip() for name in next(reader, [])]
     wrong = _wrong_header(header)
     if wrong:
@@ -115,6 +126,12 @@ def _wrong_header(header: list[str]) -> str:
     unknown = [name for name in header if name not in _COLUMNS]
     if unknown:
         return f"{', '.join(unknown)} is no column of a log"
+    fields: dict[str, str] = {}
+    for name in header:
+        field = _COLUMNS[name][0]
+        if field in fields:
+            return f"the columns {fields[field]} and {name} say the same, and one of the two would be lost"
+        fields[field] = name
     return "" if {"date", "system"} <= set(header) else "the header names no date or no system"
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from macros.ground.empty_texts import empty_texts
 from macros.ground.names import unknown_word
 from macros.ground.problems import Place, Problem
 from macros.ground.records import build_record
@@ -94,7 +95,7 @@ def procedure_of(
     if data is None:
         return None, problems
     procedure = ProcedureFile(source.file, data, body, body_line, front)
-    return procedure, [*problems, *_check(procedure)]
+    return procedure, [*problems, *empty_texts(data), *_check(procedure)]
 
 
 def _allow_single_amounts(source: Source) -> None:
