@@ -9,6 +9,7 @@ from macros.ground.records import Record
 from macros.ground.seen import as_seen
 from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
+from macros.house.records.log import LogRow
 from macros.house.rules.report import problem_at, unknown_name
 
 
@@ -46,16 +47,19 @@ def _names(house: House) -> Iterator[Problem]:
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
-    for sheet, names in house.sow_layout.items():
-        for name in names:
-            yield from unknown_name(house, f"sow_layout.{sheet}", name, "variety of the house", varieties)
+    for sheet, name in ((sheet, name) for sheet, names in house.sow_layout.items() for name in names):
+        yield from unknown_name(house, f"sow_layout.{sheet}", name, "variety of the house", varieties)
     if house.crop_plan is not None:
         yield from _names_of_plan(house.crop_plan, systems, varieties)
     if house.electricity is not None:
         circuits = [circuit.id for circuit in house.electricity.circuits]
         for load in house.electricity.loads:
             yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
-    for row in house.log:
+    yield from _names_of_log(house.log, systems, stocks)
+
+
+def _names_of_log(log: Sequence[LogRow], systems: list[str], stocks: list[str]) -> Iterator[Problem]:
+    for row in log:
         yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
         if row.acid_chemical is not None:
             stock = row.acid_chemical
