@@ -14,7 +14,8 @@ import pytest
 
 from macros.doors import publish as publishing
 from macros.ground import pdf
-from macros.ground.yaml_source import MAX_BYTES, read_yaml
+from macros.ground.house_files import MAX_BYTES
+from macros.ground.yaml_source import read_yaml
 from macros.house import load_house
 from macros.html.environment import compiled_templates
 from macros.manual.procedures.house_overrides import with_own_pages
@@ -244,7 +245,7 @@ def test_a_file_nobody_may_read_is_told(tmp_path: Path, monkeypatch: pytest.Monk
 
     path = tmp_path / "a.yml"
     path.touch()
-    monkeypatch.setattr(Path, "open", refused)
+    monkeypatch.setattr("macros.ground.house_files.os.open", refused)
     assert str(read_yaml(path, "a.yml")[1][0]) == (
         "a.yml:1: file: the file cannot be read (Permission denied). Check its permissions."
     )

@@ -49,7 +49,7 @@ def test_copies_first_then_entries_and_every_byte_stays(site: Site, tmp_path: Pa
     assert problems == []
     assert found is not None
     for entry in found.issued:
-        kept = read_snapshot(house / FOLDER / f"{entry.page}-1.json")
+        kept, _ = read_snapshot(house / FOLDER / f"{entry.page}-1.json", house)
         assert kept is not None
         assert (kept.code, kept.key) == (entry.values_code, entry.page)
     write(house, plan_of(site, house, "CARD-1"))

@@ -20,9 +20,10 @@ from macros.ground.field_types import (
     Text,
     Volume,
 )
+from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
-from macros.ground.yaml_source import Path_, files_of, read_file, unseen_character
+from macros.ground.yaml_source import Path_, unseen_character
 
 _COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
@@ -67,8 +68,8 @@ def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], li
     """
     rows: list[dict[str, Any]] = []
     places: dict[Path_, Place] = {}
-    problems: list[Problem] = []
-    for path in files_of(folder / "log", "*.csv"):
+    paths, problems = files_of(folder / "log", ".csv", f"{folder.name}/log", folder.parent)
+    for path in paths:
         shown = f"{folder.name}/log/{path.name}"
         text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
         problems += refused

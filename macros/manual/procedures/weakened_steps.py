@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from jinja2 import TemplateSyntaxError
-from jinja2.exceptions import SecurityError
-
-from macros.manual.procedures.asked_words import asked_words
+from macros.manual.procedures.asked_words import readable_words
 from macros.manual.procedures.file_format import StepData
 from macros.manual.procedures.page_texts import AskedWord
 
@@ -20,10 +17,7 @@ def weakened(step: StepData, own: StepData) -> Iterator[tuple[str, str]]:
     for mark in ("critical", "hold"):
         if getattr(step, mark) and not getattr(own, mark):
             yield mark, f"here it is not marked {mark}: yes"
-    for field in _SAME:
-        theirs, ours = _as_written(step, field), _as_written(own, field)
-        if theirs != ours:
-            yield field, f"{field} is {ours or 'not given'} instead of {theirs or 'not given'}"
+    yield from _done_otherwise(step, own)
     lost = sorted(_amounts(step) - _amounts(own))
     if lost:
         yield "amount", f"it does not tell {', '.join(lost)}"
@@ -32,6 +26,13 @@ def weakened(step: StepData, own: StepData) -> Iterator[tuple[str, str]]:
         yield "handles", f"it does not handle {', '.join(chemical for chemical, _ in handled)}"
     if step.until and not own.until:
         yield "until", "it does not say until when"
+
+
+def _done_otherwise(step: StepData, own: StepData) -> Iterator[tuple[str, str]]:
+    for field in _SAME:
+        theirs, ours = _as_written(step, field), _as_written(own, field)
+        if theirs != ours:
+            yield field, f"{field} is {ours or 'not given'} instead of {theirs or 'not given'}"
 
 
 def _as_written(step: StepData, field: str) -> str:
@@ -50,16 +51,9 @@ def _amounts(step: StepData) -> set[str]:
         texts += [step.wait.least, step.wait.greatest, step.wait.then, step.wait.missed]
     if step.record is not None:
         texts += [step.record.quantity, step.record.limits]
-    asked = {_amount_of(word) for text in texts for word in _words(text)}
+    asked = {_amount_of(word) for text in texts for word in readable_words(text)}
     return {ask.id for ask in step.amount} | (asked - {""})
 
 
 def _amount_of(word: AskedWord) -> str:
     return (word.positional[0] or "") if word.name == "amount" and word.positional else ""
-
-
-def _words(text: str) -> tuple[AskedWord, ...]:
-    try:
-        return asked_words(text) if "{" in text else ()
-    except (TemplateSyntaxError, SecurityError):  # told where the text is written out
-        return ()
