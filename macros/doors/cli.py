@@ -107,7 +107,9 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     site = _prepare(house, day).published()
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
-    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given)
+    destination = publishing.build_and_swap(
+        house, day, config_file, served=served, site=given, tell=click.echo
+    )
     if not served:
         click.echo(f"The manual stands in {destination}. Open index.html there.")
         return

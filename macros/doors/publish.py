@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 from macros.doors.mkdocs_plugin import build_site, site_folder
+from macros.ground.disk.own_files import LIST, own_files
 from macros.ground.disk.safe_write import NotWritten
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.package import shipped
@@ -45,12 +47,13 @@ def build_and_swap(
     destination: Path | None = None,
     served: bool = False,
     site: Site | None = None,
+    tell: Callable[[str], None] = lambda line: None,
 ) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
 
     `config_file` is a mkdocs.yml the owner trusts; without one the program's own is used and the site goes into the
     house. `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
-    `site` is the manual where it is worked out already.
+    `site` is the manual where it is worked out already; `tell` is called with a line for what of others was kept.
 
     Returns
     -------
@@ -67,7 +70,7 @@ def build_and_swap(
     target = target.absolute()  # and not resolved: a link is seen and refused
     if served and destination is None:
         target = target.with_name(f"{target.name}-served")
-    with replaced(target, "site", _only_a_site) as new:
+    with replaced(target, "site", _only_a_site, tell) as new:
         options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
         build_site(config, new, options, site)
     return target
@@ -84,8 +87,9 @@ def export_and_swap(site: Site, folder: Path) -> int:
     made = {Path(address) for address in (*site.pages, *site.files, *site.pictures)}
 
     def only_exported(target: Path) -> None:
+        mine = made | {Path(name) for name in (own_files(target) or ())} | {Path(LIST)}
         for path in sorted(target.rglob("*")):
-            if not path.is_dir() and path.relative_to(target) not in made:
+            if not path.is_dir() and path.relative_to(target) not in mine:
                 raise NotWritten(
                     f"{path} is no part of this export, and an export replaces the whole folder. "
                     "Move it away, or name a new folder."

@@ -167,5 +167,17 @@ def write_whole(path: Path, data: bytes) -> None:
 
 
 def _flush_file(path: Path) -> None:
-    with path.open("r+b") as file:  # Windows flushes only what was opened for writing
+    if (
+        sys.platform != "win32"
+    ):  # a file that may only be read, as git keeps its own, is flushed like any other
+        handle = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+        return
+    with (
+        suppress(PermissionError),
+        path.open("r+b") as file,
+    ):  # Windows flushes only what was opened for writing
         os.fsync(file.fileno())
