@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from collections.abc import Callable, Iterator
@@ -19,11 +20,13 @@ from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.doors import issue as issuing
 from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
+from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
+from macros.ground.seen import visible
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.new_since import not_given
@@ -38,10 +41,15 @@ from macros.site.rehearsals import NoSuchPage, rehearsals
 from macros.site.site import Site, prepare_site
 
 
+def _say(words: object, *, err: bool = False, nl: bool = True) -> None:
+    """Words for the terminal. What others wrote into them cannot turn it."""
+    click.echo(visible(str(words)), err=err, nl=nl)
+
+
 def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
-        click.echo(line, err=True)
+        _say(line, err=True)
     return house
 
 
@@ -69,15 +77,18 @@ def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
     for warning in in_order(site.warnings):
-        click.echo(warning)
+        _say(warning)
     warnings = sum(problem.severity == "warning" for problem in site.warnings)
     waiting = len(site.warnings) - warnings
-    click.echo(
+    _say(
         f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {warnings} warnings"
         + (f", {waiting} to measure or fill in." if waiting else ".")
     )
-    for line in (*not_given(site.register.house), *publishing.changes_since_last_build(house, site)):
-        click.echo(line)
+    for line in (
+        *not_given(site.register.house),
+        *changes_since_last_build(house, site, publishing.SITES[0]),
+    ):
+        _say(line)
 
 
 @commands.command()
@@ -86,10 +97,10 @@ def check(house: Path, day: str | None) -> None:
 def new(folder: Path, us: bool) -> None:
     """Start a house: a folder that builds at once, every fact explained where it stands."""
     made = starting.start_house(folder, us)
-    click.echo(
+    _say(
         f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
     )
-    click.echo("Then, in that folder: trayside check, and trayside build.")
+    _say("Then, in that folder: trayside check, and trayside build.")
 
 
 @commands.command()
@@ -103,34 +114,34 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
     unused = publishing.unused_config(house, config_file)
     if unused:
-        click.echo(unused, err=True)
+        _say(unused, err=True)
     site = _prepare(house, day).published()
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
-    destination = publishing.build_and_swap(
-        house, day, config_file, served=served, site=given, tell=click.echo
-    )
+    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given, tell=_say)
     if not served:
-        click.echo(f"The manual stands in {destination}. Open index.html there.")
+        _say(f"The manual stands in {destination}. Open index.html there.")
         return
-    click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
+    _say(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
-        click.echo(f"  {name}: {value}")
+        _say(f"  {name}: {value}")
 
 
 @commands.command()
 @HOUSE
 @DATE
-@click.option("--port", default=8000, help="Port on this machine; 0 takes a free one.")
+@click.option(
+    "--port", default=8000, type=click.IntRange(0, 65535), help="Port on this machine; 0 takes a free one."
+)
 def preview(house: Path, day: str | None, port: int) -> None:
     """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
     shown = Preview(house, publishing.own_config(), day)
     server = server_of(shown, port)
-    click.echo(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
+    _say(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
     try:
         server.serve_forever()
     except KeyboardInterrupt:
-        click.echo("Ended.")
+        _say("Ended.")
     finally:
         server.server_close()
         shown.close()
@@ -147,11 +158,11 @@ def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
         site = _prepare(house, day, approving=True)
         found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
-        click.echo(changes_json(found), nl=False)
+        _say(changes_json(found), nl=False)
         return
     folder = "" if house == Path() else str(house)
     for line in change_lines(found, site.register.house, folder):
-        click.echo(line)
+        _say(line)
 
 
 @commands.command()
@@ -167,10 +178,10 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
     site = _prepare(house, day)
     if withheld:
         told = not_given_json(site.register) if as_json else "\n".join([*not_given_lines(site.register), ""])
-        click.echo(told, nl=False)
+        _say(told, nl=False)
         return
     if as_json:
-        click.echo(amounts_json(site.register), nl=False)
+        _say(amounts_json(site.register), nl=False)
         return
     chosen = [a for a in site.register.all() if amount_id in (None, a.id, a.key)]
     if not chosen:
@@ -182,7 +193,7 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
             f"{amount_id} is not an amount of this house. Ids: {', '.join(site.register.ids())}."
         )
     for amount in chosen:
-        click.echo(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+        _say(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
 
 
 @commands.command()
@@ -199,7 +210,7 @@ def rehearse(page: str, house: Path, day: str | None, system: str | None, as_jso
         raise click.ClickException(str(missing)) from missing
     for one in found:
         lines = [table_json(one)] if as_json else [f"{line}\n" for line in table_lines(one)]
-        click.echo("".join(lines), nl=False)
+        _say("".join(lines), nl=False)
     if any(one.findings for one in found):
         raise SystemExit(1)
 
@@ -232,7 +243,7 @@ def issue(
     """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
     request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
     for line in issuing.issue(house, request, day, os.environ):
-        click.echo(line)
+        _say(line)
 
 
 @commands.command()
@@ -242,7 +253,7 @@ def issue(
 def export(folder: Path, house: Path, day: str | None) -> None:
     """Write the finished pages as Markdown, with sheets and data: the way to another generator."""
     count = publishing.export_and_swap(_prepare(house, day), folder)
-    click.echo(f"{count} files written to {folder}.")
+    _say(f"{count} files written to {folder}.")
 
 
 @commands.command()
@@ -295,15 +306,15 @@ def pack(
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:
-        click.echo(warning, err=True)
-    click.echo(f"{printed.pages} pages in {printed.file}.")
+        _say(warning, err=True)
+    _say(f"{printed.pages} pages in {printed.file}.")
 
 
 @contextmanager
 def _progress(label: str) -> Iterator[Callable[[str], None]]:
     """Tells each stage: as a bar on a terminal, else as a line; on stderr either way."""
     if not sys.stderr.isatty():
-        yield lambda stage: click.echo(f"{stage} ...", err=True)
+        yield lambda stage: _say(f"{stage} ...", err=True)
         return
     with click.progressbar(
         length=len(packing.STAGES), label=label, file=sys.stderr, item_show_func=lambda stage: stage
@@ -329,6 +340,7 @@ def main() -> None:
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     keep_what_is_made()
+    _prepare_output()
     try:
         with stoppable():
             commands(standalone_mode=False)
@@ -355,8 +367,18 @@ def main() -> None:
         _end(Exception(), f"{found}\n{counted} {' '.join(stands)}", 1)
 
 
+def _prepare_output() -> None:
+    """A stream that was closed swallows what is said; a letter a terminal cannot print is written out, and ends no command."""
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - to the end of the run
+        elif isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
 def _end(error: BaseException, message: str, status: int) -> NoReturn:
     """Tell what happened and how things stand now, which the notes of the exception say."""
     for line in filter(None, (message, *getattr(error, "__notes__", ()))):
-        click.echo(line, err=True)
+        _say(line, err=True)
     sys.exit(status)

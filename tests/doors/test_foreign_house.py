@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from macros.doors import publish as publishing
+from macros.doors.last_build import changes_since_last_build
 from macros.ground import pdf
 from macros.ground.house_files import MAX_BYTES
 from macros.ground.yaml_source import read_yaml
@@ -93,9 +94,7 @@ def test_check_reads_no_config_of_the_house(house: Path, monkeypatch: pytest.Mon
 
     (house / "mkdocs.yml").write_text(CONFIG, encoding="utf-8")
     monkeypatch.setattr(publishing, "site_folder", never)
-    assert publishing.changes_since_last_build(house, Site()) == [
-        "There is no earlier build to compare with."
-    ]
+    assert changes_since_last_build(house, Site(), "site") == ["There is no earlier build to compare with."]
 
 
 def test_the_config_of_the_program_is_told_of_by_no_line() -> None:
