@@ -25,7 +25,7 @@ from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
-from macros.ground.problems import DataProblems, in_order
+from macros.ground.problems import DataProblems, first_lines, in_order
 from macros.ground.seen import visible
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
@@ -53,6 +53,9 @@ def _with_its_site(context: click.Context, parameter: click.Parameter, house: Pa
     return house
 
 
+MOST_WARNINGS = 200
+"""Warnings told in one run: a house that is being filled in has half of it."""
+
 HOUSE = click.option(
     "--house",
     "house",
@@ -76,8 +79,8 @@ def commands() -> None:
 def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
-    for warning in in_order(site.warnings):
-        _say(warning)
+    for line in first_lines(in_order(site.warnings), MOST_WARNINGS):
+        _say(line)
     warnings = sum(problem.severity == "warning" for problem in site.warnings)
     waiting = len(site.warnings) - warnings
     _say(

@@ -25,7 +25,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils.yaml import yaml_load
 
 from macros.ground.package import PACKAGE
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, first_lines
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
 from macros.html.search_sections import search_sections
@@ -94,7 +94,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
                 raise PluginError(f"the house manual was not built:\n{found}") from found
             # Not a warning: in strict mode one would end the build, and with it the server.
             log.info("Problems to mend:\n%s", found)
-            return problem_site([str(problem) for problem in found.problems])
+            return problem_site(first_lines(found.problems))
 
     def on_page_markdown(
         self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files

@@ -23,7 +23,7 @@ from urllib.parse import unquote, urlsplit
 
 from macros.doors.mkdocs_plugin import ThemedSite
 from macros.ground.house_files import read_bytes
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, first_lines
 from macros.html.content_policy import HEADERS
 from macros.manual.pages.page_markdown import problems_page
 from macros.page_model.addresses import source_address
@@ -149,7 +149,7 @@ def _work(connection: Connection, inputs: Inputs) -> None:
             try:
                 found = inputs.whole()
             except DataProblems as problems:
-                found = [str(problem) for problem in problems.problems]
+                found = first_lines(problems.problems)
             connection.send((before, found, inputs.fingerprint()))
 
 
@@ -218,7 +218,7 @@ class Preview:
         try:
             site = one_page(address, inputs.house, inputs.procedures, inputs.day, os.environ)
         except DataProblems as found:
-            return self._listed(address, [str(problem) for problem in found.problems], state)
+            return self._listed(address, first_lines(found.problems), state)
         self._themed.show(site or Site())
         return self._from_theme(address, state)
 

@@ -7,7 +7,7 @@ place and makes a `Problem` of it. Anything else is our own fault and keeps its 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -53,12 +53,23 @@ class Problem:
         return f"{visible_line(str(self.place), 300)}: {mark}{visible_line(self.key, 300)}: {sentences}{code}"
 
 
+MOST_TOLD = 50
+"""Problems told in one run: one slip can make thousands."""
+
+
 class DataProblems(Exception):  # noqa: N818 - named for what it carries
     """Mistakes in data or pages, gathered over the whole run. Raised by loading, amounts and the manual."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = in_order(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(first_lines(self.problems)))
+
+
+def first_lines(problems: Sequence[Problem], most: int = MOST_TOLD) -> list[str]:
+    """The problems as they are told, each a line: the first of them, and how many more there are."""
+    lines = [str(problem) for problem in problems[:most]]
+    more = len(problems) - most
+    return [*lines, f"... and {more} more. Mend these first."] if more > 0 else lines
 
 
 class RangeProblem(ValueError):  # noqa: N818 - named for what it tells

@@ -15,7 +15,7 @@ from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.money import check_money
 from macros.house.rules.people import check_sign_offs
-from macros.house.rules.plausible_ranges import check_ranges
+from macros.house.rules.plausible_ranges import check_ranges, too_many
 from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.systems import check_systems
 from macros.house.rules.varieties import check_varieties
@@ -24,6 +24,9 @@ from macros.house.rules.warnings import check_warnings
 
 def check_house(house: House, day: date | None) -> list[Problem]:
     """All problems no single field can say; warnings included."""
+    many = list(too_many(house))
+    if many:  # told alone: the other rules compare each entry with each
+        return many
     found = [
         *check_ids(house),
         *check_systems(house),
