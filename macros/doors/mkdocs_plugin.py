@@ -17,7 +17,7 @@ from mkdocs.commands.build import build, get_context
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import PluginError
+from mkdocs.exceptions import Abort, PluginError
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, get_files, set_exclusions
 from mkdocs.structure.nav import get_navigation
@@ -179,7 +179,22 @@ def build_site(
     config = _loaded(config_file, destination, overrides)
     _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
-    build(config)
+    try:
+        build(config)
+    except Abort as aborted:
+        problems = _behind(aborted)
+        if problems is None:
+            raise
+        raise problems from aborted
+
+
+def _behind(error: BaseException | None) -> DataProblems | None:
+    """The mistakes that made the generator give up, as where a file was broken after a first reading; it says nothing of them."""
+    while error is not None:
+        if isinstance(error, DataProblems):
+            return error
+        error = error.__cause__ or error.__context__
+    return None
 
 
 def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> MkDocsConfig:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -40,6 +41,10 @@ _WORDS = {
         "Copy the house to a disk of this machine",
     ),
 }
+
+
+BEGUN = re.compile(r"\..+\.(json|yml|csv)-[a-z0-9_]{8}")
+"""The name of a file that `write_whole` began; a killed run leaves it."""
 
 
 class NotWritten(Exception):  # noqa: N818 - told to whoever runs the command

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from macros.ground.disk.safe_write import NotWritten, exclusive_lock
+from macros.ground.disk.safe_write import BEGUN, NotWritten, exclusive_lock
 from macros.ground.records import Record
 from macros.house.files.load_house import FOLDER
 
@@ -28,7 +28,17 @@ def house_lock(house: Path) -> Iterator[None]:
         yield
         return
     with exclusive_lock(facts):
+        _clear_left(facts)
         yield
+
+
+def _clear_left(facts: Path) -> None:
+    """Take away what killed runs began to write: nobody else writes here while the lock is held."""
+    for folder in (facts, facts / "issued", facts / "log"):
+        if folder.is_dir() and not folder.is_symlink():
+            for path in folder.iterdir():
+                if BEGUN.fullmatch(path.name) and path.is_file() and not path.is_symlink():
+                    path.unlink()
 
 
 def file_of_section(record: Record, house: Path, section: str, otherwise: str) -> Path:
