@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from macros.ground.problems import Place, Problem
 from macros.ground.seen import as_seen, shows_nothing, visible, visible_line
 from macros.ground.yaml_source import read_yaml_text
+from macros.house import load_house
+from tests.making import made_house
 
 
 @pytest.mark.parametrize(
@@ -47,3 +51,15 @@ def test_words_of_others_are_made_visible_and_kept_short() -> None:
     problem = Problem(Place("\x1b[2J.yml", 3), "k\x07", "\x9b0m" + "y" * 10_000, "\u2066", "\x00")
     assert all(one.isprintable() for one in str(problem))
     assert len(str(problem)) < 1_000
+
+
+def test_a_tag_or_a_column_turns_no_terminal(tmp_path: Path) -> None:
+    """A tag can hold any byte as %1B, a header of a log as it is."""
+    house = made_house(tmp_path)
+    (house / "site_data" / "zz.yml").write_text("a: !%1B%5B2J x\n", encoding="utf-8")
+    (house / "site_data" / "log").mkdir(exist_ok=True)
+    (house / "site_data" / "log" / "a.csv").write_text("date,system,\x1b]0;no error\x07\n", encoding="utf-8")
+    told = [str(one) for one in load_house(house)[1]]
+    assert all(line.isprintable() for line in told)
+    assert any("zz.yml:1: a: the YAML tag !<U+001B>[2J is used." in line for line in told)
+    assert any("<U+001B>]0;no error<U+0007> is no column of a log" in line for line in told)
