@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import io
 import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
+from datetime import date
 from pathlib import Path
 from typing import NoReturn
 
@@ -23,12 +23,15 @@ from macros.doors import publish as publishing
 from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
+from macros.doors.terminal import prepare_output, say
+from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, first_lines, in_order
-from macros.ground.seen import visible
+from macros.ground.units import QuantityMistake
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
+from macros.house.files.add_readings import add_readings
 from macros.house.files.new_since import not_given
 from macros.house.files.writing import house_lock
 from macros.html.content_policy import HEADERS
@@ -41,15 +44,10 @@ from macros.site.rehearsals import NoSuchPage, rehearsals
 from macros.site.site import Site, prepare_site
 
 
-def _say(words: object, *, err: bool = False, nl: bool = True) -> None:
-    """Words for the terminal. What others wrote into them cannot turn it."""
-    click.echo(visible(str(words)), err=err, nl=nl)
-
-
 def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
-        _say(line, err=True)
+        say(line, err=True)
     return house
 
 
@@ -80,10 +78,10 @@ def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
     for line in first_lines(in_order(site.warnings), MOST_WARNINGS):
-        _say(line)
+        say(line)
     warnings = sum(problem.severity == "warning" for problem in site.warnings)
     waiting = len(site.warnings) - warnings
-    _say(
+    say(
         f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {warnings} warnings"
         + (f", {waiting} to measure or fill in." if waiting else ".")
     )
@@ -91,7 +89,7 @@ def check(house: Path, day: str | None) -> None:
         *not_given(site.register.house),
         *changes_since_last_build(house, site, publishing.SITES[0]),
     ):
-        _say(line)
+        say(line)
 
 
 @commands.command()
@@ -100,10 +98,8 @@ def check(house: Path, day: str | None) -> None:
 def new(folder: Path, us: bool) -> None:
     """Start a house: a folder that builds at once, every fact explained where it stands."""
     made = starting.start_house(folder, us)
-    _say(
-        f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
-    )
-    _say("Then, in that folder: trayside check, and trayside build.")
+    say(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
+    say("Then, in that folder: trayside check, and trayside build.")
 
 
 @commands.command()
@@ -117,17 +113,17 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool) 
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
     unused = publishing.unused_config(house, config_file)
     if unused:
-        _say(unused, err=True)
+        say(unused, err=True)
     site = _prepare(house, day).published()
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
-    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given, tell=_say)
+    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given, tell=say)
     if not served:
-        _say(f"The manual stands in {destination}. Open index.html there.")
+        say(f"The manual stands in {destination}. Open index.html there.")
         return
-    _say(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
+    say(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
-        _say(f"  {name}: {value}")
+        say(f"  {name}: {value}")
 
 
 @commands.command()
@@ -140,11 +136,11 @@ def preview(house: Path, day: str | None, port: int) -> None:
     """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
     shown = Preview(house, publishing.own_config(), day)
     server = server_of(shown, port)
-    _say(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
+    say(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
     try:
         server.serve_forever()
     except KeyboardInterrupt:
-        _say("Ended.")
+        say("Ended.")
     finally:
         server.server_close()
         shown.close()
@@ -161,11 +157,11 @@ def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
         site = _prepare(house, day, approving=True)
         found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
-        _say(changes_json(found), nl=False)
+        say(changes_json(found), nl=False)
         return
     folder = "" if house == Path() else str(house)
     for line in change_lines(found, site.register.house, folder):
-        _say(line)
+        say(line)
 
 
 @commands.command()
@@ -181,10 +177,10 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
     site = _prepare(house, day)
     if withheld:
         told = not_given_json(site.register) if as_json else "\n".join([*not_given_lines(site.register), ""])
-        _say(told, nl=False)
+        say(told, nl=False)
         return
     if as_json:
-        _say(amounts_json(site.register), nl=False)
+        say(amounts_json(site.register), nl=False)
         return
     chosen = [a for a in site.register.all() if amount_id in (None, a.id, a.key)]
     if not chosen:
@@ -196,7 +192,7 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
             f"{amount_id} is not an amount of this house. Ids: {', '.join(site.register.ids())}."
         )
     for amount in chosen:
-        _say(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+        say(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
 
 
 @commands.command()
@@ -213,7 +209,7 @@ def rehearse(page: str, house: Path, day: str | None, system: str | None, as_jso
         raise click.ClickException(str(missing)) from missing
     for one in found:
         lines = [table_json(one)] if as_json else [f"{line}\n" for line in table_lines(one)]
-        _say("".join(lines), nl=False)
+        say("".join(lines), nl=False)
     if any(one.findings for one in found):
         raise SystemExit(1)
 
@@ -246,7 +242,23 @@ def issue(
     """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
     request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
     for line in issuing.issue(house, request, day, os.environ):
-        _say(line)
+        say(line)
+
+
+@commands.command()
+@click.argument(
+    "files", nargs=-1, required=True, type=click.Path(path_type=Path, exists=True, dir_okay=False)
+)
+@HOUSE
+@click.option("--date", "day", default=None, help="Today, as 2026-03-10; no reading lies after it.")
+def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
+    """Add files of readings, as a phone gives them, to site_data/log/ and site_data/records/."""
+    try:
+        today = read_day(day) if day is not None else date.today()
+    except QuantityMistake as wrong:
+        raise click.ClickException(f"--date: {wrong.what}. {wrong.allowed}.") from wrong
+    for line in add_readings(house, files, today):
+        say(line)
 
 
 @commands.command()
@@ -256,7 +268,7 @@ def issue(
 def export(folder: Path, house: Path, day: str | None) -> None:
     """Write the finished pages as Markdown, with sheets and data: the way to another generator."""
     count = publishing.export_and_swap(_prepare(house, day), folder)
-    _say(f"{count} files written to {folder}.")
+    say(f"{count} files written to {folder}.")
 
 
 @commands.command()
@@ -309,15 +321,15 @@ def pack(
     with _progress("Printing") as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:
-        _say(warning, err=True)
-    _say(f"{printed.pages} pages in {printed.file}.")
+        say(warning, err=True)
+    say(f"{printed.pages} pages in {printed.file}.")
 
 
 @contextmanager
 def _progress(label: str) -> Iterator[Callable[[str], None]]:
     """Tells each stage: as a bar on a terminal, else as a line; on stderr either way."""
     if not sys.stderr.isatty():
-        yield lambda stage: _say(f"{stage} ...", err=True)
+        yield lambda stage: say(f"{stage} ...", err=True)
         return
     with click.progressbar(
         length=len(packing.STAGES), label=label, file=sys.stderr, item_show_func=lambda stage: stage
@@ -343,7 +355,7 @@ def main() -> None:
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     keep_what_is_made()
-    _prepare_output()
+    prepare_output()
     try:
         with stoppable():
             commands(standalone_mode=False)
@@ -370,18 +382,8 @@ def main() -> None:
         _end(Exception(), f"{found}\n{counted} {' '.join(stands)}", 1)
 
 
-def _prepare_output() -> None:
-    """A stream that was closed swallows what is said; a letter a terminal cannot print is written out, and ends no command."""
-    for name in ("stdout", "stderr"):
-        stream = getattr(sys, name)
-        if stream is None:
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - to the end of the run
-        elif isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="backslashreplace")
-
-
 def _end(error: BaseException, message: str, status: int) -> NoReturn:
     """Tell what happened and how things stand now, which the notes of the exception say."""
     for line in filter(None, (message, *getattr(error, "__notes__", ()))):
-        _say(line, err=True)
+        say(line, err=True)
     sys.exit(status)

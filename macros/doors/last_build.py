@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -34,14 +35,9 @@ def changes_since_last_build(house: Path, site: Site, folder: str) -> list[str]:
     shown = f"{folder}/{LEDGER}"
     if not is_there(house / folder / LEDGER):
         return ["There is no earlier build to compare with."]
-    data, problems = read_json(house / folder / LEDGER, shown, house, MAX_BYTES)
-    try:
-        old = _rows(data) if not problems else None
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        old = None
-    if old is None:
-        why = f" ({visible_line(problems[0].what)})" if problems else ""
-        return [f"{shown} cannot be read{why}; build again to compare from then on."]
+    old = _kept(house, folder, shown)
+    if isinstance(old, str):
+        return [old]
     new = _rows([amount.as_json() for amount in site.register.all()])
     lines = [f"  new: {key} = {new[key].printed}" for key in sorted(new.keys() - old.keys())]
     lines += [f"  gone: {key} (was {old[key].printed})" for key in sorted(old.keys() - new.keys())]
@@ -52,6 +48,16 @@ def changes_since_last_build(house: Path, site: Site, folder: str) -> list[str]:
         return ["No printed value changed since the last build."]
     count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
     return [f"{count} changed since the last build:", *lines]
+
+
+def _kept(house: Path, folder: str, shown: str) -> dict[str, _Row] | str:
+    """The amounts of the ledger by their keys, or the line that says why there are none."""
+    data, problems = read_json(house / folder / LEDGER, shown, house, MAX_BYTES)
+    why = f" ({visible_line(problems[0].what)})" if problems else ""
+    if not problems:
+        with suppress(ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            return _rows(data)
+    return f"{shown} cannot be read{why}; build again to compare from then on."
 
 
 def _rows(data: Any) -> dict[str, _Row]:

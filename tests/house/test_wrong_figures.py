@@ -91,7 +91,7 @@ LOG = "date,system,{}\n2031-04-02,K,{}\n"
     ("columns", "values", "what"),
     [
         ("level_cm,level_in", "10,4", "the columns level_cm and level_in say the same, and one of the two would be lost."),
-        ("ph,ph", "6.0,6.1", "the columns ph and ph say the same, and one of the two would be lost."),
+        ("ph,ph", "6.0,6.1", "ph stands there twice."),
         ("temperature_C,temperature_F", ",", "the columns temperature_C and temperature_F say the same, and one of the two would be lost."),
     ],
 )  # fmt: skip
@@ -111,8 +111,8 @@ def test_a_value_of_a_log_too_long_to_be_one(tmp_path: Path) -> None:
     found, problems = load_house(house)
     assert found is None
     assert [str(one) for one in problems] == [
-        "site_data/log/a.csv:2: log.row: a value has over 131072 characters. A quotation mark that nothing closes makes one "
-        "value of many lines: look for it here."
+        "site_data/log/a.csv:1: log.row: a value has over 131072 characters. Look for a quotation mark that nothing closes: it "
+        "makes one value of many lines."
     ]
 
 

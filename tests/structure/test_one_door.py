@@ -18,6 +18,7 @@ MAY = {
     "ground/unit_factors.py": "the program's own file",
     "house/files/starter_explanations.py": "the program's own starter",
     "house/files/new_house.py": "the starter, and whether a folder is empty",
+    "house/files/add_readings.py": "the file of readings that is handed over, and the one it is added to, under the lock",
     "house/files/writing.py": "what killed runs of ours left, under the lock",
     "published/__init__.py": "the program's own lists",
     "published/pages/requirements.py": "the program's own files",
@@ -32,7 +33,8 @@ MAY = {
     "doors/preview.py": "names of files, for whether they changed",
     "doors/publish.py": "the program's own config; names in a folder to be replaced",
     "doors/issue.py": "the file entries go into, inside the house, under its lock",
-    "doors/cli.py": "an output that was closed",
+    "doors/cli.py": "nothing: where output goes that nobody reads",
+    "doors/terminal.py": "nothing: where output goes that was closed",
     "doors/mkdocs_plugin.py": "the config of the generator, which the owner names",
 }
 """Module below macros/ -> what it reads beside the door."""

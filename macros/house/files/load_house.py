@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -16,19 +17,22 @@ from macros.ground.yaml_source import Source, read_yaml
 from macros.house.files.dropped import without_dropped
 from macros.house.files.partial_records import whole_parts
 from macros.house.records.house import House
-from macros.house.records.log import read_log
+from macros.house.records.log import read_tables
 from macros.house.rules import check_house
 
 FOLDER = "site_data"
 
 
-def load_house(folder: Path, day: date | None = None) -> tuple[House | None, list[Problem]]:
+def load_house(
+    folder: Path, day: date | None = None, added: Sequence[Path] = ()
+) -> tuple[House | None, list[Problem]]:
     """Load the house of a folder.
 
     Parameters
     ----------
     folder : holds `site_data/`; each section stands in one of its files, once
     day : the day ages are judged at; without it the house's `as_of`
+    added : CSV files of readings that are not in the folder yet, read as if they were
 
     Returns
     -------
@@ -43,7 +47,7 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
         return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
     merged, problems = merge([(None, unread), *(_read(path, folder) for path in paths)])
     problems += without_dropped(merged)
-    problems += _add_log(merged, data_folder)
+    problems += read_tables(data_folder, merged, added)
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
     if errors_in(problems):
@@ -54,15 +58,6 @@ def load_house(folder: Path, day: date | None = None) -> tuple[House | None, lis
     if part is not None:
         problems += check_house(part, day)
     return (None if errors_in(problems) else house), problems
-
-
-def _add_log(merged: Source, data_folder: Path) -> list[Problem]:
-    """The rows of the house log as one more section."""
-    rows, places, problems = read_log(data_folder)
-    if rows:
-        merged.data["log"] = rows
-        merged.places |= places
-    return problems
 
 
 def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list[Problem]]:

@@ -34,7 +34,7 @@ def house_lock(house: Path) -> Iterator[None]:
 
 def _clear_left(facts: Path) -> None:
     """Take away what killed runs began to write: nobody else writes here while the lock is held."""
-    for folder in (facts, facts / "issued", facts / "log"):
+    for folder in (facts, facts / "issued", facts / "log", facts / "records"):
         if folder.is_dir() and not folder.is_symlink():
             for path in folder.iterdir():
                 if BEGUN.fullmatch(path.name) and path.is_file() and not path.is_symlink():

@@ -1,9 +1,13 @@
-"""The house log: what was read and done at the tanks, one CSV row each. Rows become records with file and line."""
+"""What was read and done, one CSV row each: the log of the tanks, and the record of every other value the pages write.
+
+Rows become records with file and line.
+"""
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +15,7 @@ from macros.ground.field_types import (
     ClockTime,
     Conductivity,
     Day,
+    Flag,
     Identifier,
     Length,
     MassConcentration,
@@ -23,26 +28,41 @@ from macros.ground.field_types import (
 from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
-from macros.ground.yaml_source import Path_, unseen_character
+from macros.ground.yaml_source import Source, unseen_character
 
-_COLUMNS = {
+LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
     "level_cm": ("level", "cm"), "level_in": ("level", "in"),
     "added_L": ("added", "L"), "added_gal": ("added", "us_gal"),
-    "ec_mS_cm": ("ec", "mS/cm"), "ph": ("ph", ""),
+    "ec_mS_cm": ("ec", "mS/cm"), "ec_after_mS_cm": ("ec_after", "mS/cm"), "ph": ("ph", ""),
     "acid_mL": ("acid", "mL"), "acid_fl_oz": ("acid", "fl_oz"), "acid_chemical": ("acid_chemical", ""),
     "ph_after": ("ph_after", ""),
     "temperature_C": ("temperature", "degC"), "temperature_F": ("temperature", "degF"),
     "strip_mg_L": ("strip_reading", "mg/L"), "by": ("by", ""), "note": ("note", ""),
 }  # fmt: skip
 """Column of the header -> field of the record, and the unit the column is in."""
+RECORD_COLUMNS = (
+    "date",
+    "time",
+    "page",
+    "system",
+    "step",
+    "what",
+    "value",
+    "unit",
+    "limits",
+    "outside",
+    "by",
+)
+"""Columns of a record, which are its fields."""
 MOST_ROWS = 20_000
 
 
 class LogRow(Record):
     """What one person read and did at one tank. The level is read before water is added; blank means not read.
 
-    `strip_reading` is what a test strip showed in the tank or in its last rinse.
+    `ec` and `ph` are what was found, `ec_after` and `ph_after` what feed, water or acid left. `strip_reading` is what a test
+    strip showed in the tank or in its last rinse.
     """
 
     date: Day
@@ -51,6 +71,7 @@ class LogRow(Record):
     level: Length | None = None
     added: Volume | None = None
     ec: Conductivity | None = None
+    ec_after: Conductivity | None = None
     ph: Ph | None = None
     acid: Volume | None = None
     acid_chemical: Identifier | None = None
@@ -61,44 +82,114 @@ class LogRow(Record):
     note: Text | None = None
 
 
-def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], list[Problem]]:
-    """Every `log/*.csv` of a house's data folder: rows as text with units, the place of each, and what is wrong.
+class RecordRow(Record):
+    """A value a step asked for that is no reading of a tank: what the page calls it, its limits as printed, whether outside."""
 
-    The rows are typed together with the rest of the house, so that a wrong one is told like any other field.
+    date: Day
+    time: ClockTime | None = None
+    page: Name
+    system: Identifier | None = None
+    step: Name
+    what: Name
+    value: Text
+    unit: Name | None = None
+    limits: Text | None = None
+    outside: Flag = False
+    by: Name | None = None
+
+
+@dataclass(frozen=True)
+class Table:
+    """One kind of CSV file.
+
+    Parameters
+    ----------
+    section : the section of the house its rows are, and the folder its files lie in
+    columns : column of the header -> field and unit
+    needed : columns a header must have
+    same : fields that tell whose reading a row is, beside its time
     """
-    rows: list[dict[str, Any]] = []
-    places: dict[Path_, Place] = {}
-    paths, problems = files_of(folder / "log", ".csv", f"{folder.name}/log", folder.parent)
-    for path in paths:
-        shown = f"{folder.name}/log/{path.name}"
-        text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
+
+    section: str
+    columns: Mapping[str, tuple[str, str]]
+    needed: tuple[str, ...]
+    same: tuple[str, ...]
+
+
+LOG = Table("log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
+RECORDS = Table(
+    "records",
+    {name: (name, "") for name in RECORD_COLUMNS},
+    ("date", "page", "step", "what", "value"),
+    ("date", "page", "system", "step", "what"),
+)
+TABLES = (LOG, RECORDS)
+
+
+def read_tables(folder: Path, merged: Source, added: Sequence[Path] = ()) -> list[Problem]:
+    """Enter every `log/*.csv` and `records/*.csv` of a house's data folder into `merged`, and return what is wrong.
+
+    The rows are typed together with the rest of the house, so that a wrong one is told like any other field; those of
+    the files `added`, which are of no house yet, come last.
+    """
+    problems: list[Problem] = []
+    for table in TABLES:
+        shown_folder = f"{folder.name}/{table.section}"
+        paths, unread = files_of(folder / table.section, ".csv", shown_folder, folder.parent)
+        problems += unread
+        for path in paths:
+            shown = f"{shown_folder}/{path.name}"
+            text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
+            problems += refused
+            if text is not None:
+                problems += _read_table(text, shown, table, merged)
+    for path in added:
+        text, refused = read_file(path, shown_name(path), path.parent, remedy="Give it in parts")
         problems += refused
-        if text is None:
-            continue
-        _read_file(text, shown, rows, places, problems)
-    return rows, places, problems
+        if text is not None:
+            problems += _read_table(text, shown_name(path), None, merged)
+    return problems
 
 
-def _read_file(
-    text: str, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
-) -> None:
-    reader = csv.reader(f"{line}\n" for line in text.split("\n"))  # a line ends where an editor shows its end
+def shown_name(path: Path) -> str:
+    """How messages name a file that is of no house; never as one of the house's own."""
+    return str(path if path.is_absolute() or path.parts[:1] == ("..",) else Path.cwd() / path)
+
+
+def table_of(text: str) -> Table:
+    """The kind of a file by its header: a record names its page, a row of the log does not."""
+    return RECORDS if {"page", "value"} & set(header_of(text)) else LOG
+
+
+def header_of(text: str) -> list[str]:
+    """The names in the first line."""
+    return [name.strip() for name in next(csv.reader(csv_lines(text)), [])]
+
+
+def csv_lines(text: str) -> list[str]:
+    """The lines of a file as an editor shows them: no other mark ends a line."""
+    return [f"{line}\n" for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")]
+
+
+def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> list[Problem]:
+    """The rows of a file into `merged`; without a table its header says which it is."""
     try:
-        _read_rows(reader, shown, rows, places, problems)
+        return _read_rows(text, shown, table or table_of(text), merged)
     except csv.Error:
         what = f"a value has over {csv.field_size_limit()} characters"
-        remedy = "A quotation mark that nothing closes makes one value of many lines: look for it here"
-        problems.append(_refusal(shown, reader.line_num, "row", what, remedy))
+        remedy = "Look for a quotation mark that nothing closes: it makes one value of many lines"
+        return [_refusal(table or LOG, shown, 1, "row", what, remedy)]
 
 
-def _read_rows(
-    reader: Any, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
-) -> None:
-    header = [name.strip() for name in next(reader, [])]
-    wrong = _wrong_header(header)
+def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
+    header = header_of(text)
+    wrong = _wrong_header(header, table)
     if wrong:
-        problems.append(_refusal(shown, 1, "header", wrong, f"Columns: {', '.join(_COLUMNS)}"))
-        return
+        return [_refusal(table, shown, 1, "header", wrong, f"Columns: {', '.join(table.columns)}")]
+    rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
+    problems: list[Problem] = []
+    reader = csv.reader(csv_lines(text))
+    next(reader, None)
     for values in reader:
         line = reader.line_num
         if not any(value.strip() for value in values):
@@ -106,43 +197,47 @@ def _read_rows(
         if len(values) != len(header):
             what = f"the row has {len(values)} values, the header {len(header)} columns"
             remedy = "A decimal comma splits a value in two: write 1.42, and leave blanks empty"
-            problems.append(_refusal(shown, line, "row", what, remedy))
+            problems.append(_refusal(table, shown, line, "row", what, remedy))
             continue
         if len(rows) >= MOST_ROWS:
-            what = f"over {MOST_ROWS} rows in all"
-            problems.append(_refusal(shown, line, "row", what, "Move old years out of log/"))
-            return
-        row, here = {}, ("log", len(rows))
-        places[here] = Place(shown, line)
-        for field, value, unseen in _cells(header, values, places[here]):
+            remedy = f"Move old years out of {table.section}/"
+            return [*problems, _refusal(table, shown, line, "row", f"over {MOST_ROWS} rows in all", remedy)]
+        row, here = {}, (table.section, len(rows))
+        merged.places[here] = Place(shown, line)
+        for field, value, unseen in _cells(header, values, table, Place(shown, line)):
             if unseen is not None:
                 problems.append(unseen)
             elif value:
                 row[field] = value
-                places[*here, field] = places[here]
+                merged.places[*here, field] = Place(shown, line)
         rows.append(row)
+    return problems
 
 
-def _wrong_header(header: list[str]) -> str:
-    unknown = [name for name in header if name not in _COLUMNS]
+def _wrong_header(header: list[str], table: Table) -> str:
+    unknown = [name for name in header if name not in table.columns]
     if unknown:
-        return f"{', '.join(unknown)} is no column of a log"
+        return f"{', '.join(unknown)} is no column of {'a log' if table is LOG else 'a record'}"
+    twice = sorted({name for name in header if header.count(name) > 1})
+    if twice:
+        return f"{', '.join(twice)} stands there twice"
     fields: dict[str, str] = {}
     for name in header:
-        field = _COLUMNS[name][0]
-        if field in fields:
-            return f"the columns {fields[field]} and {name} say the same, and one of the two would be lost"
-        fields[field] = name
-    return "" if {"date", "system"} <= set(header) else "the header names no date or no system"
+        first = fields.setdefault(table.columns[name][0], name)
+        if first != name:
+            return f"the columns {first} and {name} say the same, and one of the two would be lost"
+    return "" if set(table.needed) <= set(header) else f"the header names no {' or no '.join(table.needed)}"
 
 
-def _cells(header: list[str], values: list[str], at: Place) -> Iterator[tuple[str, str, Problem | None]]:
+def _cells(
+    header: list[str], values: list[str], table: Table, at: Place
+) -> Iterator[tuple[str, str, Problem | None]]:
     """Each field of a row, its value with its unit (empty where nothing is written), and what is wrong with it."""
     for name, value in zip(header, values, strict=True):
-        field, unit = _COLUMNS[name]
+        field, unit = table.columns[name]
         text = f"{value.strip()} {unit}".strip() if value.strip() else ""
-        yield field, text, unseen_character(value, at.file, at.line, f"log.{name}")
+        yield field, text, unseen_character(value, at.file, at.line, f"{table.section}.{name}")
 
 
-def _refusal(shown: str, line: int, key: str, what: str, remedy: str) -> Problem:
-    return Problem(Place(shown, line), f"log.{key}", what, "", remedy)
+def _refusal(table: Table, shown: str, line: int, key: str, what: str, remedy: str) -> Problem:
+    return Problem(Place(shown, line), f"{table.section}.{key}", what, "", remedy)

@@ -28,6 +28,7 @@ from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
+from macros.manual.pages.record_view import record_view
 from macros.manual.pages.step_timing import step_timing
 from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
@@ -48,7 +49,6 @@ from macros.page_model.page import (
     DeviationView,
     LinkView,
     PageContent,
-    RecordView,
     SafeToLeaveView,
     StepView,
     WaitView,
@@ -238,7 +238,6 @@ class _PageBuilder:
         do = self._text(data, "do", words)
         self._check_verb(data, do)
         wait = data.wait
-        record = data.record
         leave = data.safe_to_leave
         return StepView(
             id=planned.id,
@@ -254,11 +253,7 @@ class _PageBuilder:
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
             wait=self._wait(wait, words) if wait else None,
-            record=RecordView(
-                *(self._text(record, name, words) for name in ("quantity", "limits", "outside"))
-            )
-            if record
-            else None,
+            record=record_view(self.texts, self.data, planned, words, self.problems),
             critical=data.critical,
             hold=data.hold,
             easily_missed=data.easily_missed,
@@ -353,7 +348,12 @@ class _PageBuilder:
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
         return DeviationView(
-            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
+            self._text(entry, "sign"),
+            self._text(entry, "act"),
+            who,
+            self._text(entry, "record"),
+            entry.kind,
+            entry.of,
         )
 
     def _cleaning(self) -> tuple[tuple[str, str], ...]:

@@ -93,6 +93,7 @@ function init() {
     });
     [].forEach.call(screen.querySelector(".sop-amt").childNodes, function (node) { amount.append(node.cloneNode(true)); });
     made.append(words, amount);
+    if (window.readings) made.append(window.readings.fieldsFor(screen));
     var pictures = screen.querySelector(".sop-pics");
     if (pictures) {
       pictures = pictures.cloneNode(true);
