@@ -109,12 +109,21 @@ def new(folder: Path, us: bool) -> None:
 @click.option(
     "--served", is_flag=True, help="For a web server, into site-served; without it for opening from disk."
 )
-def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
+@click.option("--one-file", is_flag=True, help="The manual as one file to send to a helper: manual.html.")
+def build(house: Path, day: str | None, config_file: Path | None, served: bool, one_file: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
+    if one_file and (served or config_file):
+        raise click.UsageError(
+            "--one-file goes with neither --served nor -f: it is made by the program's own mkdocs.yml."
+        )
     unused = publishing.unused_config(house, config_file)
     if unused:
         say(unused, err=True)
     site = _prepare(house, day).published()
+    if one_file:
+        for line in publishing.one_file_lines(*publishing.write_one_file(house, day, site)):
+            say(line)
+        return
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
     destination = publishing.build_and_swap(house, day, config_file, served=served, site=given, tell=say)

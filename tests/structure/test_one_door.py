@@ -25,6 +25,8 @@ MAY = {
     "rehearsal/whole_page.py": "the shipped pages",
     "control/changes/baseline.py": "the program's own files, for their code",
     "manual/procedures/shipped_folder.py": "whether there are shipped pages",
+    "html/phone/installed.py": "the finished site, and the program's own scripts",
+    "html/phone/one_file.py": "the program's own styles and scripts",
     "html/paper.py": "the program's own style sheets",
     "html/sandbox.py": "the program's own text, for its code",
     "photographs/photographs.py": "names below photos/, links refused there",

@@ -32,16 +32,18 @@ def procedure_page(
     pages: Mapping[str, PageView],
     checklists: Sequence[ChecklistView] = (),
     review: str = "",
+    phones: Sequence[str] = (),
 ) -> str:
     """One procedure among `pages`, which are told by their addresses; the sections stand in the same order on every page.
 
     It leads to the checklists it is on. `review` stands in the control block where a review is due.
+    `phones` are the numbers of the house, to be tapped.
     """
     return render(
         "procedure.md.j2",
         p=page,
         see_also=list(see_also(page, pages)),
-        also_searched=also_searched(page),
+        also_searched=[*page.searched_as, *also_searched(page)],
         figure=figure,
         room=room_drawing,
         photo=photo,
@@ -52,6 +54,7 @@ def procedure_page(
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,
         review=review,
+        phones=phones,
     )
 
 

@@ -232,7 +232,7 @@ def _tables(name: str, register: Register, system: System, facts: dict[str, Any]
         )
     if name == "strip":
         rows = tuple(
-            (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", f"{rule['low_text']} to {rule['high_text']} mg/L")
+            (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", _from_to(rule["low_text"], rule["high_text"]))
             if id_ != "residue"
             else (rule["label"], rule["strip"], "undiluted", f"{rule['allowed_text']} mg/L or less")
             for id_, rule in facts["strip"].items()
@@ -258,3 +258,7 @@ def _batch_table(register: Register, system: System, facts: dict[str, Any]) -> T
         rows.append((rule["label"], batch, water.printed, stock.printed, made.printed))
     heads = ("Batch", "Amount", "Water first", "Stock", "Strength made")
     return TableView(f"Printed batches, system {system.id}", heads, tuple(rows))
+
+
+def _from_to(low: str, high: str) -> str:
+    return f"{low} mg/L" if low == high else f"{low} to {high} mg/L"
