@@ -18,7 +18,7 @@ from mkdocs.commands.build import build, get_context
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import PluginError
+from mkdocs.exceptions import Abort, PluginError
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, get_files, set_exclusions
 from mkdocs.structure.nav import get_navigation
@@ -27,7 +27,7 @@ from mkdocs.utils.yaml import yaml_load
 
 from macros.doors.search_index import ManualSearchIndex
 from macros.ground.package import PACKAGE
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, first_lines
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
 from macros.html.phone.installed import installed_files
@@ -101,7 +101,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
                 raise PluginError(f"the house manual was not built:\n{found}") from found
             # Not a warning: in strict mode one would end the build, and with it the server.
             log.info("Problems to mend:\n%s", found)
-            return problem_site([str(problem) for problem in found.problems])
+            return problem_site(first_lines(found.problems))
 
     def on_page_markdown(
         self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files
@@ -193,7 +193,22 @@ def build_site(
         config.extra_javascript.append(INSTALLED)
     _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
-    build(config)
+    try:
+        build(config)
+    except Abort as aborted:
+        problems = _behind(aborted)
+        if problems is None:
+            raise
+        raise problems from aborted
+
+
+def _behind(error: BaseException | None) -> DataProblems | None:
+    """The mistakes that made the generator give up, as where a file was broken after a first reading; it says nothing of them."""
+    while error is not None:
+        if isinstance(error, DataProblems):
+            return error
+        error = error.__cause__ or error.__context__
+    return None
 
 
 def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> MkDocsConfig:

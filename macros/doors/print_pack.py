@@ -79,10 +79,12 @@ def print_pack(
         there is no browser (the pack then lies beside the PDF's name as HTML), it failed, or the file cannot be written.
     """
     plan_named(asked.pack)
+    _refuse_no_file(output)
     tell(STAGES[0])
     site = prepare_site(house_folder, shipped_procedures(house_folder), day, environment)
     pack = pack_of(site, asked, day_given=day is not None)
     target = output if output is not None else Path(f"{pack.file_stem}.pdf")
+    _refuse_no_file(target)
     tell(STAGES[1])
     parts = pack_parts(pack)
     if not parts:
@@ -91,6 +93,14 @@ def print_pack(
         return _print(pack, parts, target, tell, environment)
     except OSError as error:
         raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
+
+
+def _refuse_no_file(target: Path | None) -> None:
+    """A device, a folder or a link in the place of the PDF would be replaced, and with it what it is for."""
+    if target is not None and os.path.lexists(target) and (target.is_symlink() or not target.is_file()):
+        raise NotPrinted(
+            f"{target} is no plain file, and only a plain file is replaced. Name another with -o."
+        )
 
 
 def pack_of(site: Site, asked: PackRequest, *, day_given: bool) -> PackContext:

@@ -179,6 +179,10 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
     if unit not in _FACTORS:
         raise QuantityMistake(f'"{text}" has the unit "{unit}", which is not known here', allowed, remedy)
     if unit not in allowed_units:
+        if _kind_of(unit) in meaning.split(" or "):
+            raise QuantityMistake(
+                f'"{text}" has the unit "{unit}", which is not used for this', allowed, remedy
+            )
         raise QuantityMistake(f'"{text}" is {_kind_of(unit)}, not {meaning}', allowed, remedy)
     if kind == "duration" and abs(convert(number, unit, "year")) > _MOST_YEARS:
         raise QuantityMistake(

@@ -157,6 +157,7 @@ def prepare_site(
     problems += control_problems(register, site.controlled_documents)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
     problems += [] if approving else unapproved_problems(register, site.controlled_documents, archive)
+    problems += [*archive.problems, *compared.unread]
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems

@@ -102,7 +102,9 @@ DAMAGES = {
         "responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean place?",
     ),
     "link": (
-        lambda house: damage_page(house, "The dose is for", "[The](nowhere.html) dose is for"),
+        lambda house: damage_page(
+            house, "The dose is for the mark on", "[The](nowhere.html) dose is for the mark on"
+        ),
         "link: nowhere.html leads nowhere: no such page is built.",
     ),
 }

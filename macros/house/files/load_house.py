@@ -9,10 +9,11 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from macros.ground.house_files import files_of
 from macros.ground.problems import Place, Problem, errors_in
 from macros.ground.records import build_record
 from macros.ground.units import QuantityMistake, parse_quantity
-from macros.ground.yaml_source import Source, files_of, read_yaml
+from macros.ground.yaml_source import Source, read_yaml
 from macros.house.files.dropped import without_dropped
 from macros.house.files.partial_records import whole_parts
 from macros.house.records.house import House
@@ -39,12 +40,12 @@ def load_house(
     parts that could be read, so a mistake in one field does not hide another elsewhere.
     """
     data_folder = folder / FOLDER
-    paths = files_of(data_folder, "*.yml")
-    if not paths:
+    paths, unread = files_of(data_folder, ".yml", FOLDER, folder)
+    if not paths and not unread:
         what = f"there is no *.yml file in {data_folder}"
         allowed = "A house is a folder that holds site_data/ with its facts"
         return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
-    merged, problems = merge([_read(path, folder) for path in paths])
+    merged, problems = merge([(None, unread), *(_read(path, folder) for path in paths)])
     problems += without_dropped(merged)
     problems += read_tables(data_folder, merged, added)
     us = _writes_us_gallons(merged)
