@@ -16,8 +16,8 @@ from macros.ground.disk.swap_folder import scratch_folder
 from macros.ground.pdf import PAPER_SIZES, NoBrowser, Printed, Printer, PrintFailed, printer
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part
-from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.manual.records.record_form import forms_of
 from macros.packs.makers import on_fronts, pack_document, pack_parts
 from macros.packs.pack import PackContext, PackRequest, PagesOfHouse, pack_context, plan_named
 from macros.site.site import Site, prepare_site

@@ -12,8 +12,8 @@ from macros.html.environment import fragment
 from macros.html.paper import Part, Running
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.pages.shot_list import shot_list
+from macros.manual.records.record_form import REVIEW_DAYS, kept_for
 from macros.packs.cover import (
     alone_words,
     build_warnings,

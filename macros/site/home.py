@@ -11,7 +11,8 @@ from macros.html.site_text import SiteText
 from macros.manual.house_facts.emergency import phones
 from macros.manual.procedures.file_format import SECTIONS
 from macros.page_model.addresses import source_address
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.published.work.jobs import job
 
 

@@ -45,7 +45,8 @@ from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.site_pages import procedure_texts
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
 from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of

@@ -54,6 +54,7 @@ FLOORS = (
     "manual/requirements",
     "manual/requirements/rules",
     "manual/drawings",
+    "manual/records",
     "manual/pages",
     "manual/checklists",
     "manual",

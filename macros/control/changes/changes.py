@@ -25,7 +25,8 @@ from macros.ground.problems import Problem
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.values_code import issues_of, last_issue
 from macros.manual.procedures.load_files import ProcedureFile
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.training.path.sign_offs import shown_name, standings
 
 

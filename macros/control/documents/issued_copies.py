@@ -21,7 +21,8 @@ from macros.house.records.people import Issued
 from macros.manual.pages.printed_lines import LineKind, PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.page_model.card import CardView
-from macros.page_model.page import ChecklistView, PageContent, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageContent, PageView
 
 FOLDER = "site_data/issued"
 """Where the snapshots lie below the house folder."""

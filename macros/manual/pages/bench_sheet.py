@@ -15,10 +15,11 @@ from macros.html.pads_drawing import pads_drawing
 from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
 from macros.html.photo import photo
 from macros.html.qr_code import qr_svg
-from macros.manual.pages.record_form import FormView
 from macros.manual.pages.sheet_rows import SheetRow, at_hand, sheet_rows
+from macros.manual.records.record_form import FormView
+from macros.page_model.checklist import ChecklistView
 from macros.page_model.figure import FigureView, TableView
-from macros.page_model.page import ChecklistView, ControlView, PageView, StepView
+from macros.page_model.page import ControlView, PageView, StepView
 
 MOST_COLUMNS = 8
 """Of a table in 12 pt on a sheet: a wider one stands on the page alone, and the sheet says so."""

@@ -28,7 +28,6 @@ from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
-from macros.manual.pages.record_view import record_view
 from macros.manual.pages.step_sentence import condition_of, wrong_verb
 from macros.manual.pages.step_timing import step_timing
 from macros.manual.pages.supplies import page_supplies, stocks_in_hand
@@ -42,6 +41,7 @@ from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes,
 from macros.manual.procedures.page_texts import PageTexts, Writer
 from macros.manual.procedures.sources import reference_texts
 from macros.manual.procedures.template_functions import WordMistake, Words
+from macros.manual.records.record_view import record_view
 from macros.manual.requirements.judge import Subject, Verdict
 from macros.manual.requirements.rules import judge
 from macros.page_model.addresses import form_address, page_address, page_key, sheet_address

@@ -13,18 +13,9 @@ from html import unescape
 from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
+from macros.page_model.checklist import ChecklistContent, ChecklistItem, ChecklistView
 from macros.page_model.figure import FigureView, MapView, MeasureView, PadsView, StickView, TableView
-from macros.page_model.page import (
-    ChecklistContent,
-    ChecklistItem,
-    ChecklistView,
-    PageContent,
-    PageView,
-    PlacedCaution,
-    RecordView,
-    StepView,
-    SupplyView,
-)
+from macros.page_model.page import PageContent, PageView, PlacedCaution, RecordView, StepView, SupplyView
 from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
