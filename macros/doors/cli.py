@@ -17,6 +17,7 @@ from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.control.changes.terminal import change_lines, changes_json
 from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.doors import issue as issuing
+from macros.doors import measure as measuring
 from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
 from macros.doors.mkdocs_plugin import keep_what_is_made
@@ -89,6 +90,21 @@ def new(folder: Path, us: bool) -> None:
         f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
     )
     click.echo("Then, in that folder: trayside check, and trayside build.")
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--section", default="", help="Only what has a name that begins so, as water or trays.")
+@click.option("--all", "every", is_flag=True, help="Also what is known already, and what nothing waits for.")
+def measure(house: Path, day: str | None, section: str, every: bool) -> None:
+    """Type in what was measured: one question a fact, checked and saved at once. The sheet: trayside pack measure."""
+    measuring.measure(house, day, section, every, _asked, click.echo)
+
+
+def _asked(question: str) -> str:
+    typed: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ")
+    return typed
 
 
 @commands.command()
