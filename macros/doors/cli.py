@@ -90,6 +90,7 @@ def new(folder: Path, us: bool) -> None:
         f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
     )
     click.echo("Then, in that folder: trayside check, and trayside build.")
+    click.echo("Or take a sheet to the room: trayside pack measure; then type it in: trayside measure.")
 
 
 @commands.command()
@@ -295,6 +296,8 @@ def pack(
     Around a cleanout: readiness --system A some days before, planting --system A the day after.
 
     For training: training --module M8, key --module M8 (for the trainer alone), naming, roster.
+
+    To measure a house: measure, a sheet to walk round with; trayside measure types it in.
 
     For document control: control, with master list, swap list, a form for a handwritten note and one for a
     complaint and a traced lot.

@@ -11,11 +11,14 @@ import click
 
 from macros.ground.disk.signals import Stopped
 from macros.ground.problems import DataProblems
+from macros.ground.record_shape import field_names
+from macros.house import House
 from macros.manual.pages.build_page import build_pages
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.measuring.agenda import Asked
 from macros.measuring.dialogue import Dialogue
+from macros.measuring.facts import NOT_TYPED
 from macros.measuring.house_files import HouseFiles
 from macros.measuring.rests_on import rests_on
 from macros.measuring.talk import Talk
@@ -50,7 +53,7 @@ def measure(
     rests, talk = rests_on(built, register), Talk(ask, say)
     sitting = Dialogue(HouseFiles(house), rests, talk, Asked(section, every), day)
     if not sitting.queue:
-        say("Nothing of this house is open there." if section else "Nothing of this house is open.")
+        say(_nothing(section))
         return
     try:
         sitting.run()
@@ -61,6 +64,13 @@ def measure(
         say(sitting.progress())
     if sitting.saved:
         _tell_manual(house, procedures, day, say, environment)
+
+
+def _nothing(section: str) -> str:
+    if not section:
+        return "Nothing of this house is open. With --all every fact is asked, also those that are known."
+    known = ", ".join(name for name in field_names(House) if name not in NOT_TYPED)
+    return f'No fact has a name that begins with "{section}". Sections: {known}; or a part of one, as trays.'
 
 
 def _tell_manual(

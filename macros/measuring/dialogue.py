@@ -27,8 +27,9 @@ _WHY = {"to fill in": "", "assumed": "assumed", "starter": "the starter's exampl
 
 @dataclass
 class _Stroke:
-    """What an answer changed: the texts before, and the question it was given to."""
+    """What an answer changed: the facts, the texts before, and the question it was given to."""
 
+    facts: frozenset[Path_]
     before: dict[str, str | None]
     at: int
 
@@ -111,6 +112,8 @@ class Dialogue:
         return self._settle({fact.path: typed, **self._other_sizes(fact, typed)}, at)
 
     def _is_asked(self, fact: Fact) -> bool:
+        if any(fact.path in stroke.facts for stroke in self._strokes):
+            return False
         return (fact.name in self.now.open or self.asked.is_all) and not is_of_other_shape(self.now, fact)
 
     def _is_known(self, name: str) -> bool:
@@ -207,9 +210,8 @@ class Dialogue:
             ):
                 name = self.files.file_of(str(path[0]))
                 texts[name] = with_checked(texts.get(name, self.files.texts.get(name, "")), path)
-        return self._write(
-            texts, at, [one for one in would.new_problems(self.now) if one.severity == "warning"]
-        )
+        warnings = [one for one in would.new_problems(self.now) if one.severity == "warning"]
+        return self._write(frozenset(facts), texts, at, warnings)
 
     def _check_off(self, fact: Fact, at: int) -> bool:
         why = self.now.open[fact.name].why if fact.name in self.now.open else None
@@ -219,16 +221,19 @@ class Dialogue:
         if why is None:
             return True
         name = self.files.file_of(str(fact.path[0]))
-        return self._write({name: with_checked(self.files.texts[name], fact.path)}, at, [])
+        text = with_checked(self.files.texts[name], fact.path)
+        return self._write(frozenset([fact.path]), {name: text}, at, [])
 
-    def _write(self, texts: dict[str, str], at: int, warnings: Sequence[Problem]) -> bool:
+    def _write(
+        self, facts: frozenset[Path_], texts: dict[str, str], at: int, warnings: Sequence[Problem]
+    ) -> bool:
         try:
             before = self.files.write(texts)
         except ChangedMeanwhile as refused:
             self.talk.say(f"  {refused} It is read again: give the answer once more.")
             self._read_again()
             return False
-        self._strokes.append(_Stroke(before, at))
+        self._strokes.append(_Stroke(facts, before, at))
         self.saved += 1
         self.now = self._state(self.files.texts)
         self.talk.say(f"  Saved in {', '.join(f'{FOLDER}/{name}' for name in texts)}.")

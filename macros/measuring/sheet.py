@@ -16,13 +16,13 @@ from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import CupPlate
 from macros.house.records.tools import MeasuringTool, Meter
 from macros.html.environment import fragment
-from macros.html.tape_drawing import tape_drawing
 from macros.manual.pages.build_page import BuiltPage
 from macros.measuring.answers import shown_unit
 from macros.measuring.facts import Fact, facts_of
 from macros.measuring.open_facts import open_facts
 from macros.measuring.order import Item, ordered
 from macros.measuring.rests_on import rests_on
+from macros.measuring.tape_drawing import tape_drawing
 from macros.published.paper.measuring import MeasuringPlace
 
 MOST_ROWS = 118

@@ -56,6 +56,7 @@ FLOORS = (
     "manual/pages",
     "manual/checklists",
     "manual",
+    "measuring",
     "rehearsal/model",
     "rehearsal/rules",
     "rehearsal",
