@@ -32,7 +32,7 @@ def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView
     return TablePage(
         "Calendar",
         f"What is due from {first} to {last}. What comes every day or every week stands once, first. The dates are "
-        "those of the workings. A rhythm whose last day nobody wrote down is counted from the day this was built for. "
+        "those of the workings. What has no last day in the house files is counted from the day this manual was built for. "
         "The file below holds the same for a year: import it into a calendar of its own on the phone, and replace that "
         "calendar after each build.",
         (

@@ -10,6 +10,7 @@ from macros.calendar.events import Event, expanded
 from macros.html.environment import render, script_data
 from macros.manual.house_facts.recurrence import months_later
 from macros.page_model.page import PageView
+from macros.published.work.calendar import calendar
 
 MONTHS = 12
 """How far the page knows what is due; the next build looks further."""
@@ -17,7 +18,9 @@ MONTHS = 12
 
 def today_page(first: date, events: Sequence[Event], views: Sequence[PageView]) -> str:
     """The page. `events` are unexpanded; `first` is the day the manual is built for."""
-    return render("today.md.j2", data=script_data(today_data(first, events, views)), first=first)
+    document = calendar().kinds["daily_check"].document
+    daily = next((view.key for view in views if view.document == document and view.records), "")
+    return render("today.md.j2", data=script_data(today_data(first, events, views)), first=first, daily=daily)
 
 
 def today_data(first: date, events: Sequence[Event], views: Sequence[PageView]) -> dict[str, Any]:

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import date
 from pathlib import Path
 from typing import NoReturn
 
@@ -22,11 +23,14 @@ from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
+from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
 from macros.ground.problems import DataProblems, in_order
+from macros.ground.units import QuantityMistake
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
+from macros.house.files.add_readings import add_readings
 from macros.house.files.new_since import not_given
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
@@ -115,12 +119,21 @@ def _asked(question: str) -> str:
 @click.option(
     "--served", is_flag=True, help="For a web server, into site-served; without it for opening from disk."
 )
-def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
+@click.option("--one-file", is_flag=True, help="The manual as one file to send to a helper: manual.html.")
+def build(house: Path, day: str | None, config_file: Path | None, served: bool, one_file: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
+    if one_file and (served or config_file):
+        raise click.UsageError(
+            "--one-file goes with neither --served nor -f: it is made by the program's own mkdocs.yml."
+        )
     unused = publishing.unused_config(house, config_file)
     if unused:
         click.echo(unused, err=True)
     site = _prepare(house, day).published()
+    if one_file:
+        for line in publishing.one_file_lines(*publishing.write_one_file(house, day, site)):
+            click.echo(line)
+        return
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
     destination = publishing.build_and_swap(house, day, config_file, served=served, site=given)
@@ -245,6 +258,22 @@ def issue(
     """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
     request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
     for line in issuing.issue(house, request, day, os.environ):
+        click.echo(line)
+
+
+@commands.command()
+@click.argument(
+    "files", nargs=-1, required=True, type=click.Path(path_type=Path, exists=True, dir_okay=False)
+)
+@HOUSE
+@click.option("--date", "day", default=None, help="Today, as 2026-03-10; no reading lies after it.")
+def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
+    """Add files of readings, as a phone gives them, to site_data/log/ and site_data/records/."""
+    try:
+        today = read_day(day) if day is not None else date.today()
+    except QuantityMistake as wrong:
+        raise click.ClickException(f"--date: {wrong.what}. {wrong.allowed}.") from wrong
+    for line in add_readings(house, files, today):
         click.echo(line)
 
 

@@ -5,16 +5,22 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from macros.doors.mkdocs_plugin import build_site, site_folder
-from macros.ground.disk.safe_write import NotWritten
+from macros.doors.mkdocs_plugin import ThemedSite, build_site, site_folder
+from macros.ground.disk.safe_write import NotWritten, exclusive_lock, write_whole
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.package import shipped
+from macros.site.one_file import MOST_BYTES, Made, manual_as_one_file
 from macros.site.site import Site, export_site
 
 LEDGER = "amounts.json"
 
 SITES = ("site", "site-served")
 """What a build makes in the folder of a house: for opening from disk, and for a web server."""
+
+ONE_FILE = "manual.html"
+"""The manual as one file, in the folder of a house."""
+
+_OURS = b'<meta name="manual" content="one file">'
 
 
 def own_config() -> Path:
@@ -71,6 +77,38 @@ def build_and_swap(
         options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
         build_site(config, new, options, site)
     return target
+
+
+def write_one_file(house: Path, day: str | None, site: Site) -> tuple[Path, Made]:
+    """Write the manual as one file beside the sites; killed or refused at any moment, the last good one is there.
+
+    Raises
+    ------
+    NotWritten
+        another run writes it, or something else has its name.
+    """
+    target = (house / ONE_FILE).absolute()
+    with exclusive_lock(target):
+        if target.exists() and not (target.is_file() and _OURS in target.read_bytes()[:4000]):
+            raise NotWritten(
+                f"{target} does not look like a manual of this program. Nothing in it was touched. "
+                "If you need nothing of it, delete it, then build again."
+            )
+        themed = ThemedSite(own_config(), {"house": str(house.resolve()), **({"date": day} if day else {})})
+        themed.show(site)
+        made = manual_as_one_file(site, themed.bare_pages(), themed.styles, themed.scripts)
+        write_whole(target, made.text.encode())
+    return target, made
+
+
+def one_file_lines(file: Path, made: Made) -> list[str]:
+    """What is told of a manual as one file: where it is, how large, and the pictures it has no room for."""
+    size = len(made.text.encode()) / 1e6
+    lines = [f"The manual stands in {file}, one file of {size:.1f} MB. Workings and sheets are not in it."]
+    if made.without:
+        count = "1 picture" if len(made.without) == 1 else f"{len(made.without)} pictures"
+        lines.append(f"{count} had no room below {MOST_BYTES / 1e6:.0f} MB: {', '.join(made.without)}.")
+    return lines
 
 
 def export_and_swap(site: Site, folder: Path) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import tempfile
+from collections.abc import Sequence
 from contextlib import suppress
 from functools import cache, lru_cache
 from pathlib import Path
@@ -62,6 +63,35 @@ def joined(text: object) -> Markup:
     """The text `spaced` and escaped; a run from right to left stands apart, so that it moves no number beside it."""
     html = _entities(spaced(text))
     return Markup(html if html.isascii() else _RIGHT_TO_LEFT.sub(r"<bdi>\g<0></bdi>", html))
+
+
+_DIALLED = re.compile(r"\+?\(?\d[\d\s()./-]*\d")
+
+
+def dialled(phone: str) -> str:
+    """What a telephone dials of a number as it is written: digits and a plus before them. Empty where no number, or
+    more than one, stands there: a wrong number is worse than one to be typed.
+    """
+    found = [re.sub(r"[^\d+]", "", one.replace("(0)", "")) for one in _DIALLED.findall(phone)]
+    numbers = [one for one in found if len(one.removeprefix("+")) >= 3]
+    return numbers[0] if len(numbers) == 1 else ""
+
+
+def with_telephones(text: object, phones: Sequence[str]) -> Markup:
+    """The text `joined`; each of the `phones` that stands in it can be tapped and is dialled. The longest is looked for first.
+
+    A figure with a unit is none of them: between the two stands a no-break space.
+    """
+    html = joined(text)
+    dial = {str(joined(phone)): dialled(phone) for phone in phones if dialled(phone)}
+    if not dial:
+        return html
+    pattern = "|".join(rf"(?<![\w.\u00a0-]){re.escape(phone)}(?![\w\u00a0-]|\.\d)" for phone in dial)
+    return Markup(re.sub(pattern, lambda found: _telephone(found[0], dial[found[0]]), str(html)))
+
+
+def _telephone(html: str, number: str) -> str:
+    return f'<a class="sop-tel" href="tel:{number}">{html}</a>'
 
 
 def in_attribute(text: object) -> Markup:
@@ -139,6 +169,7 @@ def template_environment() -> Environment:
         bytecode_cache=compiled_templates(),
     )
     environment.filters["nb"] = joined
+    environment.filters["tel"] = with_telephones
     environment.filters["in_attribute"] = in_attribute
     environment.filters["unparted"] = unparted
     environment.filters["css"] = css_string

@@ -13,11 +13,11 @@ from pydantic.fields import FieldInfo
 from macros.ground.record_shape import field_names, is_record, plain_type
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_, Source, human_path
-from macros.house.files.facts_as_written import HISTORY, LOG
+from macros.house.files.facts_as_written import HISTORY, LOG, RECORDS
 from macros.house.files.write_fact import Value
 from macros.house.records.house import House
 
-NOT_TYPED = (*HISTORY, LOG)
+NOT_TYPED = (*HISTORY, LOG, RECORDS)
 """Sections that tell what was done and read day by day; they are no facts of the room."""
 
 _ONE_OF = {

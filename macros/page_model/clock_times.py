@@ -40,6 +40,19 @@ def typed_minutes(text: str) -> float | None:
     return exact if exact >= 0 else None
 
 
+def spoken_time(minutes: float) -> str:
+    """How long work takes, as a person says it: whole minutes, from two hours on hours and minutes; rounded up.
+
+    >>> spoken_time(14.25), spoken_time(409), spoken_time(240)
+    ('15 min', '6 h 49 min', '4 h')
+    """
+    whole = whole_minutes(minutes, up=True)
+    if whole < 120:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
 def whole_minutes(exact: float, up: bool) -> int:
     """Minutes rounded up or down to whole ones."""
     return math.ceil(exact - 1e-9) if up else math.floor(exact + 1e-9)

@@ -13,6 +13,7 @@ from itertools import groupby
 from macros.ground.problems import Place
 from macros.page_model.figure import FigureView, MeasureView, PadsView
 from macros.page_model.photo import PhotoView
+from macros.page_model.reading import ReadingView
 from macros.page_model.room_view import RoomView
 from macros.published.safety.cautions import Caution
 from macros.published.safety.signal_words import worst_first
@@ -104,6 +105,7 @@ class RecordView:
     label: str
     limits: str
     outside: str = ""
+    reading: ReadingView | None = None
 
 
 @dataclass(frozen=True)
@@ -187,13 +189,14 @@ class SupplyView:
 
 @dataclass(frozen=True)
 class DeviationView:
-    """If something goes wrong: the sign, the act, who decides, what to record."""
+    """If something goes wrong: the sign, the act, who decides, what to record; `of`: the steps whose value it is about."""
 
     sign: str
     act: str
     who_decides: str
     record: str
     kind: str = "other"
+    of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -286,6 +289,7 @@ class PageContent:
     form_address: str = ""
     checklist: str = ""
     reckoners: tuple[LinkView, ...] = ()
+    searched_as: tuple[str, ...] = ()
     looks_at_start: RoomView | None = None
     worked_from: tuple[str, ...] = ()
     formulas: Mapping[str, str] = field(default_factory=dict, hash=False)

@@ -16,6 +16,8 @@ from macros.photographs.webp import (
     PAPER_SIDE,
     SCREEN_QUALITY,
     SCREEN_SIDE,
+    SMALL_QUALITY,
+    SMALL_SIDE,
     Copies,
     NoPhotograph,
 )
@@ -62,6 +64,12 @@ def cleaned(data: bytes) -> Copies:
         width=screen.width,
         height=screen.height,
     )
+
+
+def small_copy(data: bytes) -> bytes:
+    """A smaller copy of one of our own pictures, for a file that must stay small."""
+    with Image.open(io.BytesIO(data), formats=_KINDS) as image:
+        return _webp(_scaled(image.convert("RGB"), SMALL_SIDE), SMALL_QUALITY)
 
 
 def _bounded(image: Image.Image) -> None:

@@ -13,6 +13,9 @@ SCREEN_SIDE, SCREEN_QUALITY = 800, 68
 PAPER_SIDE, PAPER_QUALITY = 630, 80
 """Longer side in pixels on paper, grey: 80 mm at 200 dots an inch."""
 
+SMALL_SIDE, SMALL_QUALITY = 400, 55
+"""Longer side in pixels in a manual of one file that has no room for more: one for each point of a phone."""
+
 RECIPE = f"s{SCREEN_SIDE}q{SCREEN_QUALITY}-p{PAPER_SIDE}q{PAPER_QUALITY}"
 """Part of the name of a kept copy: a change of the sizes above makes every copy anew."""
 

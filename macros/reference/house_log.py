@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import time
 
 from macros.amounts import NotFound, Register
 from macros.amounts.engine.number_format import brief, house_unit, in_house_unit, shown_unit
 from macros.amounts.water.logbook import rows_of
 from macros.ground.units import Quantity
-from macros.house.records.log import LogRow
+from macros.house.records.log import LogRow, RecordRow
 from macros.house.records.systems import System
 from macros.html.environment import render
 
@@ -21,6 +22,9 @@ _SERIES = (
     ("Water temperature", "temperature", "degC"),
     ("Strip reading", "strip_reading", "mg/L"),
 )
+
+SHOWN = 50
+"""Values outside their limits that the page shows: our own figure."""
 
 
 @dataclass(frozen=True)
@@ -55,6 +59,18 @@ class Series:
 
 
 @dataclass(frozen=True)
+class OutsideValue:
+    """A value of a page that was outside its limits: when, where, what was asked, what was written, by whom."""
+
+    when: str
+    where: str
+    what: str
+    value: str
+    limits: str
+    by: str
+
+
+@dataclass(frozen=True)
 class Tank:
     """The log of one tank."""
 
@@ -65,7 +81,7 @@ class Tank:
 
 
 def log_text(register: Register) -> str | None:
-    """The page as Markdown; None for a house without a log."""
+    """The page as Markdown; None for a house without a log and without records."""
     tanks = [
         Tank(
             system.id,
@@ -76,7 +92,27 @@ def log_text(register: Register) -> str | None:
         for system in register.house.systems
         if rows_of(register, system)
     ]
-    return render("log.md.j2", tanks=tanks) if tanks else None
+    records = [row for row in register.house.records if row.date <= register.built_for]
+    if not tanks and not records:
+        return None
+    return render("log.md.j2", tanks=tanks, records=len(records), outside=_outside(records), shown=SHOWN)
+
+
+def _outside(records: Sequence[RecordRow]) -> list[OutsideValue]:
+    """The last values outside their limits, the newest first; those without a time stand at the start of their day."""
+    out = [row for row in records if row.outside]
+    out.sort(key=lambda row: (row.date, row.time or time()), reverse=True)
+    return [
+        OutsideValue(
+            f"{row.date} {row.time:%H:%M}" if row.time else str(row.date),
+            f"{row.page}, step {row.step}" + (f", {row.system}" if row.system else ""),
+            row.what,
+            f"{row.value} {row.unit}" if row.unit and row.unit not in row.what else row.value,
+            row.limits or "",
+            row.by or "",
+        )
+        for row in out[:SHOWN]
+    ]
 
 
 def _trends(register: Register, system: System) -> Iterator[tuple[str, ...]]:

@@ -15,6 +15,7 @@ from macros.reference.crop_plan import plan_page
 from macros.reference.findings import TITLE as FINDINGS
 from macros.reference.findings import findings_page
 from macros.reference.house_log import log_text
+from macros.reference.hurt import hurt_text
 from macros.reference.requirements import requirements_page
 from macros.reference.room_symbols import TITLE, room_symbols_text
 from macros.reference.shots import shots_page
@@ -36,6 +37,7 @@ def reference_texts(
 ) -> Iterator[SiteText]:
     """Every page of the section, in the order of the menu; a house without a log has no page of it."""
     house = register.house
+    yield hurt_text(house, HEAD)
     yield table_text("reference/glossary", glossary_page(), HEAD, "Glossary")
     yield table_text("reference/findings", findings_page(house, views, photographs), HEAD, FINDINGS)
     shots = shots_page(house, views, photographs)

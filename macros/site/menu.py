@@ -11,7 +11,7 @@ from markupsafe import escape
 from macros.html.site_text import SiteText
 from macros.manual.procedures.file_format import SECTIONS
 
-HEADS = ("Start", "Today", *SECTIONS, "Training", "Reckoners", "Reference")
+HEADS = ("Start", "Today", "Readings on this phone", *SECTIONS, "Training", "Reckoners", "Reference")
 """The heads in their order; under each the pages stand as their rooms give them."""
 
 MOST = 6

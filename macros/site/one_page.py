@@ -11,6 +11,7 @@ from macros.control.documents.issued_copies import Archive
 from macros.control.documents.revision_history import published_page
 from macros.ground.problems import DataProblems, errors_in
 from macros.manual.checklists.checklists import checklists_of
+from macros.manual.house_facts.emergency import phones
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.check_rendered import caution_mistakes
 from macros.manual.pages.page_markdown import procedure_page
@@ -51,9 +52,9 @@ def one_page(
     source = source_address(address)
     site = Site(
         name=escape(house.house.name),
-        pages={source: procedure_page(view, {view.page_address: view}, checklists)},
+        pages={source: procedure_page(view, {view.page_address: view}, checklists, phones=phones(house))},
         pictures=photographs.files,
-        navigation=[{str(escape(view.title)): source}],
+        navigation=[{str(escape(f"{view.document} {view.title}")): source}],
         views=[view],
     )
     problems += caution_mistakes(site.pages, built)

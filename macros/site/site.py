@@ -32,6 +32,7 @@ from macros.ground.problems import DataProblems, Problem, errors_in
 from macros.house import load_house
 from macros.house.records.day import resolve_day
 from macros.html.dead_links import broken_links
+from macros.html.environment import dialled
 from macros.html.site_text import SiteText
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
@@ -49,6 +50,7 @@ from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
 from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of
 from macros.published.index.topics import all_published_problems
+from macros.reference.hurt import hurt_button
 from macros.reference.site_pages import reference_texts
 from macros.rehearsal.jobs import job_problems
 from macros.rehearsal.looks import with_looks
@@ -235,11 +237,17 @@ def _finished(
         _register=register,
         _compared=compared,
     )
+    site.extra |= {
+        "day": register.built_for.isoformat(),
+        "language": house.house.language,
+        "call": dialled(str(house.house.emergency.ambulance_fire)),
+    }
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)
     site.extra["emergency"] = [
-        {"word": view.emergency, "address": view.page_address} for view in views if view.emergency
+        hurt_button(),
+        *({"word": view.emergency, "address": view.page_address} for view in views if view.emergency),
     ]
     cards = wall_cards(register, views).cards
     site.controlled_documents = controlled_documents(views, site.checklists, cards)

@@ -25,11 +25,11 @@ RISING = (
 )
 
 
-def logged(folder: Path, rows: str) -> Register:
+def logged(folder: Path, rows: str, header: str = HEADER) -> Register:
     """The fourth house on 2031-05-01 with this log of rack K."""
     house_folder = made_house(folder, name="fourth")
     (house_folder / "site_data" / "log").mkdir()
-    (house_folder / "site_data" / "log" / "k.csv").write_text(HEADER + rows, encoding="utf-8")
+    (house_folder / "site_data" / "log" / "k.csv").write_text(header + rows, encoding="utf-8")
     house, problems = load_house(house_folder)
     assert house is not None, problems
     assert house.house.as_of is not None
@@ -50,6 +50,13 @@ def test_a_dose_is_left_out_of_the_drift(tmp_path: Path) -> None:
     later = logged(tmp_path / "later", RISING.replace("2031-04-25,K,1.25,6.4,", "2031-04-25,K,1.25,,"))
     assert row(later, "ph")[:6] == ["pH", "rising", 0.15, "2031-04-26", "2031-04-30", "in 2 days"]
     assert row(later, "ph")[6:] == [trends().ph.rising.means, trends().ph.rising.next]
+
+
+def test_feed_is_left_out_of_the_drift(tmp_path: Path) -> None:
+    """1.30 to 1.40 found, 1.30 left by a top-up, 1.40 found again: +0.2 in 5 days, 0.04 a day; 1.6 less 1.40 is 5 days of it."""
+    rows = "2031-04-25,K,1.30,,\n2031-04-27,K,1.40,1.30,\n2031-04-30,K,1.40,,\n"
+    register = logged(tmp_path, rows, "date,system,ec_mS_cm,ec_after_mS_cm,note\n")
+    assert row(register, "ec")[:6] == ["EC", "rising", 0.04, "2031-04-25", "2031-04-30", "in 5 days"]
 
 
 def test_ec_rising_since_the_change(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
+import yaml
 from playwright.sync_api import Browser, Page
 
 from macros.html.search_synonyms import texts_of
@@ -28,9 +29,12 @@ def manual(site: Path) -> Site:
 def indexed(site: Path) -> dict[str, str]:
     """Address of a page -> all its text the search holds."""
     found: dict[str, str] = {}
-    for entry in json.loads((site / "search" / "search_index.json").read_text("utf-8"))["docs"]:
+    whole = (site / "search" / "whole_index.js").read_text("utf-8").partition("=")[2]
+    for entry in json.loads(whole)["docs"]:
         address = entry["location"].partition("#")[0]
-        text = unescape(re.sub(r"<[^>]*>", " ", f"{entry['title']} {entry['text']}"))
+        text = unescape(
+            re.sub(r"<[^>]*>", " ", f"{entry['title']} {entry['text']} {' '.join(entry.get('tags', ()))}")
+        )
         found[address] = f"{found.get(address, '')} {text}"
     return found
 
@@ -115,4 +119,52 @@ def test_words_people_use_lead_to_the_pages(browser: Browser, site: Path, manual
     assert page.evaluate(FOUND) == []
     assert outside == []
     assert errors == []
+    page.context.close()
+
+
+QUERIES = Path(__file__).with_name("queries.yml")
+
+ANSWERS = """async queries => {
+  const config = JSON.parse(document.querySelector('#__config').textContent);
+  const worker = new Worker(new URL(config.search, new URL(config.base, location)).href);
+  const answer = () => new Promise(done => worker.addEventListener('message', function told(event) {
+    if (event.data.type === 3) { worker.removeEventListener('message', told); done(event.data.data.items); } }));
+  worker.postMessage({type: 0, data: {options: {}}});
+  const found = {};
+  for (const words of queries) {
+    const items = answer();
+    worker.postMessage({type: 2, data: words});
+    document.querySelector('.md-search__input').focus(); // the first touch loads the index
+    found[words] = (await items).map(group => group[0].location.split('#')[0]);
+  }
+  return found;
+}"""
+"""Each query asked of the search as a page asks it; the addresses of its answers, best first."""
+
+
+def rank(answers: list[str], meant: list[str]) -> int:
+    """Place of the first page that is meant, the pages of one document for several systems counted once; 99 if none."""
+    documents = list(dict.fromkeys(re.sub(r"^p/(sop-\d\d).*", r"\1", one).upper() for one in answers))
+    places = [documents.index(one.upper()) + 1 for one in meant if one.upper() in documents]
+    return min(places, default=99)
+
+
+@pytest.mark.parametrize("site", ["fourth"], indirect=True)
+def test_sixty_queries_find_the_page_that_is_meant(browser: Browser, site: Path) -> None:
+    """57 of 60 first, each among the first three; nothing of the index is read before the search is touched."""
+    asked = {words: meant for group in yaml.safe_load(QUERIES.read_text("utf-8")).values() for words, meant in group.items()}  # fmt: skip
+    assert len(asked) == 60
+    page, outside, errors = open_page(browser, site / "index.html", 390, "light")
+    read: list[str] = []
+    page.on("request", lambda request: read.append(request.url))
+    page.reload()
+    page.wait_for_timeout(300)
+    assert not [one for one in read if "whole_index" in one or "/workers/" in one]
+    assert (site / "search" / "search_index.json").stat().st_size < 1000
+    found = page.evaluate(ANSWERS, list(asked))
+    assert [one for one in read if one.endswith("search/whole_index.js")]
+    ranks = {words: rank(found[words], meant) for words, meant in asked.items()}
+    assert {words: (place, found[words][:4]) for words, place in ranks.items() if place > 3} == {}
+    assert sum(place == 1 for place in ranks.values()) >= 57, {w: p for w, p in ranks.items() if p > 1}
+    assert (outside, errors) == ([], [])
     page.context.close()

@@ -74,11 +74,15 @@ def test_the_answer_shows_only_after_one_is_given(browser: Browser, site: Path, 
         assert told.startswith("Right." if right else "Not right."), (off, told)
         assert f"The answer: {number.answer}." in told
     assert form.locator(".quiz-look").is_visible()
+    typed.fill(f"{number.value:.4f}".replace(".", ","))
+    assert answered(form).startswith("Right.")
+    typed.fill("1,234")
+    assert answered(form) == "1,234 can be read in two ways. Type 1.234, or 1234."
     typed.fill(f"{number.wrong_values[0]:g}")
     told = answered(form)
     assert told.startswith("Not right.")
     assert number.wrong[0][1] in told
-    for odd in ("7,5", "1e2", "<b>1</b>"):
+    for odd in ("7,5,1", "1e2", "<b>1</b>"):
         typed.fill(odd)
         assert "Type a number" in answered(form), odd
 

@@ -27,7 +27,7 @@ HOUSES = ("second", "fourth", "fifth")
 EACH = 500
 ODD = (
     "", " ", "\t7\n", "7,5", "1,234", "0,123", "12,", ",5", ".5", "5.", "-3", "\u22124", "1e1", "1e-7", "NaN", "abc", "7 cm",
-    "06:30", "6.30", "6:30 pm", "24:00", "2360", "0000", "٣", "0", "0.0", "00012.5", "1234567", "3.14159265", "x" * 40, "🌱" * 30,
+    "06:30", "6.30", "6,30", "630", "6:5", "6:30 pm", "24:00", "2360", "0000", "٣", "0", "0.0", "00012.5", "1234567", "3.14159265", "x" * 40, "🌱" * 30,
     "<b>7</b>", "7\u00a0", "\ufeff7", "__proto__", "constructor",
 )  # fmt: skip
 """What people and slips really type, and what a script may trip over."""
@@ -208,6 +208,38 @@ def test_script_and_program_agree_on_every_tank_and_any_measures(browser: Browse
             "; tool" in str(line) or " x " in str(line) for line in (answer["lines"], answer["groups"])
         )
     assert poured >= 20
+    page.close()
+
+
+@pytest.mark.parametrize("site", ["fourth"], indirect=True)
+def test_what_a_keypad_has_is_read(browser: Browser, site: Path) -> None:
+    """A keypad of a phone has a comma or no point, and no colon; and the answer stands above the bar of emergencies."""
+    page = browser.new_page(viewport={"width": 320, "height": 568})
+    page.goto(next((site / "reckon").glob("reckoner-*.html")).as_uri())
+    table = """([name, ...typed]) => window.reckoners[name](
+        JSON.parse(document.getElementById("reckoner-facts").textContent).data, ...typed)"""
+    for point, comma in (("6.5", "6,5"), ("5.25", "5,25")):
+        assert page.evaluate(table, ["ph", comma, "0"]) == page.evaluate(table, ["ph", point, "0"])
+    asked = page.evaluate(table, ["level", "1,234"])
+    assert asked["kind"] == "refused"
+    assert asked["title"] == '"1,234" can be read in two ways. Write 1.234, or 1234.'
+    told = [
+        page.evaluate(table, ["missed_flood", one, "12:45"])
+        for one in ("06:30", "6.30", "6,30", "630", "0630")
+    ]
+    assert all(one == told[0] and one["kind"] != "refused" for one in told)
+    page.locator("#in-ph-ph").fill("6,5")
+    page.locator("#in-ph-doses").fill("0")
+    page.locator("form[data-reckoner=ph] button").click()
+    page.wait_for_timeout(300)
+    bar = page.locator(".sop-help").bounding_box()
+    header = page.locator(".md-header").bounding_box()
+    first = page.locator("form[data-reckoner=ph] + [role=status] .reckon-title").bounding_box()
+    assert bar is not None
+    assert header is not None
+    assert first is not None
+    assert header["y"] + header["height"] <= first["y"]
+    assert first["y"] + first["height"] <= bar["y"]
     page.close()
 
 

@@ -55,20 +55,36 @@ def test_days_are_those_of_the_calendar(today: Page) -> None:
     assert seen > 0
 
 
+OVERDUE_NONE = "Nothing is overdue that this phone knows of."
+
+
 def test_the_phone_tells_the_day_and_ticks_are_kept(today: Page) -> None:
     first = datetime.fromisoformat(json.loads(today.locator("#today-data").inner_text())["first"])
     day = first + timedelta(days=20)
     # Half past eight in the morning there is the evening before in Greenwich.
     today.clock.set_fixed_time(day + timedelta(hours=-4, minutes=30))
+    today.evaluate("localStorage.clear()")
     today.reload()
     assert today.locator("#today-day").input_value() == day.date().isoformat()
     assert f"{day:%A} {day:%Y-%m-%d}" in today.locator("h2").all_inner_texts()
-    overdue = today.locator(".today-list").first.locator(".today-item")
+    # A phone that was not there before calls nothing overdue: it says once what it does not know.
+    assert today.locator("h2").first.inner_text() == f"{day:%A} {day:%Y-%m-%d}"
+    told = today.locator(".today-unknown")
+    assert told.locator("summary").inner_text().startswith("Not known on this phone (")
+    assert f"due before {day:%Y-%m-%d}" in told.locator("summary").inner_text()
+    assert not told.locator(".today-item").first.is_visible()
+    assert OVERDUE_NONE in today.locator("#today-lists").inner_text()
+    # Twenty days later the same phone knows: what came due since is overdue until it is ticked.
+    today.clock.set_fixed_time(day + timedelta(days=20, hours=-4, minutes=30))
+    today.reload()
+    overdue = today.locator("h2:text-is('Overdue') + .today-list .today-item")
     before = overdue.count()
     assert before > 1
     overdue.first.locator("input").check()
     today.reload()
-    assert today.locator(".today-list").first.locator(".today-item").count() == before - 1
+    assert overdue.count() == before - 1
+    kept = today.evaluate("window.kept.get('today').since")
+    assert kept == day.date().isoformat()
 
 
 def test_a_day_outside_asks_for_a_new_build(today: Page) -> None:

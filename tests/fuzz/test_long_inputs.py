@@ -6,7 +6,6 @@ import ast
 import importlib
 import pkgutil
 import re
-import time
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
@@ -89,11 +88,11 @@ def slow(run: Run, length: int, seconds: float = SECONDS) -> list[str]:
     """Each awkward text over which this takes too long."""
     told = []
     for text in awkward(length):
-        began = time.process_time()
-        with suppress(TooSlow, DataProblems, ValueError, KeyError), within(seconds):
-            run(text)
-        if time.process_time() - began > 0.9 * seconds:
-            told.append(f"{text[:12]!r} x {length}: {time.process_time() - began:.1f} s")
+        try:
+            with suppress(DataProblems, ValueError, KeyError), within(seconds):
+                run(text)
+        except TooSlow:
+            told.append(f"{text[:12]!r} x {length}: over {seconds:g} s")
     return told
 
 

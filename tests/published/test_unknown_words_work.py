@@ -168,9 +168,9 @@ CASES = [
     ),
     (
         "reckoners",
-        ("  comma:", "  coma:"),
-        "5: reading.comma: this is missing. It is needed. Write it here. [E01]",
-        "LINE: reading.coma: coma is not a known field. Did you mean reading.comma? [E31]",
+        ("  two_ways:", "  two_way:"),
+        "5: reading.two_ways: this is missing. It is needed. Write it here. [E01]",
+        "LINE: reading.two_way: two_way is not a known field. Did you mean reading.two_ways? [E31]",
     ),
     (
         "reckoners",

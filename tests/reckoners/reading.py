@@ -40,7 +40,7 @@ def read_number(typed: str, what: str, how: str) -> tuple[float, str]:
     Raises
     ------
     Unread
-        empty, a comma, below zero, a unit or letters, or more digits than a scale shows.
+        empty, a comma that may part thousands, below zero, a unit or letters, or more digits than a scale shows.
     """
     text = _plain(typed, what, how)
     if re.fullmatch(r"[0-9]{1,6}(\.[0-9]{1,4})?", text):
@@ -51,7 +51,7 @@ def read_number(typed: str, what: str, how: str) -> tuple[float, str]:
         if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", text):
             whole = text.replace(",", "")
             raise Unread(sentence("reading.two_ways", typed=shown, mended=mended, whole=whole))
-        raise Unread(sentence("reading.comma", typed=shown, mended=mended))
+        return float(mended), mended
     if re.match(r"[-\u2212][0-9.]", text):
         raise Unread(sentence("reading.below_zero", typed=shown, how=how))
     if re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
@@ -69,18 +69,15 @@ def read_count(typed: str, what: str) -> int:
 
 
 def read_clock(typed: str, what: str) -> int:
-    """A time as 06:30 or 0630 [minutes after midnight]."""
+    """A time as 06:30, 6.30, 0630 or 630 [minutes after midnight]."""
     how = sentence("reading.clock")
     text = _plain(typed, what, how)
-    found = re.fullmatch(r"([0-9]{1,2}):([0-9]{2})|([0-9]{2})([0-9]{2})", text)
+    found = re.fullmatch(r"([0-9]{1,2})[:.,]?([0-9]{2})", text)
     if found:
-        hour, minute = int(found.group(1) or found.group(3)), int(found.group(2) or found.group(4))
+        hour, minute = int(found.group(1)), int(found.group(2))
         if hour <= 23 and minute <= 59:
             return hour * 60 + minute
     shown = _shown(text)
-    if re.fullmatch(r"[0-9]{1,2}[.,][0-9]{2}", text):
-        mended = text.replace(",", ":").replace(".", ":")
-        raise Unread(sentence("reading.clock_colon", typed=shown, mended=mended))
     if re.search(r"[AaPp]\.?[Mm]", text):
         raise Unread(sentence("reading.clock_half_day", typed=shown))
     raise Unread(sentence("reading.no_clock", typed=shown, how=how))

@@ -47,6 +47,7 @@ FLOORS = (
     "amounts/reckoners",
     "page_model",
     "html",
+    "html/phone",
     "manual/house_facts",
     "manual/procedures",
     "manual/cautions",

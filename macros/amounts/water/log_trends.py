@@ -94,8 +94,10 @@ def _since_change(w: Working, system: System) -> list[LogRow]:
 
 def _visit(w: Working, row: LogRow, name: str) -> Visit:
     found = w.fact(row, name, _UNIT[name]) if _UNIT[name] else w.fact(row, name)
-    dosed = name == "ph" and row.ph_after is not None
-    return Visit(row.date, found, w.fact(row, "ph_after") if dosed else found)
+    after = f"{name}_after"
+    if getattr(row, after) is None:
+        return Visit(row.date, found, found)
+    return Visit(row.date, found, w.fact(row, after, _UNIT[name]) if _UNIT[name] else w.fact(row, after))
 
 
 def _read_off(w: Working, name: str) -> float:

@@ -35,7 +35,7 @@ SETTLING = 15_000  # activities placed on the way back towards the manual
 PUT_OFF = 20  # how often one list may put an activity off so that a greatest gap is kept
 STALE = 150  # lists without a better one before the search starts again from the best
 HEAT = 0.08  # share of the day by which a list may be worse and still be gone on from, at first
-PLANS_KEPT = 128  # a pack, its log and its checklist ask for the same plan; the same input gives the same one
+PLANS_KEPT = 512  # a pack, its log and its checklist ask for the same plan; the same input gives the same one
 TOGETHER = 0.3  # share of moves that take an activity with those tied to it by a greatest gap
 
 

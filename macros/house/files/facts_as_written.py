@@ -14,7 +14,7 @@ from macros.house.records.house import House
 HISTORY = ("issued", "sign_offs", "reviews", "wall_copies")
 """Sections that tell what was done to the manual; no page is worked out from them."""
 
-LOG = "log"
+LOG, RECORDS = "log", "records"
 """The section of readings: hundreds of rows, told as one fact."""
 
 
@@ -44,7 +44,7 @@ def written_facts(house: House) -> dict[str, WrittenFact]:
 def _leaves(data: Any, path: Path_) -> Iterator[tuple[Path_, str]]:
     if isinstance(data, dict):
         for name, item in data.items():
-            if path or name not in (*HISTORY, LOG):
+            if path or name not in (*HISTORY, LOG, RECORDS):
                 yield from _leaves(item, (*path, name))
     elif isinstance(data, list):
         if any(isinstance(item, dict | list) for item in data):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -17,14 +17,17 @@ from macros.ground.yaml_source import Source, files_of, read_yaml, read_yaml_tex
 from macros.house.files.dropped import without_dropped
 from macros.house.files.partial_records import whole_parts
 from macros.house.records.house import House
-from macros.house.records.log import read_log
+from macros.house.records.log import read_tables
 from macros.house.rules import check_house
 
 FOLDER = "site_data"
 
 
 def load_house(
-    folder: Path, day: date | None = None, instead: Mapping[str, str] = MappingProxyType({})
+    folder: Path,
+    day: date | None = None,
+    added: Sequence[Path] = (),
+    instead: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[House | None, list[Problem]]:
     """Load the house of a folder.
 
@@ -32,6 +35,7 @@ def load_house(
     ----------
     folder : holds `site_data/`; each section stands in one of its files, once
     day : the day ages are judged at; without it the house's `as_of`
+    added : CSV files of readings that are not in the folder yet, read as if they were
     instead : texts to read in place of files of `site_data/`, or beside them, by their names: nothing is written
 
     Returns
@@ -46,7 +50,7 @@ def load_house(
         allowed = "A house is a folder that holds site_data/ with its facts"
         return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
     problems += without_dropped(merged)
-    problems += _add_log(merged, data_folder)
+    problems += read_tables(data_folder, merged, added)
     us = _writes_us_gallons(merged)
     house, mistakes = build_record(House, merged, us_gallons=us)
     if errors_in(problems):
@@ -67,15 +71,6 @@ def sections_of(
     if not names:
         return None, []
     return merge([_read(folder / FOLDER / name, folder, instead.get(name)) for name in sorted(names)])
-
-
-def _add_log(merged: Source, data_folder: Path) -> list[Problem]:
-    """The rows of the house log as one more section."""
-    rows, places, problems = read_log(data_folder)
-    if rows:
-        merged.data["log"] = rows
-        merged.places |= places
-    return problems
 
 
 def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list[Problem]]:

@@ -10,7 +10,7 @@ from macros.house.records.chemicals import Chemical, TestStrip
 from macros.house.records.crops import CropPlan, EdibleList, Germination, Nursery, Plug, SeedLot, Variety
 from macros.house.records.document_control import Review, WallCopy
 from macros.house.records.feeding import Nutrients
-from macros.house.records.log import LogRow
+from macros.house.records.log import LogRow, RecordRow
 from macros.house.records.people import (
     CleanoutTask,
     Issued,
@@ -70,6 +70,7 @@ class House(Record):
     reviews: tuple[Review, ...] = ()
     photos: tuple[PhotoWords, ...] = ()
     log: tuple[LogRow, ...] = ()
+    records: tuple[RecordRow, ...] = ()
 
     _issues: tuple[tuple[Issued, ...], dict[str, list[Issued]]] = PrivateAttr(default=((), {}))
 

@@ -1,9 +1,13 @@
-"""The house log: what was read and done at the tanks, one CSV row each. Rows become records with file and line."""
+"""What was read and done, one CSV row each: the log of the tanks, and the record of every other value the pages write.
+
+Rows become records with file and line.
+"""
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +15,7 @@ from macros.ground.field_types import (
     ClockTime,
     Conductivity,
     Day,
+    Flag,
     Identifier,
     Length,
     MassConcentration,
@@ -22,26 +27,41 @@ from macros.ground.field_types import (
 )
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
-from macros.ground.yaml_source import Path_, files_of, read_file, unseen_character
+from macros.ground.yaml_source import Source, files_of, read_file, unseen_character
 
-_COLUMNS = {
+LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
     "level_cm": ("level", "cm"), "level_in": ("level", "in"),
     "added_L": ("added", "L"), "added_gal": ("added", "us_gal"),
-    "ec_mS_cm": ("ec", "mS/cm"), "ph": ("ph", ""),
+    "ec_mS_cm": ("ec", "mS/cm"), "ec_after_mS_cm": ("ec_after", "mS/cm"), "ph": ("ph", ""),
     "acid_mL": ("acid", "mL"), "acid_fl_oz": ("acid", "fl_oz"), "acid_chemical": ("acid_chemical", ""),
     "ph_after": ("ph_after", ""),
     "temperature_C": ("temperature", "degC"), "temperature_F": ("temperature", "degF"),
     "strip_mg_L": ("strip_reading", "mg/L"), "by": ("by", ""), "note": ("note", ""),
 }  # fmt: skip
 """Column of the header -> field of the record, and the unit the column is in."""
+RECORD_COLUMNS = (
+    "date",
+    "time",
+    "page",
+    "system",
+    "step",
+    "what",
+    "value",
+    "unit",
+    "limits",
+    "outside",
+    "by",
+)
+"""Columns of a record, which are its fields."""
 MOST_ROWS = 20_000
 
 
 class LogRow(Record):
     """What one person read and did at one tank. The level is read before water is added; blank means not read.
 
-    `strip_reading` is what a test strip showed in the tank or in its last rinse.
+    `ec` and `ph` are what was found, `ec_after` and `ph_after` what feed, water or acid left. `strip_reading` is what a test
+    strip showed in the tank or in its last rinse.
     """
 
     date: Day
@@ -50,6 +70,7 @@ class LogRow(Record):
     level: Length | None = None
     added: Volume | None = None
     ec: Conductivity | None = None
+    ec_after: Conductivity | None = None
     ph: Ph | None = None
     acid: Volume | None = None
     acid_chemical: Identifier | None = None
@@ -60,33 +81,96 @@ class LogRow(Record):
     note: Text | None = None
 
 
-def read_log(folder: Path) -> tuple[list[dict[str, Any]], dict[Path_, Place], list[Problem]]:
-    """Every `log/*.csv` of a house's data folder: rows as text with units, the place of each, and what is wrong.
+class RecordRow(Record):
+    """A value a step asked for that is no reading of a tank: what the page calls it, its limits as printed, whether outside."""
 
-    The rows are typed together with the rest of the house, so that a wrong one is told like any other field.
+    date: Day
+    time: ClockTime | None = None
+    page: Name
+    system: Identifier | None = None
+    step: Name
+    what: Name
+    value: Text
+    unit: Name | None = None
+    limits: Text | None = None
+    outside: Flag = False
+    by: Name | None = None
+
+
+@dataclass(frozen=True)
+class Table:
+    """One kind of CSV file.
+
+    Parameters
+    ----------
+    section : the section of the house its rows are, and the folder its files lie in
+    columns : column of the header -> field and unit
+    needed : columns a header must have
+    same : fields that tell whose reading a row is, beside its time
     """
-    rows: list[dict[str, Any]] = []
-    places: dict[Path_, Place] = {}
+
+    section: str
+    columns: Mapping[str, tuple[str, str]]
+    needed: tuple[str, ...]
+    same: tuple[str, ...]
+
+
+LOG = Table("log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
+RECORDS = Table(
+    "records",
+    {name: (name, "") for name in RECORD_COLUMNS},
+    ("date", "page", "step", "what", "value"),
+    ("date", "page", "system", "step", "what"),
+)
+TABLES = (LOG, RECORDS)
+
+
+def read_tables(folder: Path, merged: Source, added: Sequence[Path] = ()) -> list[Problem]:
+    """Enter every `log/*.csv` and `records/*.csv` of a house's data folder into `merged`, and return what is wrong.
+
+    The rows are typed together with the rest of the house, so that a wrong one is told like any other field; those of
+    the files `added`, which are of no house yet, come last.
+    """
     problems: list[Problem] = []
-    for path in files_of(folder / "log", "*.csv"):
-        shown = f"{folder.name}/log/{path.name}"
-        text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
+    for table in TABLES:
+        for path in files_of(folder / table.section, "*.csv"):
+            shown = f"{folder.name}/{table.section}/{path.name}"
+            text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
+            problems += refused
+            if text is not None:
+                problems += _read_rows(text, shown, table, merged)
+    for path in added:
+        text, refused = read_file(path, shown_name(path), path.parent, remedy="Give it in parts")
         problems += refused
-        if text is None:
-            continue
-        _read_file(text, shown, rows, places, problems)
-    return rows, places, problems
+        if text is not None:
+            problems += _read_rows(text, shown_name(path), table_of(text), merged)
+    return problems
 
 
-def _read_file(
-    text: str, shown: str, rows: list[dict[str, Any]], places: dict[Path_, Place], problems: list[Problem]
-) -> None:
-    reader = csv.reader(text.splitlines())
-    header = [name.strip() for name in next(reader, [])]
-    wrong = _wrong_header(header)
+def shown_name(path: Path) -> str:
+    """How messages name a file that is of no house; never as one of the house's own."""
+    return str(path if path.is_absolute() or path.parts[:1] == ("..",) else Path.cwd() / path)
+
+
+def table_of(text: str) -> Table:
+    """The kind of a file by its header: a record names its page, a row of the log does not."""
+    return RECORDS if {"page", "value"} & set(header_of(text)) else LOG
+
+
+def header_of(text: str) -> list[str]:
+    """The names in the first line."""
+    return [name.strip() for name in next(csv.reader(text.splitlines()), [])]
+
+
+def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
+    header = header_of(text)
+    wrong = _wrong_header(header, table)
     if wrong:
-        problems.append(_refusal(shown, 1, "header", wrong, f"Columns: {', '.join(_COLUMNS)}"))
-        return
+        return [_refusal(table, shown, 1, "header", wrong, f"Columns: {', '.join(table.columns)}")]
+    rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
+    problems: list[Problem] = []
+    reader = csv.reader(text.splitlines())
+    next(reader, None)
     for values in reader:
         line = reader.line_num
         if not any(value.strip() for value in values):
@@ -94,37 +178,42 @@ def _read_file(
         if len(values) != len(header):
             what = f"the row has {len(values)} values, the header {len(header)} columns"
             remedy = "A decimal comma splits a value in two: write 1.42, and leave blanks empty"
-            problems.append(_refusal(shown, line, "row", what, remedy))
+            problems.append(_refusal(table, shown, line, "row", what, remedy))
             continue
         if len(rows) >= MOST_ROWS:
-            what = f"over {MOST_ROWS} rows in all"
-            problems.append(_refusal(shown, line, "row", what, "Move old years out of log/"))
-            return
-        row, here = {}, ("log", len(rows))
-        places[here] = Place(shown, line)
-        for field, value, unseen in _cells(header, values, places[here]):
+            remedy = f"Move old years out of {table.section}/"
+            return [*problems, _refusal(table, shown, line, "row", f"over {MOST_ROWS} rows in all", remedy)]
+        row, here = {}, (table.section, len(rows))
+        merged.places[here] = Place(shown, line)
+        for field, value, unseen in _cells(header, values, table, Place(shown, line)):
             if unseen is not None:
                 problems.append(unseen)
             elif value:
                 row[field] = value
-                places[*here, field] = places[here]
+                merged.places[*here, field] = Place(shown, line)
         rows.append(row)
+    return problems
 
 
-def _wrong_header(header: list[str]) -> str:
-    unknown = [name for name in header if name not in _COLUMNS]
+def _wrong_header(header: list[str], table: Table) -> str:
+    unknown = [name for name in header if name not in table.columns]
     if unknown:
-        return f"{', '.join(unknown)} is no column of a log"
-    return "" if {"date", "system"} <= set(header) else "the header names no date or no system"
+        return f"{', '.join(unknown)} is no column of {'a log' if table is LOG else 'a record'}"
+    twice = sorted({name for name in header if header.count(name) > 1})
+    if twice:
+        return f"{', '.join(twice)} stands there twice"
+    return "" if set(table.needed) <= set(header) else f"the header names no {' or no '.join(table.needed)}"
 
 
-def _cells(header: list[str], values: list[str], at: Place) -> Iterator[tuple[str, str, Problem | None]]:
+def _cells(
+    header: list[str], values: list[str], table: Table, at: Place
+) -> Iterator[tuple[str, str, Problem | None]]:
     """Each field of a row, its value with its unit (empty where nothing is written), and what is wrong with it."""
     for name, value in zip(header, values, strict=True):
-        field, unit = _COLUMNS[name]
+        field, unit = table.columns[name]
         text = f"{value.strip()} {unit}".strip() if value.strip() else ""
-        yield field, text, unseen_character(value, at.file, at.line, f"log.{name}")
+        yield field, text, unseen_character(value, at.file, at.line, f"{table.section}.{name}")
 
 
-def _refusal(shown: str, line: int, key: str, what: str, remedy: str) -> Problem:
-    return Problem(Place(shown, line), f"log.{key}", what, "", remedy)
+def _refusal(table: Table, shown: str, line: int, key: str, what: str, remedy: str) -> Problem:
+    return Problem(Place(shown, line), f"{table.section}.{key}", what, "", remedy)

@@ -8,6 +8,7 @@ from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
+from macros.house.records.log import LogRow, RecordRow
 from macros.house.rules.report import problem_at, unknown_name
 
 
@@ -49,11 +50,19 @@ def _names(house: House) -> Iterator[Problem]:
         circuits = [circuit.id for circuit in house.electricity.circuits]
         for load in house.electricity.loads:
             yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
-    for row in house.log:
-        yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
-        if row.acid_chemical is not None:
-            stock = row.acid_chemical
-            yield from unknown_name(row, "acid_chemical", stock, "stock of the house", stocks, "Mend it")
+    yield from _names_of_rows(house, systems, stocks)
+
+
+def _names_of_rows(house: House, systems: list[str], stocks: list[str]) -> Iterator[Problem]:
+    """Names in the log and in the records."""
+    rows: tuple[LogRow | RecordRow, ...] = (*house.log, *house.records)
+    for row in rows:
+        if row.system is not None:
+            yield from unknown_name(row, "system", row.system, "system of the house", systems, "Mend it")
+    for line in house.log:
+        if line.acid_chemical is not None:
+            stock = line.acid_chemical
+            yield from unknown_name(line, "acid_chemical", stock, "stock of the house", stocks, "Mend it")
 
 
 def _names_of_plan(plan: CropPlan, systems: list[str], varieties: list[str]) -> Iterator[Problem]:

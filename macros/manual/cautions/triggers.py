@@ -92,7 +92,12 @@ def _any_handled(condition: Condition, scene: Scene) -> tuple[Match, ...]:
 def _action_is(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     action = scene.step.action
     met = not action_counts_as(action).isdisjoint(condition.action or ())
-    return (Match((f"the action is {action}",)),) if met else ()
+    return (Match((f"the action is {_plain(action)}",)),) if met else ()
+
+
+def _plain(name: str) -> str:
+    """A name of ours as words: `work_in_standing_water` is read by people who never saw the files."""
+    return name.replace("_", " ")
 
 
 def _pair_met(condition: Condition, scene: Scene) -> tuple[Match, ...]:
@@ -112,9 +117,9 @@ def _fact(condition: Condition, scene: Scene) -> tuple[Match, ...]:
     if held is None:
         guard = condition.unknown_counts_with
         counts = guard is None or bool(matches(guard, scene))
-        return (Match((f"{fact} is not known",), (fact,)),) if counts else ()
+        return (Match((f"{_plain(fact)} is not known",), (fact,)),) if counts else ()
     said = _FACTS[condition.kind](held, asked)
-    return (Match((f"{fact} {said}",)),) if said else ()
+    return (Match((f"{_plain(fact)} {said}",)),) if said else ()
 
 
 def _is(held: bool, asked: bool) -> str:

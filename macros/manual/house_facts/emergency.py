@@ -16,6 +16,13 @@ def emergency_line(house: House) -> str:
     return " · ".join(pieces)
 
 
+def phones(house: House) -> tuple[str, ...]:
+    """The numbers of the house as they are written, the longest first: one may begin with another."""
+    emergency = house.house.emergency
+    numbers = {str(one) for one in (emergency.ambulance_fire, emergency.poison_line, emergency.owner_phone)}
+    return tuple(sorted(numbers, key=lambda one: (-len(one), one)))
+
+
 def urgent_facts(house: House) -> tuple[tuple[str, str], ...]:
     """Numbers and places in large type on an emergency page. What the house does not say is said to be missing."""
     emergency, places = house.house.emergency, house.house.places

@@ -28,6 +28,7 @@ from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
+from macros.manual.pages.record_view import record_view
 from macros.manual.pages.step_timing import step_timing
 from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
@@ -43,12 +44,12 @@ from macros.manual.procedures.template_functions import WordMistake, Words
 from macros.manual.requirements.judge import Subject, Verdict
 from macros.manual.requirements.rules import judge
 from macros.page_model.addresses import form_address, page_address, page_key, sheet_address
+from macros.page_model.clock_times import spoken_time
 from macros.page_model.page import (
     AmountView,
     DeviationView,
     LinkView,
     PageContent,
-    RecordView,
     SafeToLeaveView,
     StepView,
     WaitView,
@@ -198,6 +199,7 @@ class _PageBuilder:
             records=records,
             references=self._references(),
             see_also=tuple(self._links_to(data.see_also)),
+            searched_as=data.searched_as,
             reckoners=reckoner_links(register, data.reckoners, system),
             page_address=self.address,
             sheet_address="" if data.sheet == "none" else sheet_address(self.address),
@@ -238,7 +240,6 @@ class _PageBuilder:
         do = self._text(data, "do", words)
         self._check_verb(data, do)
         wait = data.wait
-        record = data.record
         leave = data.safe_to_leave
         return StepView(
             id=planned.id,
@@ -254,11 +255,7 @@ class _PageBuilder:
             reason=self._text(data, "reason", words),
             where=self._text(data, "where", words),
             wait=self._wait(wait, words) if wait else None,
-            record=RecordView(
-                *(self._text(record, name, words) for name in ("quantity", "limits", "outside"))
-            )
-            if record
-            else None,
+            record=record_view(self.texts, self.data, planned, words, self.problems),
             critical=data.critical,
             hold=data.hold,
             easily_missed=data.easily_missed,
@@ -353,7 +350,12 @@ class _PageBuilder:
     def _deviation(self, entry: Any) -> DeviationView:
         who = self.words.responsible() if entry.who == "4" else f"level {LEVELS[int(entry.who)]}"
         return DeviationView(
-            self._text(entry, "sign"), self._text(entry, "act"), who, self._text(entry, "record"), entry.kind
+            self._text(entry, "sign"),
+            self._text(entry, "act"),
+            who,
+            self._text(entry, "record"),
+            entry.kind,
+            entry.of,
         )
 
     def _cleaning(self) -> tuple[tuple[str, str], ...]:
@@ -370,10 +372,8 @@ class _PageBuilder:
         hands_on = sum(step.minutes for step in steps)
         people = max((step.hands for step in steps), default=1)
         pieces = [self.system_name] if self.system_name else []
-        pieces += [
-            "two people" if people > 1 else "one person",
-            f"about {5 * round(hands_on / 5) or 5:.0f} min",
-        ]
+        pieces.append("two people" if people > 1 else "one person")
+        pieces.append(f"about {spoken_time(5 * round(hands_on / 5) or 5)}")
         return " · ".join(pieces)
 
     def _references(self) -> tuple[str, ...]:

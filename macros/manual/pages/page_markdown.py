@@ -7,14 +7,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from markupsafe import Markup
 
 from macros.html.drawings import figure
-from macros.html.environment import joined, render, template_environment
+from macros.html.environment import in_attribute, joined, render, template_environment
 from macros.html.measure_drawing import measure_drawing
 from macros.html.pads_drawing import pads_drawing
 from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
 from macros.page_model.clock_times import whole_minutes
-from macros.page_model.page import ChecklistView, LinkView, PageView, PlacedCaution, WaitView
+from macros.page_model.page import (
+    ChecklistView,
+    DeviationView,
+    LinkView,
+    PageView,
+    PlacedCaution,
+    StepView,
+    WaitView,
+)
+from macros.page_model.reading import acts_of, out_of_range, reading_data
 from macros.published.safety.signal_words import worst_first
 
 
@@ -23,25 +32,29 @@ def procedure_page(
     pages: Mapping[str, PageView],
     checklists: Sequence[ChecklistView] = (),
     review: str = "",
+    phones: Sequence[str] = (),
 ) -> str:
     """One procedure among `pages`, which are told by their addresses; the sections stand in the same order on every page.
 
     It leads to the checklists it is on. `review` stands in the control block where a review is due.
+    `phones` are the numbers of the house, to be tapped.
     """
     return render(
         "procedure.md.j2",
         p=page,
         see_also=list(see_also(page, pages)),
-        also_searched=also_searched(page),
+        also_searched=[*page.searched_as, *also_searched(page)],
         figure=figure,
         room=room_drawing,
         photo=photo,
         measure=measure_drawing,
         pads=pads_drawing,
         timer=timer,
+        record_data=record_data,
         body=Markup(page.body_markdown.strip()),
         checklists=checklists,
         review=review,
+        phones=phones,
     )
 
 
@@ -53,6 +66,19 @@ def timer(wait: WaitView) -> Markup:
     return Markup(' data-least="{}" data-greatest="{}" data-then="{}" data-missed="{}"').format(
         least, "" if most is None else whole_minutes(most, up=False), joined(wait.then), joined(wait.missed)
     )
+
+
+def record_data(step: StepView, deviations: Sequence[DeviationView]) -> Markup:
+    """What the field beside a step needs to take its value and to know its limits; `wrong` counts rows of the page's table."""
+    record = step.record
+    assert record is not None
+    wrong = " ".join(str(number) for number in acts_of(step, out_of_range(deviations)))
+    found = {"label": record.label, "limits": record.limits, "outside": record.outside, "wrong": wrong}
+    found |= reading_data(record.reading)
+    given = (
+        Markup(' data-{}="{}"').format(name, in_attribute(value)) for name, value in found.items() if value
+    )
+    return Markup(" data-record") + Markup("").join(given)
 
 
 def see_also(page: PageView, pages: Mapping[str, PageView]) -> Iterator[LinkView]:

@@ -142,7 +142,6 @@ def _asked_by(pages: Sequence[PageView]) -> dict[str, list[LinkView]]:
 
 def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
     """In the order in which the reckoner takes them."""
-    point = sentence("page.point")
     if name in ("level", "ec"):
         tank = facts["tank"]
         marks = span(tank["pump_minimum_text"], tank["fill_text"], tank["level_shown"])
@@ -152,14 +151,14 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
         rules = facts["ec"]
         ends = span(rules["least_text"], rules["most_text"], "mS/cm")
         return (
-            Field("ec", "EC read", "number", "mS/cm", f"{ends}. {point}"),
+            Field("ec", "EC read", "number", "mS/cm", ends),
             Field("level", "Level the tank stands at", "number", tank["level_shown"], hint),
         )
     if name == "ph":
         rules = facts["ph"]
         ends = span(rules["least_text"], rules["most_text"], "")
         return (
-            Field("ph", "pH read", "number", "", f"{ends}. {point}"),
+            Field("ph", "pH read", "number", "", ends),
             Field(
                 "doses",
                 "Doses given in the last 24 h",
@@ -181,7 +180,7 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
         )
         return (
             Field("task", "What was tested", "choice", options=chosen),
-            Field("reading", "Strip read", "number", "mg/L", f"{sentence('page.pads')}. {point}"),
+            Field("reading", "Strip read", "number", "mg/L", sentence("page.pads")),
             Field("failed", "Earlier ones that failed today", "count", "", sentence("page.count_failed")),
         )
     return _order_fields(facts) if name == "order" else _batch_fields(facts)
@@ -193,7 +192,7 @@ def _order_fields(facts: dict[str, Any]) -> tuple[Field, ...]:
     options = tuple((id_, f"{one['name']}, in {one['unit']}") for id_, one in crops.items())
     return (
         Field("crop", "Crop", "choice", options=options),
-        Field("wanted", "Amount wanted", "number", "", f"{units}. {sentence('page.point')}"),
+        Field("wanted", "Amount wanted", "number", "", units),
         Field("day", "Wanted on", "day", "", sentence("reading.day")),
     )
 
@@ -214,7 +213,7 @@ def _batch_fields(facts: dict[str, Any]) -> tuple[Field, ...]:
     tasks = tuple((id_, f"{rule['label']}, in {rule['shown']}") for id_, rule in rules.items())
     return (
         Field("task", "Batch", "choice", options=tasks),
-        Field("wanted", "Amount wanted", "number", units, f"{sizes}. {sentence('page.point')}"),
+        Field("wanted", "Amount wanted", "number", units, sizes),
     )
 
 
@@ -233,7 +232,7 @@ def _tables(name: str, register: Register, system: System, facts: dict[str, Any]
         )
     if name == "strip":
         rows = tuple(
-            (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", f"{rule['low_text']} to {rule['high_text']} mg/L")
+            (rule["label"], rule["strip"], f"1 part in {rule['dilution']}", _from_to(rule["low_text"], rule["high_text"]))
             if id_ != "residue"
             else (rule["label"], rule["strip"], "undiluted", f"{rule['allowed_text']} mg/L or less")
             for id_, rule in facts["strip"].items()
@@ -259,3 +258,7 @@ def _batch_table(register: Register, system: System, facts: dict[str, Any]) -> T
         rows.append((rule["label"], batch, water.printed, stock.printed, made.printed))
     heads = ("Batch", "Amount", "Water first", "Stock", "Strength made")
     return TableView(f"Printed batches, system {system.id}", heads, tuple(rows))
+
+
+def _from_to(low: str, high: str) -> str:
+    return f"{low} mg/L" if low == high else f"{low} to {high} mg/L"

@@ -35,6 +35,12 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
     for step in data.steps:
         for record, field, unknown in _of_step(step, known, data.for_each == "system"):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
+    ids = [step.id for step in data.steps]
+    for entry in data.if_wrong:
+        wrong = (one for one in entry.of if one not in ids)
+        found += [
+            unknown_word(entry.place("of"), entry.key("of"), one, "step of this page", ids) for one in wrong
+        ]
     for table in data.tables:
         for record, field, unknown in _of_table(table, known):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
@@ -51,6 +57,10 @@ def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Found:
         yield from ((step, "only_with", one) for one in _only_with(step.only_with, known, has_system))
     for ask in step.amount:
         yield from ((step, "amount", one) for one in unknown_of(ask.of, known))
+    if step.record is not None and step.record.most_fact:
+        end = known.path(House, step.record.most_fact)
+        if end.unknown:
+            yield step.record, "most_fact", end.unknown
     for entry in step.handles:
         yield from _handles(entry, step, known)
 

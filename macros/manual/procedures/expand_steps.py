@@ -8,6 +8,8 @@ from itertools import groupby
 from typing import Any, TypedDict
 
 from macros.amounts import Register
+from macros.amounts.engine.number_format import brief, house_unit
+from macros.ground.units import Quantity, convert
 from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.procedures.file_format import StepData
@@ -36,6 +38,8 @@ class SystemWords(TypedDict):
     name: str
     drain_valve: bool
     tray_count: int
+    refill_mark: str
+    pump_minimum: str
     flood_order: str
     floods: str
     lights: bool
@@ -162,6 +166,8 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         "name": system.name,
         "drain_valve": bool(system.reservoir.drain_valve),
         "tray_count": system.trays.count,
+        "refill_mark": _height(system.reservoir.refill_mark_height, register.house.us),
+        "pump_minimum": _height(system.reservoir.pump_minimum_height, register.house.us),
         "flood_order": _flood_order(system),
         "floods": ", ".join(f"{start:%H:%M}" for start in system.timer.floods_set)
         if system.timer
@@ -170,6 +176,11 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         "air_stones": system.reservoir.air_stones is not None,
         "plates": system.cup_plate is not None,
     }
+
+
+def _height(height: Quantity, us: bool) -> str:
+    """A height in the tank as a number in the unit a level is printed in."""
+    return brief(convert(height.to("m"), "m", house_unit("m", us)))
 
 
 def _flood_order(system: System) -> str:

@@ -43,6 +43,11 @@ Figure = Literal[
 ]  # fmt: skip
 """Drawings a page may ask for."""
 
+LogField = Literal[
+    "level", "added", "ec", "ec_after", "ph", "acid", "ph_after", "temperature", "strip_reading"
+]  # fmt: skip
+"""Fields of the house log that a step's value goes to."""
+
 StateFact = Literal[
     "crop_present",
     "timer_controlled",
@@ -79,11 +84,20 @@ class Wait(Record):
 
 
 class StepRecord(Record):
-    """A value to write down, with the limits printed beside the blank; `outside` is what to do then, in few words."""
+    """A value to write down, with the limits printed beside the blank; `outside` is what to do then, in few words.
+
+    For a value typed on a phone, `unit` is the unit it is in, `least` and `most` are the ends of its limits as plain
+    numbers (`most_fact` a fact of the house, by its path), and `log` is the field of the house log it goes to.
+    """
 
     quantity: Text
     limits: Text
     outside: Text | None = None
+    unit: Text = ""
+    least: Text = ""
+    most: Text = ""
+    most_fact: str = ""
+    log: LogField | None = None
 
 
 class SafeToLeave(Record):
@@ -165,9 +179,13 @@ DeviationKind = Literal["spill", "exposure", "out_of_range", "power_loss", "inte
 
 
 class Deviation(Record):
-    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record."""
+    """If something goes wrong: kind, sign, act, who decides (a sign-off level), what to record.
+
+    `of` names the steps whose value it is about: a phone tells the act where that value is outside its limits.
+    """
 
     kind: DeviationKind = "other"
+    of: tuple[str, ...] = ()
     sign: Text
     act: Text
     who: Literal["0", "1", "2", "3", "4"]
@@ -229,7 +247,8 @@ class ProcedureData(Record):
 
     `starts_from` and `ends_in` say how the system stands before the first step and after the last; "Before you start" and
     "Done when" begin with it. `checklist` gives the page a checklist of its steps that must not be missed: read each item, then do it; or do the
-    work from memory, then confirm each item.
+    work from memory, then confirm each item. `log_note` is what the house log notes of its readings; `searched_as` are
+    words people type that no title has.
     """
 
     id: str
@@ -237,6 +256,7 @@ class ProcedureData(Record):
     section: str
     for_each: Literal["system", "room"] = "room"
     job: JobId | None = None
+    log_note: Text = ""
     sheet: Literal["one_page", "pages", "none"] = "pages"
     checklist: Literal["read_do", "do_confirm"] | None = None
     who: Literal["0", "1", "2", "3", "4"]
@@ -261,4 +281,5 @@ class ProcedureData(Record):
     drops: tuple[Drop, ...] = ()
     references: tuple[SourceKey, ...] = ()
     see_also: tuple[DocumentId, ...] = ()
+    searched_as: tuple[Text, ...] = ()
     reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch", "order"], ...] = ()

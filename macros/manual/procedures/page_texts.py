@@ -84,6 +84,10 @@ class PageTexts:
         self.written.append(Written(record, field, None, raw, shown))
         return shown
 
+    def unprinted(self, record: Record, field: str, words: Words) -> str:
+        """A text field that no page prints, so that no rule on the wording of pages looks at it."""
+        return self._fill(getattr(record, field), words, record, field)
+
     def time(self, record: Record, field: str, words: Words) -> tuple[str, float | None]:
         """A text field, and its minutes: of the amount or fact that it is, else as typed; None where it is no one time."""
         text = self.one(record, field, words)

@@ -13,7 +13,7 @@ from macros.ground.records import Record
 from macros.published import published
 
 _SENTENCES = {
-    "reading": "empty comma two_ways below_zero too_long no_number no_count no_choice range count clock clock_colon "
+    "reading": "empty two_ways below_zero too_long no_number no_count no_choice range count clock "
     "clock_half_day no_clock day no_day",
     "level": "what over_rim over_mark over_mark_do under_pump under_pump_do full nearly_full add holds above_refill "
     "flood_fits flood_short plain part_row full_row no_row assume_home assume_row assume_leak",
@@ -30,7 +30,7 @@ _SENTENCES = {
     "rounded pour_water pour_stock make_up made assume_stock assume_page",
     "order": "crop_what wanted_what day_what amount nothing past far too_many planned late late_next sow no_room plants plugs sheets "
     "window off_weekday places few_places trays_free trays_full trays_unknown given assume_yield assume_plan",
-    "page": "title intro no_script no_flood choose residue link marks point count_doses count_failed clock "
+    "page": "title intro no_script no_flood choose residue link marks count_doses count_failed clock "
     "pads sizes units",
     "names": "level ec ph missed_flood strip batch order",
     "titles": "level ec ph missed_flood strip batch order",

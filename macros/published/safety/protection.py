@@ -45,9 +45,20 @@ class FlushPoint(Record):
     obtained: Text
 
 
+class HurtPage(Record):
+    """The page for who is hurt: its title, the word on its button, three lines to act by before anything is read."""
+
+    title: Name
+    button: Name
+    lines: tuple[PlacedText, ...]
+    source: Text
+    obtained: Text
+
+
 class FirstAid(Record):
     """The file. `follow` closes every block: label and safety data sheet, and whom to call."""
 
+    page: HurtPage
     follow: PlacedText
     items: Mapped[Identifier, Injury]
     flush_point: FlushPoint

@@ -13,6 +13,7 @@ from macros.ground.problems import Problem
 from macros.ground.units import Quantity
 from macros.house import House
 from macros.manual.house_facts.fact_text import fact_text
+from macros.page_model.clock_times import spoken_time
 from macros.page_model.job_breakdown import BreakdownView, shared_sheets
 from macros.page_model.page import AmountView, PageView
 from macros.published.training.training import Module, short_name, sign_off_rules, training, training_units
@@ -46,6 +47,11 @@ class ModuleView:
     runs: int
     run_text: str
     public_address: str
+
+    @property
+    def shadow_time(self) -> str:
+        """The hands-on minutes of one shadow run, as a person says them."""
+        return spoken_time(self.shadow_minutes)
 
 
 @dataclass(frozen=True)

@@ -2,9 +2,18 @@
 (function () {
 "use strict";
 
+/* The view of a page that is gone. */
+function clearOld() {
+  document.querySelectorAll("body > .one").forEach(function (old) { old.hidden = true; old.remove(); });
+  document.querySelectorAll(".md-header, .md-container").forEach(function (part) { part.inert = false; });
+  document.documentElement.classList.remove("one-open");
+}
+
 function init() {
   var bar = document.querySelector("[data-ticks]");
-  if (!bar || bar.dataset.oneReady) return;
+  if (bar && bar.dataset.oneReady) return;
+  clearOld();
+  if (!bar) return;
   bar.dataset.oneReady = "1";
   var screens = [].slice.call(document.querySelectorAll(".sop-haz, .sop-step, .sop-safe"));
   var steps = screens.filter(isStep);
@@ -93,6 +102,7 @@ function init() {
     });
     [].forEach.call(screen.querySelector(".sop-amt").childNodes, function (node) { amount.append(node.cloneNode(true)); });
     made.append(words, amount);
+    if (window.readings) made.append(window.readings.fieldsFor(screen));
     var pictures = screen.querySelector(".sop-pics");
     if (pictures) {
       pictures = pictures.cloneNode(true);

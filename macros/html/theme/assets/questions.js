@@ -52,7 +52,9 @@ function judge(form, q) {
   var fields = [].slice.call(form.querySelectorAll("[name=a]")), wrong = q.wrong || [];
   if (q.kind === "number") {
     var text = fields[0].value.trim();
-    if (!/^\d+(\.\d+)?$/.test(text)) return { ask: "Type a number with a point, for example 7.5. Nothing else in the field." };
+    if (/^[1-9]\d{0,2},\d{3}$/.test(text)) return { ask: text + " can be read in two ways. Type " + text.replace(",", ".") + ", or " + text.replace(",", "") + "." };
+    text = text.replace(",", ".");
+    if (!/^\d+(\.\d+)?$/.test(text)) return { ask: "Type a number, for example 7.5. Nothing else in the field." };
     var number = Number(text);
     if (Math.abs(number - q.value) <= (q.within || 0) + DUST) return { right: true };
     return { right: false, means: told(wrong, function (w) { return Math.abs(number - w[2]) <= (q.within || 0) + DUST; }) };

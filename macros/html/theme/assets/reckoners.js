@@ -78,8 +78,10 @@ function readNumber(typed, what, how) {
   var text = plain(typed, what, how), told = { typed: shown(text), how: how };
   if (/^[0-9]{1,6}(\.[0-9]{1,4})?$/.test(text)) return [Number(text), text];
   if (/^[0-9]{1,6},[0-9]{1,4}$/.test(text)) {
-    var both = { typed: told.typed, mended: text.replace(",", "."), whole: text.replace(",", "") };
-    throw new Unread(say(/^[1-9][0-9]{0,2},[0-9]{3}$/.test(text) ? "reading.two_ways" : "reading.comma", both));
+    /* A keypad without a point has a comma; only where it may part thousands is it asked again. */
+    var mended = text.replace(",", ".");
+    if (!/^[1-9][0-9]{0,2},[0-9]{3}$/.test(text)) return [Number(mended), mended];
+    throw new Unread(say("reading.two_ways", { typed: told.typed, mended: mended, whole: text.replace(",", "") }));
   }
   if (/^[-\u2212][0-9.]/.test(text)) throw new Unread(say("reading.below_zero", told));
   if (/^[0-9]+(\.[0-9]+)?$/.test(text)) throw new Unread(say("reading.too_long", told));
@@ -92,13 +94,12 @@ function readCount(typed, what) {
 }
 function readClock(typed, what) {
   var how = say("reading.clock"), text = plain(typed, what, how);
-  var found = /^(?:([0-9]{1,2}):([0-9]{2})|([0-9]{2})([0-9]{2}))$/.exec(text);
+  var found = /^([0-9]{1,2})[:.,]?([0-9]{2})$/.exec(text);
   if (found) {
-    var hour = Number(found[1] || found[3]), minute = Number(found[2] || found[4]);
+    var hour = Number(found[1]), minute = Number(found[2]);
     if (hour <= 23 && minute <= 59) return hour * 60 + minute;
   }
-  var told = { typed: shown(text), how: how, mended: text.replace(/[.,]/g, ":") };
-  if (/^[0-9]{1,2}[.,][0-9]{2}$/.test(text)) throw new Unread(say("reading.clock_colon", told));
+  var told = { typed: shown(text), how: how };
   throw new Unread(say(/[AaPp]\.?[Mm]/.test(text) ? "reading.clock_half_day" : "reading.no_clock", told));
 }
 function readChoice(typed, choices, what) {
@@ -603,6 +604,11 @@ function show(place, found) {
     place.appendChild(list(found.assumed, "sop-plain reckon-assumed"));
   }
 }
+/* Above the bar of emergencies, its first line first where it is higher than the screen; the keypad goes. */
+function bringIntoView(place) {
+  if (window.matchMedia("(pointer: coarse)").matches && document.activeElement) document.activeElement.blur();
+  place.scrollIntoView({ block: place.offsetHeight > window.innerHeight / 2 ? "start" : "nearest" });
+}
 function init() {
   var box = document.getElementById("reckoner-facts");
   if (!box || box.dataset.ready) return;
@@ -616,6 +622,7 @@ function init() {
       event.preventDefault();
       var typed = fields.map(function (field) { return field.value; });
       show(place, table[form.dataset.reckoner].apply(null, [facts.data].concat(typed)));
+      bringIntoView(place);
     });
     /* An answer never stands beside other readings than its own. */
     form.addEventListener("input", function () { place.textContent = ""; place.className = "reckon-answer"; });
@@ -624,4 +631,5 @@ function init() {
   document.querySelectorAll("details.reckon-tables").forEach(function (tables) { tables.open = false; });
 }
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", init); else init();
+if (window.document$ && window.document$.subscribe) window.document$.subscribe(init);
 })();

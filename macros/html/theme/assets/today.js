@@ -27,23 +27,24 @@ function daysOf(entry, from, to) {
   return found.sort(function (a, b) { return a - b; });
 }
 
-/* {overdue, today, week}: lists of {entry, day}. `done(entry, day)` says whether it is ticked. What comes every day is never overdue. */
-function due(data, day, done) {
-  var lists = { overdue: [], today: [], week: [] };
+/* {overdue, unknown, today, week}: lists of {entry, day}. `done(entry, day)` says whether it is ticked. What comes every
+   day is never overdue. Before the day `since` this phone kept no ticks: what was due then is unknown, and not overdue. */
+function due(data, day, done, since) {
+  var lists = { overdue: [], unknown: [], today: [], week: [] };
   data.entries.forEach(function (entry) {
     daysOf(entry, day, day).forEach(function () { lists.today.push({ entry: entry, day: day }); });
     if (entry.every === 1) return;
     daysOf(entry, day + 1, day + WEEK - 1).forEach(function (one) { lists.week.push({ entry: entry, day: one }); });
     var past = daysOf(entry, Math.max(day - LOOK_BACK, number(data.first)), day - 1);
     if (entry.again) past = past.slice(-1); // doing it once makes good for the rounds before
-    past.forEach(function (one) { if (!done(entry, one)) lists.overdue.push({ entry: entry, day: one }); });
+    past.forEach(function (one) { if (!done(entry, one)) (one < since ? lists.unknown : lists.overdue).push({ entry: entry, day: one }); });
   });
   function order(a, b) { return a.day - b.day || (a.entry.title < b.entry.title ? -1 : a.entry.title > b.entry.title ? 1 : 0); }
   Object.keys(lists).forEach(function (name) { lists[name].sort(order); });
   return lists;
 }
 window.dueOnDay = function (data, isoDay, done) {
-  var lists = due(data, number(isoDay), done || function () { return false; });
+  var lists = due(data, number(isoDay), done || function () { return false; }, 0);
   Object.keys(lists).forEach(function (name) { lists[name] = lists[name].map(function (one) { return [iso(one.day), one.entry.title]; }); });
   return lists;
 };
@@ -53,15 +54,17 @@ function init() {
   if (!place || place.dataset.ready) return;
   place.dataset.ready = "1";
   var data = JSON.parse(source.textContent), input = document.getElementById("today-day"), now = document.getElementById("today-now");
-  var kept = null, ticked = {};
-  try { kept = window.localStorage; ticked = JSON.parse(kept.getItem("today")) || {}; } catch (error) { kept = null; }
+  var kept = window.kept.get("today") || {}, ticked = kept.ticked || {};
+  /* The first day this page was opened on this phone; a clock set back later moves it back. */
+  var since = Math.min(kept.since ? number(kept.since) : ownDay(), ownDay());
+  save();
 
   function name(entry, day) { return iso(day) + " " + entry.key + " " + entry.title; }
   function done(entry, day) { return Boolean(ticked[name(entry, day)]); }
   function save() {
     var oldest = iso(ownDay() - 2 * LOOK_BACK);
     Object.keys(ticked).forEach(function (one) { if (one.slice(0, 10) < oldest) delete ticked[one]; });
-    try { kept.setItem("today", JSON.stringify(ticked)); } catch (error) { /* the state line says so */ }
+    window.kept.set("today", { since: iso(since), ticked: ticked });
   }
 
   function element(kind, style, text) {
@@ -94,6 +97,15 @@ function init() {
     return item;
   }
 
+  /* Folded away: a phone that was not there cannot say whether it was done. A tick here still counts. */
+  function unknown(found, day) {
+    var box = element("details", "today-unknown"), list = element("ul", "today-list");
+    box.append(element("summary", "", "Not known on this phone (" + found.length + "): due before " + iso(since) + ", when it was first opened here. The record forms tell."));
+    found.forEach(function (one) { list.append(row(one, day, "overdue")); });
+    box.append(list);
+    return box;
+  }
+
   function show() {
     var day = input.value ? number(input.value) : ownDay();
     place.textContent = "";
@@ -102,15 +114,16 @@ function init() {
       place.append(element("p", "sop-draft", "This manual knows what is due from " + data.first + " to " + data.last + ". " + iso(day) + " is outside. Ask for a new build."));
       return;
     }
-    var lists = due(data, day, done);
-    [["overdue", "Overdue", "Nothing is overdue."], ["today", weekday(day) + " " + iso(day), "Nothing is due."], ["week", "In the six days after", "Nothing more is due this week."]].forEach(function (part) {
+    var lists = due(data, day, done, since);
+    [["today", weekday(day) + " " + iso(day), "Nothing is due."], ["overdue", "Overdue", "Nothing is overdue that this phone knows of."], ["week", "In the six days after", "Nothing more is due this week."]].forEach(function (part) {
       place.append(element("h2", "", part[1]));
       if (!lists[part[0]].length) { place.append(element("p", "", part[2])); return; }
       var list = element("ul", "today-list");
       lists[part[0]].forEach(function (one) { list.append(row(one, day, part[0])); });
       place.append(list);
     });
-    if (!kept) place.append(element("p", "", "Ticks are not kept on this device."));
+    if (lists.unknown.length) place.append(unknown(lists.unknown, day));
+    if (!window.kept.works) place.append(element("p", "", "Ticks are not kept on this device."));
   }
 
   input.value = iso(ownDay());
