@@ -93,8 +93,7 @@ def new(folder: Path, us: bool) -> None:
     click.echo(
         f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
     )
-    click.echo("Then, in that folder: trayside check, and trayside build.")
-    click.echo("Or take a sheet to the room: trayside pack measure; then type it in: trayside measure.")
+    click.echo("Then, in that folder: trayside measure, trayside check, and trayside build.")
 
 
 @commands.command()
@@ -104,12 +103,7 @@ def new(folder: Path, us: bool) -> None:
 @click.option("--all", "every", is_flag=True, help="Also what is known already, and what nothing waits for.")
 def measure(house: Path, day: str | None, section: str, every: bool) -> None:
     """Type in what was measured: one question a fact, checked and saved at once. The sheet: trayside pack measure."""
-    measuring.measure(house, day, section, every, _asked, click.echo)
-
-
-def _asked(question: str) -> str:
-    typed: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ")
-    return typed
+    measuring.measure(house, day, section, every)
 
 
 @commands.command()
@@ -320,13 +314,11 @@ def pack(
     with_copies: bool,
     output: Path | None,
 ) -> None:
-    """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
+    """Print a pack as one PDF: cleanout --system A, week, cards, labels, measure, page SOP-08 [--system A].
 
     Around a cleanout: readiness --system A some days before, planting --system A the day after.
 
     For training: training --module M8, key --module M8 (for the trainer alone), naming, roster.
-
-    To measure a house: measure, a sheet to walk round with; trayside measure types it in.
 
     For document control: control, with master list, swap list, a form for a handwritten note and one for a
     complaint and a traced lot.

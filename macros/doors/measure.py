@@ -30,17 +30,16 @@ def measure(
     day: str | None,
     section: str,
     every: bool,
-    ask: Callable[[str], str],
-    say: Callable[[str], None],
+    say: Callable[[str], None] = click.echo,
     environment: Mapping[str, str] = os.environ,
 ) -> None:
-    """Put the questions of a house and save each answer at once.
+    """Put the questions of a house on the terminal and save each answer at once.
 
     Parameters
     ----------
     section : only facts with a name that begins so; empty for all
     every : also what is known already
-    ask, say : put a question and return what is typed; tell something
+    say : tells something
 
     Raises
     ------
@@ -50,7 +49,7 @@ def measure(
     procedures = shipped_procedures(house)
     register, files, _ = read_house(house, procedures, day, environment)
     built, _ = build_pages(files, register, TextWriter())
-    rests, talk = rests_on(built, register), Talk(ask, say)
+    rests, talk = rests_on(built, register), Talk(_asked, say)
     sitting = Dialogue(HouseFiles(house), rests, talk, Asked(section, every), day)
     if not sitting.queue:
         say(_nothing(section))
@@ -64,6 +63,11 @@ def measure(
         say(sitting.progress())
     if sitting.saved:
         _tell_manual(house, procedures, day, say, environment)
+
+
+def _asked(question: str) -> str:
+    typed: str = click.prompt(question, default="", show_default=False, prompt_suffix=" ")
+    return typed
 
 
 def _nothing(section: str) -> str:
