@@ -59,11 +59,12 @@ class StickView:
 
 @dataclass(frozen=True)
 class TableView:
-    """A table of doses: caption, column heads, rows of printed cells."""
+    """A table of doses: caption, column heads, rows of printed cells; `name`: what a step that is done by it calls it."""
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    name: str = ""
     kind: str = "table"
 
 

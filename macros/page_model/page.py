@@ -25,6 +25,7 @@ class AmountView:
 
     `fillings` are the tools filled one after the other where it is measured by volume. `number` and `unit` are the two
     halves of `printed`, for a sheet that prints the unit once over several; empty where it is no number with a unit.
+    `means`: what the number is at this step, where it could be taken for another: at most, or all in the tank.
     """
 
     amount_id: str
@@ -36,6 +37,7 @@ class AmountView:
     fillings: tuple[MeasureView, ...] = ()
     number: str = ""
     unit: str = ""
+    means: str = ""
 
 
 @dataclass(frozen=True)
@@ -144,7 +146,7 @@ class StepView:
     """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it.
 
     `new_place`: where it is done, if that is another place than the step before; `where`: in any case. `pads`: of the
-    strip that is read.
+    strip that is read. `condition`: of `do`, where the step may not be needed. `looks_up`: names of the page's tables.
     """
 
     id: str
@@ -176,6 +178,8 @@ class StepView:
     looks: RoomView | None = None
     photos: tuple[PhotoView, ...] = ()
     pads: PadsView | None = None
+    condition: str = ""
+    looks_up: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -172,7 +172,7 @@ def page_with_every_field() -> tuple[dict[str, Any], str]:
     for step in data["steps"]:
         step |= {"phase": "Phase", "short": "Short.", "expect": "seen", "where": "rack", "doer": "One.", "until": "done", "reason": "Why.",
                  "one_of": ["a", "b"], "uses": ["soft brush"], "wait": {"least": "5 min", "greatest": "30 min", "then": "rinse", "missed": "Again."},
-                 "record": {"quantity": "Read", "limits": "1 at most", "outside": "Wait."}, "safe_to_leave": {"for": "1 h", "as": "wet"}}  # fmt: skip
+                 "record": {"quantity": "Read", "limits": "1 at most", "outside": "Wait."}, "safe_to_leave": {"for": "1 h", "as": "wet"}, "amount": [{"id": "rinse_parts", "means": "in all", "of": {"system": "K"}}]}  # fmt: skip
     return data, body
 
 

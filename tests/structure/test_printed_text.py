@@ -45,7 +45,7 @@ ALLOWED = {
     "day_plan/times.py from_midnight": TYPED,
     "manual/checklists/checklists.py _beside": SHOWN,
     "manual/house_facts/recurrence.py _EVERY": TYPED,
-    "manual/pages/build_page.py _check_verb": WORDS,
+    "manual/pages/step_sentence.py wrong_verb": WORDS,
     "manual/pages/formula_shapes.py _NUMBER": SHOWN,
     "manual/pages/printed_lines.py line_group": KEY,
     "manual/procedures/load_files.py _check": KEY,

@@ -197,7 +197,7 @@ def _item(number: int, page: PageView, step: StepView, phase: str) -> ChecklistI
         step_id=step.id,
         hold=step.hold,
         phase=phase,
-        conditional=step.do.startswith("If "),
+        conditional=bool(step.condition),
     )
 
 

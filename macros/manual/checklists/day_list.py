@@ -133,7 +133,7 @@ def _item(
         step=step.number,
         step_id=step.id,
         hold=step.hold,
-        conditional=step.do.startswith("If "),
+        conditional=bool(step.condition),
         column=column,
         boxes=boxes,
     )

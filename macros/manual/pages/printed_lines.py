@@ -150,7 +150,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: why", "text", step.reason)
     for amount in step.amounts:
         place = f"{name}: amount {amount.amount_id}"
-        yield PrintedLine(place, "amount", amount.printed)
+        yield PrintedLine(place, "amount", ", ".join(filter(None, (amount.printed, amount.means))))
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
         for filling in amount.fillings:

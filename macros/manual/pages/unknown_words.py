@@ -41,6 +41,15 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
         found += [
             unknown_word(entry.place("of"), entry.key("of"), one, "step of this page", ids) for one in wrong
         ]
+    tables = sorted({table.looked_up_as for table in data.tables} - {""})
+    for step in data.steps:
+        for name in step.looks_up:
+            if name not in tables:
+                found.append(
+                    unknown_word(
+                        step.place("looks_up"), step.key("looks_up"), name, "table of this page", tables
+                    )
+                )
     for table in data.tables:
         for record, field, unknown in _of_table(table, known):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))

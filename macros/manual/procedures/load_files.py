@@ -98,7 +98,7 @@ def procedure_of(
 
 
 def _allow_single_amounts(source: Source) -> None:
-    """`amount: dose_full` is short for a list of one mapping; keys beside `id` go under `of`."""
+    """`amount: dose_full` is short for a list of one mapping; keys beside `id` and `means` go under `of`."""
     steps = source.data.get("steps") if isinstance(source.data, dict) else None
     for index, step in enumerate(steps if isinstance(steps, list) else ()):
         if not isinstance(step, dict) or step.get("amount") is None:
@@ -114,8 +114,9 @@ def _ask(ask: object) -> object:
     if isinstance(ask, str):
         return {"id": ask}
     if isinstance(ask, dict) and "of" not in ask:
-        rest = {key: value for key, value in ask.items() if key != "id"}
-        return {"id": ask.get("id"), **({"of": rest} if rest else {})}
+        own = {key: ask[key] for key in ("id", "means") if key in ask}
+        rest = {key: value for key, value in ask.items() if key not in own}
+        return {"id": None, **own, **({"of": rest} if rest else {})}
     return ask
 
 
