@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import nullcontext
 from datetime import date
 from pathlib import Path
 from typing import NoReturn
@@ -18,12 +17,13 @@ from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.control.changes.terminal import change_lines, changes_json
 from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.doors import issue as issuing
+from macros.doors import measure as measuring
 from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
 from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
-from macros.doors.terminal import prepare_output, say
+from macros.doors.terminal import prepare_output, progress, say
 from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
@@ -99,7 +99,17 @@ def new(folder: Path, us: bool) -> None:
     """Start a house: a folder that builds at once, every fact explained where it stands."""
     made = starting.start_house(folder, us)
     say(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
-    say("Then, in that folder: trayside check, and trayside build.")
+    say("Then, in that folder: trayside measure, trayside check, and trayside build.")
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--section", default="", help="Only what has a name that begins so, as water or trays.")
+@click.option("--all", "every", is_flag=True, help="Also what is known already, and what nothing waits for.")
+def measure(house: Path, day: str | None, section: str, every: bool) -> None:
+    """Type in what was measured: one question a fact, checked and saved at once. The sheet: trayside pack measure."""
+    measuring.measure(house, day, section, every)
 
 
 @commands.command()
@@ -313,7 +323,7 @@ def pack(
     with_copies: bool,
     output: Path | None,
 ) -> None:
-    """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
+    """Print a pack as one PDF: cleanout --system A, week, cards, labels, measure, page SOP-08 [--system A].
 
     Around a cleanout: readiness --system A some days before, planting --system A the day after.
 
@@ -327,30 +337,11 @@ def pack(
     asked = PackRequest(
         name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies
     )
-    with _progress("Printing") as tell:
+    with progress("Printing", len(packing.STAGES)) as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:
         say(warning, err=True)
     say(f"{printed.pages} pages in {printed.file}.")
-
-
-@contextmanager
-def _progress(label: str) -> Iterator[Callable[[str], None]]:
-    """Tells each stage: as a bar on a terminal, else as a line; on stderr either way."""
-    if not sys.stderr.isatty():
-        yield lambda stage: say(f"{stage} ...", err=True)
-        return
-    with click.progressbar(
-        length=len(packing.STAGES), label=label, file=sys.stderr, item_show_func=lambda stage: stage
-    ) as bar:
-        told: list[str] = []
-
-        def tell(stage: str) -> None:
-            bar.update(1 if told else 0, stage)
-            told.append(stage)
-
-        yield tell
-        bar.update(1, "")
 
 
 def _prepare(house: Path, day: str | None, *, approving: bool = False) -> Site:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import os
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -25,3 +27,22 @@ def prepare_output() -> None:
             setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - to the end of the run
         elif isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
+
+
+@contextmanager
+def progress(label: str, stages: int) -> Iterator[Callable[[str], None]]:
+    """Tells each of so many stages: as a bar on a terminal, else as a line; on stderr either way."""
+    if not sys.stderr.isatty():
+        yield lambda stage: say(f"{stage} ...", err=True)
+        return
+    with click.progressbar(
+        length=stages, label=label, file=sys.stderr, item_show_func=lambda stage: stage
+    ) as bar:
+        told: list[str] = []
+
+        def tell(stage: str) -> None:
+            bar.update(1 if told else 0, stage)
+            told.append(stage)
+
+        yield tell
+        bar.update(1, "")

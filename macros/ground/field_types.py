@@ -51,7 +51,7 @@ def _quantity(kind: str) -> Any:
 
 def _money(per: str) -> Any:
     schema: dict[str, Any] = {"type": "string", "description": "A price with its currency, as 19.50 EUR"}
-    return Annotated[Money, reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
+    return Annotated[Money, reader(lambda text, us: parse_money(text, per, us)), WithJsonSchema(schema)]
 
 
 def _read_dose(text: str, us: bool) -> Quantity:
@@ -84,7 +84,8 @@ def _read_count(text: str, us: bool) -> int:
 
 
 def _read_fraction(text: str, us: bool) -> float:
-    value = _read_number(text, us)
+    percent = re.fullmatch(r"(\d{1,3}(?:\.\d+)?) ?%", text)
+    value = float(percent[1]) / 100 if percent else _read_number(text, us)
     if not 0 <= value <= 1:
         raise mistake(f'"{text}" is not a share', "A number from 0 to 1", "Write 62 % as 0.62")
     return value

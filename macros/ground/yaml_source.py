@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import yaml
 
@@ -39,11 +40,12 @@ _LINE_ENDS = re.compile("[\x85\u2028\u2029]")
 
 @dataclass
 class Source:
-    """A YAML document as plain data (dict, list, text, None), and the place of every entry in it."""
+    """YAML as plain data (dict, list, text, None), the place of every entry in it, and the text of each file."""
 
     data: Any = None
     places: dict[Path_, Place] = field(default_factory=dict)
     file: str = ""
+    texts: dict[str, str] = field(default_factory=dict)
 
     def place(self, path: Path_) -> Place:
         """Place of the entry, or of the nearest parent that exists."""
@@ -67,7 +69,7 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
     if hidden is not None:
         return None, [hidden]
     loader = yaml.SafeLoader(text) if not hasattr(yaml, "CSafeLoader") else yaml.CSafeLoader(text)
-    reading = _Reading(loader, shown, first_line)
+    reading = _Reading(loader, text, shown, first_line)
     try:
         reading.whole()
     except _TooMuch as refused:
@@ -92,6 +94,43 @@ def _hidden_line_end(text: str, shown: str, first_line: int) -> Problem | None:
     return unseen_character(found.group(), shown, line, "file")
 
 
+@dataclass(frozen=True)
+class Mark:
+    """A piece of a YAML text: `scalar`, `mapping`, `list` or `end`, where it begins and ends (line, column from 0), and
+    how it is written: in brackets (`flow`), as lines of text (`block`).
+    """
+
+    kind: Literal["scalar", "mapping", "list", "end"]
+    start: tuple[int, int]
+    end: tuple[int, int]
+    text: str = ""
+    flow: bool = False
+    block: bool = False
+
+
+def marks_of(text: str) -> Iterator[Mark]:
+    """The pieces of a text that `read_yaml_text` read without a problem, in their order."""
+    kinds: dict[type, Literal["scalar", "mapping", "list", "end"]] = {
+        yaml.ScalarEvent: "scalar",
+        yaml.MappingStartEvent: "mapping",
+        yaml.SequenceStartEvent: "list",
+        yaml.MappingEndEvent: "end",
+        yaml.SequenceEndEvent: "end",
+    }
+    events: Iterator[Any] = yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    for event in events:
+        if type(event) in kinds:
+            start, end = event.start_mark, event.end_mark
+            yield Mark(
+                kinds[type(event)],
+                (start.line, start.column),
+                (end.line, end.column),
+                str(getattr(event, "value", "")),
+                bool(getattr(event, "flow_style", False)),
+                getattr(event, "style", None) in ("|", ">"),
+            )
+
+
 class _TooMuch(Exception):  # noqa: N818 - a bound that was reached
     """Carries the problem; nothing more is read of the file."""
 
@@ -106,10 +145,10 @@ class _Reading:
     Bounds are looked at event by event, so that a hostile file costs no memory. Aliases are refused whole.
     """
 
-    def __init__(self, loader: Any, shown: str, first_line: int) -> None:
+    def __init__(self, loader: Any, text: str, shown: str, first_line: int) -> None:
         self._next_event, self._shown, self._first = loader.get_event, shown, first_line
         self._count = self._depth = 0
-        self.source = Source(file=shown)
+        self.source = Source(file=shown, texts={shown: text})
         self.problems: list[Problem] = []
 
     def whole(self) -> None:

@@ -328,7 +328,7 @@ def test_training_is_packed_by_unit_and_the_key_is_no_file_of_the_site(site: Sit
     assert len(key) == 1
     assert "TRAINER" in str(key[0].html).upper()
     assert not any(key[0].key.lower() in address for address in (*site.pages, *site.files))
-    for name in ("naming", "roster"):
+    for name in ("naming", "roster", "measure"):
         assert pack_parts(pack_of(site, PackRequest(name), day_given=False))
     assert "no training unit is named. Training units: M1, M2, " in refusals(site, PackRequest("key"))
     assert '"M42" is no training unit. Training units: M1, ' in refusals(

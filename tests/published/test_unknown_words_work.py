@@ -95,7 +95,7 @@ CASES = [
         "packs",
         ("parts: [readiness]", "parts: [readyness]"),
         'LINE: packs.readiness.parts[0].made: "readyness" is no maker of sheets. Allowed: cover, readiness, plan, '
-        "checklist, sheets, log, photographs, ledger, cards, week_sheets, month, labels, training, questions, key, "
+        "checklist, sheets, log, photographs, measure, ledger, cards, week_sheets, month, labels, training, questions, key, "
         "naming, control, copies, roster. Did you mean readiness? [E31]",
     ),
     (

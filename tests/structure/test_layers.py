@@ -58,6 +58,7 @@ FLOORS = (
     "manual/pages",
     "manual/checklists",
     "manual",
+    "measuring",
     "rehearsal/model",
     "rehearsal/rules",
     "rehearsal",

@@ -25,6 +25,7 @@ from macros.published.paper.cards import Cards
 from macros.published.paper.control import ControlWords
 from macros.published.paper.judgement import JudgementWords
 from macros.published.paper.label_stocks import Labels
+from macros.published.paper.measuring import MeasuringPlace
 from macros.published.paper.packs import Packs
 from macros.published.paper.type_widths import TypeWidths
 from macros.published.safety.actions import Actions
@@ -66,6 +67,7 @@ TOPICS: dict[str, type[Record]] = {
     "judgement": JudgementWords,
     "label_stocks": Labels,
     "language": Language,
+    "measuring": MeasuringPlace,
     "packs": Packs,
     "page_words": PageWords,
     "pairs": Pairs,
@@ -91,7 +93,7 @@ TOPICS: dict[str, type[Record]] = {
 }
 """The record of each file."""
 
-OF_ROWS = frozenset({"checked_by", "checks", "growing", "plausible", "sources"})
+OF_ROWS = frozenset({"checked_by", "checks", "growing", "measuring", "plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 
