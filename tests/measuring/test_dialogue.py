@@ -56,8 +56,8 @@ def test_a_bare_percent_is_asked_for_its_basis_and_ppm_is_read(us: Path) -> None
     told = Sitting(us, ["8.25 %", "8.25 % w/w", "q"], Asked("chemicals"), us=True).told
     assert '"8.25 %" does not say its basis.' in told
     assert 'strength: "8.25 % w/w"  # checked' in text_of(us, "chemicals.yml")
-    told = Sitting(us, lambda asked: "200 ppm" if "residue" in asked else "", Asked("rinse"), us=True).told
-    assert "That is 200 mg/L." in told
+    told = Sitting(us, lambda asked: "20 ppm" if "residue" in asked else "", Asked("rinse"), us=True).told
+    assert "That is 20 mg/L." in told
 
 
 def test_an_answer_that_does_not_go_with_an_earlier_one_is_asked_with_it(us: Path) -> None:
