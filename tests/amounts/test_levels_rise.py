@@ -8,6 +8,7 @@ from __future__ import annotations
 import copy
 import random
 import re
+from itertools import pairwise
 from math import pi
 
 from macros.amounts import Register
@@ -61,7 +62,6 @@ def test_more_water_stands_higher_and_each_level_is_that_of_its_gallons() -> Non
         read += len(rows)
         table = register.get("level_table", system="N").value["rows"]
         assert all(
-            low[0] < high[0] and low[1] <= high[1] and low[2] >= high[2]
-            for low, high in zip(table, table[1:], strict=False)
+            low[0] < high[0] and low[1] <= high[1] and low[2] >= high[2] for low, high in pairwise(table)
         )
     assert read >= 35

@@ -12,10 +12,11 @@ from click.testing import CliRunner
 from macros.amounts import compute_amounts
 from macros.doors.cli import commands
 from macros.ground.disk import safe_write
-from macros.ground.disk.safe_write import NotWritten, exclusive_lock
+from macros.ground.disk.safe_write import NotWritten
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.house.files.add_readings import add_readings
+from macros.house.files.writing import house_lock
 from macros.reference.house_log import log_text
 from tests.making import bytes_below, made_house
 
@@ -151,7 +152,7 @@ def test_a_file_is_read_by_its_header(tmp_path: Path) -> None:
     with pytest.raises(NotWritten, match=r"k\.csv lies in the house already: every row in it counts"):
         add_readings(house, [house / "site_data" / "log" / "k.csv"], TODAY)
     with (
-        exclusive_lock(house / "site_data" / "log"),
+        house_lock(house),
         pytest.raises(NotWritten, match="Another run is writing"),
     ):
         add_readings(house, [given(tmp_path, TWO)], TODAY)

@@ -2,7 +2,7 @@
 
 A factor such as `1000 L/m3` changes like any other number, so what was true of the line stays true. Lengths become feet,
 so that areas and volumes go with them; heights told in cm become inches. Strengths, EC, light and what a meter shows have
-one unit everywhere.
+one unit everywhere; the sums on moist air stay in those of their tables.
 """
 
 from __future__ import annotations
@@ -17,10 +17,9 @@ _L, _M, _KG = convert(1, "L", "us_gal"), convert(1, "m", "ft"), convert(1, "kg",
 _ALWAYS = {
     "L": (_L, "gal"), "L/min": (_L, "gal/min"), "L/h": (_L, "gal/h"), "L/day": (_L, "gal/day"),
     "L/m2": (_L / _M**2, "gal/ft²"), "L/m3": (_L / _M**3, "gal/ft³"), "kg/L": (_KG / _L, "lb/gal"),
-    "m": (_M, "ft"), "m2": (_M**2, "ft²"), "m3": (_M**3, "ft³"), "m³": (_M**3, "ft³"),
-    "m³/h": (convert(1, "m^3/h", "ft^3/min"), "ft³/min"), "m3/h": (convert(1, "m^3/h", "ft^3/min"), "ft³/min"),
+    "m": (_M, "ft"), "m2": (_M**2, "ft²"),
     "cm": (convert(1, "cm", "in"), "in"), "mm": (convert(1, "mm", "in"), "in"),
-    "kg": (_KG, "lb"), "g": (convert(1, "g", "oz_wt"), "oz"), "g/h": (convert(1, "g", "oz_wt"), "oz/h"),
+    "kg": (_KG, "lb"), "g": (convert(1, "g", "oz_wt"), "oz"),
     "K": (1.8, "°F"),
 }  # fmt: skip
 _OZ = convert(1, "mL", "fl_oz")
@@ -37,9 +36,11 @@ def _pattern(units: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(rf"(?<![\w.])(-?\d+(?:\.\d+)?) ({names}|degC)(?![\w/²³^])")
 
 
-def us_line(text: str, millilitres: bool) -> str:
-    """A line of a working in US units; `millilitres` keeps those of a tool with metric marks."""
+def us_line(text: str, millilitres: bool, *, grams: bool = False) -> str:
+    """A line of a working in US units; `millilitres` and `grams` keep those of a tool with metric marks."""
     units = {**_ALWAYS, **(_POURED if millilitres else _FLUID)}
+    if grams:
+        del units["g"]
 
     def changed(match: re.Match[str]) -> str:
         number, unit = float(match.group(1)), match.group(2)

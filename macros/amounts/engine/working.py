@@ -34,6 +34,7 @@ class Working:
         self._sources: list[str] = []
         self._assumed: list[str] = []
         self._lines: list[str] = []
+        self._in_si: set[str] = set()
         self._rests_on: list[str] = []
 
     # ---------------------------------------------------------------- reading
@@ -122,9 +123,15 @@ class Working:
         """State an assumption the sheet must print."""
         self._assumed.append(text)
 
-    def add_line(self, text: str) -> None:
-        """One line of the working, with the numbers in it."""
+    def litres_again(self) -> str:
+        """What a US house writes after gallons that are multiplied with something a litre; nothing in a metric one."""
+        return f" x {printing.brief(convert(1.0, 'us_gal', 'L'))} L/gal" if self.register.house.us else ""
+
+    def add_line(self, text: str, *, si: bool = False) -> None:
+        """One line of the working, with the numbers in it; `si` is a formula whose constants are for metres or degC alone."""
         self._lines.append(text)
+        if si:
+            self._in_si.add(text)
 
     # ---------------------------------------------------------------- entering
 
@@ -294,7 +301,8 @@ class Working:
             return lines
         metric = any(tool.capacity.unit in ("mL", "L") for tool in house.measuring_tools)
         millilitres = shown_unit.startswith("mL") or (metric and shown_unit not in ("fl_oz", "us_gal"))
-        return [us_line(line, millilitres) for line in lines]
+        grams = shown_unit == "g"
+        return [line if line in self._in_si else us_line(line, millilitres, grams=grams) for line in lines]
 
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)

@@ -196,7 +196,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
             f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}"
         )
     w.add_line(
-        f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all"
+        f"{brief(volume)} L{w.litres_again()} x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all"
     )
     w.add_line(
         f"half of it first: {brief(full)} mL / 2 = {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}"
@@ -245,7 +245,7 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
         raise Withheld("the tap water is at or under the target pH already")
     slope = expected
     w.add_line(
-        f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit"
+        f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}){w.litres_again()} = {brief(slope)} mL/L for one pH unit"
     )
     w.assume("no house log of three readings yet: the response is taken from the water, not from the tank")
     w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
@@ -321,7 +321,7 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
     w.source(MODEL)
     w.add_line(
         f"from pH {low - UNDER_THE_BAND:g} to {target:g} the tank takes {brief(needed)} mmol/L of base; "
-        f"{brief(volume)} L x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
+        f"{brief(volume)} L{w.litres_again()} x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
     )
     w.add_line(
         f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"

@@ -73,7 +73,8 @@ def _dew_point(register: Register, room: Room, time: str) -> None:
     w.add_line(
         f"0.6108 x exp(17.27 x {brief(temperature)} / ({brief(temperature)} + 237.3)) x {brief(humidity)} = "
         f"{brief(vapour)} kPa of vapour; ln({brief(vapour)} / 0.6108) = {x}; "
-        f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC"
+        f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC",
+        si=True,
     )
     w.add_line(
         f"air of {brief(temperature)} degC at {brief(humidity * 100)} % wets whatever is under {brief(point)} degC"

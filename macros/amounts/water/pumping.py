@@ -76,13 +76,13 @@ def _flow(register: Register, system: System) -> None:
             "Darcy-Weisbach with Colebrook-White friction; the pump's curve as a straight line, the cautious form"
         )
         w.add_line(
-            f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(line)} L/min without the tube; with "
+            f"{brief(free)} L/min x (1 - {brief(head)} m / {brief(most)} m) = {brief(line)} L/min without the tube; with "
             f"{brief(length)} m of {brief(bore * 1000)} mm tube {brief(flow)} L/min"
         )
     else:
         flow = line
         w.assume("no friction in the tube; set plumbing.tubing")
-        w.add_line(f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(flow)} L/min")
+        w.add_line(f"{brief(free)} L/min x (1 - {brief(head)} m / {brief(most)} m) = {brief(flow)} L/min")
     w.add_line(f"{brief(flow)} L/min x {derate:g} = {brief(flow * derate)} L/min")
     w.number(flow * derate, "L/min", "down", "a flow to fill with is rounded down", step=0.1)
 
@@ -123,10 +123,11 @@ def _overflow(register: Register, system: System) -> None:
         f"{brief(bore * 1000)} mm pipe, {brief(head * 1000)} mm of water over it: over the lip {WEIR:g} x 3.1416 x "
         f"{brief(bore)} m x {brief(head)}^1.5 x 60000 = {brief(weir)} L/min; through the drowned mouth {ORIFICE:g} x "
         f"3.1416 / 4 x {brief(bore)}^2 x root(2 x {brief(GRAVITY)} x {brief(head)} m) x 60000 = {brief(mouth)} L/min; "
-        f"the smaller is {brief(most)} L/min"
+        f"the smaller is {brief(most)} L/min",
+        si=True,
     )
     w.add_line(
-        f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} / {brief(sent)} = "
+        f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} L/min / {brief(sent)} L/min = "
         f"{brief(most / sent)} times over"
     )
     assert pipes is not None
@@ -166,7 +167,8 @@ def _drain_time(register: Register, system: System) -> None:
     w.add_line(
         f"a hole of {brief(hole * 1000)} mm opens 3.1416 / 4 x {brief(hole)}^2 = {brief(opening)} m2; "
         f"2 x {brief(length * width)} m2 x root({brief(depth)} m) / ({ORIFICE:g} x {brief(opening)} m2 x root(2 x "
-        f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min"
+        f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min",
+        si=True,
     )
     w.assume(f"{REPLACED_BY_STOPWATCH}; back through hose and pump it is slower")
     w.number(seconds / 60, "min", "up", "a time to wait is rounded up", tool="timer")

@@ -25,9 +25,10 @@ from macros.ground.field_types import (
     Text,
     Volume,
 )
+from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
-from macros.ground.yaml_source import Source, files_of, read_file, unseen_character
+from macros.ground.yaml_source import Source, unseen_character
 
 LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
@@ -133,17 +134,20 @@ def read_tables(folder: Path, merged: Source, added: Sequence[Path] = ()) -> lis
     """
     problems: list[Problem] = []
     for table in TABLES:
-        for path in files_of(folder / table.section, "*.csv"):
-            shown = f"{folder.name}/{table.section}/{path.name}"
+        shown_folder = f"{folder.name}/{table.section}"
+        paths, unread = files_of(folder / table.section, ".csv", shown_folder, folder.parent)
+        problems += unread
+        for path in paths:
+            shown = f"{shown_folder}/{path.name}"
             text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
             problems += refused
             if text is not None:
-                problems += _read_rows(text, shown, table, merged)
+                problems += _read_table(text, shown, table, merged)
     for path in added:
         text, refused = read_file(path, shown_name(path), path.parent, remedy="Give it in parts")
         problems += refused
         if text is not None:
-            problems += _read_rows(text, shown_name(path), table_of(text), merged)
+            problems += _read_table(text, shown_name(path), None, merged)
     return problems
 
 
@@ -159,7 +163,22 @@ def table_of(text: str) -> Table:
 
 def header_of(text: str) -> list[str]:
     """The names in the first line."""
-    return [name.strip() for name in next(csv.reader(text.splitlines()), [])]
+    return [name.strip() for name in next(csv.reader(csv_lines(text)), [])]
+
+
+def csv_lines(text: str) -> list[str]:
+    """The lines of a file as an editor shows them: no other mark ends a line."""
+    return [f"{line}\n" for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")]
+
+
+def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> list[Problem]:
+    """The rows of a file into `merged`; without a table its header says which it is."""
+    try:
+        return _read_rows(text, shown, table or table_of(text), merged)
+    except csv.Error:
+        what = f"a value has over {csv.field_size_limit()} characters"
+        remedy = "Look for a quotation mark that nothing closes: it makes one value of many lines"
+        return [_refusal(table or LOG, shown, 1, "row", what, remedy)]
 
 
 def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
@@ -169,7 +188,7 @@ def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Prob
         return [_refusal(table, shown, 1, "header", wrong, f"Columns: {', '.join(table.columns)}")]
     rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
     problems: list[Problem] = []
-    reader = csv.reader(text.splitlines())
+    reader = csv.reader(csv_lines(text))
     next(reader, None)
     for values in reader:
         line = reader.line_num
@@ -202,6 +221,11 @@ def _wrong_header(header: list[str], table: Table) -> str:
     twice = sorted({name for name in header if header.count(name) > 1})
     if twice:
         return f"{', '.join(twice)} stands there twice"
+    fields: dict[str, str] = {}
+    for name in header:
+        first = fields.setdefault(table.columns[name][0], name)
+        if first != name:
+            return f"the columns {first} and {name} say the same, and one of the two would be lost"
     return "" if set(table.needed) <= set(header) else f"the header names no {' or no '.join(table.needed)}"
 
 
