@@ -171,11 +171,8 @@ def _problem(
         return Problem(place, key, c["what"], c["allowed"], c["remedy"], c["code"])
     if kind == "missing":
         holder = record_at(model, loc[len(base) : -1])
-        known = getattr(holder, "why_needed", {})
-        if loc[-1] in known:
-            what, remedy = known[loc[-1]]
-            return Problem(source.place(loc[:-1]), key, "this is missing", what, remedy, "E01")
-        return Problem(source.place(loc[:-1]), key, "this is missing", "It is needed", "Write it here", "E01")
+        why, remedy = getattr(holder, "why_needed", {}).get(loc[-1], ("It is needed", "Write it here"))
+        return Problem(source.place(loc[:-1]), key, "this is missing", why, remedy, "E01")
     if kind == "extra_forbidden":
         return _unknown(loc, model, base, source, near)
     if kind == "literal_error":

@@ -101,7 +101,7 @@ Calculation = Annotated[str, NameOf("calculation")]
 PageThing = Annotated[Text, NameOrText("thing of the inventory")]
 PagePlace = Annotated[Text, NameOrText("place of the work")]
 PageLoad = Annotated[str, NameOf("load this house knows")]
-PageSource = Annotated[str, NameOf("source of sources.yml, or of own_sources of the house")]
+PageSource = Annotated[str, NameOf("source of sources.yml")]
 RowKey = Annotated[str, NameOf("key of rows")]
 
 R = TypeVar("R", bound=Any)

@@ -21,13 +21,9 @@ FREE = {"House.own_frequencies", "House.own_sources"}
 KEYS = {
     "House.frequencies": (MARGINS, f"frequencies: {{tank_chnge: every week}}\n{MARGINS}",
         'frequencies.tank_chnge: "tank_chnge" is no rhythm of the manual: nothing reads it.'),
-    "House.sow_layout": (MARGINS, f"sow_layout: {{one: [violet]}}\n{MARGINS}",
-        "sow_layout.one: violet is no variety of the house. There are viola, rocket, lettuce. Name one."),
     "Sanitizing.tasks": ("    tool_dip: {", "    tooldip: {",
         'sanitizing.tasks.tooldip: "tooldip" is no task of sanitizing: nothing reads it. There are tray_spray, parts_soak, '
         "tool_dip, loop_circulate. Did you mean tool_dip?"),
-    "Training.modules": (MARGINS, f'training: {{trainee_shadow_runs: 2, modules: {{M99_x: "1 h"}}}}\n{MARGINS}',
-        'training.modules.M99_x: "M99_x" is no training unit: nothing reads it.'),
     "CropPlan.weekly_demand": ("  cleanout_system: K", "  cleanout_system: K\n  weekly_demand: {violet: 10}",
         'crop_plan.weekly_demand.violet: "violet" is no variety of the house: nothing reads it. There are viola, rocket, '
         "lettuce. Did you mean viola?"),

@@ -9,10 +9,9 @@ from macros.ground.records import Record, nearest
 from macros.house.records.house import House
 from macros.house.records.people import Person
 from macros.house.records.sanitizing import SanitizingTask
-from macros.house.rules.report import problem_at, unknown_name
+from macros.house.rules.report import problem_at
 from macros.published.pages.frequencies import published_rhythms
 from macros.published.pages.sources import sources
-from macros.published.training.training import training_units
 
 TASK_FIELDS = {
     "tray_spray": ("coverage", "waste_factor"),
@@ -39,7 +38,7 @@ def check_unread(house: House) -> Iterator[Problem]:
 
 
 def _own_names(house: House) -> Iterator[Problem]:
-    """Names the house gives are none of the manual's; names of varieties are those of the house."""
+    """Names the house gives are none of the manual's."""
     for field, ours in (("own_frequencies", published_rhythms()), ("own_sources", sources())):
         for key in getattr(house, field):
             if key in ours:
@@ -47,10 +46,6 @@ def _own_names(house: House) -> Iterator[Problem]:
                 yield problem_at(
                     house, f"{field}.{key}", what, "A name says one thing", "Give it another name"
                 )
-    varieties = [one.id for one in house.varieties]
-    for sheet, names in house.sow_layout.items():
-        for one in names:
-            yield from unknown_name(house, f"sow_layout.{sheet}", one, "variety of the house", varieties)
 
 
 def _keys(house: House) -> Iterator[tuple[Record, str, str, tuple[str, ...]]]:
@@ -58,10 +53,6 @@ def _keys(house: House) -> Iterator[tuple[Record, str, str, tuple[str, ...]]]:
     yield house, "frequencies", "rhythm of the manual", tuple(published_rhythms())
     if house.sanitizing is not None:
         yield house.sanitizing, "tasks", "task of sanitizing", tuple(TASK_FIELDS)
-    if house.training is not None:
-        units = dict.fromkeys(name for unit in training_units() for name in (unit, unit.partition("_")[0]))
-        own = [key for key in house.training.modules if key.partition("_")[0] in units]
-        yield house.training, "modules", "training unit", (*units, *own)
     if house.crop_plan is not None:
         names = tuple(one.id for one in house.varieties)
         yield house.crop_plan, "weekly_demand", "variety of the house", names

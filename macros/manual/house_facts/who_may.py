@@ -17,7 +17,7 @@ def nobody_may(house: House, key: str, level: int, day: date, place: Place) -> l
     if not house.people or any(person.is_there(day) for person in able):
         return []
     away = " and ".join(f"'{person.role}'" for person in able)
-    besides = f" besides {away} who is not there on {day}" if able else ""
+    besides = f" besides {away} who is away on {day}" if able else ""
     return [
         Problem(
             place,

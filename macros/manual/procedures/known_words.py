@@ -73,7 +73,7 @@ class KnownWords:
                 *(one.name for one in tools),
                 *(one.id for one in tools if one.id),
             },
-            "source of sources.yml, or of own_sources of the house": {
+            "source of sources.yml": {
                 *declared("sources"),
                 *self.house.own_sources,
             },
@@ -89,7 +89,7 @@ class KnownWords:
             "place": ("place of emergency things", tuple(Places.model_fields)),
             "phone": ("telephone number", tuple(Emergency.model_fields)),
             "every": (
-                "rhythm of frequencies.yml, or of own_frequencies of the house",
+                "rhythm of frequencies.yml",
                 (*declared("frequencies", "frequencies"), *self.house.own_frequencies),
             ),
             "meter": ("meter", METERS),

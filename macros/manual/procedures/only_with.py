@@ -9,6 +9,7 @@ from pydantic import BeforeValidator
 
 from macros.amounts import NotFound, Register
 from macros.ground.records import mistake
+from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.manual.house_facts.fact_text import fact_of
 
@@ -47,19 +48,26 @@ class OnlyWith:
         if self.kind == "role":
             return bool(house.chemicals_with_role(self.name))
         if self.kind in ("fact", "system"):
-            record = (
-                house if self.kind == "fact" else house.system(own["system"]) if "system" in own else None
-            )
-            value = fact_of(record, self.name)
-            return value is not None and value != () and value is not False
+            of_system = house.system(own["system"]) if "system" in own else None
+            return _said(fact_of(house if self.kind == "fact" else of_system, self.name))
         if self.kind == "grows":
-            return not house.varieties or any(own.botanical == self.name for own in house.varieties)
+            return _may_grow(house, self.name)
         if self.kind == "rinse":
             return own.get("rinse") == self.name
         if self.kind == "strip":
             return has_amount(register, "strip_band", own)
         found = register.on_page(self.name, own["system"]) if "system" in own else register.of_id(self.name)
         return any(all(own.get(k, v) == v for k, v in amount.of) for amount in found)
+
+
+def _said(value: Any) -> bool:
+    """Whether a fact is given, and no empty list or no."""
+    return value is not None and value != () and value is not False
+
+
+def _may_grow(house: House, botanical: str) -> bool:
+    """Whether a plant is among the varieties; a house that lists none may grow any."""
+    return not house.varieties or any(own.botanical == botanical for own in house.varieties)
 
 
 def has_amount(register: Register, id_: str, keys: dict[str, str]) -> bool:
