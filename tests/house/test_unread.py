@@ -17,6 +17,8 @@ SPRAY = 'target: "3.0 % w/v", ceiling: "4.0 % w/v", coverage'
 
 FREE = {"House.own_frequencies", "House.own_sources"}
 """Mappings whose names a house gives itself."""
+ELSEWHERE = {"House.sow_layout", "Training.modules"}
+"""Told by the amounts of sowing and by the training path: tests/house/test_wrong_figures.py, tests/training/test_path.py."""
 
 KEYS = {
     "House.frequencies": (MARGINS, f"frequencies: {{tank_chnge: every week}}\n{MARGINS}",
@@ -36,9 +38,6 @@ IDLE = [
     (SPRAY, 'target: "3.0 % w/v", ceiling: "4.0 % w/v", batch: "1 L", coverage',
      "sanitizing.tasks.tray_spray.batch: batch under tray_spray is read by nothing. It is a fact of tool_dip; tray_spray "
      "takes coverage, waste_factor. Take it out, or write it under tool_dip."),
-    ('wet_time: "20 min", batch_life: "4 h", rinse: yes', 'wet_time: "20 min", batch_life: "4 h", rinse: no',
-     "sanitizing.tasks.parts_soak.rinse: rinse: no under parts_soak changes nothing: its page rinses all the same. What a "
-     "sanitizer leaves is rinsed off in this manual, and the last rinse is tested. Write rinse: yes."),
     (MARGINS, f"people:\n  - {{role: owner, may: [all]}}\n  - {{role: helper, may: [watering]}}\n{MARGINS}",
      "people[helper].may: watering is printed and read by nothing: helper stays at level 0, never alone. What a role may do "
      "alone is its sign_off_level, 1 to 4; may: [all] is level 4. Write sign_off_level under helper."),
@@ -71,7 +70,7 @@ def test_every_mapping_of_the_model_is_tried() -> None:
         for name, info in record.model_fields.items()
         if str(info.annotation).startswith("dict[")
     }
-    assert mappings - FREE == set(KEYS)
+    assert mappings - FREE - ELSEWHERE == set(KEYS)
 
 
 @pytest.mark.parametrize(("old", "new", "message"), IDLE)

@@ -67,10 +67,6 @@ def _task(task: str, data: SanitizingTask) -> Iterator[Problem]:
             what = f"{field} under {task} is read by nothing"
             allowed = f"It is a fact of {of}" + (f"; {task} takes {', '.join(own)}" if own else "")
             yield problem_at(data, field, what, allowed, f"Take it out, or write it under {of}")
-    if not data.rinse:
-        what = f"rinse: no under {task} changes nothing: its page rinses all the same"
-        allowed = "What a sanitizer leaves is rinsed off in this manual, and the last rinse is tested"
-        yield problem_at(data, "rinse", what, allowed, "Write rinse: yes", severity="warning")
 
 
 def _may(person: Person) -> Iterator[Problem]:

@@ -29,7 +29,7 @@ from tests.making import HOUSES, PROCEDURES, made_register
 
 FORMS = (
     "Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's "
-    "own system>, rinse:last."
+    "own system>, rinse:last, grows:<botanical name>."
 )
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
