@@ -409,7 +409,7 @@ CASES = (
         "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: helper, outcome: no change}",
         '53: reviews[0].by: "helper" may not review CARD-1. A review is by a role of level 4 under people: owner. Write the '
         "role that reviewed it.",
-        people="\npeople:\n  - {role: owner, may: [all]}\n  - {role: helper, may: [daily]}",
+        people="\npeople:\n  - {role: owner, may: [all]}\n  - {role: helper, may: [daily], sign_off_level: 1}",
     ),
     controlled(
         "reviewed before it was issued",
