@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated
 
 from macros.ground.field_types import Mapped, Text
-from macros.ground.names import NameOf
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import declared
-
-Way = Annotated[str, NameOf("way of documents.yml", lambda: declared("documents", "ways"))]
+from macros.published.names import Way
 
 
 class Document(Record):

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from macros.ground.field_types import Text
 from macros.ground.records import Record
 from macros.published import published_rows
-from macros.published.pages.documents import Way
+from macros.published.names import Way
 
 
 class CitedSource(Record):
