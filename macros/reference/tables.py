@@ -18,6 +18,7 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.published.pages.documents import documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
 
@@ -182,7 +183,7 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
         (key, text, "this house's own", cited.get(f"{text} (obtained: this house's own)", "no page"))
         for key, text in house.own_sources.items()
     ]
-    practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
+    practice = tuple(row for row in rows if row[2] in ("common practice", "our own"))
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
@@ -196,6 +197,14 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
                 practice,
                 "Nobody publishes these; a house that knows better enters its own.",
             ),
+            Table(
+                "Documents",
+                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                tuple(
+                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                ),
+            ),
+            Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
 
