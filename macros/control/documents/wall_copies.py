@@ -80,9 +80,9 @@ def drafts_on_walls(house: House, items: Sequence[ControlledDocument]) -> tuple[
     )
 
 
-OWN_WORDS = tuple(
-    f"{word} "
-    for word in "at on in inside outside by beside near next above over below under behind between left right".split()
+OWN_WORDS = (
+    *("at ", "on ", "in ", "inside ", "outside ", "by ", "beside ", "near ", "next to "),
+    *("above ", "over ", "below ", "under ", "behind ", "between "),
 )
 
 
