@@ -23,10 +23,11 @@ from macros.control.documents.master_list import (
     master_list_page,
 )
 from macros.control.documents.sheets import control_parts
-from macros.control.documents.wall_copies import Swap
+from macros.control.documents.wall_copies import Swap, hanging
 from macros.doors.print_pack import pack_of
 from macros.ground.problems import DataProblems
 from macros.house import load_house
+from macros.house.records.document_control import WallCopy
 from macros.html.paper import Part
 from macros.packs.makers import pack_parts
 from macros.packs.pack import PackRequest
@@ -52,6 +53,27 @@ def listed(site: Site) -> MasterList:
 def row(listed: MasterList, key: str) -> MasterRow:
     (found,) = (one for one in listed.rows if one.item.key == key)
     return found
+
+
+# ---------------------------------------------------------------- a copy in words
+
+
+@pytest.mark.parametrize(
+    ("where", "said"),
+    [
+        ("room door", "1 at room door, revision 2"),
+        ("innermost shelf", "1 at innermost shelf, revision 2"),
+        ("at the mixing bench", "1 at the mixing bench, revision 2"),
+        ("At the mixing bench", "1 At the mixing bench, revision 2"),
+        ("near the sink", "1 near the sink, revision 2"),
+        ("next to the sink", "1 next to the sink, revision 2"),
+    ],
+)
+def test_a_place_that_brings_its_own_preposition_gets_no_second_one(
+    sites: Mapping[str, Site], where: str, said: str
+) -> None:
+    copy = WallCopy(item="NOT-ISSUED", where=where, count=1, printed=2)
+    assert hanging(sites["fourth"].register.house, copy) == said
 
 
 # ---------------------------------------------------------------- the list

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import shlex
 import shutil
@@ -152,6 +153,7 @@ def run_all(
     monkeypatch.setattr(packing, "prepare_site", worked_out)
     for words in filter(there, commands):
         monkeypatch.setattr("sys.argv", ["trayside", *words])
+        monkeypatch.setattr("sys.stdin", io.StringIO())  # nobody answers a question
         status = 0
         try:
             cli.main()

@@ -144,7 +144,7 @@ def test_the_trainers_sheet_has_four_lines_four_passes_and_the_dates(sites: Mapp
     view = trainer_view(site.register, module_named(path_of(site), "M5"))
     # TWI: timetable, breakdown, everything ready, workplace as it should be kept; four passes; day 1, 7, 30, 90
     assert [head for head, _ in view.get_ready] == [
-        "Timetable", "Breakdown", "Everything ready", "The place as it should be kept",
+        "By when", "What you teach from", "Within reach", "The room",
     ]  # fmt: skip
     assert len(view.told.passes) == 4
     assert any("1, 7, 30 and 90 days" in line for line in view.follow_up)
