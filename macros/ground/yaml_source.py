@@ -16,6 +16,7 @@ from typing import Any
 import yaml
 
 from macros.ground.problems import Place, Problem
+from macros.ground.yaml_slips import slip_of
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 30
@@ -128,7 +129,7 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
     except _TooMuch as refused:
         return None, [refused.problem]
     except yaml.YAMLError as error:
-        return None, [_syntax(error, shown, first_line)]
+        return None, [_syntax(text, error, shown, first_line)]
     except (RecursionError, ValueError) as error:
         return None, [
             _refusal(shown, first_line, f"the YAML cannot be read ({error})", "", "Simplify this file")
@@ -308,17 +309,9 @@ def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | No
     )
 
 
-def _syntax(error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
-    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    line = first_line + mark.line if mark else first_line
-    said = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML")
-    return _refusal(
-        shown,
-        line,
-        f"this is not valid YAML ({said})",
-        "",
-        "Look at this line and the one above: a colon, quote, bracket or indent is out of place",
-    )
+def _syntax(text: str, error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
+    slip = slip_of(text, error)
+    return _refusal(shown, first_line + slip.line, slip.what, "", slip.remedy)
 
 
 def _refusal(
