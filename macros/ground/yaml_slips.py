@@ -106,7 +106,7 @@ def _kinds_of_cures(lines: list[str], line: int, began: int) -> Iterator[Iterato
     yield _of_lines(_open_bracket, lines, list(dict.fromkeys([*near, *close])))
     yield _of_lines(_bracket_too_many, lines, close)
     yield _of_lines(_comma_at_end, lines, near)
-    yield _indents(lines, list(dict.fromkeys([*close, began, *near])))
+    yield _indents(lines, list(dict.fromkeys([*close, began, *near, *written[:1]])))
 
 
 def _of_lines(

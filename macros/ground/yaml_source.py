@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,9 @@ MAX_NODES = 100_000
 """Bounds on one file. A house of 40 systems stays under a tenth of each; past them lies a file made to hang us."""
 
 Path_ = tuple[str | int, ...]
+
+ANY_NAME = "*"
+"""Stands among the names left out for one that could not be read itself."""
 
 _PLAIN_TAGS = frozenset(
     [None, "!"]
@@ -45,6 +49,9 @@ class Source:
     data: Any = None
     places: dict[Path_, Place] = field(default_factory=dict)
     file: str = ""
+    left_out: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """Sections with entries that hold a mistake and were left out, and the names of these: they are told at the mistake, and
+    not as names that lead nowhere."""
 
     def place(self, path: Path_) -> Place:
         """Place of the entry, or of the nearest parent that exists."""
@@ -310,6 +317,10 @@ def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | No
 
 
 def _syntax(text: str, error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
+    for number, line in enumerate(text.split("\n"), start=first_line):
+        unseen = unseen_character(line, shown, number, "file")
+        if unseen is not None:
+            return unseen
     slip = slip_of(text, error)
     return _refusal(shown, first_line + slip.line, slip.what, "", slip.remedy)
 

@@ -6,8 +6,10 @@ Rows become records with file and line.
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +28,7 @@ from macros.ground.field_types import (
     Volume,
 )
 from macros.ground.problems import Place, Problem
-from macros.ground.records import Record
+from macros.ground.records import Record, nearest
 from macros.ground.yaml_source import Source, files_of, read_file, unseen_character
 
 LOG_COLUMNS = {
@@ -55,6 +57,9 @@ RECORD_COLUMNS = (
 )
 """Columns of a record, which are its fields."""
 MOST_ROWS = 20_000
+_PLAIN_NUMBERS = ("ph", "ph_after")
+"""Fields that are a number without a unit."""
+_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
 
 class LogRow(Record):
@@ -164,30 +169,25 @@ def header_of(text: str) -> list[str]:
 
 def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
     header = header_of(text)
-    wrong = _wrong_header(header, table)
-    if wrong:
-        return [_refusal(table, shown, 1, "header", wrong, f"Columns: {', '.join(table.columns)}")]
+    what, remedy = _wrong_header(header, table, text)
+    if what:
+        return [_refusal(table, shown, 1, "header", what, remedy)]
     rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
     problems: list[Problem] = []
-    reader = csv.reader(text.splitlines())
-    next(reader, None)
-    for values in reader:
-        line = reader.line_num
-        if not any(value.strip() for value in values):
-            continue
-        if len(values) != len(header):
-            what = f"the row has {len(values)} values, the header {len(header)} columns"
-            remedy = "A decimal comma splits a value in two: write 1.42, and leave blanks empty"
+    for line, values, last in _rows_of(text):
+        what, remedy = _wrong_length(values, header, last - line + 1)
+        if not what and len(rows) >= MOST_ROWS:
+            what, remedy = f"over {MOST_ROWS} rows in all", f"Move old years out of {table.section}/"
+        if what:
             problems.append(_refusal(table, shown, line, "row", what, remedy))
+            if len(rows) >= MOST_ROWS:
+                return problems
             continue
-        if len(rows) >= MOST_ROWS:
-            remedy = f"Move old years out of {table.section}/"
-            return [*problems, _refusal(table, shown, line, "row", f"over {MOST_ROWS} rows in all", remedy)]
         row, here = {}, (table.section, len(rows))
         merged.places[here] = Place(shown, line)
-        for field, value, unseen in _cells(header, values, table, Place(shown, line)):
-            if unseen is not None:
-                problems.append(unseen)
+        for field, value, wrong in _cells(header, values, table, Place(shown, line)):
+            if wrong is not None:
+                problems.append(wrong)
             elif value:
                 row[field] = value
                 merged.places[*here, field] = Place(shown, line)
@@ -195,24 +195,96 @@ def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Prob
     return problems
 
 
-def _wrong_header(header: list[str], table: Table) -> str:
+def _rows_of(text: str) -> Iterator[tuple[int, list[str], int]]:
+    """Every row that is not empty, below the header: its first line, its values, its last line."""
+    reader = csv.reader(text.splitlines())
+    next(reader, None)
+    before = reader.line_num
+    for values in reader:
+        if any(value.strip() for value in values):
+            yield before + 1, values, reader.line_num
+        before = reader.line_num
+
+
+def _wrong_header(header: list[str], table: Table, text: str) -> tuple[str, str]:
+    """What is wrong with the first line, and what to do; empty where nothing is."""
+    kind, columns = "a log" if table is LOG else "a record", f"Columns: {', '.join(table.columns)}"
+    for mark, called in ((";", "semicolons"), ("\t", "tabs"), ("|", "bars")):
+        parts = [part.strip(' "') for part in ",".join(header).split(mark)]
+        if len(parts) > 1 and len(set(parts) & set(table.columns)) > 1:
+            what = f"the values are parted by {called}, and commas are read"
+            return what, (
+                "Save it from the spreadsheet as CSV with the comma as field separator, and its numbers with a decimal point: "
+                "1.42"
+            )
     unknown = [name for name in header if name not in table.columns]
+    other = next(one for one in TABLES if one is not table)
+    if set(other.needed) <= set(header):
+        what = f"these are the columns of {'a record' if table is LOG else 'a log'}, not of {kind}"
+        return what, f"Move the file to the folder {other.section}/"
+    if len(set(header) & set(table.columns)) < 2:
+        for number, line in enumerate(text.splitlines()[1:6], start=2):
+            if set(table.needed) <= set(header_of(line)):
+                return f"the names of the columns stand in line {number}", "Take away what stands above them"
+        what = "the first line does not name the columns"
+        return what, f"Write them above the first row, as {','.join(table.needed)}. {columns}"
+    if "" in unknown:
+        return "the header has a column without a name", "Take away the comma too many, or write its name"
     if unknown:
-        return f"{', '.join(unknown)} is no column of {'a log' if table is LOG else 'a record'}"
+        near = [nearest(name, table.columns) for name in unknown]
+        return f"{', '.join(unknown)} is no column of {kind}", " ".join([*filter(None, near), columns])
     twice = sorted({name for name in header if header.count(name) > 1})
     if twice:
-        return f"{', '.join(twice)} stands there twice"
-    return "" if set(table.needed) <= set(header) else f"the header names no {' or no '.join(table.needed)}"
+        return f"{', '.join(twice)} stands there twice", f"Keep one. {columns}"
+    missing = " or no ".join(name for name in table.needed if name not in header)
+    return (f"the header names no {missing}", columns) if missing else ("", "")
+
+
+def _wrong_length(values: list[str], header: list[str], lines: int) -> tuple[str, str]:
+    """A row over several lines, or of more or fewer values than the header has columns; empty where all is well."""
+    if lines > 1:
+        what = f"a quote opens in this row and is not closed in it: {lines} lines are read as one"
+        return what, 'Write a quote at both ends of the text ("so, then"), or take it away'
+    if len(values) == len(header):
+        return "", ""
+    what = f"the row has {len(values)} values, the header {len(header)} columns"
+    for at, (whole, part) in enumerate(pairwise(value.strip() for value in values)):
+        if re.fullmatch(r"-?\d+", whole) and re.fullmatch(r"\d+", part) and len(values) > len(header):
+            column = f" in {header[at]}" if at < len(header) else ""
+            return what, f"A decimal comma splits a value in two: write {whole}.{part}{column}, and leave blanks empty"
+    if len(values) == 1 and ";" in values[0]:
+        return what, "This row is parted by semicolons: write commas"
+    if len(values) > len(header):
+        return what, 'A comma in a note splits it in two: write it in quotes, "so, then", or take commas at the end away'
+    return what, "Write a comma for each column that is left empty, or close a quote that is open"
 
 
 def _cells(
     header: list[str], values: list[str], table: Table, at: Place
 ) -> Iterator[tuple[str, str, Problem | None]]:
     """Each field of a row, its value with its unit (empty where nothing is written), and what is wrong with it."""
-    for name, value in zip(header, values, strict=True):
+    for name, value in zip(header, (value.strip() for value in values), strict=True):
         field, unit = table.columns[name]
-        text = f"{value.strip()} {unit}".strip() if value.strip() else ""
-        yield field, text, unseen_character(value, at.file, at.line, f"{table.section}.{name}")
+        wrong = unseen_character(value, at.file, at.line, f"{table.section}.{name}")
+        if wrong is None and value and (unit or field in _PLAIN_NUMBERS):
+            wrong = _no_number(name, value, table, at)
+        yield field, f"{value} {unit}".strip() if value else "", wrong
+
+
+def _no_number(name: str, value: str, table: Table, at: Place) -> Problem | None:
+    """What is wrong with a cell of a column of numbers, whose unit its heading says."""
+    if _NUMBER.fullmatch(value):
+        return None
+    what, remedy = f'"{value}" is not a number', "Write the number alone, or leave the cell empty"
+    decimal_comma = re.fullmatch(r"([+-]?\d+),(\d+)", value)
+    number = re.match(r"[+-]?\d+(?:\.\d+)?(?=\s*[^\d\s.,+-])", value)
+    if decimal_comma:
+        what = f'"{value}" has a decimal comma'
+        remedy = f"Write {decimal_comma.group(1)}.{decimal_comma.group(2)}"
+    elif number:
+        what = f'"{value}" is more than a number; the unit stands in the heading {name}'
+        remedy = f"Write {number.group()} alone if it is in that unit"
+    return _refusal(table, at.file, at.line, name, what, remedy)
 
 
 def _refusal(table: Table, shown: str, line: int, key: str, what: str, remedy: str) -> Problem:

@@ -9,7 +9,7 @@ from macros.ground.records import Record
 from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
 from macros.house.records.log import LogRow, RecordRow
-from macros.house.rules.report import problem_at, unknown_name
+from macros.house.rules.report import problem_at, told_once, unknown_name
 
 
 def check_ids(house: House) -> Iterator[Problem]:
@@ -31,7 +31,7 @@ def check_ids(house: House) -> Iterator[Problem]:
         lists.append(("electricity.circuits", house.electricity.circuits, "id"))
     for name, records, field in lists:
         yield from _doubles(name, records, field)
-    yield from _names(house)
+    yield from told_once(_names(house))
     yield from _plates_used_twice(house)
     yield from _address(house)
     yield from _acid_lowers_ph(house)
@@ -41,6 +41,8 @@ def _names(house: House) -> Iterator[Problem]:
     """Names of systems, stocks, varieties and circuits that the house does not have."""
     systems = [system.id for system in house.systems]
     stocks = [chemical.id for chemical in house.chemicals]
+    for task in house.sanitizing.tasks.values() if house.sanitizing else ():
+        yield from unknown_name(task, "chemical", task.chemical, "stock of the house", stocks)
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
