@@ -22,6 +22,7 @@ from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
+from macros.doors.said import HOUSE_GIVEN, Commands, as_started, counted
 from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
@@ -45,6 +46,7 @@ def _with_its_site(context: click.Context, parameter: click.Parameter, house: Pa
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
         click.echo(line, err=True)
+    context.meta[HOUSE_GIVEN] = house
     return house
 
 
@@ -59,7 +61,7 @@ HOUSE = click.option(
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(VERSION, prog_name="trayside")
 def commands() -> None:
     """Build and check the house manual of a flood-and-drain grow room."""
@@ -92,7 +94,7 @@ def new(folder: Path, us: bool) -> None:
     click.echo(
         f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
     )
-    click.echo("Then, in that folder: trayside check, and trayside build.")
+    click.echo(f"Then, in that folder: {as_started()} check, and {as_started()} build.")
 
 
 @commands.command()
@@ -368,9 +370,7 @@ def main() -> None:
         _end(error, describe_os_error(error), 1)
     except DataProblems as found:
         click.echo(str(found), err=True)
-        count = len(found.problems)
-        click.echo(f"{count} {'problem' if count == 1 else 'problems'}. Nothing was written.", err=True)
-        sys.exit(1)
+        _end(found, counted(found.problems), 1)
 
 
 def _end(error: BaseException, message: str, status: int) -> NoReturn:

@@ -73,7 +73,9 @@ def _lines_of(error: yaml.YAMLError) -> tuple[int, int]:
     """Where YAML gave up, and where began what it was reading then."""
     at = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     began = getattr(error, "context_mark", None) or at
-    return (at.line, began.line) if at and began else (0, 0)
+    if at is None or began is None:
+        return 0, 0
+    return at.line, began.line
 
 
 def _gives_up_at(text: str) -> float:
@@ -138,7 +140,9 @@ def _open_quote(number: int, line: str) -> Iterator[_Cure]:
             quote == "'" and not re.search(r"(^|[:,\[{-] *)'", bare.split('"')[0])
         ):
             continue
-        what = f"a quote ({quote}) stands alone in this line: the text in quotes does not end, or does not begin"
+        what = (
+            f"a quote ({quote}) stands alone in this line: the text in quotes does not end, or does not begin"
+        )
         ends = [found.start() for found in re.finditer(r", |[}\]]*,?\s*$", bare)]
         starts = [found.end() for found in re.finditer(r": +|, +|[\[{]", bare)]
         for at in dict.fromkeys([*ends[:20], *starts[:20]]):
@@ -167,9 +171,7 @@ def _text_after_quote(number: int, line: str) -> Iterator[_Cure]:
     if quote not in inner:
         return
     other = "'" if quote == '"' and "'" not in inner else '"'
-    mended = (
-        head + other + (inner if other != quote else inner.replace(quote, "")).replace(other, "") + other
-    )
+    mended = head + other + (inner if other != quote else inner.replace(quote, "")).replace(other, "") + other
     what = f"a quote ({quote}) inside the text ends it too early"
     instead = "'single' quotes" if other == "'" else '"double" quotes'
     yield _Cure(
@@ -262,9 +264,7 @@ def _comma_at_end(number: int, line: str) -> Iterator[_Cure]:
 def _open_bracket(number: int, line: str) -> Iterator[_Cure]:
     for opening, closing in (("{", "}"), ("[", "]")):
         what = f"the bracket {opening} is not closed"
-        ends = {len(line.rstrip())} | {
-            found.start() for found in re.finditer(r"[}\]]|, (?=[\w.-]+: )", line)
-        }
+        ends = {len(line.rstrip())} | {found.start() for found in re.finditer(r"[}\]]|, (?=[\w.-]+: )", line)}
         for at in sorted(ends, reverse=True)[:4]:
             yield _Cure(
                 number,

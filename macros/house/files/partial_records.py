@@ -28,7 +28,9 @@ def whole_parts(source: Source, mistakes: list[Problem], us_gallons: bool) -> Ho
         del data[section]
         if section == "nutrients":
             data[section] = copy.deepcopy(_NEEDED)
-    unread = {ANY_NAME} if any(problem.key.endswith((".id", ".name", ".role")) for problem in mistakes) else set()
+    unread = (
+        {ANY_NAME} if any(problem.key.endswith((".id", ".name", ".role")) for problem in mistakes) else set()
+    )
     left_out = {
         section: (_names(value) - _names(data.get(section))) | unread
         for section, value in source.data.items()
@@ -43,7 +45,9 @@ def _names(data: Any) -> frozenset[str]:
     """Every name under which something else may ask for an entry."""
     found: set[str] = set()
     if isinstance(data, dict):
-        found |= {value for key, value in data.items() if key in ("id", "name", "role") and isinstance(value, str)}
+        found |= {
+            value for key, value in data.items() if key in ("id", "name", "role") and isinstance(value, str)
+        }
         found |= {key for key, value in data.items() if isinstance(value, dict)}
         data = list(data.values())
     for item in data if isinstance(data, list) else ():

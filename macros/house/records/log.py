@@ -251,11 +251,17 @@ def _wrong_length(values: list[str], header: list[str], lines: int) -> tuple[str
     for at, (whole, part) in enumerate(pairwise(value.strip() for value in values)):
         if re.fullmatch(r"-?\d+", whole) and re.fullmatch(r"\d+", part) and len(values) > len(header):
             column = f" in {header[at]}" if at < len(header) else ""
-            return what, f"A decimal comma splits a value in two: write {whole}.{part}{column}, and leave blanks empty"
+            return (
+                what,
+                f"A decimal comma splits a value in two: write {whole}.{part}{column}, and leave blanks empty",
+            )
     if len(values) == 1 and ";" in values[0]:
         return what, "This row is parted by semicolons: write commas"
     if len(values) > len(header):
-        return what, 'A comma in a note splits it in two: write it in quotes, "so, then", or take commas at the end away'
+        return (
+            what,
+            'A comma in a note splits it in two: write it in quotes, "so, then", or take commas at the end away',
+        )
     return what, "Write a comma for each column that is left empty, or close a quote that is open"
 
 

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from macros.ground.problems import Problem, Severity
 from macros.calculations.rounding import round_to
+from macros.ground.problems import Problem, Severity
 from macros.ground.records import Record, nearest
 from macros.ground.units import Quantity, convert
 from macros.ground.yaml_source import ANY_NAME
@@ -49,7 +49,11 @@ def told_once(unknown: Iterable[Problem]) -> Iterator[Problem]:
         places.setdefault((problem.what, problem.allowed), []).append(problem)
     for first, *others in (sorted(found, key=lambda one: one.place) for found in places.values()):
         lines = dict.fromkeys(str(one.place) for one in others if one.place != first.place)
-        also = f", and so at {', '.join(list(lines)[:5])}" + (" and more" if len(lines) > 5 else "") if lines else ""
+        also = (
+            f", and so at {', '.join(list(lines)[:5])}" + (" and more" if len(lines) > 5 else "")
+            if lines
+            else ""
+        )
         yield replace(first, what=first.what + also)
 
 
