@@ -14,6 +14,7 @@ from types import MappingProxyType
 from macros.amounts import Register, compute_amounts
 from macros.control.documents.issued_copies import Archive
 from macros.control.documents.revision_history import published_page
+from macros.ground.disk.own_files import LIST
 from macros.ground.problems import errors_in
 from macros.house import load_house
 from macros.html.paper import document
@@ -76,8 +77,9 @@ def views_of(built: Sequence[BuiltPage], register: Register) -> list[PageView]:
 
 
 def bytes_below(folder: Path) -> dict[str, bytes]:
-    """Every file below a folder with its bytes."""
-    found = {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+    """Every file below a folder with its bytes, without the lists of what the program wrote."""
+    paths = (path for path in sorted(folder.rglob("*")) if path.is_file() and path.name != LIST)
+    found = {str(path.relative_to(folder)): path.read_bytes() for path in paths}
     assert found, f"{folder} holds no file"
     return found
 

@@ -14,7 +14,7 @@ from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
 from macros.amounts.feed import acidity, feeding, nursery, pen_readings, phosphorus
 from macros.amounts.room import climate, electricity, light
-from macros.amounts.sanitizer import rinsing, sanitizing, strength
+from macros.amounts.sanitizer import rinsing, sanitizing, strength, waste
 from macros.amounts.water import (
     carrying,
     flooding,
@@ -32,7 +32,7 @@ from macros.house import House
 
 # In this order: a later topic may rest on an earlier one, never the reverse.
 _TOPICS = (
-    strength, reservoir, flooding, pumping, pen_readings, feeding, logbook, log_trends, acidity, phosphorus, nursery, sanitizing, rinsing, planting,
+    strength, reservoir, flooding, pumping, pen_readings, feeding, logbook, log_trends, acidity, phosphorus, nursery, sanitizing, rinsing, waste, planting,
     own_bands, sowing, one_sheet, light, watering, standing, climate, oxygen, harvest, promises, plan_use, electricity, carrying, timing,
     supplies, forecast, costs,
 )  # fmt: skip

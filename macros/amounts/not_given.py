@@ -37,6 +37,9 @@ _ASKED_BY = {
         "strip_made_up", "stock_total",
         "quench_water", "quench_time",
     ),
+    "sanitizing.neutralizer": (
+        "neutralizer_dose", "neutralizer_loop",
+    ),
     "sanitizing.rinse": (
         "rinse_trays", "rinse_parts", "rinse_volume", "rinse_count", "rinse_count_trays", "rinse_count_parts",
         "rinse_total", "disposal_volume",
@@ -56,11 +59,16 @@ before it knows the id. A path stands for its beginnings as well."""
 
 @dataclass
 class Cause:
-    """One reason, the fact it waits for and where that would stand; each amount and, below a first one, what it waits for."""
+    """One reason, the fact it waits for and where that would stand; each amount and, below a first one, what it waits for.
+
+    `facts` are the full names the fact may stand under; `lacks` is the part of a house whose absence asks for nothing, as `electricity` or `systems.rack`.
+    """
 
     text: str
     fact: str = ""
     where: str = ""
+    lacks: str = ""
+    facts: tuple[str, ...] = ()
     amounts: list[tuple[str, Of, str]] = field(default_factory=list)
 
     @property
@@ -127,10 +135,11 @@ def _cause(house: House, reason: Reason, of: dict[str, str]) -> Cause:
     if not reason.fact:
         return Cause(reason.text)
     if reason.where:
-        return Cause(reason.text, reason.fact, reason.where)
+        return Cause(reason.text, reason.fact, reason.where, facts=(reason.fact,))
     places = dict(_would_stand(house, reason.fact))
     own = {name: where for name, where in places.items() if f"systems[{of.get('system')}]" in name} or places
-    return Cause(reason.text, " or ".join(own) or reason.fact, ", ".join(dict.fromkeys(own.values())))
+    where = ", ".join(dict.fromkeys(own.values()))
+    return Cause(reason.text, " or ".join(own) or reason.fact, where, facts=tuple(own))
 
 
 def _would_stand(house: House, fact: str) -> Iterator[tuple[str, str]]:
@@ -151,7 +160,8 @@ def _unasked(house: House, id_: str) -> Cause:
         lacks = _lacks((house,), path.split("."), "")
         if id_ in ids and lacks:
             inner = lacks.removeprefix("systems.")
-            return Cause(f"no system gives {inner}" if inner != lacks else f"the house gives no {lacks}")
+            told = f"no system gives {inner}" if inner != lacks else f"the house gives no {lacks}"
+            return Cause(told, lacks=lacks)
     return Cause(NOT_ASKED)
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import nullcontext
 from datetime import date
 from pathlib import Path
 from typing import NoReturn
@@ -18,20 +17,24 @@ from macros.amounts.not_given import not_given_json, not_given_lines
 from macros.control.changes.terminal import change_lines, changes_json
 from macros.control.documents.plan_issue import IssueRequest, NotIssued
 from macros.doors import issue as issuing
+from macros.doors import measure as measuring
 from macros.doors import print_pack as packing
 from macros.doors import publish as publishing
+from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
 from macros.doors.said import HOUSE_GIVEN, Commands, as_started, counted
+from macros.doors.terminal import prepare_output, progress, say
 from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
 from macros.ground.disk.signals import Stopped, stoppable
-from macros.ground.problems import DataProblems, in_order
+from macros.ground.problems import DataProblems, first_lines, in_order
 from macros.ground.units import QuantityMistake
 from macros.ground.version import VERSION
 from macros.house.files import new_house as starting
 from macros.house.files.add_readings import add_readings
 from macros.house.files.new_since import not_given
+from macros.house.files.writing import house_lock
 from macros.html.content_policy import HEADERS
 from macros.manual.procedures.shipped_folder import shipped_procedures
 from macros.packs.pack import PackRequest
@@ -45,10 +48,13 @@ from macros.site.site import Site, prepare_site
 def _with_its_site(context: click.Context, parameter: click.Parameter, house: Path) -> Path:
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
-        click.echo(line, err=True)
+        say(line, err=True)
     context.meta[HOUSE_GIVEN] = house
     return house
 
+
+MOST_WARNINGS = 200
+"""Warnings told in one run: a house that is being filled in has half of it."""
 
 HOUSE = click.option(
     "--house",
@@ -73,16 +79,19 @@ def commands() -> None:
 def check(house: Path, day: str | None) -> None:
     """Check every fact, page and link; list what changed since the last build."""
     site = _prepare(house, day)
-    for warning in in_order(site.warnings):
-        click.echo(warning)
+    for line in first_lines(in_order(site.warnings), MOST_WARNINGS):
+        say(line)
     warnings = sum(problem.severity == "warning" for problem in site.warnings)
     waiting = len(site.warnings) - warnings
-    click.echo(
+    say(
         f"{len(site.pages)} pages, {site.amount_count} amounts: no error, {warnings} warnings"
         + (f", {waiting} to measure or fill in." if waiting else ".")
     )
-    for line in (*not_given(site.register.house), *publishing.changes_since_last_build(house, site)):
-        click.echo(line)
+    for line in (
+        *not_given(site.register.house),
+        *changes_since_last_build(house, site, publishing.SITES[0]),
+    ):
+        say(line)
 
 
 @commands.command()
@@ -91,10 +100,19 @@ def check(house: Path, day: str | None) -> None:
 def new(folder: Path, us: bool) -> None:
     """Start a house: a folder that builds at once, every fact explained where it stands."""
     made = starting.start_house(folder, us)
-    click.echo(
-        f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first."
-    )
-    click.echo(f"Then, in that folder: {as_started()} check, and {as_started()} build.")
+    say(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
+    trayside = as_started()
+    say(f"Then, in that folder: {trayside} measure, {trayside} check, and {trayside} build.")
+
+
+@commands.command()
+@HOUSE
+@DATE
+@click.option("--section", default="", help="Only what has a name that begins so, as water or trays.")
+@click.option("--all", "every", is_flag=True, help="Also what is known already, and what nothing waits for.")
+def measure(house: Path, day: str | None, section: str, every: bool) -> None:
+    """Type in what was measured: one question a fact, checked and saved at once. The sheet: trayside pack measure."""
+    measuring.measure(house, day, section, every)
 
 
 @commands.command()
@@ -104,36 +122,47 @@ def new(folder: Path, us: bool) -> None:
 @click.option(
     "--served", is_flag=True, help="For a web server, into site-served; without it for opening from disk."
 )
-def build(house: Path, day: str | None, config_file: Path | None, served: bool) -> None:
+@click.option("--one-file", is_flag=True, help="The manual as one file to send to a helper: manual.html.")
+def build(house: Path, day: str | None, config_file: Path | None, served: bool, one_file: bool) -> None:
     """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
+    if one_file and (served or config_file):
+        raise click.UsageError(
+            "--one-file goes with neither --served nor -f: it is made by the program's own mkdocs.yml."
+        )
     unused = publishing.unused_config(house, config_file)
     if unused:
-        click.echo(unused, err=True)
+        say(unused, err=True)
     site = _prepare(house, day).published()
+    if one_file:
+        for line in publishing.one_file_lines(*publishing.write_one_file(house, day, site)):
+            say(line)
+        return
     # A config of the owner may name procedures or a day of its own: its manual is worked out from them.
     given = None if config_file else site
-    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given)
+    destination = publishing.build_and_swap(house, day, config_file, served=served, site=given, tell=say)
     if not served:
-        click.echo(f"The manual stands in {destination}. Open index.html there.")
+        say(f"The manual stands in {destination}. Open index.html there.")
         return
-    click.echo(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
+    say(f"The manual stands in {destination}, ready for any web server. Headers it may add:")
     for name, value in HEADERS.items():
-        click.echo(f"  {name}: {value}")
+        say(f"  {name}: {value}")
 
 
 @commands.command()
 @HOUSE
 @DATE
-@click.option("--port", default=8000, help="Port on this machine; 0 takes a free one.")
+@click.option(
+    "--port", default=8000, type=click.IntRange(0, 65535), help="Port on this machine; 0 takes a free one."
+)
 def preview(house: Path, day: str | None, port: int) -> None:
     """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
     shown = Preview(house, publishing.own_config(), day)
     server = server_of(shown, port)
-    click.echo(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
+    say(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
     try:
         server.serve_forever()
     except KeyboardInterrupt:
-        click.echo("Ended.")
+        say("Ended.")
     finally:
         server.server_close()
         shown.close()
@@ -146,14 +175,15 @@ def preview(house: Path, day: str | None, port: int) -> None:
 @click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
-    site = _prepare(house, day, approving=True)
-    found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
+    with house_lock(house) if seen else nullcontext():
+        site = _prepare(house, day, approving=True)
+        found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
     if as_json:
-        click.echo(changes_json(found), nl=False)
+        say(changes_json(found), nl=False)
         return
     folder = "" if house == Path() else str(house)
     for line in change_lines(found, site.register.house, folder):
-        click.echo(line)
+        say(line)
 
 
 @commands.command()
@@ -169,10 +199,10 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
     site = _prepare(house, day)
     if withheld:
         told = not_given_json(site.register) if as_json else "\n".join([*not_given_lines(site.register), ""])
-        click.echo(told, nl=False)
+        say(told, nl=False)
         return
     if as_json:
-        click.echo(amounts_json(site.register), nl=False)
+        say(amounts_json(site.register), nl=False)
         return
     chosen = [a for a in site.register.all() if amount_id in (None, a.id, a.key)]
     if not chosen:
@@ -184,7 +214,7 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
             f"{amount_id} is not an amount of this house. Ids: {', '.join(site.register.ids())}."
         )
     for amount in chosen:
-        click.echo(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
+        say(explain(amount) if amount_id else f"{amount.key}: {amount.printed}")
 
 
 @commands.command()
@@ -201,7 +231,7 @@ def rehearse(page: str, house: Path, day: str | None, system: str | None, as_jso
         raise click.ClickException(str(missing)) from missing
     for one in found:
         lines = [table_json(one)] if as_json else [f"{line}\n" for line in table_lines(one)]
-        click.echo("".join(lines), nl=False)
+        say("".join(lines), nl=False)
     if any(one.findings for one in found):
         raise SystemExit(1)
 
@@ -234,7 +264,7 @@ def issue(
     """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
     request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
     for line in issuing.issue(house, request, day, os.environ):
-        click.echo(line)
+        say(line)
 
 
 @commands.command()
@@ -250,7 +280,7 @@ def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
     except QuantityMistake as wrong:
         raise click.ClickException(f"--date: {wrong.what}. {wrong.allowed}.") from wrong
     for line in add_readings(house, files, today):
-        click.echo(line)
+        say(line)
 
 
 @commands.command()
@@ -260,7 +290,7 @@ def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
 def export(folder: Path, house: Path, day: str | None) -> None:
     """Write the finished pages as Markdown, with sheets and data: the way to another generator."""
     count = publishing.export_and_swap(_prepare(house, day), folder)
-    click.echo(f"{count} files written to {folder}.")
+    say(f"{count} files written to {folder}.")
 
 
 @commands.command()
@@ -296,7 +326,7 @@ def pack(
     with_copies: bool,
     output: Path | None,
 ) -> None:
-    """Print a pack as one PDF: cleanout --system A, week, cards, labels, page SOP-08 [--system A].
+    """Print a pack as one PDF: cleanout --system A, week, cards, labels, measure, page SOP-08 [--system A].
 
     Around a cleanout: readiness --system A some days before, planting --system A the day after.
 
@@ -310,30 +340,11 @@ def pack(
     asked = PackRequest(
         name, page, system, people, start, paper, large, kinds, stock, first, module, with_copies
     )
-    with _progress("Printing") as tell:
+    with progress("Printing", len(packing.STAGES)) as tell:
         printed = packing.print_pack(house, asked, day, output, tell)
     for warning in printed.warnings:
-        click.echo(warning, err=True)
-    click.echo(f"{printed.pages} pages in {printed.file}.")
-
-
-@contextmanager
-def _progress(label: str) -> Iterator[Callable[[str], None]]:
-    """Tells each stage: as a bar on a terminal, else as a line; on stderr either way."""
-    if not sys.stderr.isatty():
-        yield lambda stage: click.echo(f"{stage} ...", err=True)
-        return
-    with click.progressbar(
-        length=len(packing.STAGES), label=label, file=sys.stderr, item_show_func=lambda stage: stage
-    ) as bar:
-        told: list[str] = []
-
-        def tell(stage: str) -> None:
-            bar.update(1 if told else 0, stage)
-            told.append(stage)
-
-        yield tell
-        bar.update(1, "")
+        say(warning, err=True)
+    say(f"{printed.pages} pages in {printed.file}.")
 
 
 def _prepare(house: Path, day: str | None, *, approving: bool = False) -> Site:
@@ -347,6 +358,7 @@ def main() -> None:
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     keep_what_is_made()
+    prepare_output()
     try:
         with stoppable():
             commands(standalone_mode=False)
@@ -359,22 +371,20 @@ def main() -> None:
         _end(stopped, str(stopped), stopped.status)
     except click.exceptions.Abort:
         sys.exit(130)
-    except (packing.NotPrinted, NotWritten, starting.NotStarted) as reason:
+    except (packing.NotPrinted, NotWritten, NotIssued, starting.NotStarted) as reason:
         _end(reason, str(reason), 1)
-    except NotIssued as reason:
-        _end(reason, f"{reason}\nNothing was issued.", 1)
     except click.ClickException as error:
         error.show()
         _end(error, "", error.exit_code)
     except OSError as error:
         _end(error, describe_os_error(error), 1)
     except DataProblems as found:
-        click.echo(str(found), err=True)
-        _end(found, counted(found.problems), 1)
+        stands = getattr(found, "__notes__", None) or ["Nothing was written."]
+        _end(Exception(), f"{found}\n{counted(found.problems)}. {' '.join(stands)}", 1)
 
 
 def _end(error: BaseException, message: str, status: int) -> NoReturn:
     """Tell what happened and how things stand now, which the notes of the exception say."""
     for line in filter(None, (message, *getattr(error, "__notes__", ()))):
-        click.echo(line, err=True)
+        say(line, err=True)
     sys.exit(status)

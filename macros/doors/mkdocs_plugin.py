@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -17,8 +18,8 @@ from mkdocs.commands.build import build, get_context
 from mkdocs.config import base, load_config
 from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.exceptions import Abort, PluginError
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, get_files, set_exclusions
 from mkdocs.structure.nav import get_navigation
 from mkdocs.structure.pages import Page
@@ -26,9 +27,11 @@ from mkdocs.utils.yaml import yaml_load
 
 from macros.doors.search_index import ManualSearchIndex
 from macros.ground.package import PACKAGE
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, first_lines
 from macros.html.content_policy import with_policy
 from macros.html.environment import compiled_templates
+from macros.html.phone.installed import installed_files
+from macros.html.phone.one_file import FilePage
 from macros.html.skip_finished_html import anchors, put_back, set_apart
 from macros.site.site import Site, prepare_site, problem_site
 
@@ -36,6 +39,9 @@ log = get_plugin_logger("trayside")
 
 THEME = PACKAGE / "html" / "theme"
 """Our parts of the theme. They come with the program wherever it is installed, so no mkdocs.yml names their folder."""
+
+INSTALLED = "assets/installed.js"
+"""The script of a site that is kept on a device."""
 
 
 class ManualOptions(base.Config):  # type: ignore[no-untyped-call]  # the generator is half typed
@@ -95,7 +101,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
                 raise PluginError(f"the house manual was not built:\n{found}") from found
             # Not a warning: in strict mode one would end the build, and with it the server.
             log.info("Problems to mend:\n%s", found)
-            return problem_site([str(problem) for problem in found.problems])
+            return problem_site(first_lines(found.problems))
 
     def on_page_markdown(
         self, markdown: str, /, *, page: Page, config: MkDocsConfig, files: Files
@@ -123,20 +129,31 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
 
     def on_post_page(self, output: str, /, *, page: Any, config: MkDocsConfig) -> str:
         """Each page says what it may load. What it was made of is let go: all pages at once would be half the memory."""
+        before, _, after = output.partition(page.content or "\0")
         page.content = None
-        return with_policy(output, self.config.served)
+        return with_policy(output, self.config.served, (before, after))
 
     def on_post_template(self, output: str, /, *, template_name: str, config: MkDocsConfig) -> str:
         """The page for a wrong address is made of a template alone. No sitemap: it is dated by the clock, for search
         engines, and two builds of one house give the same bytes."""
         if template_name == "sitemap.xml":
             return ""
-        return with_policy(output, self.config.served) if template_name.endswith(".html") else output
+        return (
+            with_policy(output, self.config.served, (output,)) if template_name.endswith(".html") else output
+        )
 
+    @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """The whole index beside the small one that the theme has written."""
+        """The whole index beside the small one that the theme has written. Then a served site can be installed: last of
+        all, for the list of its files names those of the search as well."""
         if self._index is not None:
             self._index.write_whole(Path(config.site_dir))
+        if not config.extra.get("installed"):
+            return
+        site = Path(config.site_dir)
+        name, language = unescape(config.site_name), str(config.extra["language"])
+        for address, data in installed_files(site, name, language, str(config.extra["day"])).items():
+            (site / address).write_bytes(data)
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         """Replace the procedure sources by the finished pages; add sheets and data."""
@@ -171,9 +188,27 @@ def build_site(
     """
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
     config = _loaded(config_file, destination, overrides)
+    if overrides.get("served"):  # and not where pages are only shown: a preview must never be kept
+        config.extra["installed"] = True
+        config.extra_javascript.append(INSTALLED)
     _plugin_of(config).given = site
     config.plugins.on_startup(command="build", dirty=False)
-    build(config)
+    try:
+        build(config)
+    except Abort as aborted:
+        problems = _behind(aborted)
+        if problems is None:
+            raise
+        raise problems from aborted
+
+
+def _behind(error: BaseException | None) -> DataProblems | None:
+    """The mistakes that made the generator give up, as where a file was broken after a first reading; it says nothing of them."""
+    while error is not None:
+        if isinstance(error, DataProblems):
+            return error
+        error = error.__cause__ or error.__context__
+    return None
 
 
 def _loaded(config_file: Path, destination: Path, overrides: Mapping[str, Any]) -> MkDocsConfig:
@@ -246,7 +281,25 @@ class ThemedSite:
             return None
         return self._page(file.page).encode() if file.page is not None else file.content_bytes
 
-    def _page(self, page: Page) -> str:
+    @property
+    def styles(self) -> list[str]:
+        """Addresses of the style sheets of ours that every page loads."""
+        return list(self._config.extra_css)
+
+    @property
+    def scripts(self) -> list[str]:
+        """Addresses of the scripts of ours that every page loads."""
+        return [str(script) for script in self._config.extra_javascript]
+
+    def bare_pages(self) -> Iterator[FilePage]:
+        """Every page without the theme around it."""
+        for file in self._files.documentation_pages():
+            page = file.page
+            assert page is not None  # the menu was made: every file has its page
+            yield FilePage(file.url, str(page.title), self._content(page))
+            page.content = None
+
+    def _content(self, page: Page) -> str:
         config, plugins, files = self._config, self._config.plugins, self._files
         page = plugins.on_pre_page(page, config=config, files=files)
         page.read_source(config)
@@ -254,6 +307,11 @@ class ThemedSite:
         page.markdown = text
         page.render(config, files)
         page.content = plugins.on_page_content(page.content or "", page=page, config=config, files=files)
+        return str(page.content)
+
+    def _page(self, page: Page) -> str:
+        config, plugins, files = self._config, self._config.plugins, self._files
+        self._content(page)
         page.active = True
         context = get_context(self._nav, files, config, page)
         context = plugins.on_page_context(context, page=page, config=config, nav=self._nav)

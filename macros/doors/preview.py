@@ -22,7 +22,8 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from macros.doors.mkdocs_plugin import ThemedSite
-from macros.ground.problems import DataProblems
+from macros.ground.house_files import read_bytes
+from macros.ground.problems import DataProblems, first_lines
 from macros.html.content_policy import HEADERS
 from macros.manual.pages.page_markdown import problems_page
 from macros.page_model.addresses import source_address
@@ -34,6 +35,9 @@ SCRIPT = "preview.js"
 HOST = "127.0.0.1"
 ASKING = 0.02
 """Seconds between two looks at whether the whole manual is worked out."""
+
+PATIENCE = 30
+"""Seconds a connection may say nothing."""
 
 _RELOAD = """const shown = new URL(document.currentScript.src).search.slice(1);
 setInterval(async () => {
@@ -66,14 +70,27 @@ class Inputs:
         """Of the names and contents of all files; two equal ones mean the same manual."""
         digest = hashlib.sha256()
         for folder in (self.house / "site_data", self.house / "procedures", self.procedures):
-            for file in sorted(folder.rglob("*")):
-                if file.is_file():
-                    digest.update(f"{file}\0".encode() + hashlib.sha256(file.read_bytes()).digest())
+            house = self.procedures if folder == self.procedures else self.house
+            for here, folders, names in os.walk(folder):
+                folders.sort()
+                for file in (Path(here, name) for name in sorted(names)):
+                    digest.update(os.fsencode(file) + b"\0" + _state(file, house))
         return digest.hexdigest()
 
     def whole(self) -> Site:
         """The whole manual without what only our own process needs."""
         return prepare_site(self.house, self.procedures, self.day, os.environ).published()
+
+
+def _state(file: Path, house: Path) -> bytes:
+    """What tells one state of a file from another: its content, and of what is not read its size and time."""
+    content, _ = read_bytes(file, file.name, house)
+    if content is not None:
+        return hashlib.sha256(content).digest()
+    with suppress(OSError):
+        there = file.lstat()
+        return f"{there.st_size} {there.st_mtime_ns}".encode()
+    return b""
 
 
 class _Worker:
@@ -132,7 +149,7 @@ def _work(connection: Connection, inputs: Inputs) -> None:
             try:
                 found = inputs.whole()
             except DataProblems as problems:
-                found = [str(problem) for problem in problems.problems]
+                found = first_lines(problems.problems)
             connection.send((before, found, inputs.fingerprint()))
 
 
@@ -201,7 +218,7 @@ class Preview:
         try:
             site = one_page(address, inputs.house, inputs.procedures, inputs.day, os.environ)
         except DataProblems as found:
-            return self._listed(address, [str(problem) for problem in found.problems], state)
+            return self._listed(address, first_lines(found.problems), state)
         self._themed.show(site or Site())
         return self._from_theme(address, state)
 
@@ -226,11 +243,17 @@ def server_of(preview: Preview, port: int) -> ThreadingHTTPServer:
     """A web server on this machine alone, at the port or at a free one for 0. `serve_forever` begins."""
 
     class Handler(BaseHTTPRequestHandler):
+        timeout = PATIENCE
+
         def do_GET(self) -> None:  # the name the library calls
             if (self.headers["Host"] or "").partition(":")[0] not in (HOST, "localhost"):
                 self.send_error(403)  # a page elsewhere that goes by the name of this machine
                 return
-            address = unquote(urlsplit(self.path).path).lstrip("/")
+            try:
+                address = unquote(urlsplit(self.path).path).lstrip("/")
+            except ValueError:  # no address at all, as http://[
+                self.send_error(400)
+                return
             answer = preview.answer(address)
             self.send_response(answer.status)
             text = answer.kind.startswith("text/")

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from macros.ground.disk.safe_write import replace_file
 from macros.ground.disk.swap_folder import scratch_folder
-from macros.ground.pdf import PAPER_SIZES, NoBrowser, Printed, PrintFailed, printer
+from macros.ground.pdf import PAPER_SIZES, NoBrowser, Printed, Printer, PrintFailed, printer
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.html.paper import Part
-from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.shipped_folder import shipped_procedures
+from macros.manual.records.record_form import forms_of
 from macros.packs.makers import on_fronts, pack_document, pack_parts
 from macros.packs.pack import PackContext, PackRequest, PagesOfHouse, pack_context, plan_named
 from macros.site.site import Site, prepare_site
@@ -79,10 +79,12 @@ def print_pack(
         there is no browser (the pack then lies beside the PDF's name as HTML), it failed, or the file cannot be written.
     """
     plan_named(asked.pack)
+    _refuse_no_file(output)
     tell(STAGES[0])
     site = prepare_site(house_folder, shipped_procedures(house_folder), day, environment)
     pack = pack_of(site, asked, day_given=day is not None)
     target = output if output is not None else Path(f"{pack.file_stem}.pdf")
+    _refuse_no_file(target)
     tell(STAGES[1])
     parts = pack_parts(pack)
     if not parts:
@@ -91,6 +93,14 @@ def print_pack(
         return _print(pack, parts, target, tell, environment)
     except OSError as error:
         raise NotPrinted(f"{target} cannot be written: {error.strerror or error}.") from error
+
+
+def _refuse_no_file(target: Path | None) -> None:
+    """A device, a folder or a link in the place of the PDF would be replaced, and with it what it is for."""
+    if target is not None and os.path.lexists(target) and (target.is_symlink() or not target.is_file()):
+        raise NotPrinted(
+            f"{target} is no plain file, and only a plain file is replaced. Name another with -o."
+        )
 
 
 def pack_of(site: Site, asked: PackRequest, *, day_given: bool) -> PackContext:
@@ -120,6 +130,7 @@ def _print(
                     parts = fronts
                     sheets = _lay(pack, parts, html, supposed, SUPPOSED)
                     first = press.print(html, rough=True)
+                parts = with_pictures(pack, parts, html, _pages_taken(sheets, first), press)
                 tell(STAGES[3])
                 for _ in range(MOST_PRINTS):
                     told = _pages_of(sheets, first)
@@ -142,6 +153,30 @@ def _print(
         pdf.write_bytes(second.data)
         replace_file(pdf, target)
     return Pack(target, second.pages, pack.warnings)
+
+
+def with_pictures(
+    pack: PackContext, parts: Sequence[Part], html: Path, takes: Mapping[str, int], press: Printer
+) -> list[Part]:
+    """The sheets with each picture that adds no page to its sheet; only a print tells."""
+    laid = {part.key: part for part in parts}
+    kept: dict[str, tuple[str, ...]] = {}
+    for number in range(max(len(part.pictures) for part in parts)):
+        tried = [one for part in parts if (one := _with_one_more(part, kept.get(part.key, ()), number))]
+        supposed = dict.fromkeys((part.key for part in tried), SUPPOSED)
+        now = _pages_taken(_lay(pack, tried, html, supposed, SUPPOSED), press.print(html, rough=True))
+        for new in tried:
+            if now[new.key] <= takes[new.key]:
+                kept[new.key] = (*kept.get(new.key, ()), laid[new.key].pictures[number])
+                laid[new.key] = replace(new, pictures=laid[new.key].pictures)
+    return list(laid.values())
+
+
+def _with_one_more(part: Part, kept: tuple[str, ...], number: int) -> Part | None:
+    """The sheet with the pictures kept so far and one more; None where it has no more."""
+    if part.drawn_with is None or number >= len(part.pictures):
+        return None
+    return part.drawn_with((*kept, part.pictures[number]))
 
 
 def _lay(
@@ -170,9 +205,8 @@ def check_print(
                 "Page numbers stand only where they are right",
             )
         )
-    ends = [pages[part.key] for part in sheets[1:]] + [printed.pages + 1]
-    for part, end in zip(sheets, ends, strict=True):
-        takes = end - pages[part.key]
+    for part, takes in zip(sheets, _pages_taken(sheets, printed).values(), strict=True):
+        end = pages[part.key] + takes
         if part.one_page and takes != 1:
             problems.append(
                 _of_sheet(
@@ -202,6 +236,13 @@ def check_print(
 def _pages_of(sheets: Sequence[Part], printed: Printed) -> dict[str, int]:
     """Key of a sheet -> its first page. A sheet that is not found is our own fault and keeps its traceback."""
     return {part.key: printed.places[part.page] for part in sheets}
+
+
+def _pages_taken(sheets: Sequence[Part], printed: Printed) -> dict[str, int]:
+    """Key of a sheet -> how many pages it takes."""
+    starts = _pages_of(sheets, printed)
+    ends = [*list(starts.values())[1:], printed.pages + 1]
+    return {key: end - start for (key, start), end in zip(starts.items(), ends, strict=True)}
 
 
 def _of_sheet(pack: PackContext, part: Part, what: str, allowed: str, remedy: str = "") -> Problem:

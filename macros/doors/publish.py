@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-import json
+from collections.abc import Callable
 from pathlib import Path
 
-from macros.doors.mkdocs_plugin import build_site, site_folder
-from macros.ground.disk.safe_write import NotWritten
+from macros.doors.last_build import LEDGER
+from macros.doors.mkdocs_plugin import ThemedSite, build_site, site_folder
+from macros.ground.disk.own_files import LIST, own_files
+from macros.ground.disk.safe_write import NotWritten, exclusive_lock, write_whole
 from macros.ground.disk.swap_folder import put_back_left, replaced
+from macros.ground.house_files import read_bytes
 from macros.ground.package import shipped
+from macros.site.one_file import MOST_BYTES, Made, manual_as_one_file
 from macros.site.site import Site, export_site
-
-LEDGER = "amounts.json"
 
 SITES = ("site", "site-served")
 """What a build makes in the folder of a house: for opening from disk, and for a web server."""
+
+ONE_FILE = "manual.html"
+"""The manual as one file, in the folder of a house."""
+
+_OURS = b'<meta name="manual" content="one file">'
 
 
 def own_config() -> Path:
@@ -30,10 +37,8 @@ def unused_config(house: Path, config_file: Path | None) -> str:
     found = house / "mkdocs.yml"
     if config_file is not None or not found.is_file() or found.resolve() == own_config():
         return ""
-    if (
-        found.stat().st_size == own_config().stat().st_size
-        and found.read_bytes() == own_config().read_bytes()
-    ):
+    content, _ = read_bytes(found, found.name, house)
+    if content == own_config().read_bytes():
         return ""  # a checkout beside its installed program: the same file twice
     return f"{found} is not used: such a file can run code. Where it is yours, build with -f {found}."
 
@@ -45,12 +50,13 @@ def build_and_swap(
     destination: Path | None = None,
     served: bool = False,
     site: Site | None = None,
+    tell: Callable[[str], None] = lambda line: None,
 ) -> Path:
     """Build the site in a folder beside the old one, then put it in the old one's place.
 
     `config_file` is a mkdocs.yml the owner trusts; without one the program's own is used and the site goes into the
     house. `served` builds for a web server, beside the site for opening from disk: `site-served` next to `site`.
-    `site` is the manual where it is worked out already.
+    `site` is the manual where it is worked out already; `tell` is called with a line for what of others was kept.
 
     Returns
     -------
@@ -67,10 +73,42 @@ def build_and_swap(
     target = target.absolute()  # and not resolved: a link is seen and refused
     if served and destination is None:
         target = target.with_name(f"{target.name}-served")
-    with replaced(target, "site", _only_a_site) as new:
+    with replaced(target, "site", _only_a_site, tell) as new:
         options = {"house": str(house.resolve()), "served": served, **({"date": day} if day else {})}
         build_site(config, new, options, site)
     return target
+
+
+def write_one_file(house: Path, day: str | None, site: Site) -> tuple[Path, Made]:
+    """Write the manual as one file beside the sites; killed or refused at any moment, the last good one is there.
+
+    Raises
+    ------
+    NotWritten
+        another run writes it, or something else has its name.
+    """
+    target = (house / ONE_FILE).absolute()
+    with exclusive_lock(target):
+        if target.exists() and not (target.is_file() and _OURS in target.read_bytes()[:4000]):
+            raise NotWritten(
+                f"{target} does not look like a manual of this program. Nothing in it was touched. "
+                "If you need nothing of it, delete it, then build again."
+            )
+        themed = ThemedSite(own_config(), {"house": str(house.resolve()), **({"date": day} if day else {})})
+        themed.show(site)
+        made = manual_as_one_file(site, themed.bare_pages(), themed.styles, themed.scripts)
+        write_whole(target, made.text.encode())
+    return target, made
+
+
+def one_file_lines(file: Path, made: Made) -> list[str]:
+    """What is told of a manual as one file: where it is, how large, and the pictures it has no room for."""
+    size = len(made.text.encode()) / 1e6
+    lines = [f"The manual stands in {file}, one file of {size:.1f} MB. Workings and sheets are not in it."]
+    if made.without:
+        count = "1 picture" if len(made.without) == 1 else f"{len(made.without)} pictures"
+        lines.append(f"{count} had no room below {MOST_BYTES / 1e6:.0f} MB: {', '.join(made.without)}.")
+    return lines
 
 
 def export_and_swap(site: Site, folder: Path) -> int:
@@ -84,8 +122,9 @@ def export_and_swap(site: Site, folder: Path) -> int:
     made = {Path(address) for address in (*site.pages, *site.files, *site.pictures)}
 
     def only_exported(target: Path) -> None:
+        mine = made | {Path(name) for name in (own_files(target) or ())} | {Path(LIST)}
         for path in sorted(target.rglob("*")):
-            if not path.is_dir() and path.relative_to(target) not in made:
+            if not path.is_dir() and path.relative_to(target) not in mine:
                 raise NotWritten(
                     f"{path} is no part of this export, and an export replaces the whole folder. "
                     "Move it away, or name a new folder."
@@ -112,45 +151,3 @@ def _only_a_site(target: Path) -> None:
             f"{target} does not look like a site of this program: it holds {seen[0].name}, but not both index.html and "
             f"{LEDGER}. Nothing in it was touched. If you need nothing of it, delete it, then build again."
         )
-
-
-def changes_since_last_build(house: Path, site: Site) -> list[str]:
-    """One line for each printed value that differs from the last built site: old value, new value, why."""
-    ledger = house / SITES[0] / LEDGER
-    if not ledger.is_file():
-        return ["There is no earlier build to compare with."]
-    try:
-        old = {_key(row): row for row in json.loads(ledger.read_text(encoding="utf-8"))}
-    except (ValueError, KeyError, TypeError):
-        return [f"{ledger} cannot be read; build again to compare from then on."]
-    new = {_key(row): row for row in (amount.as_json() for amount in site.register.all())}
-    lines = [f"  new: {key} = {new[key]['printed']}" for key in sorted(new.keys() - old.keys())]
-    lines += [f"  gone: {key} (was {old[key]['printed']})" for key in sorted(old.keys() - new.keys())]
-    for key in sorted(new.keys() & old.keys()):
-        if _printed(new[key]) != _printed(old[key]):
-            lines.append(f"  {key}: {old[key]['printed']} -> {new[key]['printed']}{_why(old[key], new[key])}")
-    if not lines:
-        return ["No printed value changed since the last build."]
-    count = "1 printed value" if len(lines) == 1 else f"{len(lines)} printed values"
-    return [f"{count} changed since the last build:", *lines]
-
-
-def _key(row: dict[str, object]) -> str:
-    of = row["of"]
-    assert isinstance(of, dict)
-    inner = ",".join(f"{name}={value}" for name, value in sorted(of.items()))
-    return f"{row['id']}[{inner}]" if inner else str(row["id"])
-
-
-def _printed(row: dict[str, object]) -> tuple[object, object, object]:
-    """What a reader can see of an amount: its text, its pours, and for a table or band its figures."""
-    figures = row["value"] if row["kind"] in ("table", "band", "map") else None
-    return row["printed"], row["pours"], figures
-
-
-def _why(old: dict[str, object], new: dict[str, object]) -> str:
-    """The facts that differ between two builds of one amount."""
-    before = {item["name"]: (item["value"], item["unit"]) for item in old["inputs"]}  # type: ignore[attr-defined]
-    after = {item["name"]: (item["value"], item["unit"]) for item in new["inputs"]}  # type: ignore[attr-defined]
-    changed = sorted(name for name in before.keys() | after.keys() if before.get(name) != after.get(name))
-    return f" (because of {', '.join(changed)})" if changed else " (because the program changed)"

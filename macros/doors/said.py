@@ -10,6 +10,7 @@ from pathlib import Path
 
 import click
 
+from macros.doors.terminal import say
 from macros.ground.problems import DataProblems, Problem, errors_in
 
 HOUSE_GIVEN = "trayside.house"
@@ -22,10 +23,10 @@ class Commands(click.Group):
     def invoke(self, context: click.Context) -> object:
         try:
             return super().invoke(context)
-        except DataProblems as found:
+        except DataProblems:
             house = context.meta.get(HOUSE_GIVEN)
             if house is not None and house.resolve() != Path.cwd():
-                found.add_note(f"Files are named as they lie in {house}.")
+                say(f"In {house}:", err=True)
             raise
 
 
@@ -38,11 +39,11 @@ def as_started() -> str:
 
 
 def counted(problems: Sequence[Problem]) -> str:
-    """`8 problems, 2 warnings, 5 to measure or fill in. Nothing was written.`: the first are what stops the build."""
+    """`8 problems, 2 warnings, 5 to measure or fill in`: the first are what stops the build."""
     errors = len(errors_in(problems))
     warnings = sum(problem.severity == "warning" for problem in problems)
     waiting = len(problems) - errors - warnings
     counts = [f"{errors} {'problem' if errors == 1 else 'problems'}"]
     counts += [f"{warnings} {'warning' if warnings == 1 else 'warnings'}"] if warnings else []
     counts += [f"{waiting} to measure or fill in"] if waiting else []
-    return f"{', '.join(counts)}. Nothing was written."
+    return ", ".join(counts)

@@ -51,7 +51,18 @@ def _quantity(kind: str) -> Any:
 
 def _money(per: str) -> Any:
     schema: dict[str, Any] = {"type": "string", "description": "A price with its currency, as 19.50 EUR"}
-    return Annotated[Money, reader(lambda text, us: parse_money(text, per)), WithJsonSchema(schema)]
+    return Annotated[Money, reader(lambda text, us: parse_money(text, per, us)), WithJsonSchema(schema)]
+
+
+def _read_dose(text: str, us: bool) -> Quantity:
+    """A dose of a stock; a powder that is weighed into each litre is told apart from a slip of the unit."""
+    if re.fullmatch(r"[\d.,]+\s*(g|mg|kg|oz_wt|lb)\s*/\s*(\d*\s*L|l|us_gal|gal|gallon)", text):
+        raise mistake(
+            f'"{text}" is a dose of dry feed, and pages pour feed in mL',
+            "A volume of stock a volume of water, in mL/L, mL/us_gal or fl_oz/us_gal",
+            "Weigh it once into a stock (as 100 g made up to 1 L with water), and write how much of that stock goes in",
+        )
+    return parse_quantity(text, "dose_rate", us)
 
 
 def _read_number(text: str, us: bool) -> float:
@@ -73,7 +84,8 @@ def _read_count(text: str, us: bool) -> int:
 
 
 def _read_fraction(text: str, us: bool) -> float:
-    value = _read_number(text, us)
+    percent = re.fullmatch(r"(\d{1,3}(?:\.\d+)?) ?%", text)
+    value = float(percent[1]) / 100 if percent else _read_number(text, us)
     if not 0 <= value <= 1:
         raise mistake(f'"{text}" is not a share', "A number from 0 to 1", "Write 62 % as 0.62")
     return value
@@ -153,7 +165,11 @@ Current = _quantity("current")
 Conductivity = _quantity("conductivity")
 MassConcentration = _quantity("mass_concentration")
 Density = _quantity("density")
-DoseRate = _quantity("dose_rate")
+DoseRate = Annotated[
+    Quantity,
+    reader(_read_dose),
+    WithJsonSchema({"type": "string", "description": 'A number with a unit, as "1.1 mL/L"'}),
+]
 AreaRate = _quantity("area_rate")
 Ppfd = _quantity("ppfd")
 DailyLight = _quantity("daily_light")

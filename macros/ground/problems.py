@@ -7,9 +7,11 @@ place and makes a `Problem` of it. Anything else is our own fault and keeps its 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
+
+from macros.ground.seen import visible_line
 
 Severity = Literal["error", "warning", "measure this", "fill this in"]
 """An error stops the build. The last two are no mistakes: a fact is assumed, or its place is still open."""
@@ -44,11 +46,15 @@ class Problem:
     severity: Severity = "error"
 
     def __str__(self) -> str:
-        pieces = (_shown(piece, 600) for piece in (self.what, self.allowed, self.remedy) if piece)
+        pieces = (visible_line(piece, 600) for piece in (self.what, self.allowed, self.remedy) if piece)
         sentences = " ".join(_sentence(piece) for piece in pieces)
         mark = "" if self.severity == "error" else f"{self.severity}: "
         code = f" [{self.code}]" if self.code else ""
-        return f"{self.place}: {mark}{_shown(self.key, 300)}: {sentences}{code}"
+        return f"{visible_line(str(self.place), 300)}: {mark}{visible_line(self.key, 300)}: {sentences}{code}"
+
+
+MOST_TOLD = 50
+"""Problems told in one run: one slip can make thousands."""
 
 
 class DataProblems(Exception):  # noqa: N818 - named for what it carries
@@ -56,7 +62,14 @@ class DataProblems(Exception):  # noqa: N818 - named for what it carries
 
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = in_order(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(first_lines(self.problems)))
+
+
+def first_lines(problems: Sequence[Problem], most: int = MOST_TOLD) -> list[str]:
+    """The problems as they are told, each a line: the first of them, and how many more there are."""
+    lines = [str(problem) for problem in problems[:most]]
+    more = len(problems) - most
+    return [*lines, f"... and {more} more. Mend these first."] if more > 0 else lines
 
 
 class RangeProblem(ValueError):  # noqa: N818 - named for what it tells
@@ -72,12 +85,6 @@ def in_order(problems: Iterable[Problem]) -> list[Problem]:
 def errors_in(problems: Iterable[Problem]) -> list[Problem]:
     """The problems that stop a build."""
     return [problem for problem in problems if problem.severity == "error"]
-
-
-def _shown(piece: str, most: int) -> str:
-    """On one line; of what is too long to read, the beginning and the end."""
-    plain = piece.replace("\n", " ")
-    return plain if len(plain) <= most else f"{plain[: most // 2]} ... {plain[-most // 2 :]}"
 
 
 def _sentence(piece: str) -> str:

@@ -110,6 +110,10 @@ def _inner(record: Record) -> Iterator[tuple[Path_, Record]]:
 R = TypeVar("R", bound=Record)
 
 
+MOST_NEAR = 200
+"""Unknown names of one file for which the nearest known one is looked for: a slip of a program makes thousands."""
+
+
 def build_record(
     model: type[R], source: Source, path: Path_ = (), us_gallons: bool = False
 ) -> tuple[R | None, list[Problem]]:
@@ -135,7 +139,8 @@ def build_record(
     try:
         record = model.model_validate(data, context={US: us_gallons})
     except ValidationError as error:
-        return None, [_problem(detail, model, source, path) for detail in error.errors(include_url=False)]
+        details = error.errors(include_url=False)
+        return None, [_problem(one, model, source, path, n < MOST_NEAR) for n, one in enumerate(details)]
     _attach(record, path, source)
     return record, []
 
@@ -149,7 +154,9 @@ def _attach(record: Record, path: Path_, source: Source) -> None:
 # ------------------------------------------------------------------ messages
 
 
-def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Path_) -> Problem:
+def _problem(
+    detail: ErrorDetails, model: type[Record], source: Source, base: Path_, near: bool = True
+) -> Problem:
     loc, kind = (*base, *detail["loc"]), detail["type"]
     if loc and loc[-1] == "[key]":  # a name of a mapping is at fault, not what stands under it
         loc = loc[:-1]
@@ -162,12 +169,12 @@ def _problem(detail: ErrorDetails, model: type[Record], source: Source, base: Pa
     if kind == "missing":
         return Problem(source.place(loc[:-1]), key, "this is missing", "It is needed", "Write it here", "E01")
     if kind == "extra_forbidden":
-        return _unknown(loc, model, base, source)
+        return _unknown(loc, model, base, source, near)
     if kind == "literal_error":
         allowed = str(detail["ctx"]["expected"]).replace("'", "")
-        near = nearest(str(typed), re.split(", | or ", allowed))
+        meant = nearest(str(typed), re.split(", | or ", allowed)) if near else ""
         what = f'"{typed}" is not one of the words for this'
-        return Problem(place, key, what, f"Allowed: {allowed}", near or "Choose one")
+        return Problem(place, key, what, f"Allowed: {allowed}", meant or "Choose one")
     if typed is None:
         return Problem(
             place, key, "nothing is written here", "A value is needed", "Write it, or remove the line"
@@ -194,13 +201,14 @@ def _short(value: Any) -> str:
     return text if len(text) <= 60 else text[:57] + "..."
 
 
-def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source) -> Problem:
-    """E31: names the nearest known field."""
+def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source, near: bool) -> Problem:
+    """E31: names the nearest known field, where it is looked for."""
     holder = record_at(model, loc[len(base) : -1])
     known = list(field_names(holder)) if holder else []
     name = str(loc[-1])
     parent = human_path(source, loc[:-1])
-    suggestion = nearest(name, known, parent and parent + ".") or f"Known: {', '.join(known)}"
+    found = nearest(name, known, parent and parent + ".") if near else ""
+    suggestion = found or f"Known: {', '.join(known)}"
     what = f"{name} is not a known {'field' if len(loc) > 1 else 'section'}"
     return Problem(source.place(loc), human_path(source, loc), what, "", suggestion, "E31")
 

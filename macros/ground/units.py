@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal, cast
 
+from macros.ground.label_words import plain_unit, sizes_elsewhere, us_measure, with_decimals
 from macros.ground.unit_factors import kept_factors
 
 Basis = Literal["w/w", "w/v", "v/v"]
@@ -55,17 +56,14 @@ _EXAMPLE = {
     "area_rate": "150 mL/m^2", "ppfd": "235 umol/m^2/s", "daily_light": "12 mol/m^2/day", "molar_mass": "98.0 g/mol",
     "money": "19.50 EUR", "money_per_energy": "0.31 EUR/kWh", "money_per_time": "16.00 EUR/h",
 }  # fmt: skip
-
-# Spellings people use that mean one unit and no other.
-_SPELLINGS = {
-    "l": "L", "ml": "mL", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "m2": "m^2", "m²": "m^2",
-    "m3": "m^3", "m³": "m^3", "°C": "degC", "°F": "degF", "days": "day", "weeks": "week", "months": "month",
-    "years": "year", "hours": "h", "hour": "h", "minutes": "min", "seconds": "s", "us_gallon": "us_gal",
-    "ml/l": "mL/L", "ml/L": "mL/L", "µS/cm": "uS/cm", "µmol/m²/s": "umol/m^2/s", "umol/m2/s": "umol/m^2/s",
-    "mol/m2/day": "mol/m^2/day", "mol/m²/day": "mol/m^2/day", "mL/m2": "mL/m^2", "L/m2": "L/m^2", "m3/h": "m^3/h",
-    "m³/h": "m^3/h", "l/h": "L/h", "l/min": "L/min", "l/day": "L/day", "mg/l": "mg/L", "g/ml": "g/mL", "kg/l": "kg/L",
-    "inch": "in", "inches": "in", "feet": "ft", "pounds": "lb", "lbs": "lb",
+_US_EXAMPLE = _EXAMPLE | {
+    "length": "32 in", "area": "16 ft^2", "volume": "5.0 gal", "tool_measure": "8 fl_oz", "mass": "33 lb",
+    "volume_or_mass": "32 fl_oz", "temperature": "68 degF", "volume_flow": "2.5 gal/min", "airflow": "0.1 ft^3/min",
+    "volume_per_day": "3 fl_oz/day", "voltage": "120 V", "current": "15 A", "density": "8.7 lb/gal",
+    "dose_rate": "4 mL/gal", "area_rate": "0.5 fl_oz/ft^2", "money": "19.50 USD", "money_per_energy": "0.15 USD/kWh",
+    "money_per_time": "16.00 USD/h",
 }  # fmt: skip
+"""Well-written values in the units of the house."""
 
 _NUMBER = re.compile(r"[+-]?\d+(?:\.\d+)?")
 _MOST_DIGITS = 9
@@ -170,15 +168,22 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
     """
     meaning, allowed_units = _KINDS[kind]
     allowed = _ALLOWED[kind]
-    number, unit = _split(text, allowed, _EXAMPLE[kind])
+    example = example_of(kind, us_gallons)
+    number, unit = _split(text, allowed, example, kind == "duration")
+    unit = plain_unit(unit, kind)
     _refuse_known_traps(text, unit, kind, us_gallons)
     if us_gallons:
         unit = re.sub(r"(^|/)gal\b", r"\1us_gal", unit)
-    unit = _SPELLINGS.get(unit, unit)
-    remedy = f'Write it as for example "{_EXAMPLE[kind]}"'
+        factor, unit = us_measure(unit) or (1.0, unit)
+        number *= factor
+    remedy = f'Write it as for example "{example}"'
     if unit not in _FACTORS:
         raise QuantityMistake(f'"{text}" has the unit "{unit}", which is not known here', allowed, remedy)
     if unit not in allowed_units:
+        if _kind_of(unit) in meaning.split(" or "):
+            raise QuantityMistake(
+                f'"{text}" has the unit "{unit}", which is not used for this', allowed, remedy
+            )
         raise QuantityMistake(f'"{text}" is {_kind_of(unit)}, not {meaning}', allowed, remedy)
     if kind == "duration" and abs(convert(number, unit, "year")) > _MOST_YEARS:
         raise QuantityMistake(
@@ -187,10 +192,10 @@ def parse_quantity(text: str, kind: str, us_gallons: bool = False) -> Quantity:
     return Quantity(number, unit, text)
 
 
-def parse_money(text: str, per: str = "") -> Money:
+def parse_money(text: str, per: str = "", us: bool = False) -> Money:
     """Read `<number> <currency>` or `<number> <currency>/<per>`; the currency is three capital letters."""
     kind = {"": "money", "kWh": "money_per_energy", "h": "money_per_time"}[per]
-    example = _EXAMPLE[kind]
+    example = example_of(kind, us)
     allowed = f'Allowed is a price with its currency, as "{example}"'
     number, unit = _split(text, allowed, example)
     currency, _, written_per = unit.partition("/")
@@ -202,7 +207,9 @@ def parse_money(text: str, per: str = "") -> Money:
 
 
 def parse_strength(text: str) -> Strength:
-    """Read `<number> % <basis>`, basis w/w, w/v or v/v, above 0 and at most 100 %.
+    """Read `<number> % <basis>`, basis w/w, w/v or v/v, above 0 and at most 100 %; or ppm or mg/L, which are w/v.
+
+    1 % w/v is 1 g in 100 mL, so 200 ppm, as a label says of a solution ready to use, is 0.02 % w/v.
 
     Raises
     ------
@@ -210,7 +217,10 @@ def parse_strength(text: str) -> Strength:
         E04 when the basis is missing; E33 when it is no number at all.
     """
     allowed = "Allowed is a percentage with its basis: w/w (mass in mass), w/v (g in 100 mL) or v/v"
+    thin = re.fullmatch(r"(\S+?)\s*(?:ppm|mg/[Ll])", text.strip())
     match = re.fullmatch(r"(\S+?)\s*%(?:\s*(\S+))?", text.strip())
+    if thin is not None and _NUMBER.fullmatch(thin.group(1)):
+        return _within(float(thin.group(1)) / _MG_PER_LITRE_OF_A_PERCENT, "w/v", text, allowed)
     if match is None or not _NUMBER.fullmatch(match.group(1)):
         raise QuantityMistake(
             f'"{text}" is not a strength', allowed, 'Copy it from the label, as "11.9 % w/w"', "E33"
@@ -219,10 +229,13 @@ def parse_strength(text: str) -> Strength:
     if basis not in ("w/w", "w/v", "v/v"):
         missing = "does not say its basis" if basis is None else f'has the basis "{basis}"'
         raise QuantityMistake(f'"{text}" {missing}', allowed, "Say w/w, w/v or v/v as the label does", "E04")
-    percent = float(match.group(1))
+    return _within(float(match.group(1)), cast(Basis, basis), text, allowed)
+
+
+def _within(percent: float, basis: Basis, text: str, allowed: str) -> Strength:
     if not 0 < percent <= 100:
         raise QuantityMistake(f'"{text}" is outside 0 to 100 %', allowed, "Copy it from the label", "E33")
-    return Strength(percent, cast(Basis, basis), text)
+    return Strength(percent, basis, text)
 
 
 def kinds() -> dict[str, tuple[str, tuple[str, ...]]]:
@@ -230,13 +243,13 @@ def kinds() -> dict[str, tuple[str, tuple[str, ...]]]:
     return dict(_KINDS)
 
 
-def example_of(kind: str) -> str:
-    """A well-written value of the kind, for messages and the editor's schema."""
-    return _EXAMPLE[kind]
+def example_of(kind: str, us: bool = False) -> str:
+    """A well-written value of the kind in the units of the house, for messages and the editor's schema."""
+    return (_US_EXAMPLE if us else _EXAMPLE)[kind]
 
 
-def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
-    stripped = text.strip()
+def _split(text: str, allowed: str, example: str, is_time: bool = False) -> tuple[float, str]:
+    stripped = with_decimals(text.strip())
     if re.fullmatch(r"[+-]?\d+,\d+(\s+\S+)?", stripped):
         point = stripped.replace(",", ".", 1)
         raise QuantityMistake(
@@ -251,7 +264,7 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
         raise QuantityMistake(
             f'"{text}" has over {_MOST_DIGITS} digits before the decimal point', allowed, "Look at it again"
         )
-    if match.group("unit") is None and example == _EXAMPLE["duration"]:
+    if match.group("unit") is None and is_time:
         raise QuantityMistake(f'"{text}" is a time with no unit', *_BARE_TIME)
     if match.group("unit") is None:
         remedy = f'Write it with one, for example "{example}". Nothing was assumed'
@@ -260,7 +273,7 @@ def _split(text: str, allowed: str, example: str) -> tuple[float, str]:
 
 
 def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> None:
-    if kind == "duration" and _SPELLINGS.get(unit, unit) not in _FACTORS:
+    if kind == "duration" and unit not in _FACTORS:
         raise QuantityMistake(f'"{text}" is a time with no clear unit', *_BARE_TIME)
     for of_kind, trap, what, *told in _TRAPS:
         if of_kind in ("", kind) and re.fullmatch(trap, unit):
@@ -270,8 +283,14 @@ def _refuse_known_traps(text: str, unit: str, kind: str, us_gallons: bool) -> No
         raise QuantityMistake(
             f'"{text}" says gal in a metric house', allowed, "Write us_gal or imp_gal", "E03"
         )
+    if not us_gallons and sizes_elsewhere(unit):
+        word = unit.partition("/")[0]
+        raise QuantityMistake(
+            f'"{text}" counts in {word}s', f"A {word} is {sizes_elsewhere(unit)}", "Write it in mL", "E03"
+        )
     if unit == "%" or unit.startswith("% "):
-        allowed, remedy = f"Allowed is {_KINDS[kind][0]}", f'Write it as for example "{_EXAMPLE[kind]}"'
+        allowed = f"Allowed is {_KINDS[kind][0]}"
+        remedy = f'Write it as for example "{example_of(kind, us_gallons)}"'
         raise QuantityMistake(f'"{text}" is a percentage', allowed, remedy)
 
 
@@ -283,6 +302,9 @@ def _kind_of(unit: str) -> str:
 def _one_of(names: tuple[str, ...]) -> str:
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " or " + names[-1]
 
+
+_MG_PER_LITRE_OF_A_PERCENT = 10_000
+"""1 % w/v is 1 g in 100 mL, 10 g in a litre."""
 
 _ALLOWED = {kind: f"Allowed is {meaning} in {_one_of(names)}" for kind, (meaning, names) in _KINDS.items()}
 """What may stand for a quantity of each kind, as it is told."""

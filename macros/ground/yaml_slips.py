@@ -73,9 +73,7 @@ def _lines_of(error: yaml.YAMLError) -> tuple[int, int]:
     """Where YAML gave up, and where began what it was reading then."""
     at = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     began = getattr(error, "context_mark", None) or at
-    if at is None or began is None:
-        return 0, 0
-    return at.line, began.line
+    return (0, 0) if at is None or began is None else (at.line, began.line)
 
 
 def _gives_up_at(text: str) -> float:
@@ -85,7 +83,8 @@ def _gives_up_at(text: str) -> float:
         for event in yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
             documents += isinstance(event, yaml.DocumentStartEvent)
             if documents > 1:
-                return float(event.start_mark.line)
+                mark = event.start_mark
+                return float(mark.line) if mark is not None else 0
     except yaml.YAMLError as error:
         return _lines_of(error)[0]
     except (RecursionError, ValueError):

@@ -6,20 +6,20 @@ Every scalar and every key is kept as the text that was typed: YAML's own guesse
 
 from __future__ import annotations
 
-import os
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import yaml
 
+from macros.ground.house_files import read_file
 from macros.ground.problems import Place, Problem
+from macros.ground.seen import UNSEEN
 from macros.ground.yaml_slips import slip_of
 
-MAX_BYTES = 1_000_000
 MAX_DEPTH = 30
 MAX_NODES = 100_000
 """Bounds on one file. A house of 40 systems stays under a tenth of each; past them lies a file made to hang us."""
@@ -38,17 +38,18 @@ _PLAIN_TAGS = frozenset(
 )
 """No tag, and those that YAML itself gives to plain text, mappings and lists; any other asks for more than text."""
 
-# Controls, other ends of line than \n, halves of letters, and what turns the reading order of its neighbours: after Unicode UAX 9 and TR 36.
-_UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+
+_LINE_ENDS = re.compile("[\x85\u2028\u2029]")
 
 
 @dataclass
 class Source:
-    """A YAML document as plain data (dict, list, text, None), and the place of every entry in it."""
+    """YAML as plain data (dict, list, text, None), the place of every entry in it, and the text of each file."""
 
     data: Any = None
     places: dict[Path_, Place] = field(default_factory=dict)
     file: str = ""
+    texts: dict[str, str] = field(default_factory=dict)
     left_out: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """Sections with entries that hold a mistake and were left out, and the names of these: they are told at the mistake, and
     not as names that lead nowhere."""
@@ -58,64 +59,6 @@ class Source:
         while path and path not in self.places:
             path = path[:-1]
         return self.places.get(path, Place(self.file, 1))
-
-
-def files_of(folder: Path, pattern: str) -> list[Path]:
-    """What a folder holds by that pattern, in order of name. Names that begin with a dot are not the house's own:
-    editors and file managers keep their things there."""
-    return sorted(path for path in folder.glob(pattern) if not path.name.startswith("."))
-
-
-def read_file(
-    path: Path, shown: str, house: Path, most: int = MAX_BYTES, remedy: str = ""
-) -> tuple[str | None, list[Problem]]:
-    """The text of a file of a house, which may be anybody's: never what lies outside of it, never without end.
-
-    Parameters
-    ----------
-    path, shown : the file, and its name in messages
-    house : folder the file must really lie in, links followed
-    most : bytes that are read at most
-    remedy : what to do about a larger file
-    """
-    said = _no_file_to_read(path, shown, house)
-    if said is None:
-        try:
-            with path.open("rb") as file:
-                content = file.read(most + 1)
-            if len(content) <= most:
-                return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n"), []
-            said = "the file is too large", f"At most {most} bytes are read", remedy
-        except UnicodeDecodeError:
-            said = "the file is not UTF-8 text", "", "Save it as UTF-8"
-        except OSError as error:
-            said = f"the file cannot be read ({error.strerror})", "", "Check its permissions"
-    return None, [_refusal(_seen(shown), 1, *said)]
-
-
-def _no_file_to_read(path: Path, shown: str, house: Path) -> tuple[str, str, str] | None:
-    """Why a file is not even opened: a pipe would wait forever, a link could show what is not the house's."""
-    if not shown.isprintable():
-        return "the file's name holds a character nobody sees", "Letters, digits and marks", "Rename it"
-    really = Path(os.path.realpath(path))
-    if not really.is_relative_to(os.path.realpath(house)):
-        return (
-            f"this is a link that leads out of the house, to {_seen(str(really))}",
-            "A house is read from its own folder alone",
-            "Put the file itself here, or take the link away",
-        )
-    if not really.is_file():
-        return (
-            "this is no file (a folder, a pipe, a device or a link to nothing)",
-            "Every name with this ending is read",
-            "Rename it or take it away",
-        )
-    return None
-
-
-def _seen(name: str) -> str:
-    """A name of a file as it may be printed: it can hold what turns a terminal or is no text at all."""
-    return name if name.isprintable() else ascii(name)
 
 
 def read_yaml(path: Path, shown: str, house: Path | None = None) -> tuple[Source | None, list[Problem]]:
@@ -129,8 +72,11 @@ def read_yaml(path: Path, shown: str, house: Path | None = None) -> tuple[Source
 
 def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source | None, list[Problem]]:
     """Read YAML text whose first line is line `first_line` of the file `shown`."""
+    hidden = _hidden_line_end(text, shown, first_line)
+    if hidden is not None:
+        return None, [hidden]
     loader = yaml.SafeLoader(text) if not hasattr(yaml, "CSafeLoader") else yaml.CSafeLoader(text)
-    reading = _Reading(loader, shown, first_line)
+    reading = _Reading(loader, text, shown, first_line)
     try:
         reading.whole()
     except _TooMuch as refused:
@@ -144,6 +90,52 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
     finally:
         loader.dispose()
     return reading.source, reading.problems
+
+
+def _hidden_line_end(text: str, shown: str, first_line: int) -> Problem | None:
+    """A character that YAML takes for the end of a line and no editor shows: what stands behind it in a comment counts."""
+    found = _LINE_ENDS.search(text)
+    if found is None:
+        return None
+    line = first_line + text.count("\n", 0, found.start())
+    return unseen_character(found.group(), shown, line, "file")
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A piece of a YAML text: `scalar`, `mapping`, `list` or `end`, where it begins and ends (line, column from 0), and
+    how it is written: in brackets (`flow`), as lines of text (`block`).
+    """
+
+    kind: Literal["scalar", "mapping", "list", "end"]
+    start: tuple[int, int]
+    end: tuple[int, int]
+    text: str = ""
+    flow: bool = False
+    block: bool = False
+
+
+def marks_of(text: str) -> Iterator[Mark]:
+    """The pieces of a text that `read_yaml_text` read without a problem, in their order."""
+    kinds: dict[type, Literal["scalar", "mapping", "list", "end"]] = {
+        yaml.ScalarEvent: "scalar",
+        yaml.MappingStartEvent: "mapping",
+        yaml.SequenceStartEvent: "list",
+        yaml.MappingEndEvent: "end",
+        yaml.SequenceEndEvent: "end",
+    }
+    events: Iterator[Any] = yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    for event in events:
+        if type(event) in kinds:
+            start, end = event.start_mark, event.end_mark
+            yield Mark(
+                kinds[type(event)],
+                (start.line, start.column),
+                (end.line, end.column),
+                str(getattr(event, "value", "")),
+                bool(getattr(event, "flow_style", False)),
+                getattr(event, "style", None) in ("|", ">"),
+            )
 
 
 class _TooMuch(Exception):  # noqa: N818 - a bound that was reached
@@ -160,10 +152,10 @@ class _Reading:
     Bounds are looked at event by event, so that a hostile file costs no memory. Aliases are refused whole.
     """
 
-    def __init__(self, loader: Any, shown: str, first_line: int) -> None:
+    def __init__(self, loader: Any, text: str, shown: str, first_line: int) -> None:
         self._next_event, self._shown, self._first = loader.get_event, shown, first_line
         self._count = self._depth = 0
-        self.source = Source(file=shown)
+        self.source = Source(file=shown, texts={shown: text})
         self.problems: list[Problem] = []
 
     def whole(self) -> None:
@@ -227,7 +219,7 @@ class _Reading:
 
     def _scalar(self, event: Any, line: int, path: Path_) -> str | None:
         text = str(event.value)
-        if _UNSEEN.search(text):
+        if UNSEEN.search(text):
             self._tell_unseen(text, line, path)
             return None
         plain_empty = not event.style and text in ("", "~", "null")
@@ -266,7 +258,7 @@ class _Reading:
             self._pass_over(event)
             return None
         key = str(event.value)
-        if _UNSEEN.search(key):
+        if UNSEEN.search(key):
             self._tell_unseen(key, line, path)
             return None
         if key in before:
@@ -301,7 +293,7 @@ class _Reading:
 
 def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | None:
     """A character nobody sees that breaks a line or turns the order of numbers; letters of any script are welcome."""
-    found = _UNSEEN.search(text)
+    found = UNSEEN.search(text)
     if found is None:
         return None
     character = found.group()

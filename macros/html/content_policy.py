@@ -1,7 +1,7 @@
 """The Content-Security-Policy of a page: what it may load. Nothing from outside, ever.
 
-Served from a web server the policy names each inline script of the page by its hash, so that text which got in
-anywhere cannot run. Opened from disk a browser knows no own address (`'self'`), so there the scheme is named.
+Served from a web server the policy names the theme's own inline scripts by their hashes, so that text which got in
+anywhere else cannot run. Opened from disk a browser knows no own address (`'self'`), so there the scheme is named.
 Source: W3C, Content Security Policy Level 3.
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+from collections.abc import Iterable, Sequence
 
 _SCRIPT = re.compile(r"<script(?P<attributes>[^>]*)>(?P<text>.*?)</script>", re.DOTALL)
 _SOURCE = re.compile(r"\ssrc\s*=")
@@ -25,9 +26,12 @@ HEADERS = {
 """What a server may add: the one directive a page cannot say of itself, no guessing of types, and fresh pages."""
 
 
-def with_policy(html: str, served: bool) -> str:
-    """The page with its policy as the first thing of its head; a page without a head is left as it is."""
-    policy = served_policy(html) if served else DISK_POLICY
+def with_policy(html: str, served: bool, theme: Sequence[str] = ()) -> str:
+    """The page with its policy as the first thing of its head; a page without a head is left as it is.
+
+    `theme` holds what the theme wrote of the page. Sheets and forms of our own have no inline script.
+    """
+    policy = served_policy(theme) if served else DISK_POLICY
     meta = f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
     return _HEAD.sub(lambda head: head.group(0) + meta, html, count=1)
 
@@ -47,10 +51,10 @@ DISK_POLICY = "; ".join(
 )
 
 
-def served_policy(html: str) -> str:
-    """The policy of one page on a web server: its own files, and its own inline scripts by their hashes."""
-    hashes = " ".join(dict.fromkeys(f"'sha256-{_hash(text)}'" for text in inline_scripts(html)))
-    scripts = f"script-src 'self' {hashes}".rstrip()
+def served_policy(theme: Sequence[str]) -> str:
+    """The policy of one page on a web server: the site's own files, and the theme's inline scripts by their hashes."""
+    found = (text for part in theme for text in inline_scripts(part))
+    scripts = f"script-src 'self' {script_hashes(found)}".rstrip()
     return "; ".join(
         (
             "default-src 'none'",
@@ -60,6 +64,7 @@ def served_policy(html: str) -> str:
             "img-src 'self' data:",
             "font-src 'self'",
             "connect-src 'self'",
+            "manifest-src 'self'",
             "base-uri 'none'",
             "form-action 'none'",
         )
@@ -75,6 +80,11 @@ def inline_scripts(html: str) -> list[str]:
         if runs and not _SOURCE.search(script["attributes"]):
             found.append(script["text"])
     return found
+
+
+def script_hashes(scripts: Iterable[str]) -> str:
+    """What a policy calls these scripts by."""
+    return " ".join(dict.fromkeys(f"'sha256-{_hash(text)}'" for text in scripts))
 
 
 def _hash(text: str) -> str:

@@ -10,6 +10,8 @@ from macros.ground.problems import Place, Problem
 
 _LINK = re.compile(r"""href="(?!https?:|mailto:|tel:|data:)([^"]*)\"""")
 _PROSE_LINK = re.compile(r"""\]\((?!https?:|mailto:|tel:|#)([^)\s#]+)""")
+_FINISHED = re.compile(r"^<.*$", re.MULTILINE)
+"""Lines of finished HTML: what looks like a link of Markdown there is a name somebody wrote, and stays text."""
 _TARGET = re.compile(r"""id="(?<=\bid=")([^"]+)\"""")  # begins with plain letters: found thirty times as fast
 NO_PAGE = "no such page is built"
 _PAGE = re.compile(r"\.md$")
@@ -28,7 +30,7 @@ def broken_links(pages: Mapping[str, str], files: Mapping[str, str]) -> list[Pro
             if why := _leads_nowhere(address, link, texts, targets):
                 problems.append(_broken(address, text, f'href="{link}"', link, why))
     for address, text in sorted(pages.items()):
-        for link in _PROSE_LINK.findall(text):
+        for link in _PROSE_LINK.findall(_FINISHED.sub("", text)):
             if _resolve(address, _PAGE.sub(".html", link)) not in texts:
                 problems.append(_broken(address, text, f"]({link}", link, NO_PAGE))
     return problems

@@ -9,11 +9,12 @@ from markupsafe import Markup
 
 from macros.html.day_drawing import day_drawing
 from macros.html.environment import render
-from macros.html.tray_drawing import hole_drawing, shelf_drawing, tray_drawing
+from macros.html.tray_drawing import hole_drawing, lamp_drawing, shelf_drawing, tray_drawing
 from macros.page_model.figure import (  # fmt: skip
     DayView,
     FigureView,
     HoleView,
+    LampView,
     MapView,
     ShelfView,
     StickView,
@@ -43,6 +44,7 @@ _OWN: dict[type[FigureView], Callable[..., Markup]] = {
     DayView: day_drawing,
     TrayView: tray_drawing,
     HoleView: hole_drawing,
+    LampView: lamp_drawing,
     ShelfView: shelf_drawing,
 }
 """Drawings that have a module and a template of their own."""
@@ -93,7 +95,7 @@ def stick_labels(view: StickView) -> list[Label]:
 def figure(view: FigureView, figure_id: str) -> Markup:
     """One figure as HTML without a blank line inside, so that Markdown leaves it alone."""
     values: dict[str, object] = {"f": view, "id": figure_id}
-    if isinstance(view, DayView | TrayView | HoleView | ShelfView):
+    if isinstance(view, DayView | TrayView | HoleView | LampView | ShelfView):
         return _OWN[type(view)](view, figure_id)
     if isinstance(view, MapView):
         values |= {

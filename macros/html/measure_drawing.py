@@ -17,6 +17,8 @@ HEIGHT, TOP = 400.0, 40.0
 """Length of a whole scale: 40 mm on paper."""
 _WIDTHS = {"syringe": 70.0, "cylinder": 100.0, "jug": 220.0}
 _LEFT = 20.0
+_BEFORE_LABEL, _LETTER = 60.0, 29.0
+"""Room from the tool to the label, and for each of its letters, the arrow and bold type of 44 counted in."""
 MOST_MARKS = 50
 """Marks that stand apart on 40 mm; a finer scale shows every second, fifth or tenth."""
 _STEPS = (1, 2, 5, 10, 20, 50, 100)
@@ -50,6 +52,7 @@ def height(view: MeasureView, volume: float) -> float:
 def measure_drawing(view: MeasureView) -> Markup:
     """One filling as HTML on one line: it stands inside a step."""
     times = f"{view.times} x " if view.times > 1 else ""
+    label = f"{times}{view.volume_text} {view.unit}"
     return Markup(
         render(
             "measure.html.j2",
@@ -59,7 +62,8 @@ def measure_drawing(view: MeasureView) -> Markup:
             width=_WIDTHS[view.shape],
             top=TOP,
             bottom=TOP + HEIGHT,
-            label=f"{times}{view.volume_text} {view.unit}",
+            label=label,
+            room=_BEFORE_LABEL + _LETTER * len(label),
         )
         .strip()
         .replace("\n", "")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import base64
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -30,7 +30,8 @@ class Part:
     """One sheet. `html` is an `<article class="sheet ...">`; `styles` are names of CSS files over `paper`.
 
     `key` is the sheet's own name (`SOP-08-A`), also the place a table of contents leads to. `margin` is empty for
-    the house's own; a sheet of labels has its own. `one_page` sheets that take two are a problem.
+    the house's own; a sheet of labels has its own. `one_page` sheets that take two are a problem. `pictures` names
+    those it could carry where its pages can be counted, the most needed first; `drawn_with` is the same sheet with some.
     """
 
     key: str
@@ -44,6 +45,8 @@ class Part:
     landscape: bool = False
     margin: str = ""
     one_page: bool = False
+    pictures: tuple[str, ...] = ()
+    drawn_with: Callable[[Collection[str]], Part] | None = None
 
     @property
     def page(self) -> str:

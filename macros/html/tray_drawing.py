@@ -1,7 +1,8 @@
-"""A tray cut across, drained, flooding and full; a plate cut through a planted and a covered hole; trays of a shelf.
+"""A tray cut across, drained, flooding and full; a plate cut through a planted and a covered hole; a lamp over its tray;
+trays of a shelf.
 
-Tenths of a millimetre as printed, x to the right, y down. In the tray heights are to scale, widths are not; the plate
-shows what sits in what, and is to no scale.
+Tenths of a millimetre as printed, x to the right, y down. In the tray and under the lamp heights are to scale, widths
+are not; the plate shows what sits in what, and is to no scale.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from macros.html.environment import render
-from macros.page_model.figure import HoleView, ShelfView, TrayView
+from macros.page_model.figure import HoleView, LampView, ShelfView, TrayView
 
 RIM, PITCH, TOP = 150, 240, 30
 """Height of the rim over the floor of a tray, from tray to tray, and the rim of the first."""
@@ -53,6 +54,24 @@ def tray_drawing(view: TrayView, figure_id: str) -> Markup:
 def hole_drawing(view: HoleView, figure_id: str) -> Markup:
     """Two holes of a plate as HTML without a blank line inside."""
     return Markup(render("hole.html.j2", v=view, id=figure_id).strip())
+
+
+LAMP, OVER_FLOOR = 70, 400
+"""Underside of the lamp, and from there to the floor of the tray."""
+
+
+def limit(view: LampView) -> float:
+    """The height no leaf grows over."""
+    return round(LAMP + OVER_FLOOR * view.gap_share, 1)
+
+
+def lamp_drawing(view: LampView, figure_id: str) -> Markup:
+    """A lamp over three plants as HTML without a blank line inside."""
+    return Markup(
+        render(
+            "lamp.html.j2", v=view, id=figure_id, lamp=LAMP, floor=LAMP + OVER_FLOOR, limit=limit(view)
+        ).strip()
+    )
 
 
 SHELF = 800

@@ -10,9 +10,10 @@ from macros.manual.house_facts.emergency import phones
 from macros.manual.pages.bench_sheet import checklist
 from macros.manual.pages.page_markdown import procedure_page
 from macros.manual.procedures.file_format import SECTIONS
-from macros.manual.readings_page import readings_text
+from macros.manual.records.readings_page import readings_text
 from macros.page_model.addresses import source_address
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 
 
 def procedure_texts(

@@ -36,6 +36,10 @@ def stock_rows(pack: PackContext) -> Iterator[StockRow]:
             yield StockRow(task.label.capitalize(), pack.house.chemical(task.data.chemical).name)
 
 
+_BESIDE = ("quench_water", "neutralizer_dose", "neutralizer_loop")
+"""What makes a used batch fit for the drain."""
+
+
 def water_rows(pack: PackContext) -> Iterator[WaterRow]:
     """The tank, each batch with the water that makes it safe, the rinses."""
     lines = packs().ledger
@@ -44,12 +48,15 @@ def water_rows(pack: PackContext) -> Iterator[WaterRow]:
         if task.system.id != pack.system:
             continue
         for batch in pack.register.of_id(task.volume_id, **task.keys):
-            quench = pack.register.of_id("quench_water", **task.keys)
+            beside = next(
+                (a.printed for id_ in _BESIDE for a in pack.register.of_id(id_, **task.keys)),
+                "not in the house file",
+            )
             sprayed = task.volume_id == "batch_spray"
             yield WaterRow(
                 f"{task.label.capitalize()}{', only what is left of it' if sprayed else ', whole batch'}",
                 batch.printed,
-                quench[0].printed if quench else "not in the house file",
+                beside,
                 not sprayed,
             )
     yield from _lines(pack, lines.after)

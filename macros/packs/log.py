@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from macros.day_plan.rows import done, looks
 from macros.day_plan.work import DayActivity
-from macros.manual.pages.record_form import WAIT_OVER, FormRow, outside_of, row_of
+from macros.manual.records.record_form import WAIT_OVER, FormRow, outside_of, row_of
 from macros.packs.pack import PackContext
 from macros.page_model.page import PageView, StepView
 

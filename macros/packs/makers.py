@@ -25,6 +25,7 @@ from macros.packs.sheets import (
     cover_part,
     ledger_part,
     log_part,
+    measuring_part,
     notes_part,
     readiness_part,
     shots_part,
@@ -109,7 +110,15 @@ def house_label_parts(pack: PackContext) -> list[Part]:
         raise DataProblems([*unknown.problems, *unknown_kinds(pack.asked.kinds)]) from unknown
     system = pack.system or None
     return label_parts(
-        pack.house, pack.register, pack.views, system, pack.asked.kinds, stock, pack.paper, pack.asked.first
+        pack.house,
+        pack.register,
+        pack.views,
+        system,
+        pack.asked.kinds,
+        stock,
+        pack.paper,
+        pack.asked.first,
+        pack.photographs,
     )
 
 
@@ -140,6 +149,7 @@ MAKERS: Mapping[str, Callable[[PackContext], list[Part]]] = {
     "sheets": day_sheets,
     "log": lambda pack: [log_part(pack)] if pack.day_pages else [],
     "photographs": lambda pack: [shots_part(pack)],
+    "measure": lambda pack: [measuring_part(pack)],
     "ledger": lambda pack: [ledger_part(pack)],
     "cards": lambda pack: card_parts(pack.register, pack.views),
     "week_sheets": lambda pack: week_parts(pack.register, pack.views, pack.day),

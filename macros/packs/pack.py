@@ -20,9 +20,10 @@ from macros.day_plan.schedule import PlannedDay
 from macros.ground.problems import DataProblems, Place, Problem, errors_in
 from macros.house import House
 from macros.manual.pages.build_page import BuiltPage
-from macros.manual.pages.record_form import FormView
+from macros.manual.records.record_form import FormView
 from macros.packs.pens import meter_on
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units

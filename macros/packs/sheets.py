@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from markupsafe import Markup
@@ -12,8 +12,9 @@ from macros.html.environment import fragment
 from macros.html.paper import Part, Running
 from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.house_facts.fact_text import fact_text
-from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
 from macros.manual.pages.shot_list import shot_list
+from macros.manual.records.record_form import REVIEW_DAYS, kept_for
+from macros.measuring.sheet import measuring_sheet, sheet_html
 from macros.packs.cover import (
     alone_words,
     build_warnings,
@@ -184,6 +185,13 @@ def shots_part(pack: PackContext) -> Part:
         meta=_meta(pack),
     )
     return _own(pack, "photographs", "Photographs to take", html)
+
+
+def measuring_part(pack: PackContext) -> Part:
+    """What is not measured yet, to walk round the room with."""
+    html = sheet_html(measuring_sheet(pack.register, pack.built), _meta(pack))
+    own = _own(pack, "measure", "Measuring sheet", html)
+    return replace(own, styles=("pack", "drawing", "measuring"), bottom_right="Typed in by: trayside measure")
 
 
 def _contents(pack: PackContext, others: Sequence[Part]) -> list[ContentsRow]:

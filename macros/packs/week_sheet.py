@@ -10,7 +10,7 @@ from macros.html.environment import fragment
 from macros.html.paper import VALID, Part, running_head
 from macros.html.qr_code import qr_svg
 from macros.manual.pages.bench_sheet import ON_RECORD, bench_part, form_part
-from macros.manual.pages.record_form import REVIEW_DAYS, form_of, kept_for
+from macros.manual.records.record_form import REVIEW_DAYS, form_of, kept_for
 from macros.packs.week import week_sheets
 from macros.packs.week_sheet_model import BOX, WeekSheet
 from macros.page_model.page import PageView

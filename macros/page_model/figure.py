@@ -59,11 +59,12 @@ class StickView:
 
 @dataclass(frozen=True)
 class TableView:
-    """A table of doses: caption, column heads, rows of printed cells."""
+    """A table of doses: caption, column heads, rows of printed cells; `name`: what a step that is done by it calls it."""
 
     title: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    name: str = ""
     kind: str = "table"
 
 
@@ -130,6 +131,21 @@ class HoleView:
 
 
 @dataclass(frozen=True)
+class LampView:
+    """A lamp over a tray: how high it hangs over the floor of the tray, and the share of it that stays free under the lamp.
+
+    As printed: `hung`; `gap`, the least from lamp to leaf; `leaf`, the most a leaf stands over the floor.
+    """
+
+    title: str
+    gap_share: float
+    hung: str
+    gap: str
+    leaf: str
+    kind: str = "lamp"
+
+
+@dataclass(frozen=True)
 class ShelfView:
     """Where stocks stand: trays side by side, each (what it is for, the stocks in it), and feed on a shelf of its own."""
 
@@ -162,4 +178,4 @@ class BarsView:
     rows: tuple[tuple[str, tuple[Bar, ...]], ...]
 
 
-FigureView = MapView | StickView | TableView | DayView | TrayView | HoleView | ShelfView
+FigureView = MapView | StickView | TableView | DayView | TrayView | HoleView | LampView | ShelfView

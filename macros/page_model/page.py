@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from itertools import groupby
 
 from macros.ground.problems import Place
 from macros.page_model.figure import FigureView, MeasureView, PadsView
@@ -25,6 +24,7 @@ class AmountView:
 
     `fillings` are the tools filled one after the other where it is measured by volume. `number` and `unit` are the two
     halves of `printed`, for a sheet that prints the unit once over several; empty where it is no number with a unit.
+    `means`: what the number is at this step, where it could be taken for another: at most, or all in the tank.
     """
 
     amount_id: str
@@ -36,6 +36,7 @@ class AmountView:
     fillings: tuple[MeasureView, ...] = ()
     number: str = ""
     unit: str = ""
+    means: str = ""
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ class StepView:
     """One numbered step, the cautions directly before it; `stocks`: what it handles as bought, `looks`: the drawing behind it.
 
     `new_place`: where it is done, if that is another place than the step before; `where`: in any case. `pads`: of the
-    strip that is read.
+    strip that is read. `condition`: of `do`, where the step may not be needed. `looks_up`: names of the page's tables.
     """
 
     id: str
@@ -176,6 +177,8 @@ class StepView:
     looks: RoomView | None = None
     photos: tuple[PhotoView, ...] = ()
     pads: PadsView | None = None
+    condition: str = ""
+    looks_up: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -301,99 +304,3 @@ class PageView(PageContent):
 
     control: ControlView
     history: tuple[RevisionView, ...] = ()
-
-
-@dataclass(frozen=True)
-class ChecklistItem:
-    """One item: what to say, and the state to see or the value to write.
-
-    `response` is the state (with an amount, the tool it is measured with), `record` a value with its limits;
-    an item has one of them at least. Items of one row say the same: `column` says whose, `boxes` how often it is
-    ticked. `page` and `step_id` say which step it is of; `phase` stands over the
-    first item of each phase in a block of several; `conditional` lets it be n/a.
-    """
-
-    number: int
-    text: str
-    response: str
-    tool: str
-    record: RecordView | None
-    page: str
-    procedure: str
-    step: int
-    step_id: str
-    hold: bool
-    phase: str = ""
-    conditional: bool = False
-    column: str = ""
-    boxes: int = 1
-
-
-@dataclass(frozen=True)
-class ChecklistBlock:
-    """Five to nine rows between two pauses, ended by a completion line; `trigger` says when it is read.
-
-    With `columns`, each row has items in several of them; `beside` blocks stand two in a row.
-    """
-
-    name: str
-    trigger: str
-    items: tuple[ChecklistItem, ...]
-    columns: tuple[str, ...] = ()
-    beside: bool = False
-
-    @property
-    def rows(self) -> list[list[ChecklistItem]]:
-        """Its items, those that say the same together."""
-        return [list(group) for _, group in groupby(self.items, key=lambda item: item.text)]
-
-
-@dataclass(frozen=True)
-class ChecklistRest:
-    """Steps of a page that must not be missed and stand on its bench sheet alone: (number, id)."""
-
-    page: str
-    procedure: str
-    revision: str
-    steps: tuple[tuple[int, str], ...]
-
-
-@dataclass(frozen=True)
-class ChecklistContent:
-    """The must-not-miss items of one job or procedure, read aloud and answered.
-
-    `mode` is `read_do` or `do_confirm`; `worked_to` names the pages and their revisions. `one_page` is the one page
-    of a job's day: `rest` names what else must not be missed, `emergency` whom to ring.
-    """
-
-    key: str
-    title: str
-    mode: str
-    system: str
-    house_name: str
-    blocks: tuple[ChecklistBlock, ...]
-    pages: tuple[str, ...]
-    worked_to: tuple[str, ...]
-    address: str
-    public_address: str
-    one_page: bool = False
-    rest: tuple[ChecklistRest, ...] = ()
-    emergency: str = ""
-
-    @property
-    def bands(self) -> list[tuple[ChecklistBlock, ...]]:
-        """Its blocks from top to bottom, those that stand beside each other together."""
-        found: list[tuple[ChecklistBlock, ...]] = []
-        for block in self.blocks:
-            if block.beside and found and len(found[-1]) == 1 and found[-1][0].beside:
-                found[-1] = (*found[-1], block)
-            else:
-                found.append((block,))
-        return found
-
-
-@dataclass(frozen=True, kw_only=True)
-class ChecklistView(ChecklistContent):
-    """A checklist as it is published, under its control block."""
-
-    control: ControlView

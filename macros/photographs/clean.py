@@ -14,8 +14,11 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 from macros.photographs.webp import (
     PAPER_QUALITY,
     PAPER_SIDE,
-    SCREEN_QUALITY,
+    SCREEN_BYTES,
     SCREEN_SIDE,
+    SCREEN_TRIES,
+    SMALL_QUALITY,
+    SMALL_SIDE,
     Copies,
     NoPhotograph,
 )
@@ -55,13 +58,19 @@ def cleaned(data: bytes) -> Copies:
         raise NoPhotograph(
             "the picture is damaged or cut off", _READ, "Copy it from the camera again"
         ) from error
-    screen = _scaled(flat, SCREEN_SIDE)
+    screen, (width, height) = _for_screen(flat)
     return Copies(
-        screen=_webp(screen, SCREEN_QUALITY),
+        screen=screen,
         paper=_webp(_scaled(flat, PAPER_SIDE).convert("L"), PAPER_QUALITY),
-        width=screen.width,
-        height=screen.height,
+        width=width,
+        height=height,
     )
+
+
+def small_copy(data: bytes) -> bytes:
+    """A smaller copy of one of our own pictures, for a file that must stay small."""
+    with Image.open(io.BytesIO(data), formats=_KINDS) as image:
+        return _webp(_scaled(image.convert("RGB"), SMALL_SIDE), SMALL_QUALITY)
 
 
 def _bounded(image: Image.Image) -> None:
@@ -84,6 +93,17 @@ def _on_white(image: Image.Image) -> Image.Image:
         white = Image.new("RGBA", see_through.size, "white")
         return Image.alpha_composite(white, see_through).convert("RGB")
     return image.convert("RGB")
+
+
+def _for_screen(image: Image.Image) -> tuple[bytes, tuple[int, int]]:
+    """The copy for the screen and its size: the first try within the bytes, else the last, which is the smallest."""
+    data, size = b"", image.size
+    for side, quality in SCREEN_TRIES:
+        copy = _scaled(image, side)
+        data, size = _webp(copy, quality), copy.size
+        if len(data) <= SCREEN_BYTES:
+            break
+    return data, size
 
 
 def _scaled(image: Image.Image, side: int) -> Image.Image:

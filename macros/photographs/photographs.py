@@ -25,9 +25,10 @@ Subject = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Photograph:
-    """One photograph that may be shown: its copies, the owner's words, and where it is published."""
+    """One photograph that may be shown: its file below `photos/`, its copies, the owner's words, and where it is published."""
 
     subject: Subject
+    file: str
     code: str
     copies: Copies
     alt: str
@@ -182,7 +183,7 @@ def _read(
     if words is None:
         return None, None
     return (
-        Photograph(subject, code, copies, words.alt, words.caption or "", words.arrows, words.circles),
+        Photograph(subject, name, code, copies, words.alt, words.caption or "", words.arrows, words.circles),
         None,
     )
 

@@ -8,12 +8,19 @@ MOST_BYTES = 40_000_000
 """Bytes of a file that are read: over what the camera of a telephone writes."""
 
 SCREEN_SIDE, SCREEN_QUALITY = 800, 68
-"""Longer side in pixels on a page: two for each point of a phone 390 points wide; about 50 kB."""
+"""Longer side in pixels on a page: two for each point of a phone 390 points wide."""
+
+SCREEN_BYTES = 40_000
+SCREEN_TRIES = ((SCREEN_SIDE, SCREEN_QUALITY), (SCREEN_SIDE, 50), (560, 50), (400, 50), (280, 40))
+"""Bytes of a copy for the screen, and the side and quality that are tried in turn: a page of eleven is under 600 kB."""
 
 PAPER_SIDE, PAPER_QUALITY = 630, 80
 """Longer side in pixels on paper, grey: 80 mm at 200 dots an inch."""
 
-RECIPE = f"s{SCREEN_SIDE}q{SCREEN_QUALITY}-p{PAPER_SIDE}q{PAPER_QUALITY}"
+SMALL_SIDE, SMALL_QUALITY = 400, 55
+"""Longer side in pixels in a manual of one file that has no room for more: one for each point of a phone."""
+
+RECIPE = f"s{SCREEN_SIDE}q{SCREEN_QUALITY}b{SCREEN_BYTES // 1000}-p{PAPER_SIDE}q{PAPER_QUALITY}"
 """Part of the name of a kept copy: a change of the sizes above makes every copy anew."""
 
 

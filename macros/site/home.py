@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from macros.house import House
 from macros.html.environment import render
 from macros.html.site_text import SiteText
+from macros.manual.house_facts.emergency import phones
 from macros.manual.procedures.file_format import SECTIONS
 from macros.page_model.addresses import source_address
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.published.work.jobs import job
 
 
@@ -70,6 +72,7 @@ def home_page(
         house=house.house.name,
         draft=house.unfilled_words(),
         emergency=views[0].emergency_line if views else "",
+        phones=phones(house),
         places=_places(house),
         new_here=[*first, *_there(NEW_HERE, built)],
         cleanout=_cleanout_days(house, views, checklists),

@@ -46,7 +46,7 @@ def one_page(
     house = register.house
     photographs, unused = photographs_of(house.photos, house_folder)
     problems += unused
-    page = with_photographs(with_looks(built[0], register), photographs)
+    page = with_photographs(with_looks(built[0], register), photographs, house)
     view = published_page(page.content, register, Archive(house_folder))
     checklists = [one for one in checklists_of([view], house) if view.key in one.pages]
     source = source_address(address)

@@ -32,6 +32,7 @@ from macros.ground.problems import DataProblems, Problem, errors_in
 from macros.house import load_house
 from macros.house.records.day import resolve_day
 from macros.html.dead_links import broken_links
+from macros.html.environment import dialled
 from macros.html.site_text import SiteText
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.checklists.checklists import checklists_of
@@ -44,7 +45,8 @@ from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.site_pages import procedure_texts
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.paper.cards.cards import wall_cards
 from macros.paper.cards.sheet import card_texts
 from macros.photographs import NO_PHOTOGRAPHS, Photographs, photographs_of
@@ -137,7 +139,7 @@ def prepare_site(
     photographs, unused = photographs_of(register.house.photos, house_folder)
     problems += unused
     built, view_problems = build_pages(files, register, TextWriter())
-    built = [with_photographs(with_looks(page, register), photographs) for page in built]
+    built = [with_photographs(with_looks(page, register), photographs, register.house) for page in built]
     problems += homeless(photographs, [page.content for page in built], register.house)
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
@@ -156,6 +158,7 @@ def prepare_site(
     problems += control_problems(register, site.controlled_documents)
     problems += checklist_mistakes(site.files, site.checklists, site.views)
     problems += [] if approving else unapproved_problems(register, site.controlled_documents, archive)
+    problems += [*archive.problems, *compared.unread]
     if errors_in(problems):
         raise DataProblems(problems)
     site.warnings = problems
@@ -236,6 +239,11 @@ def _finished(
         _register=register,
         _compared=compared,
     )
+    site.extra |= {
+        "day": register.built_for.isoformat(),
+        "language": house.house.language,
+        "call": dialled(str(house.house.emergency.ambulance_fire)),
+    }
     site.checklists = checklists_of(views, house)
     site.questions = house_questions(register, views, TextWriter())
     site.coverage = coverage_rows(views, site.questions)

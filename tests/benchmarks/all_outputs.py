@@ -23,7 +23,7 @@ def packs_of(systems: list[str]) -> dict[str, list[str]]:
     """Name of each pack -> the words that ask for it."""
     packs = {
         name: [name]
-        for name in ("week", "cards", "labels", "naming", "roster", "control", "month", "chemical")
+        for name in ("week", "cards", "labels", "naming", "roster", "control", "measure", "month", "chemical")
     }
     for system in systems:
         for people in ("1", "2"):

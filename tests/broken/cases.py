@@ -96,6 +96,9 @@ CASES = (
         "E05 peroxide density off the published curve",
         'active: "nitric acid", strength: "10 % w/w", density: "1.0543 g/mL"',
         'active: "hydrogen peroxide", strength: "10 % w/w", density: "1.11 g/mL"',
+        "28: chemicals[down].active: hydrogen peroxide is no acid. Known for role acid: phosphoric acid, nitric acid, sulfuric "
+        "acid, citric acid, acetic acid, vinegar, hydrochloric acid, sulfamic acid, acid descaler. Read the label again: mend "
+        "active or role.",
         '28: chemicals[down].density: "1.11 g/mL" does not go with 10 % w/w. The published density of peroxide of that '
         "strength is 1.035 g/mL at 20 degC; a label within 1 % of it is taken. One of the two is copied wrong: read the label "
         "again. [E05]",

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import fcntl
+import functools
+import http.server
 import os
 import re
 import shutil
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -70,6 +73,38 @@ def site(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactor
         if not (folder / "site").is_dir():
             build_and_swap(HOUSES / request.param, None, ROOT / "mkdocs.yml", folder / "site")
     return folder / "site"
+
+
+@pytest.fixture(scope="session")
+def served_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site of one house built for a web server, once for all processes of a run: who changes it copies it."""
+    run = tmp_path_factory.getbasetemp()
+    folder = (run.parent if "PYTEST_XDIST_WORKER" in os.environ else run) / "fourth-served"
+    with alone(run.parent / "fourth-served.lock"):
+        if not folder.is_dir():
+            build_and_swap(HOUSES / "fourth", None, ROOT / "mkdocs.yml", folder, served=True)
+    return folder
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    """A static server as any, without its log."""
+
+    def log_message(self, *_: object) -> None:
+        """Nothing is told."""
+
+
+@contextmanager
+def serving(folder: Path) -> Iterator[str]:
+    """The address a folder is served at, on a port of its own."""
+    server = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder))
+    )
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    try:
+        yield f"http://127.0.0.1:{server.server_address[1]}/"
+    finally:
+        server.shutdown()
+        server.server_close()
 
 
 @contextmanager

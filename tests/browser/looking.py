@@ -8,7 +8,7 @@ import subprocess
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, ViewportSize
+from playwright.sync_api import Browser, Locator, Page, ViewportSize
 
 
 def open_page(browser: Browser, path: Path, width: int, scheme: str) -> tuple[Page, list[str], list[str]]:
@@ -29,6 +29,17 @@ def open_page(browser: Browser, path: Path, width: int, scheme: str) -> tuple[Pa
 
 def _inside(url: str) -> bool:
     return url.startswith(("file:", "data:", "blob:"))
+
+
+def unhurried(page: Page) -> None:
+    """From now on a second passes between two taps: the view of one step at a time counts none that comes sooner."""
+    page.evaluate("() => { let passed = 0; performance.now = () => passed += 1000; }")
+
+
+def one_at_a_time(page: Page) -> Locator:
+    """The view of one step at a time, opened by its button."""
+    page.get_by_role("button", name="One step at a time").click()
+    return page.locator(".one")
 
 
 def look_at(browser: Browser, path: Path, width: int, scheme: str, *, with_rules: bool = True) -> None:

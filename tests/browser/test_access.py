@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import pytest
@@ -76,27 +75,3 @@ def test_without_a_script_the_page_says_so_and_leads_to_paper(browser: Browser, 
     page.get_by_role("link", name="Bench sheet to print").click()
     assert page.locator("article.sheet").count() == 1
     context.close()
-
-
-def test_ticks_belong_to_one_issue_of_one_page(browser: Browser, site: Path) -> None:
-    path = next(path for path in pages(site) if path.stem.startswith("sop-08"))
-    page, _, _ = open_page(browser, path, 390, "light")
-    text = path.read_text(encoding="utf-8")
-    mark = re.search(r'data-ticks="([^|]+)\|([^|]+)\|([^"]+)"', text)
-    assert mark is not None
-    document, revision, _ = mark.groups()
-    page.evaluate("key => localStorage.setItem(key, '{}')", f"ticks:{document}0:1:aaaa")
-    page.locator("input[data-step]").first.check()
-    page.goto((site / "index.html").as_uri())
-    page.go_back()
-    assert page.locator("input[data-step]").first.is_checked()
-    changed = path.with_name("changed.html")
-    changed.write_text(text.replace(mark.group(0), f'data-ticks="{document}|{revision}|ffff ffff"'), "utf-8")
-    try:
-        page.goto(changed.as_uri())
-        assert not page.locator("input[data-step]").first.is_checked()
-        kept = page.evaluate("Object.keys(localStorage).filter(key => key.startsWith('ticks:'))")
-        assert kept == [f"ticks:{document}0:1:aaaa"]
-    finally:
-        changed.unlink()
-    page.context.close()

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser
 
 from macros.doors.publish import build_and_swap
 from tests.browser.conftest import ROOT
-from tests.browser.looking import look_at, open_page
+from tests.browser.looking import look_at, one_at_a_time, open_page, unhurried
 from tests.making import made_house, manual_of
 from tests.photographs.pictures import picture, saved
 
@@ -51,8 +51,8 @@ def test_the_picture_is_loaded_told_and_stands_after_the_amount(
     assert image.get_attribute("alt") == ALT
     assert page.locator(f"[data-step-id={step}] figcaption").inner_text() == CAPTION
 
-    page.get_by_role("button", name="One step at a time").click()
-    view = page.locator(".one")
+    unhurried(page)
+    view = one_at_a_time(page)
     while view.locator("img").count() == 0:
         assert view.get_attribute("data-kind") != "end", "no screen shows the photograph"
         view.locator(".one-next").click()

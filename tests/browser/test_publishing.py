@@ -2,38 +2,24 @@
 
 from __future__ import annotations
 
-import functools
-import http.server
-import threading
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser
 
-from macros.doors.publish import build_and_swap
-from tests.browser.conftest import HOUSES, ROOT, one_of_a_kind
+from tests.browser.conftest import one_of_a_kind, serving
 
 pytestmark = pytest.mark.browser
 
 
-class Quiet(http.server.SimpleHTTPRequestHandler):
-    """A static server as any, without its log."""
-
-    def log_message(self, *_: object) -> None:
-        """Nothing is told."""
-
-
 @pytest.fixture(scope="module")
-def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]]:
+def served(served_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]]:
     """The served build of a house, and the address it is served at."""
-    folder = tmp_path_factory.mktemp("served")
-    site = build_and_swap(HOUSES / "fourth", None, ROOT / "mkdocs.yml", folder / "site", served=True)
-    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield site, f"http://127.0.0.1:{server.server_address[1]}/"
-    server.shutdown()
-    server.server_close()
+    site = shutil.copytree(served_site, tmp_path_factory.mktemp("served") / "site")
+    with serving(site) as base:
+        yield site, base
 
 
 def kinds(site: Path) -> list[str]:

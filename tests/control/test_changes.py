@@ -386,7 +386,8 @@ def test_what_waits_for_no_issue_stays_until_it_is_seen_to() -> None:
 
 
 def test_the_baseline_is_read_as_it_was_written(base: Base, tmp_path: Path) -> None:
-    read = read_baseline(base.folder / "house")
+    read, told = read_baseline(base.folder / "house")
+    assert told == []
     assert read is not None
     text = (base.folder / "house" / baseline.FILE).read_text(encoding="utf-8")
     assert read.as_json() == text
@@ -400,7 +401,12 @@ def test_the_baseline_is_read_as_it_was_written(base: Base, tmp_path: Path) -> N
         text.replace('"pages"', "x")[: len(text) // 2],
     ):
         (house / baseline.FILE).write_text(broken, encoding="utf-8")
-        assert read_baseline(house) is None
+        found, told = read_baseline(house)
+        assert found is None
+        assert [str(one) for one in told] == [
+            "site_data/issued/printed.json:1: warning: file: the file is damaged and counts as not there. This program writes "
+            "it. Take back a copy of it, or delete it."
+        ]
 
 
 def run(*words: str) -> list[str]:

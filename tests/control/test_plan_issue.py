@@ -70,7 +70,7 @@ def kept(site: Site, folder: Path, key: str, *, change: tuple[str, str] | None =
     path = folder / "house" / FOLDER / f"{key}-1.json"
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(old.as_json(), encoding="utf-8")
-    assert read_snapshot(path) == old
+    assert read_snapshot(path, folder / "house") == (old, [])
     return (
         f"issued:\n  - {{page: {key}, revision: 1, effective: 2031-02-01, approved_by: owner, why: first, "
         f'values_code: "{old.code}"}}\n'

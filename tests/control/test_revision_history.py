@@ -167,7 +167,14 @@ def test_a_broken_copy_is_no_copy(tmp_path: Path, content: str) -> None:
     issue = Issued(
         page=KEY, revision="1", effective="2030-01-05", approved_by="owner", why="x", values_code="1"
     )  # type: ignore[arg-type]
-    assert Archive(tmp_path).of(issue, [issue]) is None
+    archive = Archive(tmp_path)
+    assert archive.of(issue, [issue]) is None
+    assert archive.of(issue, [issue]) is None
+    (told,) = archive.problems
+    assert str(told).endswith(
+        f"{KEY}-1.json:1: warning: file: the file is damaged and counts as not there. This program writes it. Take back a copy "
+        "of it, or delete it."
+    )
 
 
 def test_a_page_name_never_leads_out_of_the_folder(tmp_path: Path) -> None:

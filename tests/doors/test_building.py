@@ -99,10 +99,12 @@ DAMAGES = {
         lambda house: damage_page(house, "place('drain_for_waste')", "plaice('drain_for_waste')"),
         'before[0].say: "plaice" is no word of this text. Allowed: amount,'
         " every, fact, high, keeps, low, meter, number, pen_note, phone, place, "
-        "responsible, scale, system, unit_of. Did you mean place?",
+        "responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean place?",
     ),
     "link": (
-        lambda house: damage_page(house, "The dose is for", "[The](nowhere.html) dose is for"),
+        lambda house: damage_page(
+            house, "The dose is for the mark on", "[The](nowhere.html) dose is for the mark on"
+        ),
         "link: nowhere.html leads nowhere: no such page is built.",
     ),
 }

@@ -13,8 +13,10 @@ from pathlib import Path
 import pytest
 
 from macros.doors import publish as publishing
+from macros.doors.last_build import changes_since_last_build
 from macros.ground import pdf
-from macros.ground.yaml_source import MAX_BYTES, read_yaml
+from macros.ground.house_files import MAX_BYTES
+from macros.ground.yaml_source import read_yaml
 from macros.house import load_house
 from macros.html.environment import compiled_templates
 from macros.manual.procedures.house_overrides import with_own_pages
@@ -92,9 +94,7 @@ def test_check_reads_no_config_of_the_house(house: Path, monkeypatch: pytest.Mon
 
     (house / "mkdocs.yml").write_text(CONFIG, encoding="utf-8")
     monkeypatch.setattr(publishing, "site_folder", never)
-    assert publishing.changes_since_last_build(house, Site()) == [
-        "There is no earlier build to compare with."
-    ]
+    assert changes_since_last_build(house, Site(), "site") == ["There is no earlier build to compare with."]
 
 
 def test_the_config_of_the_program_is_told_of_by_no_line() -> None:
@@ -244,7 +244,7 @@ def test_a_file_nobody_may_read_is_told(tmp_path: Path, monkeypatch: pytest.Monk
 
     path = tmp_path / "a.yml"
     path.touch()
-    monkeypatch.setattr(Path, "open", refused)
+    monkeypatch.setattr("macros.ground.house_files.os.open", refused)
     assert str(read_yaml(path, "a.yml")[1][0]) == (
         "a.yml:1: file: the file cannot be read (Permission denied). Check its permissions."
     )

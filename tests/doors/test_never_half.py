@@ -20,6 +20,7 @@ from macros.doors.cli import main
 from macros.doors.publish import build_and_swap, export_and_swap, put_sites_back
 from macros.ground.disk import safe_write as writing
 from macros.ground.disk import swap_folder as swapping
+from macros.ground.disk.own_files import LIST
 from macros.ground.disk.safe_write import NotWritten, describe_os_error, exclusive_lock
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.site.site import Site
@@ -346,9 +347,9 @@ def test_a_lock_taken_over_after_its_name_is_gone_is_no_lock(
 def test_a_finished_file_is_replaced_whole_and_its_folder_cleared(tmp_path: Path) -> None:
     target = tmp_path / "pack.pdf"
     target.write_bytes(b"old")
-    lay(tmp_path / ".pack.pdf-new", {"pack.html": b"left by a killed run"})
+    lay(tmp_path / ".pack.pdf-new", {LIST: b"", "pack.html": b"left by a killed run"})
     with swapping.scratch_folder(target) as beside:
-        assert list(beside.iterdir()) == []
+        assert [path.name for path in beside.iterdir()] == [LIST]
         (beside / "pack.pdf").write_bytes(b"new")
         writing.replace_file(beside / "pack.pdf", target)
     assert bytes_below(tmp_path) == {"pack.pdf": b"new"}
@@ -476,3 +477,94 @@ def test_the_command_ends_with_the_words_and_status_1(
         f"{house / '.site-lock'}: this disk can only be read. Copy the house to a disk that can be written.\n"
         f"The old site in {house / 'site'} is as it was.\n"
     )
+
+
+# What this program did not write stays. ----------------------------------------------------------------------------
+
+
+def rebuilt(site: Path, files: dict[str, bytes]) -> list[str]:
+    """What is told when a folder is replaced by these files."""
+    told: list[str] = []
+    with replaced(site, "site", lambda _: None, told.append) as new:
+        lay(new, files)
+    return told
+
+
+def test_a_user_s_own_files_in_the_site_stay_and_are_told(tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    assert rebuilt(site, OLD) == []
+    lay(site, {"notes.txt": b"mine", "p/mine.html": b"mine too"})
+    (site / "p" / "link").symlink_to("../notes.txt")
+    for _ in range(2):
+        assert rebuilt(site, NEW) == [
+            f"Kept in {site}, though not of this program: notes.txt, p/link, p/mine.html."
+        ]
+        assert bytes_below(site) == {
+            **NEW,
+            "notes.txt": b"mine",
+            "p/mine.html": b"mine too",
+            "p/link": b"mine",
+        }
+        assert (site / "p" / "link").is_symlink()
+
+
+def test_in_a_site_of_the_first_version_what_lies_beside_its_folders_stays(tmp_path: Path) -> None:
+    site = lay(tmp_path / "site", {**OLD, "notes.txt": b"mine", "mine/a.txt": b"mine"})
+    assert rebuilt(site, NEW) == [f"Kept in {site}, though not of this program: mine/a.txt, notes.txt."]
+    assert bytes_below(site) == {**NEW, "notes.txt": b"mine", "mine/a.txt": b"mine"}
+
+
+@pytest.mark.parametrize("name", ["p/new.html", "p/new.html/a.txt", "q"])
+def test_a_user_s_file_in_the_way_of_a_new_one_is_refused(tmp_path: Path, name: str) -> None:
+    site = tmp_path / "site"
+    rebuilt(site, OLD)
+    lay(site, {name: b"mine"})
+    before = bytes_below(site)
+    with pytest.raises(NotWritten) as told:
+        rebuilt(site, {**NEW, "p/new.html": b"new", "q/a.html": b"new"})
+    assert str(told.value) == (
+        f"{site / name} was not made by this program, and the new one has a file of that name. Move it away, then run this again."
+    )
+    assert bytes_below(site) == before
+
+
+@pytest.mark.parametrize("name", [".site-new", ".site-old"])
+def test_a_user_s_folder_of_a_name_that_is_needed_stays(tmp_path: Path, name: str) -> None:
+    site = tmp_path / "site"
+    lay(tmp_path / name, {"thesis.txt": b"mine"})
+    assert put_back_left(site) is False
+    with pytest.raises(NotWritten) as told:
+        rebuilt(site, NEW)
+    assert str(told.value) == (
+        f"{tmp_path / name} was not made by this program, which needs that name. Move it away, then run this again."
+    )
+    assert bytes_below(tmp_path) == {f"{name}/thesis.txt": b"mine"}
+
+
+def test_files_that_may_only_be_read_hold_no_build_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As git keeps its objects. Whoever runs the tests may write everything: opening for writing is what is refused."""
+    site = lay(tmp_path / "site", {**OLD, ".git/objects/ab/cd": b"object"})
+    (site / ".git/objects/ab/cd").chmod(0o444)
+    real = os.open
+
+    def reading(path: Path, flags: int, *arguments: int, **named: int) -> int:
+        if (
+            flags & (os.O_WRONLY | os.O_RDWR)
+            and Path(path).exists()
+            and not Path(path).stat().st_mode & 0o200
+        ):
+            raise PermissionError(errno.EACCES, "Permission denied", str(path))
+        return real(path, flags, *arguments, **named)
+
+    def opened(path: Path, mode: str = "r", *arguments: object, **named: object) -> object:
+        if "+" in mode and not path.stat().st_mode & 0o200:
+            raise PermissionError(errno.EACCES, "Permission denied", str(path))
+        return plain(path, mode, *arguments, **named)  # type: ignore[call-overload]
+
+    plain = Path.open
+    monkeypatch.setattr(os, "open", reading)
+    monkeypatch.setattr(Path, "open", opened)
+    assert rebuilt(site, NEW) == []
+    assert bytes_below(site) == {**NEW, ".git/objects/ab/cd": b"object"}

@@ -25,7 +25,7 @@ from tests.making import HOUSES, PROCEDURES
 NAMES = ("first", "second", "third", "fourth", "fifth")
 WHOLE_EVERY = 5
 """Each fifth case goes through the whole manual, with two of its procedures, one of them for each system."""
-PACKS = ("week", "cards", "labels", "naming", "roster")
+PACKS = ("week", "cards", "labels", "naming", "roster", "measure")
 TWO_PAGES = ("sop-03-make-and-prove-a-batch.md", "sop-08-reservoir-change.md")
 
 _LOG = """date,time,system,level_cm,added_L,ec_mS_cm,ph,acid_mL,acid_chemical,ph_after,temperature_C,strip_mg_L,by,note

@@ -17,9 +17,9 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.page_markdown import procedure_page
-from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
+from macros.manual.records.record_form import forms_of
 from macros.site.site import prepare_site
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged

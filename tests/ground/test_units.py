@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from macros.ground.units import QuantityMistake, convert, kinds, parse_money, parse_quantity, parse_strength
+from macros.ground.units import (
+    QuantityMistake,
+    convert,
+    example_of,
+    kinds,
+    parse_money,
+    parse_quantity,
+    parse_strength,
+)
 
 
 @pytest.mark.quick
@@ -42,11 +50,12 @@ def test_every_unit_of_a_kind_converts_into_the_others() -> None:
     ("text", "kind", "code", "beginning"),
     [
         ("0.80", "length", "E01", '"0.80" has no unit'),
-        ("1 1/4 L", "volume", "E01", '"1 1/4 L" has the unit "1/4 L", which is not known here'),
+        ("1 5/4 L", "volume", "E01", '"1 5/4 L" has the unit "5/4 L", which is not known here'),
+        ("1/0 L", "volume", "E01", '"1/0 L" is not a number with a unit'),
         ("5 mL/L ± 1", "dose_rate", "E01", '"5 mL/L ± 1" has the unit'),
         ("20-25 L", "volume", "E01", '"20-25 L" is not a number with a unit'),
         ("6.0 pH", "length", "E01", '"6.0 pH" has the unit "pH"'),
-        ("18 C", "temperature", "E01", '"18 C" has the unit "C"'),
+        ("18 C", "current", "E01", '"18 C" has the unit "C"'),
         ("5 ML", "volume", "E01", '"5 ML" has the unit "ML"'),
         ("1e3 L", "volume", "E01", '"1e3 L" is not a number with a unit'),
         ("0,5 L", "volume", "E01", '"0,5 L" has a decimal comma'),
@@ -55,6 +64,9 @@ def test_every_unit_of_a_kind_converts_into_the_others() -> None:
         ("5 %", "dose_rate", "E01", '"5 %" is a percentage'),
         ("0.3 oz/us_gal", "dose_rate", "E02", '"0.3 oz/us_gal" says oz'),
         ("5 gal", "volume", "E03", '"5 gal" says gal in a metric house'),
+        ("400 GPH", "volume_flow", "E03", '"400 GPH" says gal in a metric house'),
+        ("3 pints/day", "volume_per_day", "E03", '"3 pints/day" counts in pints'),
+        ("2 tsp", "volume", "E03", '"2 tsp" counts in tsps'),
         ("a capful", "volume", "E33", '"a capful" is not a number with a unit'),
         ("1000 ppm", "conductivity", "E25", 'the EC is given as "1000 ppm"'),
         ("9000 lx", "ppfd", "E26", '"9000 lx" is in lux'),
@@ -76,6 +88,52 @@ def test_us_house_writes_gallons() -> None:
     assert parse_quantity("5 mL/gal", "dose_rate", us_gallons=True).to("mL/L") == pytest.approx(
         1.32086, rel=1e-5
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "unit", "value"),
+    [
+        # NIST Handbook 44, appendix C: 1 gal is 4 quarts, 8 pints, 16 cups, 256 tablespoons, 768 teaspoons
+        ("1 gal", "volume", "us_gal", 1),
+        ("4 qt", "volume", "us_gal", 1),
+        ("8 pints", "volume", "us_gal", 1),
+        ("16 cups", "volume", "us_gal", 1),
+        ("256 tbsp", "volume", "us_gal", 1),
+        ("768 tsp", "volume", "us_gal", 1),
+        ("8 pints/day", "volume_per_day", "us_gal/day", 1),
+        ("2 Tbsp/gal", "dose_rate", "fl_oz/us_gal", 1),
+        ("400 GPH", "volume_flow", "us_gal/h", 400),
+        ("2.5 gpm", "volume_flow", "us_gal/min", 2.5),
+        ("32 fl oz", "volume_or_mass", "fl_oz", 32),
+        ("1 1/4 in", "length", "in", 1.25),
+        ("1-1/4 in", "length", "in", 1.25),
+        ("2½ in", "length", "in", 2.5),
+        ("3/8 inch", "length", "in", 0.375),
+        ("212 F", "temperature", "degC", 100),
+        ("70 cfm", "airflow", "ft^3/min", 70),
+        ("200 ppm", "mass_concentration", "mg/L", 200),
+    ],
+)
+def test_words_of_labels_in_a_us_house(text: str, kind: str, unit: str, value: float) -> None:
+    assert parse_quantity(text, kind, us_gallons=True).to(unit) == pytest.approx(value)
+
+
+def test_examples_are_in_the_units_of_the_house() -> None:
+    for us, example in ((False, '"0.80 m"'), (True, '"32 in"')):
+        with pytest.raises(QuantityMistake) as refused:
+            parse_quantity("wide", "length", us)
+        assert refused.value.remedy == f"Measure it and write for example {example}"
+    for kind in kinds():
+        parse_quantity(example_of(kind, us=True), kind, us_gallons=True)
+        parse_quantity(example_of(kind), kind)
+
+
+def test_a_strength_in_ppm_is_a_thousandth_of_a_gram_in_a_litre() -> None:
+    thin = parse_strength("200 ppm")
+    assert (thin.percent, thin.basis) == (pytest.approx(0.02), "w/v")  # 200 mg in a litre, 0.02 g in 100 mL
+    assert parse_strength("200 mg/L").percent == thin.percent
+    with pytest.raises(QuantityMistake, match="does not say its basis"):
+        parse_strength("8.25 %")
 
 
 def test_usual_spellings_are_read() -> None:

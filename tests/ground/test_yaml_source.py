@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from macros.ground.house_files import MAX_BYTES
 from macros.ground.problems import Place
-from macros.ground.yaml_source import MAX_BYTES, dotted, read_yaml, read_yaml_text
+from macros.ground.yaml_source import dotted, read_yaml, read_yaml_text
 
 
 def messages(text: str) -> list[str]:

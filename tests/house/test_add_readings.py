@@ -12,10 +12,11 @@ from click.testing import CliRunner
 from macros.amounts import compute_amounts
 from macros.doors.cli import commands
 from macros.ground.disk import safe_write
-from macros.ground.disk.safe_write import NotWritten, exclusive_lock
+from macros.ground.disk.safe_write import NotWritten
 from macros.ground.problems import DataProblems
 from macros.house import load_house
 from macros.house.files.add_readings import add_readings
+from macros.house.files.writing import house_lock
 from macros.reference.house_log import log_text
 from tests.making import bytes_below, made_house
 
@@ -124,7 +125,7 @@ REFUSED = (
     ("2031-04-01,9.00,K,30,1.4,,,\n", 'FILE:2: log[2].time: "9.00" is not a clock time. Hours and minutes on the 24 h clock: '
      "06:30. Write it so. [E01]"),
     ("2031-04-01,09:00,K,30,1,4,6.1,,\n", "FILE:2: log.row: the row has 9 values, the header 8 columns. A decimal comma splits a "
-     "value in two: write 1.42, and leave blanks empty."),
+     "value in two: write 30.1 in level_cm, and leave blanks empty."),
 )  # fmt: skip
 
 
@@ -144,14 +145,14 @@ def test_a_file_is_read_by_its_header(tmp_path: Path) -> None:
     for head, words in (
         ("date,system,salt\n", "log.header: salt is no column of a log. Columns: date, time,"),
         ("date,system,ph,ph\n", "log.header: ph stands there twice."),
-        ("date,page,value\n", "records.header: the header names no date or no page or no step or no what or no value."),
+        ("date,page,value\n", "records.header: the header names no step or no what."),
     ):  # fmt: skip
         with pytest.raises(DataProblems, match=words.replace(".", r"\.")):
             add_readings(house, [given(tmp_path, "2031-04-01,K,1\n", head)], TODAY)
     with pytest.raises(NotWritten, match=r"k\.csv lies in the house already: every row in it counts"):
         add_readings(house, [house / "site_data" / "log" / "k.csv"], TODAY)
     with (
-        exclusive_lock(house / "site_data" / "log"),
+        house_lock(house),
         pytest.raises(NotWritten, match="Another run is writing"),
     ):
         add_readings(house, [given(tmp_path, TWO)], TODAY)

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.files.append_entry import NotAppended, file_of_section, with_entries
+from macros.house.files.append_entry import NotAppended, with_entries
 
 ENTRY = '{page: SOP-01, revision: 2, why: "a # mark, \\"quoted\\": {braces}"}'
 
@@ -68,12 +66,3 @@ def test_another_form_is_refused_in_words(text: str, told: str) -> None:
     with pytest.raises(NotAppended) as refused:
         added(text)
     assert str(refused.value) == told
-
-
-def test_the_section_is_found_wherever_it_stands(tmp_path: Path) -> None:
-    data = tmp_path / "site_data"
-    data.mkdir()
-    (data / "a.yml").write_text("other: 1\n")
-    assert file_of_section(tmp_path, "issued", "issued.yml") == data / "issued.yml"
-    (data / "b.yml").write_text("x: 1\nissued:\n")
-    assert file_of_section(tmp_path, "issued", "issued.yml") == data / "b.yml"

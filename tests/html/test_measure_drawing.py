@@ -8,6 +8,7 @@ import pytest
 
 from macros.html.measure_drawing import HEIGHT, MOST_MARKS, TOP, height, measure_drawing, scale
 from macros.page_model.figure import MeasureView
+from macros.paper.labels.fit import POINT, text_width
 from tests.making import manual_of
 
 HALF_A_MILLIMETRE = 5.0
@@ -70,3 +71,15 @@ def test_a_syringe_is_read_at_its_plunger_and_says_so() -> None:
     html = str(measure_drawing(view))
     assert 'aria-label="syringe 10 mL: front edge of the plunger at 7.8 mL, 2 times"' in html
     assert "lowest point" not in html
+
+
+@pytest.mark.parametrize("text", ["70", "1000", "1111.1"])
+def test_the_label_has_room_beside_the_tool(text: str) -> None:
+    """Bold type of 44 units, as wide as labels on paper reckon it."""
+    view = MeasureView("jug 1 L", "jug", "fl oz", 1000, 10, 700, text, 2)
+    html = str(measure_drawing(view))
+    box = re.search(r'viewBox="0 0 (\d+) ', html)
+    label = re.search(r'<text x="([\d.]+)"[^>]*class="pt">([^<]+)<', html)
+    assert box is not None
+    assert label is not None
+    assert float(label[1]) + text_width(label[2], 44 / POINT, bold=True) <= float(box[1])

@@ -11,7 +11,7 @@ import pytest
 from macros.html.plan_drawing import in_words, plan_drawing
 from macros.page_model.figure import Bar, BarsView
 from macros.reference.plan_bars import plan_bars
-from tests.making import made_house, made_register, manual_of
+from tests.making import HOUSES, made_house, made_register, manual_of
 
 HALF_A_MILLIMETRE = 5.0
 """In units of the drawing: ten of them are a millimetre on paper."""
@@ -45,9 +45,9 @@ def test_a_bar_stands_over_its_days() -> None:
     assert in_words(view).endswith("Overbooked: 3 domes, 2 owned from 16 Mar to 18 Mar.")
 
 
-@pytest.mark.parametrize("name", ["fourth", "fifth"])
+@pytest.mark.parametrize("name", ["third", "fourth", "fifth"])
 def test_bars_of_a_house_stand_over_the_days_of_its_amounts(name: str) -> None:
-    register = manual_of(name).register
+    register = made_register(HOUSES / name)
     view = plan_bars(register)
     assert view is not None
     assert view.start.weekday() == 0
@@ -57,15 +57,19 @@ def test_bars_of_a_house_stand_over_the_days_of_its_amounts(name: str) -> None:
         return LEFT + WIDTH * (day - view.start).days / view.days
 
     varieties = [one for one in register.house.varieties if one.spoken in names]
-    assert varieties
-    for variety in varieties:
-        first, last = (
-            date.fromisoformat(register.get(id_, variety=variety.id).exact)
-            for id_ in ("harvest_first", "harvest_last")
-        )
-        (bar,) = (one for one in drawn(html, "harvest") if one[0] == names.index(variety.spoken))
-        assert bar[1] == pytest.approx(place(first), abs=HALF_A_MILLIMETRE)
-        assert bar[2] == pytest.approx(place(last) + WIDTH / view.days, abs=HALF_A_MILLIMETRE)
+    assert bool(varieties) == bool(register.of_id("harvest_first"))
+    plan = register.house.crop_plan
+    assert plan is not None
+    days = {plan.cleanout_system: plan.cleanout_day}
+    days |= {one.system: one.cleanout_day for one in plan.other_systems}
+    found = re.search(r'<path d="([^"]+)" class="b-cleanout"', html)
+    assert found is not None
+    tips = {((int(y) - TOP) // ROW, int(x)) for x, y in re.findall(r"M(\d+) (\d+)l16", found[1])}
+    assert len(tips) == len(days)
+    for system, day in days.items():
+        assert day is not None
+        (tip,) = (x for row, x in tips if row == names.index(f"Rack {system}"))
+        assert tip == pytest.approx(place(day) + WIDTH / view.days / 2, abs=HALF_A_MILLIMETRE)
     in_use = drawn(html, "use") | drawn(html, "over")
     rows = register.get("plan_use").exact["rows"]
     assert len(in_use) == len(rows)

@@ -25,11 +25,11 @@ from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.bench_sheet import bench_sheet, checklist, record_form
 from macros.manual.pages.build_page import build_pages
 from macros.manual.pages.page_markdown import procedure_page
-from macros.manual.pages.record_form import forms_of
 from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.template_functions import Words
 from macros.manual.procedures.write_text import MAX_RESULT, TextWriter
+from macros.manual.records.record_form import forms_of
 from tests.fuzz.judging import watched
 from tests.fuzz.mutations import as_yaml, at
 from tests.html import escapes
@@ -172,7 +172,7 @@ def page_with_every_field() -> tuple[dict[str, Any], str]:
     for step in data["steps"]:
         step |= {"phase": "Phase", "short": "Short.", "expect": "seen", "where": "rack", "doer": "One.", "until": "done", "reason": "Why.",
                  "one_of": ["a", "b"], "uses": ["soft brush"], "wait": {"least": "5 min", "greatest": "30 min", "then": "rinse", "missed": "Again."},
-                 "record": {"quantity": "Read", "limits": "1 at most", "outside": "Wait."}, "safe_to_leave": {"for": "1 h", "as": "wet"}}  # fmt: skip
+                 "record": {"quantity": "Read", "limits": "1 at most", "outside": "Wait."}, "safe_to_leave": {"for": "1 h", "as": "wet"}, "amount": [{"id": "rinse_parts", "means": "in all", "of": {"system": "K"}}]}  # fmt: skip
     return data, body
 
 

@@ -1,19 +1,21 @@
-"""The day on a clock and the tray cut across: lamps, floods and heights stand where the facts of the house say."""
+"""The day on a clock, the tray cut across, the lamp over it: lamps, floods and heights stand where the facts of the house say."""
 
 from __future__ import annotations
 
 import re
 from itertools import pairwise
 from math import atan2, dist, pi
+from pathlib import Path
 from typing import TypeVar
 
 import pytest
 
 from macros.html.day_drawing import OUTER, X, Y, day_drawing
 from macros.html.drawings import figure
-from macros.html.tray_drawing import RIM, tray_drawing
-from macros.page_model.figure import DayView, HoleView, ShelfView, TrayView
-from tests.making import manual_of
+from macros.html.tray_drawing import RIM, lamp_drawing, tray_drawing
+from macros.manual.drawings.sections import lamp_gap
+from macros.page_model.figure import DayView, HoleView, LampView, ShelfView, TrayView
+from tests.making import made_house, made_register, manual_of
 
 HALF_A_MILLIMETRE = 5.0
 """In units of the drawing: ten of them are a millimetre on paper."""
@@ -130,3 +132,51 @@ def test_no_two_kinds_of_stock_share_a_tray(name: str) -> None:
     trays = [(int(x), int(width)) for x, width in re.findall(r'M(\d+) 126v32h(\d+)v-32"', html)]
     assert len(trays) == len(view.trays)
     assert all(x + width < after for (x, width), (after, _) in pairwise(trays))
+
+
+def test_no_leaf_grows_over_the_line_under_the_lamp() -> None:
+    # By hand: 400 mm are drawn 40 mm high, so 100 mm are 10: a lamp at 70, a line at 170, the floor at 470.
+    html = str(lamp_drawing(LampView("Lamp", 100 / 400, "400 mm", "100 mm", "300 mm"), "one"))
+    assert '<path d="M200 170.0H600" class="dm" stroke-dasharray' in html
+    assert "M180 70V170.0M640 70V470" in html
+    said = html.replace("\u00a0", " ")
+    assert (
+        "From the lamp down 100 mm stay free: the highest leaf stands at most 300 mm over the floor." in said
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "us", "hung", "printed"),
+    [
+        ("first", False, "380 mm", ("380 mm", "100 mm", "280 mm")),
+        ("third", True, "16 in", ("16 in", "4 in", "12 in")),
+        ("fifth", False, "1.205 m", ("1205 mm", "100 mm", "1105 mm")),
+    ],
+)
+def test_the_lamp_of_a_house_hangs_where_its_facts_say(
+    tmp_path: Path, name: str, us: bool, hung: str, printed: tuple[str, str, str]
+) -> None:
+    """Inches are rounded to the safe side: 100 mm are 3.94 in, and 16 in less 3.94 in are 12.06 in."""
+    on = 'lights: {on: "06:00", off: "20:00",'
+    house = made_house(tmp_path, name=name)
+    file = house / "site_data" / "house.yml"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace(on, f'{on} hung_above_tray: "{hung}",'), encoding="utf-8"
+    )
+    for system in made_register(house).house.systems:
+        (view,) = lamp_gap(system, us)
+        assert (view.hung, view.gap, view.leaf) == printed
+        html = str(lamp_drawing(view, "one"))
+        line = re.search(r'<path d="M200 ([\d.]+)H600"', html)
+        assert line is not None
+        assert system.lights is not None
+        assert system.lights.hung_above_tray is not None
+        share = 100 / system.lights.hung_above_tray.to("mm")
+        assert float(line[1]) == pytest.approx(70 + 400 * share, abs=HALF_A_MILLIMETRE)
+
+
+def test_a_lamp_is_drawn_where_the_house_says_how_high_it_hangs() -> None:
+    for name in HOUSES:
+        for system in manual_of(name).register.house.systems:
+            known = system.lights is not None and system.lights.hung_above_tray is not None
+            assert len(list(lamp_gap(system, us=False))) == known

@@ -13,7 +13,7 @@ import pytest
 
 from macros.day_plan.rows import done
 from macros.doors.cli import main
-from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack
+from macros.doors.print_pack import NotPrinted, Printed, check_print, pack_of, print_pack, with_pictures
 from macros.ground import pdf
 from macros.ground.problems import DataProblems
 from macros.house.records.document_control import WallCopy
@@ -328,7 +328,7 @@ def test_training_is_packed_by_unit_and_the_key_is_no_file_of_the_site(site: Sit
     assert len(key) == 1
     assert "TRAINER" in str(key[0].html).upper()
     assert not any(key[0].key.lower() in address for address in (*site.pages, *site.files))
-    for name in ("naming", "roster"):
+    for name in ("naming", "roster", "measure"):
         assert pack_parts(pack_of(site, PackRequest(name), day_given=False))
     assert "no training unit is named. Training units: M1, M2, " in refusals(site, PackRequest("key"))
     assert '"M42" is no training unit. Training units: M1, ' in refusals(
@@ -357,6 +357,39 @@ def test_paper_follows_the_units_unless_the_house_says(site: Site, tmp_path: Pat
 
 def test_day_in_words_is_the_same_everywhere() -> None:
     assert day_text(date(2000, 1, 1)) == "Saturday 2000-01-01"  # from memory: a Saturday
+
+
+class Press:
+    """Gives each sheet two pages, and a third once it holds more than `room` pictures."""
+
+    def __init__(self, room: int) -> None:
+        self.room = room
+
+    def print(self, html: Path, *, rough: bool = False) -> Printed:
+        """Where each sheet of the document begins, and how many pages there are."""
+        assert rough
+        _, *sheets = re.split(r'id="(sheet-[^"]+)"', html.read_text(encoding="utf-8"))
+        places, at = {}, 1
+        for place, text in zip(sheets[::2], sheets[1::2], strict=True):
+            places[place] = at
+            at += 3 if text.count('<div class="see">') > self.room else 2
+        return Printed(b"", ((210.0, 297.0),) * (at - 1), places)
+
+
+@pytest.mark.parametrize("room", [0, 1, 9])
+def test_a_sheet_takes_the_pictures_that_add_no_page(tmp_path: Path, room: int) -> None:
+    site = manual_of("fifth")
+    system = site.register.house.systems[0].id
+    pack = pack_of(site, PackRequest("page", system=system, page="SOP-06"), day_given=False)
+    parts = pack_parts(pack)
+    (plain,) = [part for part in parts if part.pictures]
+    assert len(plain.pictures) > 1
+    assert 'class="see"' not in plain.html
+    takes = dict.fromkeys((part.key for part in parts), 2)
+    laid = with_pictures(pack, parts, tmp_path / "pack.html", takes, Press(room))  # type: ignore[arg-type]
+    assert [part.key for part in laid] == [part.key for part in parts]
+    seen = [str(part.html).count('<div class="see">') for part in laid]
+    assert sum(seen) == max(seen) == min(room, len(plain.pictures))
 
 
 def test_sheet_that_outgrows_its_page_is_told_by_name(cleanout: PackContext) -> None:

@@ -48,7 +48,7 @@ def test_a_sheet_is_filled_before_the_next_is_begun(fourth: Site) -> None:
     assert [part.html.count('<section class="label"') for part in parts[:-1]] == [3] * (len(parts) - 1)
     assert sum(part.html.count('<section class="label"') for part in parts) == len(labels)
     assert len({part.page for part in parts}) == len(parts)
-    assert all(part.margin == "0" and part.styles == ("labels",) for part in parts)
+    assert all(part.margin == "0" and part.styles == ("photo", "labels") for part in parts)
 
 
 def test_a_partly_used_sheet_is_used_up(fourth: Site) -> None:

@@ -159,13 +159,13 @@ def test_hazard_words_are_those_of_the_band(
 def test_a_stronger_dilution_crosses_into_another_band(
     tmp_path: Path, registers: dict[str, Register]
 ) -> None:
-    """From 8 % peroxide damages eyes (CLP); the catalogue's word rises from CAUTION to WARNING with it."""
+    """From 5 % peroxide irritates eyes (CLP); from 8 %, where it damages them, no batch is made."""
     weak = text_of(next(one for one in labels_of(registers["fourth"], "batch") if "tool dip" in one.sub))
     house = made_house(
         tmp_path,
         (
             'tool_dip: {chemical: perox, target: "3.0 % w/v", ceiling: "4.0 % w/v"',
-            'tool_dip: {chemical: perox, target: "8.5 % w/v", ceiling: "9.5 % w/v"',
+            'tool_dip: {chemical: perox, target: "5.5 % w/v", ceiling: "6.5 % w/v"',
         ),
         name="fourth",
     )
@@ -173,14 +173,9 @@ def test_a_stronger_dilution_crosses_into_another_band(
     strong = text_of(next(one for one in labels_of(register, "batch") if "tool dip" in one.sub))
     assert register.get("strength_made", system="K", task="tool_dip").printed in strong
     assert "CAUTION Peroxide stings eyes" in weak
-    assert "serious eye damage" not in weak
-    assert "WARNING Peroxide can blind" in strong
-    assert "At this strength: serious eye damage; may make a fire worse, oxidiser." in strong
-    assert "CAUTION" not in strong
-    assert "at least 30 min" not in weak
-    assert "at least 30 min, then hospital" in strong
-    assert "paper, rags" not in weak
-    assert "paper, rags" in strong
+    assert "CAUTION Peroxide stings eyes" in strong
+    assert "serious eye irritation" not in weak
+    assert "At this strength: serious eye irritation." in strong
 
 
 def test_only_the_stock_as_bought_carries_its_labels_own_word(registers: dict[str, Register]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import random
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from macros.ground.problems import Problem
 from macros.house import load_house
 from macros.house.records.photographs import PhotoWords
 from macros.photographs import Photographs, photographs_of
+from macros.photographs.clean import cleaned
 from macros.photographs.webp import MOST_BYTES, plain_webp
 from tests.making import made_house
 from tests.photographs.pictures import (
@@ -286,3 +288,13 @@ def test_a_damaged_list_of_what_is_kept_costs_time_alone(tmp_path: Path, known: 
     again, problems = photographs_of([words("sop-06/circulate.jpg")], tmp_path)
     assert not told(problems)
     assert again.files == first.files
+
+
+def test_a_picture_full_of_detail_is_shown_smaller_and_not_heavier() -> None:
+    """Eleven of them, as the guide to findings has, and 150 kB of page, script and type are under 600 kB."""
+    noise = Image.frombytes("RGB", (1600, 1200), random.Random(1).randbytes(1600 * 1200 * 3))
+    copies = cleaned(saved(noise, quality=95))
+    assert len(copies.screen) * 11 + 150_000 <= 600_000
+    assert plain_webp(copies.screen) == (copies.width, copies.height)
+    assert copies.width * 3 == copies.height * 4
+    assert cleaned(saved(picture(1600, 1200))).width == 800

@@ -14,7 +14,11 @@ from macros.page_model.job_breakdown import ImportantStep
 from macros.page_model.page import PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import TablePage
+from macros.paper.labels.all_labels import house_labels
+from macros.paper.labels.fit import fitted
+from macros.paper.labels.sheet import label_parts
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.published.paper.label_stocks import label_stock
 from macros.reference.findings import findings_page
 from macros.reference.tables import inventory_page
 from macros.site.site import Site
@@ -127,3 +131,41 @@ def test_a_breakdown_shows_the_photograph_of_a_critical_step_alone(site: Site) -
     assert html.count("<figure") == len(photographed(unit))
     assert f'src="{view.paper}"' in html
     assert view.address not in html
+
+
+def test_the_label_of_a_look_alike_carries_its_leaf_where_it_fits(site: Site) -> None:
+    varieties = site.register.house.varieties
+    groups = [one.look_alike_group for one in varieties]
+    alike = [
+        one for one in varieties if one.look_alike_group != "none" and groups.count(one.look_alike_group) > 1
+    ]
+    assert 0 < len(alike) < len(varieties)
+    found = photographs(*(f"varieties/{one.id}/leaf" for one in varieties), alt="a leaf")
+    labels = house_labels(site.register, site.views, kinds=("sowing",), photographs=found)
+    shown = [label for label in labels if label.photo is not None]
+    assert {label.key for label in shown} == {one.key("id") for one in alike}
+    for stock, carried in ((label_stock("2x4", "A4"), True), (label_stock("3x7", "A4"), False)):
+        for label in shown:
+            fit = fitted(label, stock)
+            assert fit is not None
+            assert (fit.picture != (0.0, 0.0)) is carried
+    parts = label_parts(
+        site.register.house,
+        site.register,
+        site.views,
+        None,
+        ("sowing",),
+        label_stock("2x4", "A4"),
+        "A4",
+        1,
+        found,
+    )
+    html = "".join(str(part.html) for part in parts)
+    assert re.findall(r'<img src="([^"]+)"[^>]* alt="([^"]*)"', html) == [
+        (label.photo.paper, "a leaf") for label in shown if label.photo is not None
+    ]
+    things = printed_things(site.register, site.views, site.questions, found)
+    told = {
+        one.title for one in things if any(line.kind == "photo" and one.kind == "label" for line in one.lines)
+    }
+    assert told == {label.what for label in shown}

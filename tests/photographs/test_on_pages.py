@@ -28,7 +28,9 @@ def photographs(
     """Photographs by their names without the ending."""
     copies = cleaned(saved(picture()))
     subjects = [tuple(name.split("/")) for name in names]
-    return Photographs({s: Photograph(s, "0" * 64, copies, alt, "", arrows, ()) for s in subjects})
+    return Photographs(
+        {s: Photograph(s, f"{'/'.join(s)}.png", "0" * 64, copies, alt, "", arrows, ()) for s in subjects}
+    )
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +40,9 @@ def site() -> Site:
 
 def test_a_photograph_stands_at_each_repeat_of_its_step_and_a_thing_once_a_page(site: Site) -> None:
     page = next(one for one in site.built if one.content.key == "SOP-06-K")
-    found = with_photographs(page, photographs("sop-06/rinse_fill", "things/hose")).content
+    found = with_photographs(
+        page, photographs("sop-06/rinse_fill", "things/hose"), site.register.house
+    ).content
     shown = {step.id: [one.name for one in step.photos] for step in found.steps if step.photos}
     rinses = [step.id for step in found.steps if step.id.startswith("rinse_fill-")]
     assert len(rinses) > 1
@@ -48,15 +52,36 @@ def test_a_photograph_stands_at_each_repeat_of_its_step_and_a_thing_once_a_page(
     assert shown == wanted
 
 
+def test_where_a_plant_is_picked_the_place_of_its_cut_is_shown(site: Site) -> None:
+    house = site.register.house
+    page = next(one for one in site.built if one.content.key == "SOP-18")
+    found = photographs(
+        *(f"varieties/{one.id}/{part}" for one in house.varieties for part in ("leaf", "cut"))
+    )
+    shown = {
+        step.id: [(one.name, one.caption) for one in step.photos]
+        for step in with_photographs(page, found, house).content.steps
+        if step.photos
+    }
+
+    def cuts(*parts: str) -> list[tuple[str, str]]:
+        return [(f"varieties/{one.id}/cut", f"{one.spoken}.") for one in house.varieties if one.part in parts]
+
+    wanted = {"pick_flower": cuts("flower", "petal"), "pick_leaf": cuts("leaf")}
+    assert shown == {id_: pictures for id_, pictures in wanted.items() if pictures}
+    assert shown
+
+
 def test_a_changed_photograph_asks_for_an_issue_and_not_for_training(site: Site) -> None:
     page = next(one for one in site.built if one.content.key == "SOP-06-K")
-    old = with_photographs(page, photographs("sop-06/run")).content
+    house = site.register.house
+    old = with_photographs(page, photographs("sop-06/run"), house).content
     for new in (
         photographs("sop-06/run", alt="other words"),
         photographs("sop-06/run", arrows=((1.0, 2.0, 3.0, 4.0),)),
         Photographs(),
     ):
-        found = line_differences(page_lines(old), page_lines(with_photographs(page, new).content))
+        found = line_differences(page_lines(old), page_lines(with_photographs(page, new, house).content))
         assert found
         assert {(one.kind, one.retrain) for one in found} == {("photo", False)}
 
@@ -73,7 +98,7 @@ def test_a_changed_photograph_asks_for_an_issue_and_not_for_training(site: Site)
 def test_a_photograph_of_nothing_here_is_told(site: Site, name: str, what: str, allowed: str) -> None:
     found = list(homeless(photographs(name), site.views, site.register.house))
     assert [(one.place.file, one.what, one.allowed, one.severity) for one in found] == [
-        (f"photos/{name}", what, allowed, "error")
+        (f"photos/{name}.png", what, allowed, "error")
     ]
 
 
@@ -140,5 +165,5 @@ def test_a_built_house_shows_its_photographs_and_publishes_nothing_else(tmp_path
     assert step.index("sop-amt") < step.index("<img ")
     (house / "photos" / "sop-06" / "run.jpg").rename(house / "photos" / "sop-06" / "rum.jpg")
     (house / "site_data" / "photos.yml").write_text(words.replace("run.jpg", "rum.jpg"), encoding="utf-8")
-    with pytest.raises(DataProblems, match=r"photos/sop-06/rum:1: photos: rum is nothing of sop-06"):
+    with pytest.raises(DataProblems, match=r"photos/sop-06/rum\.jpg:1: photos: rum is nothing of sop-06"):
         made_site(house)

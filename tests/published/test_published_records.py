@@ -31,7 +31,7 @@ MISSPELT = [
     ("cautions", "unit: L, unknown", "unit: LL, unknown", 'Allowed: , kg, L, degC, m or cm. Did you mean L?'),
     ("cautions", "Drained water ({volume_drained})", "Drained water ({volume_draind})", '"volume_draind" is no gap of this text.'),
     ("cautions", "helper_flags: [pollen_allergy]", "helper_flags: [pollen_alergy]", "Did you mean pollen_allergy?"),
-    ("pairs", "b: [hydrogen_peroxide, peracetic_acid]", "b: [hydrogen_peroxid, peracetic_acid]", "Did you mean hydrogen_peroxide?"),
+    ("pairs", "b: [hydrogen_peroxide, peracetic_acid], gives", "b: [hydrogen_peroxid, peracetic_acid], gives", "Did you mean hydrogen_peroxide?"),
     ("bands", "danger_codes: [H271,", "danger_codes: [H721,", '"H721" is no code under h_text in bands.yml.'),
     ("bands", "H290: may eat metal", "H209O: may eat metal", '"H209O" is not a hazard statement. As H314 or EUH031.'),
     ("signal_words", "{severity: no_injury, likelihood: any", "{severity: no_injry, likelihood: any", "Did you mean no_injury?"),

@@ -10,7 +10,6 @@ from macros.ground.problems import RangeProblem
 from macros.published import published
 from macros.published.safety.bands import (
     Bands,
-    active_chlorine,
     band_at,
     band_of,
     bands_of,
@@ -19,6 +18,7 @@ from macros.published.safety.bands import (
     label_word_of,
     weak_ppe,
 )
+from macros.published.safety.sanitizers import sanitizer_kinds
 from macros.published.safety.substances import Handling
 
 # Regulation (EC) 1272/2008 Annex VI specific concentration limits, as the sources in bands.yml give them;
@@ -102,7 +102,11 @@ def test_every_code_has_a_meaning() -> None:
 
 def test_active_chlorine_by_molar_masses() -> None:
     # Cl2 70.906 g/mol, NaOCl 74.442 g/mol: 5 % x 70.906 / 74.442 = 4.762 %
-    assert active_chlorine(5.0) == pytest.approx(4.76, abs=0.005)
+    # Ca(OCl)2 142.98 g/mol holds two of them: 65 % x 2 x 70.906 / 142.98 = 64.47 %
+    bleach = sanitizer_kinds()["hypochlorite"]
+    assert bleach.read_on_strip(5.0, "sodium hypochlorite") == pytest.approx(4.7625, abs=0.0005)
+    assert bleach.read_on_strip(65.0, "calcium hypochlorite") == pytest.approx(64.47, abs=0.005)
+    assert bleach.read_on_strip(5.0, "available chlorine") == 5.0
 
 
 def test_strengths_that_cannot_be() -> None:

@@ -95,7 +95,7 @@ CASES = [
         "packs",
         ("parts: [readiness]", "parts: [readyness]"),
         'LINE: packs.readiness.parts[0].made: "readyness" is no maker of sheets. Allowed: cover, readiness, plan, '
-        "checklist, sheets, log, photographs, ledger, cards, week_sheets, month, labels, training, questions, key, "
+        "checklist, sheets, log, photographs, measure, ledger, cards, week_sheets, month, labels, training, questions, key, "
         "naming, control, copies, roster. Did you mean readiness? [E31]",
     ),
     (
@@ -187,7 +187,7 @@ CASES = [
     (
         "checks",
         ("scheduler.floats", "scheduler.flaots"),
-        'LINE: [50].function: "scheduler.flaots" is no calculation. Allowed: …. '
+        'LINE: [51].function: "scheduler.flaots" is no calculation. Allowed: …. '
         "Did you mean scheduler.floats? [E31]",
     ),
     (

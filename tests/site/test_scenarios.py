@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from macros.ground.problems import DataProblems
+from macros.ground.problems import DataProblems, errors_in
 from macros.page_model.page import PageView
 from macros.site.site import Site
 from tests.making import HOUSES, PROCEDURES, made_house, made_site, manual_of, pages_that_differ
@@ -120,13 +120,14 @@ DRAIN = (
     'dilute_peroxide_below: "0.3 % w/v"',
     'dilute_peroxide_below: "0.3 % w/v", dilute_chlorine_below: "0.005 % w/v"',
 )
+RESIDUE = ('residue_allowed: "5 mg/L"', 'residue_allowed: "0.5 mg/L"')  # chlorine is among them
 SMALL = FINE_TOOL
 
 
 def test_peroxide_and_bleach_in_one_cleanout_warn_and_ask_for_a_full_rinse_on_both_pages(
     tmp_path: Path,
 ) -> None:
-    site = made_site(made_house(tmp_path, BLEACH, LOOP, CHLORINE, DRAIN, SMALL, name="third"))
+    site = made_site(made_house(tmp_path, BLEACH, LOOP, CHLORINE, DRAIN, RESIDUE, SMALL, name="third"))
     for key in ("SOP-03-K", "SOP-06-K"):
         view = page(site, key)
         assert "CHEM-PEROXIDE-BLEACH" in ids(view), key
@@ -135,7 +136,7 @@ def test_peroxide_and_bleach_in_one_cleanout_warn_and_ask_for_a_full_rinse_on_bo
         assert "peroxide, food-contact grade" in lines[0]
         assert "chlorine bleach" in lines[0]
         assert lines[0].endswith(
-            "drain and rinse until the strip reads 5 mg/L or less before the other is opened."
+            "drain and rinse until the strip reads 0.5 mg/L or less before the other is opened."
         )
     alone = manual_of("third")
     assert all("CHEM-PEROXIDE-BLEACH" not in ids(view) for view in alone.views)
@@ -147,8 +148,8 @@ def test_the_same_without_a_rinse_is_refused(tmp_path: Path) -> None:
         'run_time: "60 min", level: pump_minimum_plus_flood, rinse: no',
     )
     with pytest.raises(DataProblems) as found:
-        made_site(made_house(tmp_path, BLEACH, LOOP, CHLORINE, DRAIN, SMALL, no_rinse, name="third"))
-    assert {p.code for p in found.value.problems} == {"E23"}
+        made_site(made_house(tmp_path, BLEACH, LOOP, CHLORINE, DRAIN, RESIDUE, SMALL, no_rinse, name="third"))
+    assert {p.code for p in errors_in(found.value.problems)} == {"E23"}
     assert "without a full rinse between them" in str(found.value)
 
 

@@ -7,8 +7,8 @@ import re
 
 import pytest
 
-from macros.manual.pages.record_form import form_of
 from macros.manual.procedures.file_format import SECTIONS
+from macros.manual.records.record_form import form_of
 from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
 from tests.making import PROCEDURES, manual_of

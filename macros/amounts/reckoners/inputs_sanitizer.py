@@ -9,7 +9,7 @@ from macros.amounts.engine.pours import Bench, water_bench
 from macros.amounts.engine.register import NotFound, Register
 from macros.amounts.engine.working import Working
 from macros.amounts.reckoners.words import sentence
-from macros.amounts.sanitizer.batches import Task, grams_per_litre
+from macros.amounts.sanitizer.batches import Task, as_on_label, grams_per_litre
 from macros.amounts.sanitizer.rinsing import residue_allowed
 from macros.amounts.sanitizer.sanitizing import (
     MOST_BATCH_POURS,
@@ -103,8 +103,8 @@ def _batch(register: Register, aside: Working, task: Task) -> dict[str, Any]:
         "loop": task.volume_id == "loop_volume",
         "target": grams_per_litre(aside, task.data, "target"),
         "ceiling": grams_per_litre(aside, task.data, "ceiling"),
-        "target_text": task.data.target.written,
-        "ceiling_text": task.data.ceiling.written,
+        "target_text": as_on_label(register.house, task.data, "target"),
+        "ceiling_text": as_on_label(register.house, task.data, "ceiling"),
         "now": now.exact,
         "fresh": register.get("stock_strength", chemical=chemical.id).exact,
         "now_text": number_text(now.rounded, now.rounding.step or 0.01),

@@ -11,16 +11,27 @@ from macros.amounts.engine.pours import bench, give_poured
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.sanitizer import batches
-from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE, peroxide_density
+from macros.calculations.sanitizer.strength import peroxide_density
 from macros.ground.problems import Problem
 from macros.ground.records import Record
 from macros.ground.units import convert
 from macros.house.records.chemicals import TestStrip
+from macros.house.records.house import House
 from macros.house.records.sanitizing import SanitizingTask
 from macros.house.records.systems import System
 from macros.house.rules.report import problem_at
+from macros.published.safety.sanitizers import SanitizerKind, kind_of
 
 STRENGTH_TOPIC = "Strength made and proved"
+
+
+def kind_of_stock(house: House, stock: str) -> SanitizerKind:
+    """The kind of the sanitizer with this id; withheld for one that is none of the kinds, which the rules refuse."""
+    chemical = house.chemical(stock)
+    kind = kind_of(chemical.active)
+    if kind is None:
+        raise Withheld(f"{chemical.active} is no kind of sanitizer that is known")
+    return kind
 
 
 @dataclass(frozen=True)
@@ -43,6 +54,24 @@ class Task:
         return self.name.replace("_", " ")
 
 
+def as_on_label(house: House, task: SanitizingTask, *fields: str) -> str:
+    """Target, ceiling, or both of a task as the house writes them, beside it what labels of the kind say: `0.02 % w/v (190 ppm
+    available chlorine)`.
+    """
+    chemical = house.chemical(task.chemical)
+    strengths = [getattr(task, field) for field in fields]
+    text = " to ".join(one.written for one in strengths)
+    kind = kind_of(chemical.active)
+    if kind is None:
+        return text
+    ends = [one.percent for one in strengths]
+    if len(ends) == 1:
+        beside = kind.label_text(ends[0], chemical.active, "down" if fields == ("ceiling",) else "up")
+    else:
+        beside = kind.label_range(ends, chemical.active, allowed=True)
+    return f"{text} ({beside})" if beside else text
+
+
 def grams_per_litre(w: Working, record: Record, field: str) -> float:
     """A working strength in g/L.
 
@@ -62,8 +91,9 @@ def grams_per_litre(w: Working, record: Record, field: str) -> float:
 
 
 def _is_peroxide(w: Working, record: Record) -> bool:
-    chemical = w.register.house.chemical(record.chemical) if isinstance(record, SanitizingTask) else None
-    return chemical is not None and "peroxide" in chemical.active.lower()
+    if not isinstance(record, SanitizingTask):
+        return False
+    return "hydrogen_peroxide" in kind_of_stock(w.register.house, record.chemical).substances
 
 
 def poured_stock(register: Register, task: Task) -> Amount | None:
@@ -197,29 +227,33 @@ def _past_its_date(register: Register, task: Task) -> Problem:
 
 def prove(register: Register, task: Task) -> None:
     """Q13: the dilution that brings the batch onto a strip, and the pads that pass."""
-    chemical = register.house.chemical(task.data.chemical)
-    chlorine = "hypochlorite" in chemical.active.lower()
-    strips = [
-        s for s in register.house.test_strips if s.measures == ("free_chlorine" if chlorine else "peroxide")
-    ]
+    kind = kind_of(register.house.chemical(task.data.chemical).active)
+    strips = [s for s in register.house.test_strips if kind is not None and s.measures == kind.strip]
     wanted = [s for s in strips if task.data.proved_with in (None, s.id)]
     if not wanted:
         return
     with register.attempt("strip_dilution", task.data, "target", "E24", **task.keys):
-        _strip(register, task, max(wanted, key=lambda s: max(pad.to("mg/L") for pad in s.pads)), chlorine)
+        _strip(register, task, max(wanted, key=lambda s: max(pad.to("mg/L") for pad in s.pads)))
 
 
-def _strip(register: Register, task: Task, strip: TestStrip, chlorine: bool) -> None:
+def as_read(w: Working, task: Task, milligrams: float) -> float:
+    """A strength as label and strip of the kind count it [mg/L]: chlorine bleach as available chlorine."""
+    chemical = w.register.house.chemical(task.data.chemical)
+    kind = kind_of_stock(w.register.house, task.data.chemical)
+    read = kind.read_on_strip(milligrams, chemical.active)
+    if read != milligrams:
+        w.add_line(
+            f"as {kind.strip_name}: {brief(milligrams)} mg/L x {brief(read / milligrams)} = {brief(read)} mg/L"
+        )
+    return read
+
+
+def _strip(register: Register, task: Task, strip: TestStrip) -> None:
     w = Working(
         register, "strip_dilution", f"Dilution for the strip, {task.label}", STRENGTH_TOPIC, **task.keys
     )
-    target = grams_per_litre(w, task.data, "target") * 1000
     w.raw(strip, "pads")
-    if chlorine:
-        hypochlorite, target = target, target * ACTIVE_CHLORINE_PER_HYPOCHLORITE
-        w.add_line(
-            f"as active chlorine: {brief(hypochlorite)} mg/L x {brief(ACTIVE_CHLORINE_PER_HYPOCHLORITE)} = {brief(target)} mg/L"
-        )
+    target = as_read(w, task, grams_per_litre(w, task.data, "target") * 1000)
     pads = [pad.to("mg/L") for pad in strip.pads]
     reading = batches.strip_reading(target, pads)
     w.add_line(

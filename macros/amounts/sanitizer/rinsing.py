@@ -1,4 +1,4 @@
-"""Q15-Q19, Q87, Q88: stock for the day, rinses of trays, parts and loop, water that makes a used batch safe to drain."""
+"""Q15-Q18: stock for the day, rinses of trays, parts and loop."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from macros.amounts.engine.number_format import brief, house_unit, step_for
 from macros.amounts.engine.pours import fits_in_pours, give_measured, water_bench
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.amounts.sanitizer.batches import Task, grams_per_litre
+from macros.amounts.sanitizer.batches import Task, as_read, kind_of_stock
 from macros.amounts.sanitizer.sanitizing import sprayed_area, tasks_of
 from macros.amounts.water import left_behind
 from macros.amounts.water.flooding import draw_now
@@ -16,17 +16,16 @@ from macros.amounts.water.reservoir import give_at_mark
 from macros.calculations.feed import feeding
 from macros.calculations.pours import MOST_POURS
 from macros.calculations.rounding import round_to, whole_steps
-from macros.calculations.sanitizer import batches, rinsing
-from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
+from macros.calculations.sanitizer import rinsing
 from macros.calculations.water import mixing
 from macros.ground.units import convert
+from macros.house.records.chemicals import TestStrip
+from macros.house.records.house import House
 from macros.house.records.sanitizing import Rinse
 from macros.house.records.systems import System
+from macros.published.safety.sanitizers import SanitizerKind, kind_of
 
 TOPIC = "Rinses and waste"
-RESIDUE = {"peroxide": 5.0, "chlorine": 0.5}
-"""[mg/L] Most that may stay: ours for peroxide; for chlorine the level at which lettuce in solution lost a third of
-its weight (McGehee and Raudales, HortTechnology 33(1), 2023)."""
 
 
 def fill(register: Register) -> None:
@@ -41,9 +40,6 @@ def fill(register: Register) -> None:
             of_it = [task for task in own if task.data.chemical == chemical]
             with register.attempt("stock_total", sanitizing, "tasks", system=system.id, chemical=chemical):
                 _stock_total(register, system, of_it, chemical)
-        for task in own:
-            with register.attempt("quench_water", task.data, "target", **task.keys):
-                _quench(register, task)
         if sanitizing.rinse is not None:
             _rinses(register, system, sanitizing.rinse, own)
 
@@ -67,8 +63,6 @@ def _rinses(register: Register, system: System, rinse: Rinse, tasks: list[Task])
                 count(register, system, rinse, rinsed)
     with register.attempt("rinse_total", rinse, "rate_trays", **keys):
         _rinse_total(register, system)
-    with register.attempt("disposal_volume", rinse, "rate_trays", **keys):
-        _disposal(register, system, tasks)
 
 
 def _stock_total(register: Register, system: System, tasks: list[Task], chemical_id: str) -> None:
@@ -100,47 +94,13 @@ def _stock_total(register: Register, system: System, tasks: list[Task], chemical
     w.number(total, "mL", "up", "stock to have is rounded up", step=10.0, tool=f"{needed} containers")
 
 
-def _quench(register: Register, task: Task) -> None:
-    disposal = register.house.policies.disposal if register.house.policies else None
-    chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
-    field = "dilute_chlorine_below" if chlorine else "dilute_peroxide_below"
-    if disposal is None or getattr(disposal, field) is None:
-        fact = f"policies.disposal.{field}"
-        raise Withheld(f"the house gives no limit for the drain ({fact})", fact)
-    w = Working(register, "quench_water", f"Water before the drain, {task.label}", TOPIC, **task.keys)
-    batch = w.whole(task.volume_id, **task.keys)
-    made = w.amount("strength_made", **task.keys)
-    limit = grams_per_litre(w, disposal, field) / 10
-    litres = convert(batch.rounded, batch.unit, "L")
-    water = batches.quench_water(litres, made, limit)
-    w.add_line(
-        f"{brief(litres)} L x ({brief(made)} / {brief(limit)} - 1) = {brief(water)} L, from the strength really made"
-    )
-    _give_water(w, water, "water that makes safe is rounded up", None if register.house.us else 0.5)
-    with register.attempt("quench_time", register.house.water_source, "flow_at_tap", **task.keys):
-        _quench_time(register, task)
-
-
-def _quench_time(register: Register, task: Task) -> None:
-    """Minutes of the open tap for the water beside a batch."""
-    w = Working(register, "quench_time", f"Tap open beside the drain, {task.label}", TOPIC, **task.keys)
-    water = w.whole("quench_water", **task.keys)
-    if water.rounded <= 0:
-        raise Withheld("no water is run with it")
-    litres = convert(water.rounded, water.unit, "L")
-    rate = w.fact(register.house.water_source, "flow_at_tap", "L/min")
-    minutes = feeding.tap_fill_time(litres, rate)
-    w.add_line(f"{brief(litres)} L / {brief(rate)} L/min = {brief(minutes)} min")
-    w.number(minutes, "min", "up", "water that makes safe is rounded up", tool="timer")
-
-
 def _rinse_trays(register: Register, system: System, rinse: Rinse) -> None:
     w = Working(register, "rinse_trays", "One rinse of the trays", TOPIC, system=system.id)
     area = sprayed_area(w, system)
     rate = w.fact(rinse, "rate_trays", "L/m^2")
     litres = rinsing.rinse_for_area(area, rate)
     w.add_line(f"{brief(area)} m2 x {brief(rate)} L/m2 = {brief(litres)} L")
-    _give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
+    give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
 
 
 def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
@@ -151,7 +111,7 @@ def _rinse_parts(register: Register, system: System, rinse: Rinse) -> None:
     each = w.fact(rinse, "rate_parts", "L")
     litres = rinsing.rinse_for_parts(count, each)
     w.add_line(f"{count} x {brief(each)} L = {brief(litres)} L")
-    _give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
+    give_water(w, litres, "rinse water is rounded up", None if register.house.us else 1.0)
 
 
 def _rinse_volume(register: Register, system: System, rinse: Rinse) -> None:
@@ -264,10 +224,8 @@ def _give_count(w: Working, count: int) -> None:
 
 def _made_and_allowed(w: Working, rinse: Rinse, task: Task) -> tuple[float, float]:
     """Strength made and what may stay of it [mg/L], chlorine as active chlorine."""
-    made = w.amount("strength_made", **task.keys) * 10_000
-    if "hypochlorite" in w.register.house.chemical(task.data.chemical).active.lower():
-        return made * ACTIVE_CHLORINE_PER_HYPOCHLORITE, _allowed(w, rinse, "chlorine")
-    return made, _allowed(w, rinse, "peroxide")
+    made = as_read(w, task, w.amount("strength_made", **task.keys) * 10_000)
+    return made, _allowed(w, rinse, kind_of_stock(w.register.house, task.data.chemical))
 
 
 def _held_by_loop(w: Working, system: System) -> tuple[float, float]:
@@ -283,10 +241,11 @@ def _held_by_loop(w: Working, system: System) -> tuple[float, float]:
     return held, heel
 
 
-def _allowed(w: Working, rinse: Rinse, kind: str) -> float:
+def _allowed(w: Working, rinse: Rinse, kind: SanitizerKind) -> float:
     """What may stay of a kind of sanitizer [mg/L]."""
-    assumed = f"{RESIDUE[kind]:g} mg/L of {kind} may stay; set sanitizing.rinse.residue_allowed"
-    return w.fact_or(rinse, "residue_allowed", "mg/L", RESIDUE[kind], assumed)
+    residue = kind.residue
+    assumed = f"{residue.assumed:g} mg/L of {kind.strip_name} may stay; set sanitizing.rinse.residue_allowed"
+    return w.fact_or(rinse, "residue_allowed", "mg/L", residue.assumed, assumed)
 
 
 def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
@@ -294,16 +253,33 @@ def residue_allowed(w: Working, tasks: list[Task]) -> float | None:
     sanitizing = w.register.house.sanitizing
     if sanitizing is None or sanitizing.rinse is None or not tasks:
         return None
-    actives = {w.register.house.chemical(task.data.chemical).active.lower() for task in tasks}
-    kinds = {"chlorine" if "hypochlorite" in active else "peroxide" for active in actives}
-    return min(_allowed(w, sanitizing.rinse, kind) for kind in kinds)
+    stocks = dict.fromkeys(task.data.chemical for task in tasks)
+    return min(_allowed(w, sanitizing.rinse, kind_of_stock(w.register.house, stock)) for stock in stocks)
+
+
+def rinse_strip(house: House, task: str) -> str:
+    """The strip that reads what a task leaves behind: the one the house names, else its finest for that sanitizer."""
+    rinse = house.sanitizing.rinse if house.sanitizing is not None else None
+    named = rinse.verify_with if rinse is not None else None
+    fit = _strips_for(house, task)
+    own = [strip for strip in house.test_strips if named in (strip.name, strip.id)]
+    if not fit or (named and not own):  # another thing the house verifies with
+        return named or "strip"
+    return next((strip for strip in own if strip in fit), min(fit, key=lambda strip: strip.lowest_read)).name
+
+
+def _strips_for(house: House, task: str) -> list[TestStrip]:
+    """The strips of the house that see what a task uses."""
+    of_task = house.sanitizing.tasks.get(task) if house.sanitizing is not None else None
+    kind = kind_of(house.chemical(of_task.chemical).active) if of_task is not None else None
+    return [strip for strip in house.test_strips if kind is not None and strip.measures == kind.strip]
 
 
 SHORTEST = 0.5
 """[min] Water for less than this is poured, not timed at the tap: our own choice."""
 
 
-def _give_water(w: Working, litres: float, rule: str, step: float | None) -> None:
+def give_water(w: Working, litres: float, rule: str, step: float | None) -> None:
     """Water from the tap: minutes it is open where its flow was measured, else pours of the house's tools."""
     house = w.register.house
     unit = house_unit("L", house.us)
@@ -330,7 +306,7 @@ def _minutes_text(minutes: float) -> str:
     return " ".join(text for text, there in ((f"{whole} min", whole), (f"{rest} s", rest)) if there)
 
 
-_RINSES = (
+RINSES = (
     ("rinse_trays", "rinse_count_trays"),
     ("rinse_parts", "rinse_count_parts"),
     ("rinse_volume", "rinse_count"),
@@ -342,7 +318,7 @@ def _rinse_total(register: Register, system: System) -> None:
     """Every rinse as it is printed: what is really let go."""
     w = Working(register, "rinse_total", "Rinse water in all", TOPIC, system=system.id)
     told, total = [], 0.0
-    for one, count in _RINSES:
+    for one, count in RINSES:
         if not register.has_tried(count, system=system.id):
             continue  # no task of this house asks for it
         water, times = w.whole(one, system=system.id), w.amount(count, system=system.id)
@@ -355,39 +331,3 @@ def _rinse_total(register: Register, system: System) -> None:
     w.add_line(f"trays, parts, loop: {' + '.join(told)} = {brief(total)} L")
     w.add_line(f"{brief(feeding.tap_fill_time(total, flow))} min of tap")
     w.number(total, "L", "up", "rinse water is rounded up")
-
-
-def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
-    """What goes down the drain, as it is printed and poured: the solution, the batches, their water, what rinses."""
-    w = Working(register, "disposal_volume", "Waste water of a cleanout day", TOPIC, system=system.id)
-    keys = {"system": system.id}
-    tank = _poured(w, "res_fill", **keys)
-    used = sum(_poured(w, task.volume_id, **task.keys) for task in tasks)
-    # All that was sprayed runs off with the rinse of the trays, which thins it.
-    quench = sum(_poured(w, "quench_water", **task.keys) for task in tasks if task.volume_id != "batch_spray")
-    heel = left_behind.heel(w, system)
-    told, rinses = [], 0.0
-    for one, count in _RINSES:
-        if register.has_tried(count, **keys):
-            times, each = (
-                int(w.amount(count, **keys)),
-                _poured(w, one, **keys) - (heel if one == "rinse_volume" else 0.0),
-            )
-            told.append(f"{times} x {brief(each)}")
-            rinses += times * each
-    if not told:
-        raise Withheld("nothing is rinsed")
-    w.add_line(
-        f"rinses let in, each of the loop from the heel of {brief(heel)} L: {' + '.join(told)} = {brief(rinses)} L"
-    )
-    w.add_line(
-        f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
-        f"{brief(tank + used + rinses + quench)} L"
-    )
-    w.number(tank + used + rinses + quench, "L", "up", "waste is rounded up")
-
-
-def _poured(w: Working, id_: str, **keys: str) -> float:
-    """An amount of water as it is printed [L]."""
-    amount = w.whole(id_, **keys)
-    return convert(amount.rounded, amount.unit, "L")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from macros.amounts.engine.amount import Rounding
-from macros.amounts.engine.number_format import brief, number_text, trimmed
+from macros.amounts.engine.number_format import brief, number_text, trimmed, with_unit
 from macros.amounts.engine.pours import fits_in_pours, give_measured, tools_for, water_bench
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -14,6 +14,7 @@ from macros.amounts.sanitizer.batches import (
     STRENGTH_TOPIC,
     Task,
     grams_per_litre,
+    kind_of_stock,
     poured_stock,
     prove,
     tolerance,
@@ -281,11 +282,17 @@ def _strength_made(register: Register, task: Task) -> None:
     ends = [round_to(made / 10, step, "up")]
     if least < made:
         ends.insert(0, round_to(least / 10, step, "down"))
+    figures = tuple(dict.fromkeys(trimmed(number_text(end, step)) for end in ends))
+    chemical = register.house.chemical(task.data.chemical)
+    on_label = kind_of_stock(register.house, chemical.id).label_range(
+        (least / 10, made / 10), chemical.active
+    )
     w.enter(
         "number",
         made / 10,
         "% w/v",
-        figures=tuple(dict.fromkeys(trimmed(number_text(end, step)) for end in ends)),
+        printed=f"{with_unit(' to '.join(figures), '% w/v')} ({on_label})" if on_label else "",
+        figures=figures,
         rounded=ends[-1],
         rounding=Rounding("up", step, "from stock at the end of its use to stock as bought"),
         bounds=(target / 10, ceiling / 10),
@@ -297,9 +304,9 @@ def _batch_life(register: Register, task: Task) -> None:
     if task.data.batch_life is not None:
         minutes = w.fact(task.data, "batch_life", "min")
     else:
-        chlorine = "hypochlorite" in register.house.chemical(task.data.chemical).active.lower()
-        minutes = 60.0 if chlorine else 240.0
-        w.assume(f"a batch lasts {minutes / 60:g} h (common practice, no source); set batch_life")
+        life = kind_of_stock(register.house, task.data.chemical).batch_hours
+        minutes = life.value * 60
+        w.assume(f"a batch lasts {life.value:g} h ({life.said}); set batch_life")
     whole = round_to(minutes, 5, "down")
     w.add_line(f"{brief(minutes)} min after it is made, down to 5 min")
     w.enter(

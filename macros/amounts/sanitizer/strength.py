@@ -9,10 +9,12 @@ import math
 from datetime import date, timedelta
 
 from macros.amounts.engine.number_format import brief
-from macros.amounts.engine.register import Register
+from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.sanitizer import strength
 from macros.house.records.chemicals import Chemical
+from macros.published.safety.sanitizers import kind_of
+from macros.published.safety.substances import substances_in
 
 TOPIC = "Strength of stocks"
 DAYS_PER_MONTH = 365.25 / 12
@@ -53,7 +55,11 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
 
 def _density(w: Working, chemical: Chemical, percent: float) -> float:
     """[g/mL] from the label; for peroxide without one, from the published curve."""
-    if chemical.density is None and "peroxide" in chemical.active.lower() and percent <= 50:
+    if (
+        chemical.density is None
+        and substances_in(chemical.active) == ("hydrogen_peroxide",)
+        and percent <= 50
+    ):
         w.source("density of peroxide at 20 degC: Laliberte M., J. Chem. Eng. Data 54 (2009) 1725-1760")
         w.assume(f"{chemical.name}: the label gives no density, so the published one of its strength is used")
         return strength.peroxide_density(percent)
@@ -132,9 +138,12 @@ def _loss(w: Working, chemical: Chemical) -> float:
         return w.fact(chemical, "loss_per_month_after_opening")
     if chemical.role != "sanitizer":
         return 0.0
-    default = 0.03 if "hypochlorite" in chemical.active.lower() else 0.01
-    w.assume(f"{chemical.name} loses {default:.0%} a month once open (common practice, no source)")
-    return default
+    kind = kind_of(chemical.active)
+    if kind is None:
+        raise Withheld(f"{chemical.active} is no kind of sanitizer that is known")
+    loss = kind.loss_per_month
+    w.assume(f"{chemical.name} loses {loss.value:.0%} a month once open ({loss.said})")
+    return loss.value
 
 
 def _months_open(w: Working, chemical: Chemical, loss: float) -> float:

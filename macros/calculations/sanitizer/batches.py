@@ -144,6 +144,18 @@ def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
     )
 
 
+def neutralizer_mass(volume: float, strength: float, ratio: float) -> float:
+    """Neutralizer that takes what a strip reads out of a used batch [g].
+
+    volume [L] of the batch, above 0; strength [mg/L] as the strip reads it, 0 or more, not judged; ratio [g/g] grams for
+    each gram of it, above 0. Raises RangeProblem for no volume or ratio. Source: mass balance; the ratio is published
+    (AWWA field guide, table 7-2) or of the molar masses.
+    """
+    if volume <= 0 or ratio <= 0:
+        raise RangeProblem("a batch to neutralize needs a volume and a ratio above 0")
+    return volume * strength / 1000 * ratio
+
+
 def quench_water(volume: float, strength: float, limit: float) -> float:
     """Water that brings a used batch under a limit [L]; none where it is under it already.
 

@@ -76,7 +76,3 @@ def peroxide_density(percent: float) -> float:
         raise RangeProblem(f"the density of peroxide is known from 0 to 50 % w/w, not at {percent:g} %")
     w = percent
     return (998.204 + 3.67286 * w + 3.26622e-3 * w**2 + 4.75395e-5 * w**3) / 1000
-
-
-ACTIVE_CHLORINE_PER_HYPOCHLORITE = 70.906 / 74.442
-"""g active chlorine (as Cl2) that equal 1 g sodium hypochlorite: ratio of the molar masses."""

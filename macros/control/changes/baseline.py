@@ -17,7 +17,9 @@ from typing import Any, cast
 
 from macros.amounts import Register
 from macros.control.changes.uncontrolled_things import PrintedThing
+from macros.ground.house_files import damaged, read_json
 from macros.ground.package import PACKAGE
+from macros.ground.problems import Problem
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.printed_lines import LineKind, PrintedLine
 from macros.manual.procedures.load_files import ProcedureFile
@@ -161,21 +163,22 @@ def _is_taken(
     return issued is None or not pages or bool(pages & issued) or same
 
 
-def read_baseline(house_folder: Path) -> Baseline | None:
+def read_baseline(house_folder: Path) -> tuple[Baseline | None, list[Problem]]:
     """The baseline of a house; None where there is none or its file cannot be read, and then everything is new."""
-    path = house_folder / FILE
+    data, problems = read_json(house_folder / FILE, FILE, house_folder, MAX_BYTES)
+    if data is None:
+        return None, problems
     try:
-        if not path.is_file() or path.stat().st_size > MAX_BYTES:
-            return None
-        data = json.loads(path.read_text(encoding="utf-8"))
         inputs = {
             str(code): Inputs(str(one["day"]), _texts(one["facts"]), _texts(one["files"]))
             for code, one in data["inputs"].items()
         }
         things = {str(key): _taken(row) for key, row in data["things"].items()}
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        return None
-    return Baseline(things, inputs) if all(one.inputs in inputs for one in things.values()) else None
+        if all(one.inputs in inputs for one in things.values()):
+            return Baseline(things, inputs), []
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        pass
+    return None, [damaged(FILE)]
 
 
 def _taken(row: Any) -> BaselineEntry:

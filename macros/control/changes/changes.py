@@ -21,10 +21,12 @@ from macros.control.documents.judge_change import Difference, Judgement, judge_c
 from macros.control.documents.place_words import place_in_words
 from macros.control.documents.reviews import review_standings
 from macros.control.documents.wall_copies import copies_of, hanging
+from macros.ground.problems import Problem
 from macros.house.files.facts_as_written import written_facts
 from macros.manual.pages.values_code import issues_of, last_issue
 from macros.manual.procedures.load_files import ProcedureFile
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.training.path.sign_offs import shown_name, standings
 
 
@@ -115,7 +117,8 @@ def comparison(
     """The manual at hand beside what its house issued and printed last, as the house folder keeps it."""
     inputs = inputs_of(register, procedures)
     files = {file.id: file.file for file in procedures}
-    return Comparison(register, read_baseline(house_folder), inputs, archive, files)
+    baseline, unread = read_baseline(house_folder)
+    return Comparison(register, baseline, inputs, archive, files, unread)
 
 
 def item_thing(item: ControlledDocument) -> PrintedThing:
@@ -133,8 +136,10 @@ class Comparison:
         inputs: Inputs,
         archive: Archive,
         procedures: Mapping[str, str],
+        unread: Sequence[Problem] = (),
     ) -> None:
-        """`procedures` holds the file of each procedure by its id."""
+        """`procedures` holds the file of each procedure by its id; `unread` says why there is no baseline."""
+        self.unread = unread
         self.register, self.house, self.archive = register, register.house, archive
         self.baseline, self.inputs, self.procedures = baseline or Baseline(), inputs, procedures
         self.compared = baseline is not None and bool(baseline.things)

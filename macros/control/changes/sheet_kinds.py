@@ -13,7 +13,7 @@ from macros.control.changes.uncontrolled_things import PrintedThing
 from macros.house import House
 from macros.html.site_text import SiteText
 from macros.manual.pages.bench_sheet import bench_sheet, record_form
-from macros.manual.pages.record_form import form_of
+from macros.manual.records.record_form import form_of
 from macros.page_model.page import PageView
 
 Pack = Callable[[str, Sequence[str]], Sequence[str]]

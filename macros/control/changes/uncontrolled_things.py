@@ -64,7 +64,7 @@ def printed_things(
 ) -> Iterator[PrintedThing]:
     """Labels, the form of a traced lot, then the questions of each unit with their two papers, then the paper of training, then plant cards."""
     house = _at("house", register.house.house.name)
-    yield from _labels(register, views)
+    yield from _labels(register, views, photographs)
     form = _at("form", *trace_lines(register.house))
     yield PrintedThing(TRACE, "trace form", TRACE_TITLE, TRACE_ADDRESS, (), form)
     for module in dict.fromkeys(question.module for question in questions):
@@ -87,10 +87,12 @@ def _pieces(*texts: str) -> str:
     return ", ".join(text for text in texts if text)
 
 
-def _labels(register: Register, views: Sequence[PageView]) -> Iterator[PrintedThing]:
+def _labels(
+    register: Register, views: Sequence[PageView], photographs: Photographs
+) -> Iterator[PrintedThing]:
     addresses = {view.key: view.page_address for view in views}
     seen: Counter[str] = Counter()
-    for label in house_labels(register, views):
+    for label in house_labels(register, views, photographs=photographs):
         key = f"LABEL {label.kind}: {label.what}"
         seen[key] += 1
         key += f" ({seen[key]})" if seen[key] > 1 else ""
@@ -104,6 +106,8 @@ def _label(label: LabelView) -> Iterator[PrintedLine]:
     yield from _at("name", label.name)
     yield from _at("under the name", label.sub)
     yield from _at("system", label.badge)
+    if label.photo is not None:
+        yield photo_line("photograph", label.photo)
     for row in label.rows:
         text = " ".join(one for one in (row.word, row.head, row.text) if one)
         yield from _at(row.head.rstrip(":") or "row", text, kind="caution" if row.word else "amount")

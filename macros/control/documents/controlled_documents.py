@@ -15,7 +15,8 @@ from macros.house.rules.report import problem_at
 from macros.manual.checklists.checklists import checklists_of
 from macros.manual.pages.values_code import last_issue
 from macros.page_model.card import CardView
-from macros.page_model.page import ChecklistView, ControlView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import ControlView, PageView
 from macros.paper.cards.cards import wall_cards
 
 DocumentKind = Literal["page", "checklist", "card"]

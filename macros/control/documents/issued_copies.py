@@ -15,17 +15,23 @@ from typing import Any, cast
 from macros.amounts import Register
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.explain import input_text
+from macros.ground.house_files import damaged, files_of, read_json
+from macros.ground.problems import Problem
 from macros.house.records.people import Issued
 from macros.manual.pages.printed_lines import LineKind, PrintedLine, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.page_model.card import CardView
-from macros.page_model.page import ChecklistView, PageContent, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageContent, PageView
 
 FOLDER = "site_data/issued"
 """Where the snapshots lie below the house folder."""
 
 MAX_BYTES = 2_000_000
 """A snapshot of the longest page is a twentieth of it; past it lies a file made to hang us."""
+
+MOST_COPIES = 50_000
+"""Files the folder may hold: fifty pages issued every week for twenty years."""
 
 _SAFE_NAME = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -112,46 +118,65 @@ def snapshot_names(issues: Sequence[Issued]) -> list[str]:
 
 
 class Archive:
-    """The snapshots of a house folder. One that is missing, cannot be read or has another code counts as none."""
+    """The snapshots of a house folder. One that is missing, cannot be read or has another code counts as none; `problems`
+    tells what lies there and could not be read, as it is met."""
 
     def __init__(self, house_folder: Path) -> None:
         self.folder = house_folder / FOLDER
-        self._there = self.folder.is_dir()
+        self._house = house_folder
+        found, unread = files_of(self.folder, ".json", FOLDER, house_folder, most=MOST_COPIES)
+        self._there = {path.name for path in found}
+        self._problems = dict.fromkeys(unread)
+
+    @property
+    def problems(self) -> list[Problem]:
+        """What lies in the folder and could not be read, each once."""
+        return list(self._problems)
 
     def of(self, issue: Issued, issues: Sequence[Issued]) -> Snapshot | None:
         """The snapshot of one issue of a page; `issues` are all of that page, oldest first."""
         if not self._there or not _SAFE_NAME.fullmatch(issue.page):
             return None
         name = next(name for one, name in zip(issues, snapshot_names(issues), strict=True) if one is issue)
-        found = read_snapshot(self.folder / name)
+        if name not in self._there:
+            return None
+        found, unread = read_snapshot(self.folder / name, self._house)
+        self._problems |= dict.fromkeys(unread)
         return found if found is not None and found.code == issue.values_code else None
 
 
-def read_snapshot(path: Path) -> Snapshot | None:
-    """The snapshot in a file whose code fits its lines; None where there is none or it was changed."""
+def read_snapshot(path: Path, house: Path) -> tuple[Snapshot | None, list[Problem]]:
+    """The snapshot in a file whose code fits its lines; None where there is none or it was changed, with the reason."""
+    shown = f"{FOLDER}/{path.name}"
+    data, problems = read_json(path, shown, house, MAX_BYTES)
+    if data is None:
+        return None, problems
     try:
-        if not path.is_file() or path.stat().st_size > MAX_BYTES:
-            return None
-        data = json.loads(path.read_text(encoding="utf-8"))
-        found = Snapshot(
-            key=str(data["key"]),
-            revision=int(data["revision"]),
-            title=str(data["title"]),
-            code=str(data["code"]),
-            lines=tuple(
-                PrintedLine(str(place), cast(LineKind, str(kind)), str(text))
-                for place, kind, text in data["lines"]
-            ),
-            formulas={str(name): str(text) for name, text in data["formulas"].items()},
-            amounts={
-                str(key): AmountTaken(exact, tuple(str(one) for one in inputs))
-                for key, (exact, inputs) in data["amounts"].items()
-            },
-            inputs={str(name): str(text) for name, text in data["inputs"].items()},
-        )
-        return found if lines_code(found.lines, found.formulas) == found.code else None
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
-        return None
+        found = _snapshot(data)
+        if lines_code(found.lines, found.formulas) == found.code:
+            return found, []
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        pass
+    return None, [damaged(shown)]
+
+
+def _snapshot(data: Any) -> Snapshot:
+    return Snapshot(
+        key=str(data["key"]),
+        revision=int(data["revision"]),
+        title=str(data["title"]),
+        code=str(data["code"]),
+        lines=tuple(
+            PrintedLine(str(place), cast(LineKind, str(kind)), str(text))
+            for place, kind, text in data["lines"]
+        ),
+        formulas={str(name): str(text) for name, text in data["formulas"].items()},
+        amounts={
+            str(key): AmountTaken(exact, tuple(str(one) for one in inputs))
+            for key, (exact, inputs) in data["amounts"].items()
+        },
+        inputs={str(name): str(text) for name, text in data["inputs"].items()},
+    )
 
 
 def _block(value: Any) -> str:

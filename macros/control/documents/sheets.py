@@ -17,7 +17,7 @@ from macros.html.environment import fragment
 from macros.html.paper import Part
 from macros.manual.pages.bench_sheet import bench_part, checklist_part
 from macros.page_model.card import CardView
-from macros.page_model.page import ChecklistView
+from macros.page_model.checklist import ChecklistView
 from macros.paper.cards.sheet import card_part
 from macros.published.paper.control import control_words
 

@@ -11,7 +11,7 @@ from macros.html.paper import Bar, Part, document
 from macros.html.site_text import SiteText
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.frequencies import frequencies
-from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
+from macros.manual.records.record_form import REVIEW_DAYS, kept_for
 from macros.published.paper.control import control_words
 from macros.published.work.week import week_facts
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -40,6 +41,10 @@ _WORDS = {
         "Copy the house to a disk of this machine",
     ),
 }
+
+
+BEGUN = re.compile(r"\..+\.(json|yml|csv)-[a-z0-9_]{8}")
+"""The name of a file that `write_whole` began; a killed run leaves it."""
 
 
 class NotWritten(Exception):  # noqa: N818 - told to whoever runs the command
@@ -167,5 +172,17 @@ def write_whole(path: Path, data: bytes) -> None:
 
 
 def _flush_file(path: Path) -> None:
-    with path.open("r+b") as file:  # Windows flushes only what was opened for writing
+    if (
+        sys.platform != "win32"
+    ):  # a file that may only be read, as git keeps its own, is flushed like any other
+        handle = os.open(path, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+        return
+    with (
+        suppress(PermissionError),
+        path.open("r+b") as file,
+    ):  # Windows flushes only what was opened for writing
         os.fsync(file.fileno())

@@ -21,7 +21,18 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from macros.ground.disk.own_files import (
+    LIST,
+    begin_list,
+    carry_strange,
+    files_below,
+    made_here,
+    refuse_strange,
+    remove_own,
+    write_list,
+)
 from macros.ground.disk.safe_write import NotWritten, exclusive_lock, flush_below, flush_folder
+from macros.ground.seen import visible_line
 
 _EXCHANGE = 2
 """RENAME_EXCHANGE of renameat2(2) on Linux; RENAME_SWAP of renamex_np(2) on macOS."""
@@ -29,17 +40,23 @@ _EXCHANGE = 2
 _HERE = -100
 """AT_FDCWD on Linux: names are taken as they are."""
 
+FIRST = 5
+"""Names told of what was kept."""
+
 _CANNOT = (errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP)
 """What a disk answers that knows no exchange."""
 
 
 @contextmanager
-def replaced(target: Path, what: str, check: Callable[[Path], None]) -> Iterator[Path]:
+def replaced(
+    target: Path, what: str, check: Callable[[Path], None], tell: Callable[[str], None] = lambda line: None
+) -> Iterator[Path]:
     """A new folder to fill. When the block ends it stands in the place of `target`; when it raises, nothing moved.
 
     Parameters
     ----------
-    target : an absolute path; what begins with a dot in it was not made here and is carried over
+    target : an absolute path; what this program did not write there is carried over, hidden names in silence
+    tell : called with a line for what is not hidden and was carried over
     what : the word for it in messages, as `site`
     check : called with a folder that stands there already; raises NotWritten where it must not be replaced
 
@@ -59,9 +76,14 @@ def replaced(target: Path, what: str, check: Callable[[Path], None]) -> Iterator
             if target.exists():
                 check(target)
             yield new
+            own = list(files_below(new))
             _carry_hidden(target, new)
+            strange = carry_strange(target, new) if target.is_dir() else []
+            write_list(new, own)
             flush_below(new)
             swap(new, target)
+            if strange:
+                tell(_kept(target, strange))
     except BaseException as stopped:
         stopped.add_note(_how_it_stands(target, what, made))
         raise
@@ -80,8 +102,10 @@ def scratch_folder(target: Path) -> Iterator[Path]:
     with exclusive_lock(target):
         for path in (new, _old(target)):
             _refuse_no_folder(path)
+            refuse_strange(path)
         _clear(target)
         new.mkdir()
+        begin_list(new)
         try:
             yield new
         finally:
@@ -101,7 +125,7 @@ def swap(new: Path, target: Path) -> None:
 def put_back(target: Path) -> bool:
     """Undo the first of two renames where the second never came. True if the old folder is back."""
     old = _old(target)
-    if os.path.lexists(target) or old.is_symlink() or not old.is_dir():
+    if os.path.lexists(target) or old.is_symlink() or not old.is_dir() or not made_here(old):
         return False
     old.rename(target)
     return True
@@ -130,10 +154,10 @@ def _clear(target: Path) -> None:
     put_back(target)
     new, old = _new(target), _old(target)
     if new.exists():
-        shutil.rmtree(new)
+        remove_own(new)
     if old.exists():
         old.rename(new)  # half removed, it must not be taken for the whole old one
-        shutil.rmtree(new)
+        remove_own(new)
 
 
 def _rename_twice(new: Path, target: Path) -> None:
@@ -171,10 +195,18 @@ def _exchange(one: Path, other: Path) -> bool:
 def _carry_hidden(target: Path, new: Path) -> None:
     """Copy what begins with a dot (`.git`, `.nojekyll`): the generator keeps it as well, it is not of its making."""
     for path in sorted(target.glob(".*")) if target.is_dir() else ():
+        if path.name == LIST:
+            continue
         if path.is_dir() and not path.is_symlink():
             shutil.copytree(path, new / path.name, symlinks=True)
         else:
             shutil.copy2(path, new / path.name, follow_symlinks=False)
+
+
+def _kept(target: Path, strange: list[str]) -> str:
+    named = ", ".join(visible_line(name, 100) for name in strange[:FIRST])
+    more = f" and {len(strange) - FIRST} more" if len(strange) > FIRST else ""
+    return f"Kept in {target}, though not of this program: {named}{more}."
 
 
 def _refuse_no_folder(path: Path) -> None:

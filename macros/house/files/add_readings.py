@@ -10,13 +10,24 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from macros.ground.disk.safe_write import NotWritten, exclusive_lock, write_whole
+from macros.ground.disk.safe_write import NotWritten, write_whole
+from macros.ground.house_files import MAX_BYTES
 from macros.ground.problems import DataProblems, Problem, errors_in
 from macros.ground.units import Quantity
-from macros.ground.yaml_source import MAX_BYTES
 from macros.house.files.load_house import FOLDER, load_house
+from macros.house.files.writing import house_lock
 from macros.house.records.house import House
-from macros.house.records.log import LOG, TABLES, LogRow, RecordRow, Table, header_of, shown_name, table_of
+from macros.house.records.log import (
+    LOG,
+    TABLES,
+    LogRow,
+    RecordRow,
+    Table,
+    csv_lines,
+    header_of,
+    shown_name,
+    table_of,
+)
 from macros.house.rules.report import problem_at, written
 
 Row = LogRow | RecordRow
@@ -53,7 +64,7 @@ def add_readings(folder: Path, files: Sequence[Path], today: date) -> list[str]:
     _not_of_the_house(files, data)
     if not data.is_dir():
         raise DataProblems(load_house(folder, today)[1])
-    with exclusive_lock(data / LOG.section):
+    with house_lock(folder):
         house, problems = load_house(folder, today, files)
         if house is None or errors_in(problems):
             raise DataProblems(errors_in(problems))
@@ -186,7 +197,7 @@ def _lines(part: Added, files: Sequence[Path]) -> tuple[list[str], list[dict[str
         text = file.read_bytes().decode("utf-8-sig")
         if table_of(text) is not part.table:
             continue
-        reader = csv.DictReader(text.splitlines(), fieldnames=header_of(text))
+        reader = csv.DictReader(csv_lines(text), fieldnames=header_of(text))
         used |= set(header_of(text))
         lines += [
             {name: value.strip() for name, value in row.items()}

@@ -4,24 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from pathlib import Path
 
-from macros.ground.yaml_source import read_yaml, read_yaml_text
-from macros.house.files.load_house import FOLDER
+from macros.ground.yaml_source import read_yaml_text
 
 
 class NotAppended(ValueError):  # noqa: N818 - named for what it tells
     """The list is written in a form that cannot be added to; the message says which, and what to do."""
-
-
-def file_of_section(house_folder: Path, section: str, otherwise: str) -> Path:
-    """The file a section stands in; where none has it, `site_data/<otherwise>`."""
-    folder = house_folder / FOLDER
-    for path in sorted(folder.glob("*.yml")):
-        source, _ = read_yaml(path, path.name)
-        if source is not None and isinstance(source.data, dict) and section in source.data:
-            return path
-    return folder / otherwise
 
 
 def with_entries(text: str, section: str, entries: Sequence[str], shown: str) -> str:

@@ -18,6 +18,10 @@ LOG, RECORDS = "log", "records"
 """The section of readings: hundreds of rows, told as one fact."""
 
 
+STARS = 4
+"""Up to so many facts of one name are told apart by stars, more by their number."""
+
+
 @dataclass(frozen=True)
 class WrittenFact:
     """A fact: its text in the file, and `file:line`."""
@@ -30,11 +34,14 @@ def written_facts(house: House) -> dict[str, WrittenFact]:
     """Name, as `systems[A].reservoir.inside_length`, -> the fact; a list of single texts is one fact."""
     source = house.read_from
     found: dict[str, WrittenFact] = {}
+    times: dict[str, int] = {}
     for path, text in _leaves(source.data, ()):
         name = human_path(source, path)
-        while name in found:  # two bottles of one id stand in one list: both are facts
-            name += "*"
-        found[name] = WrittenFact(text, str(source.place(path)))
+        before = times[name] = (
+            times.get(name, -1) + 1
+        )  # two bottles of one id stand in one list: both are facts
+        mark = "*" * before if before < STARS else f"*{before}"
+        found[name + mark] = WrittenFact(text, str(source.place(path)))
     if house.log:
         rows = sha256(json.dumps(source.data[LOG], sort_keys=True, default=str).encode()).hexdigest()
         found[LOG] = WrittenFact(f"{len(house.log)} rows, code {rows[:8]}", str(source.place((LOG,))))

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
+from macros.ground.house_files import files_of
 from macros.ground.problems import Place, Problem, errors_in
 from macros.ground.records import build_record
 from macros.ground.units import QuantityMistake, parse_quantity
-from macros.ground.yaml_source import Source, files_of, read_yaml
+from macros.ground.yaml_source import Source, read_yaml, read_yaml_text
 from macros.house.files.dropped import without_dropped
 from macros.house.files.partial_records import whole_parts
 from macros.house.records.house import House
@@ -23,7 +25,10 @@ FOLDER = "site_data"
 
 
 def load_house(
-    folder: Path, day: date | None = None, added: Sequence[Path] = ()
+    folder: Path,
+    day: date | None = None,
+    added: Sequence[Path] = (),
+    instead: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[House | None, list[Problem]]:
     """Load the house of a folder.
 
@@ -32,6 +37,7 @@ def load_house(
     folder : holds `site_data/`; each section stands in one of its files, once
     day : the day ages are judged at; without it the house's `as_of`
     added : CSV files of readings that are not in the folder yet, read as if they were
+    instead : texts to read in place of files of `site_data/`, or beside them, by their names: nothing is written
 
     Returns
     -------
@@ -39,14 +45,12 @@ def load_house(
     parts that could be read, so a mistake in one field does not hide another elsewhere.
     """
     data_folder = folder / FOLDER
-    paths = files_of(data_folder, "*.yml")
-    if not paths:
+    merged, problems = sections_of(folder, instead)
+    if merged is None:
         what = f"there is no *.yml file in {data_folder}"
         allowed = "A house is a folder that holds site_data/ with its facts"
         return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
-    read = [_read(path, folder) for path in paths]
-    whole = all(source is not None for source, _ in read)
-    merged, problems = merge(read)
+    whole = not any(problem.key == "file" for problem in problems)
     problems += without_dropped(merged)
     problems += read_tables(data_folder, merged, added)
     us = _writes_us_gallons(merged)
@@ -59,6 +63,19 @@ def load_house(
     if part is not None and whole:  # else rules would miss what stands in the file that could not be read
         problems += check_house(part, day)
     return (None if errors_in(problems) else house), problems
+
+
+def sections_of(
+    folder: Path, instead: Mapping[str, str] = MappingProxyType({})
+) -> tuple[Source | None, list[Problem]]:
+    """All sections of a house as they are written, and what is wrong with its files; None where it has no file."""
+    paths, unread = files_of(folder / FOLDER, ".yml", FOLDER, folder)
+    names = {path.name for path in paths} | set(instead)
+    if not names and not unread:
+        return None, []
+    return merge(
+        [(None, unread), *(_read(folder / FOLDER / one, folder, instead.get(one)) for one in sorted(names))]
+    )
 
 
 def merge(read: list[tuple[Source | None, list[Problem]]]) -> tuple[Source, list[Problem]]:
@@ -89,6 +106,7 @@ def _add_sections(merged: Source, source: Source) -> list[Problem]:
             what = f"the section stands here and at {merged.place((section,))}"
             allowed, remedy = "A section stands in one file, once", "Keep one of the two"
             problems.append(Problem(source.place((section,)), section, what, allowed, remedy, "E32"))
+    merged.texts |= source.texts
     merged.data |= {section: value for section, value in source.data.items() if section not in twice}
     merged.places |= {path: at for path, at in source.places.items() if path and path[0] not in twice}
     return problems
@@ -116,8 +134,9 @@ def _with_both_readings(problem: Problem, merged: Source) -> Problem:
     return problem
 
 
-def _read(path: Path, folder: Path) -> tuple[Source | None, list[Problem]]:
-    return read_yaml(path, path.relative_to(folder).as_posix(), folder)
+def _read(path: Path, folder: Path, instead: str | None) -> tuple[Source | None, list[Problem]]:
+    shown = path.relative_to(folder).as_posix()
+    return read_yaml(path, shown, folder) if instead is None else read_yaml_text(instead, shown)
 
 
 def _writes_us_gallons(merged: Source) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
-import shutil
-import tempfile
 from pathlib import Path
 
+from macros.ground.disk.own_files import LIST
+from macros.ground.disk.safe_write import NotWritten
+from macros.ground.disk.swap_folder import scratch_folder
+from macros.ground.house_files import read_bytes
 from macros.house.files.load_house import FOLDER
 from macros.house.files.starter_explanations import STARTER, in_units, starter_facts
 
@@ -39,23 +41,33 @@ def start_house(folder: Path, us: bool = False) -> Path:
     target = folder.resolve()
     if target.exists() and not target.is_dir():
         raise NotStarted(f"{folder} is a file. A new house needs a folder of its own: name another.")
-    if target.is_dir() and any(target.iterdir()):
+    if target.is_dir() and not _is_empty(target, us):
         raise NotStarted(
             f"{folder} is not empty. A new house needs an empty folder: name another, or clear this one."
         )
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        beside = Path(tempfile.mkdtemp(prefix=f".{target.name}-new-", dir=target.parent))
+        with scratch_folder(target) as beside:
+            _write(beside, us)
+            (beside / LIST).unlink()
+            _move(beside, target)
+    except NotWritten as reason:
+        raise NotStarted(str(reason)) from reason
     except OSError as error:
         raise NotStarted(_not_written(folder, error)) from error
-    try:
-        _write(beside, us)
-        _move(beside, target)
-    except OSError as error:
-        raise NotStarted(_not_written(folder, error)) from error
-    finally:
-        shutil.rmtree(beside, ignore_errors=True)
     return target
+
+
+def _is_empty(folder: Path, us: bool) -> bool:
+    """Whether a folder holds nothing, or what a killed run of ours moved there first."""
+    there = [path.name for path in folder.iterdir()]
+    if there != [README]:
+        return not there
+    content, _ = read_bytes(folder / README, README, folder)
+    return content == _readme(us).encode()
+
+
+def _readme(us: bool) -> str:
+    return in_units((STARTER / README).read_text(encoding="utf-8"), us)
 
 
 def _write(folder: Path, us: bool) -> None:
@@ -63,8 +75,7 @@ def _write(folder: Path, us: bool) -> None:
     facts.mkdir()
     for name, text in starter_facts(us).items():
         (facts / name).write_text(text, encoding="utf-8")
-    readme = (STARTER / README).read_text(encoding="utf-8")
-    (folder / README).write_text(in_units(readme, us), encoding="utf-8")
+    (folder / README).write_text(_readme(us), encoding="utf-8")
 
 
 def _move(beside: Path, target: Path) -> None:

@@ -43,10 +43,10 @@ def switched_on(text: str) -> str:
 
 
 @cache
-def explanations() -> Mapping[tuple[str, str], str]:
-    """What the starter says about each fact, by record type and field as a house file writes it; in metric units."""
+def explanations(us: bool = False) -> Mapping[tuple[str, str], str]:
+    """What the starter says about each fact, by record type and field as a house file writes it; in units of either kind."""
     found: dict[tuple[str, str], str] = {}
-    for name, text in starter_facts().items():
+    for name, text in starter_facts(us).items():
         source, problems = read_yaml_text(switched_on(text), name)
         if source is None or problems:
             raise DataProblems(problems)

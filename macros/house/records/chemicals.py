@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal
 
 from macros.ground.field_types import (
@@ -19,6 +20,7 @@ from macros.ground.field_types import (
 )
 from macros.ground.records import Record
 from macros.house.records.systems import Basis
+from macros.published.safety.sanitizers import StripFor
 
 
 class Chemical(Record):
@@ -54,5 +56,10 @@ class TestStrip(Record):
 
     id: Identifier
     name: Name
-    measures: Literal["peroxide", "free_chlorine"]
+    measures: StripFor
     pads: tuple[MassConcentration, ...]
+
+    @property
+    def lowest_read(self) -> float:
+        """The first value over 0 that it shows [mg/L]; infinite where it shows none."""
+        return min((float(pad.to("mg/L")) for pad in self.pads if pad.value > 0), default=math.inf)

@@ -27,7 +27,7 @@ from macros.house.records.room import Electricity, HouseFacts, Room, WaterSource
 from macros.house.records.sanitizing import Sanitizing, SoakedPart, SoakTub
 from macros.house.records.sign_offs import SignOff
 from macros.house.records.systems import System
-from macros.house.records.tools import InventoryThing, MeasuringTool, Meter
+from macros.house.records.tools import InventoryThing, MeasuringTool, Meter, Scale
 
 
 class House(Record):
@@ -38,6 +38,7 @@ class House(Record):
     systems: tuple[System, ...]
     nutrients: Nutrients
     measuring_tools: tuple[MeasuringTool, ...]
+    scales: tuple[Scale, ...] = ()
     room: Room | None = None
     electricity: Electricity | None = None
     germination: Germination | None = None

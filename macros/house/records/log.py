@@ -9,6 +9,7 @@ import csv
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -27,9 +28,10 @@ from macros.ground.field_types import (
     Text,
     Volume,
 )
+from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
-from macros.ground.records import Record, nearest
-from macros.ground.yaml_source import Source, files_of, read_file, unseen_character
+from macros.ground.records import Record
+from macros.ground.yaml_source import Source, unseen_character
 
 LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
@@ -138,17 +140,20 @@ def read_tables(folder: Path, merged: Source, added: Sequence[Path] = ()) -> lis
     """
     problems: list[Problem] = []
     for table in TABLES:
-        for path in files_of(folder / table.section, "*.csv"):
-            shown = f"{folder.name}/{table.section}/{path.name}"
+        shown_folder = f"{folder.name}/{table.section}"
+        paths, unread = files_of(folder / table.section, ".csv", shown_folder, folder.parent)
+        problems += unread
+        for path in paths:
+            shown = f"{shown_folder}/{path.name}"
             text, refused = read_file(path, shown, folder.parent, remedy="Start a new file a year")
             problems += refused
             if text is not None:
-                problems += _read_rows(text, shown, table, merged)
+                problems += _read_table(text, shown, table, merged)
     for path in added:
         text, refused = read_file(path, shown_name(path), path.parent, remedy="Give it in parts")
         problems += refused
         if text is not None:
-            problems += _read_rows(text, shown_name(path), table_of(text), merged)
+            problems += _read_table(text, shown_name(path), None, merged)
     return problems
 
 
@@ -164,7 +169,22 @@ def table_of(text: str) -> Table:
 
 def header_of(text: str) -> list[str]:
     """The names in the first line."""
-    return [name.strip() for name in next(csv.reader(text.splitlines()), [])]
+    return [name.strip() for name in next(csv.reader(csv_lines(text)), [])]
+
+
+def csv_lines(text: str) -> list[str]:
+    """The lines of a file as an editor shows them: no other mark ends a line."""
+    return [f"{line}\n" for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")]
+
+
+def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> list[Problem]:
+    """The rows of a file into `merged`; without a table its header says which it is."""
+    try:
+        return _read_rows(text, shown, table or table_of(text), merged)
+    except csv.Error:
+        what = f"a value has over {csv.field_size_limit()} characters"
+        remedy = "Look for a quotation mark that nothing closes: it makes one value of many lines"
+        return [_refusal(table or LOG, shown, 1, "row", what, remedy)]
 
 
 def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
@@ -197,7 +217,7 @@ def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Prob
 
 def _rows_of(text: str) -> Iterator[tuple[int, list[str], int]]:
     """Every row that is not empty, below the header: its first line, its values, its last line."""
-    reader = csv.reader(text.splitlines())
+    reader = csv.reader(csv_lines(text))
     next(reader, None)
     before = reader.line_num
     for values in reader:
@@ -219,11 +239,11 @@ def _wrong_header(header: list[str], table: Table, text: str) -> tuple[str, str]
             )
     unknown = [name for name in header if name not in table.columns]
     other = next(one for one in TABLES if one is not table)
-    if set(other.needed) <= set(header):
+    if set(other.needed) <= set(header) and not set(table.needed) <= set(header):
         what = f"these are the columns of {'a record' if table is LOG else 'a log'}, not of {kind}"
         return what, f"Move the file to the folder {other.section}/"
     if len(set(header) & set(table.columns)) < 2:
-        for number, line in enumerate(text.splitlines()[1:6], start=2):
+        for number, line in enumerate(csv_lines(text)[1:6], start=2):
             if set(table.needed) <= set(header_of(line)):
                 return f"the names of the columns stand in line {number}", "Take away what stands above them"
         what = "the first line does not name the columns"
@@ -231,11 +251,20 @@ def _wrong_header(header: list[str], table: Table, text: str) -> tuple[str, str]
     if "" in unknown:
         return "the header has a column without a name", "Take away the comma too many, or write its name"
     if unknown:
-        near = [nearest(name, table.columns) for name in unknown]
-        return f"{', '.join(unknown)} is no column of {kind}", " ".join([*filter(None, near), columns])
+        near = [one for name in unknown for one in get_close_matches(name, table.columns, n=1, cutoff=0.7)]
+        meant = f"Did you mean {', '.join(near)}? " if near else ""
+        return f"{', '.join(unknown)} is no column of {kind}", meant + columns
     twice = sorted({name for name in header if header.count(name) > 1})
     if twice:
         return f"{', '.join(twice)} stands there twice", f"Keep one. {columns}"
+    fields: dict[str, str] = {}
+    for name in header:
+        first = fields.setdefault(table.columns[name][0], name)
+        if first != name:
+            return (
+                f"the columns {first} and {name} say the same, and one of the two would be lost",
+                "Keep one",
+            )
     missing = " or no ".join(name for name in table.needed if name not in header)
     return (f"the header names no {missing}", columns) if missing else ("", "")
 

@@ -99,6 +99,8 @@ class Disposal(Record):
     spent_solution_to: Text | None = None
     dilute_peroxide_below: StrengthField | None = None
     dilute_chlorine_below: StrengthField | None = None
+    dilute_peracetic_acid_below: StrengthField | None = None
+    dilute_quaternary_ammonium_below: StrengthField | None = None
     plant_waste_to: Text | None = None
 
 

@@ -23,6 +23,7 @@ from macros.ground.field_types import (
 )
 from macros.ground.records import Record
 from macros.house.records.systems import Basis
+from macros.published.safety.sanitizers import NeutralizerName
 
 
 class SanitizingTask(Record):
@@ -53,6 +54,14 @@ class Rinse(Record):
     verify_with: Text | None = None
 
 
+class HouseNeutralizer(Record):
+    """A powder that takes a sanitizer out of a used batch before it is let go; it is weighed, and left to work before a strip."""
+
+    substance: NeutralizerName
+    act_time: Duration
+    basis: Basis | None = None
+
+
 class Sanitizing(Record):
     """The house's sanitizing. Without the label it rests on nothing is printed."""
 
@@ -60,6 +69,7 @@ class Sanitizing(Record):
     label_reference: Text | None = None
     tasks: dict[str, SanitizingTask] = Field(default_factory=dict)
     rinse: Rinse | None = None
+    neutralizer: HouseNeutralizer | None = None
 
 
 class SoakedPart(Record):

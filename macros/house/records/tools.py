@@ -30,6 +30,14 @@ class MeasuringTool(Record):
     for_: tuple[Group, ...] = Field(alias="for")
 
 
+class Scale(Record):
+    """A scale for powders: the most it weighs and the smallest step it shows."""
+
+    name: Name
+    capacity: Mass
+    mark: Mass
+
+
 class Meter(Record):
     """A pen: `buffers` mark a pH pen, `standard` an EC pen.
 

@@ -13,10 +13,12 @@ from macros.house.records.tools import MeasuringTool, Meter
 from macros.house.rules.report import problem_at
 from macros.published.safety.pairs import pairs_among
 from macros.published.safety.protection import equipment, ppe_id
-from macros.published.safety.substances import Handling, handling_of, substances
+from macros.published.safety.substances import Handling, handling_of, substances, substances_in
 
 DENSITY_TOLERANCE = 0.01
 """A label density of peroxide further than this from the published curve is a slip of label or copy."""
+SOLUTION_W_V = 90.0
+"""[% w/v] No solution of a solid listed holds more: the strongest, lye of 55 % w/w, holds 86 (from memory)."""
 _NEVER_IN_ONE_TOOL = (
     *product(("sanitizer", "nutrients"), ("acids", "bases", "acids_bases")),
     ("sanitizer", "nutrients"),
@@ -60,7 +62,7 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
         yield problem_at(chemical, "strength", what, "w/w with density, or w/v", remedy, "E05")
         return
     if chemical.density is None:
-        if strength.basis == "w/v" or ("peroxide" in chemical.active.lower() and strength.percent <= 50):
+        if strength.basis == "w/v" or (_peroxide_alone(chemical) and strength.percent <= 50):
             return  # the published curve gives the density of peroxide
         what = f'"{strength.written}" is w/w and needs density (g/mL)'
         allowed = "From the label or the safety data sheet"
@@ -71,7 +73,7 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
         what = f'"{chemical.density.written}" is no density of such a stock'
         yield problem_at(chemical, "density", what, "0.8 to 1.9 g/mL", "Look at the label again", "E05")
         return
-    if "peroxide" in chemical.active.lower() and strength.basis == "w/w" and strength.percent <= 50:
+    if _peroxide_alone(chemical) and strength.basis == "w/w" and strength.percent <= 50:
         published = peroxide_density(strength.percent)
         if abs(density / published - 1) > DENSITY_TOLERANCE:
             what = f'"{chemical.density.written}" does not go with {strength.written}'
@@ -82,6 +84,11 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
             remedy = "One of the two is copied wrong: read the label again"
             yield problem_at(chemical, "density", what, allowed, remedy, "E05")
             return
+
+
+def _peroxide_alone(chemical: Chemical) -> bool:
+    """Whether the published curve of peroxide in water is that of the stock."""
+    return substances_in(chemical.active) == ("hydrogen_peroxide",)
 
 
 def _pen(meter: Meter) -> Iterator[Problem]:
@@ -116,11 +123,14 @@ def _powder(chemical: Chemical) -> Iterator[Problem]:
     strength, role = chemical.strength, chemical.role
     found = handling_of(chemical.active, strength.percent, role, chemical.name)
     most = substances()[found.substance].dissolves_to if found and found.substance in substances() else None
-    if role in ("acid", "base") and strength.basis == "w/w" and most is not None and strength.percent > most:
-        what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
-        allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
-        remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
-        yield problem_at(chemical, "strength", what, allowed, remedy, "E05")
+    if most is None or strength.percent <= (most if strength.basis == "w/w" else max(most, SOLUTION_W_V)):
+        return
+    what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
+    allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
+    remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
+    if role == "sanitizer":
+        remedy = "Take a liquid one: a sanitizer is not kept dissolved"
+    yield problem_at(chemical, "strength", what, allowed, remedy, "E05")
 
 
 def _dates(chemical: Chemical) -> Iterator[Problem]:

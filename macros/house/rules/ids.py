@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from macros.ground.problems import Problem
 from macros.ground.records import Record
+from macros.ground.seen import as_seen
 from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
 from macros.house.records.log import LogRow, RecordRow
@@ -17,10 +18,12 @@ def check_ids(house: House) -> Iterator[Problem]:
     lists: list[tuple[str, Sequence[Record], str]] = [
         ("systems", house.systems, "id"),
         ("chemicals", house.chemicals, "id"),
+        ("chemicals and nutrients.parts", [*house.chemicals, *house.nutrients.parts], "name"),
         ("nutrients.parts", house.nutrients.parts, "id"),
         ("measuring_tools", house.measuring_tools, "name"),
         ("meters", house.meters, "name"),
         ("test_strips", house.test_strips, "id"),
+        ("test_strips", house.test_strips, "name"),
         ("varieties", house.varieties, "id"),
         ("cleanout_tasks", house.cleanout_tasks, "id"),
         ("people", house.people, "role"),
@@ -46,6 +49,8 @@ def _names(house: House) -> Iterator[Problem]:
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
+    for sheet, name in ((sheet, name) for sheet, names in house.sow_layout.items() for name in names):
+        yield from unknown_name(house, f"sow_layout.{sheet}", name, "variety of the house", varieties)
     if house.crop_plan is not None:
         yield from _names_of_plan(house.crop_plan, systems, varieties)
     if house.electricity is not None:
@@ -87,7 +92,7 @@ def _doubles(name: str, records: Sequence[Record], field: str) -> Iterator[Probl
     seen: dict[str, Record] = {}
     for record in records:
         value = str(getattr(record, field))
-        first = seen.setdefault(value.lower(), record)
+        first = seen.setdefault(as_seen(value), record)
         if first is not record:
             what = f"{name}: two entries named {value} (the first at {first.place(field)})"
             yield problem_at(record, field, what, "Each name stands for one thing", "Rename one", "E32")

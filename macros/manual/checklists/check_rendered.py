@@ -9,7 +9,8 @@ from macros.ground.problems import Place, Problem
 from macros.manual.checklists.checklists import LEAST, MOST
 from macros.manual.checklists.day_list import is_named
 from macros.manual.checklists.must_not_be_missed import critical, must_not_be_missed
-from macros.page_model.page import ChecklistView, PageView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView
 from macros.published.work.jobs import job
 
 _ITEM = re.compile(r'data-item="([^"]+)"')

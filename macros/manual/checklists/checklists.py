@@ -12,15 +12,8 @@ from macros.manual.checklists.day_list import day_list
 from macros.manual.checklists.must_not_be_missed import must_not_be_missed
 from macros.manual.pages.printed_lines import checklist_lines
 from macros.manual.pages.values_code import control_block, public_address
-from macros.page_model.page import (
-    ChecklistBlock,
-    ChecklistContent,
-    ChecklistItem,
-    ChecklistView,
-    PageView,
-    RecordView,
-    StepView,
-)
+from macros.page_model.checklist import ChecklistBlock, ChecklistContent, ChecklistItem, ChecklistView
+from macros.page_model.page import PageView, RecordView, StepView
 
 LEAST, MOST = 5, 9
 """Items in one block (Gawande, A Checklist for Checklists: fewer than ten)."""
@@ -197,7 +190,7 @@ def _item(number: int, page: PageView, step: StepView, phase: str) -> ChecklistI
         step_id=step.id,
         hold=step.hold,
         phase=phase,
-        conditional=step.do.startswith("If "),
+        conditional=bool(step.condition),
     )
 
 

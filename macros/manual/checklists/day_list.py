@@ -12,17 +12,14 @@ from macros.manual.house_facts.emergency import emergency_line
 from macros.manual.pages.printed_lines import checklist_lines
 from macros.manual.pages.values_code import control_block, public_address
 from macros.manual.procedures.expand_steps import planned_varieties
-from macros.page_model.page import (
-    AmountView,
+from macros.page_model.checklist import (
     ChecklistBlock,
     ChecklistContent,
     ChecklistItem,
     ChecklistRest,
     ChecklistView,
-    PageView,
-    RecordView,
-    StepView,
 )
+from macros.page_model.page import AmountView, PageView, RecordView, StepView
 from macros.published.work.jobs import Job, ListBlock, ListRow, job, step_parts
 
 
@@ -133,7 +130,7 @@ def _item(
         step=step.number,
         step_id=step.id,
         hold=step.hold,
-        conditional=step.do.startswith("If "),
+        conditional=bool(step.condition),
         column=column,
         boxes=boxes,
     )

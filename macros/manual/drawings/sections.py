@@ -1,14 +1,16 @@
-"""Drawings from the facts alone: a system's day on a clock, its tray and plate cut across; the shelf of the house."""
+"""Drawings from the facts alone: a system's day on a clock, its tray and plate cut across, its lamp; the shelf of the house."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from macros.amounts.engine import number_format as printing
 from macros.ground.units import Quantity, convert
 from macros.house import House
 from macros.house.records.systems import System
-from macros.page_model.figure import DayView, HoleView, ShelfView, TrayView
+from macros.house.rules.varieties import LEAF_TO_LAMP
+from macros.page_model.figure import DayView, HoleView, LampView, ShelfView, TrayView
 
 
 def day_wheel(system: System) -> Iterator[DayView]:
@@ -44,6 +46,24 @@ def hole_section(system: System, us: bool) -> Iterator[HoleView]:
             apart=_height(system.cup_plate.hole_pitch, us),
             water=_height(system.trays.flood_depth, us),
         )
+
+
+def lamp_gap(system: System, us: bool) -> Iterator[LampView]:
+    """The lamp over a tray; nothing where the house does not say how high it hangs, or no leaf has room under it."""
+    hung = system.lights.hung_above_tray.to("mm") if system.lights and system.lights.hung_above_tray else 0.0
+    if system.lights is None or system.lights.hung_above_tray is None or hung <= LEAF_TO_LAMP:
+        return
+    unit = "in" if us else "mm"
+    # Both are rounded away from the lamp: what is kept free up, what a leaf may reach down.
+    gap = math.ceil(round(convert(LEAF_TO_LAMP, "mm", unit), 6))
+    leaf = math.floor(round(convert(hung - LEAF_TO_LAMP, "mm", unit), 6))
+    yield LampView(
+        title=f"Lamp and tray of system {system.id}",
+        gap_share=LEAF_TO_LAMP / hung,
+        hung=printing.with_unit(printing.brief(convert(hung, "mm", unit)), unit),
+        gap=printing.with_unit(f"{gap}", unit),
+        leaf=printing.with_unit(f"{leaf}", unit),
+    )
 
 
 def chemical_shelf(house: House) -> Iterator[ShelfView]:

@@ -8,7 +8,8 @@ from macros.amounts import NotFound, Register
 from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
-from macros.published.safety.bands import active_chlorine
+from macros.published.safety.bands import bands_of
+from macros.published.safety.sanitizers import kind_of
 from macros.published.safety.substances import Handling, handling_of
 
 
@@ -38,8 +39,18 @@ def part_handling(part: NutrientPart) -> Handling | None:
 
 
 def stock_handling(chemical: Chemical) -> Handling | None:
-    """A chemical as bought; None when its active is not a listed substance."""
+    """A chemical as bought; None when its active is not a listed substance.
+
+    Codes of its sheet that nobody wrote are not known, and count as burning, for an acid or base that has no bands.
+    """
     handled = _handled(chemical, percent_by_mass(chemical), tuple(chemical.sds_codes))
+    if (
+        handled is not None
+        and not chemical.sds_codes
+        and chemical.role in ("acid", "base")
+        and not bands_of(handled.substance)
+    ):
+        handled = replace(handled, sds_codes=None)
     if handled is None or chemical.strength.basis == "w/w" or chemical.density is not None:
         return handled
     return replace(handled, label=chemical.strength.written)
@@ -64,8 +75,9 @@ def percent_by_mass(chemical: Chemical) -> float | None:
 
 
 def _handled(chemical: Chemical, percent: float | None, codes: tuple[str, ...]) -> Handling | None:
-    if percent is not None and "hypochlorite" in chemical.active.lower():
-        percent = active_chlorine(percent)
+    kind = kind_of(chemical.active)
+    if percent is not None and kind is not None:
+        percent = kind.read_on_strip(percent, chemical.active)
     return handling_of(chemical.active, percent, chemical.role, chemical.name, codes)
 
 

@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
+from markupsafe import Markup
+
 from macros.html.drawings import figure
 from macros.html.environment import fragment
+from macros.html.pads_drawing import pads_drawing
 from macros.html.paper import HEAD_ACROSS, Bar, Part, document, running_head
+from macros.html.photo import photo
 from macros.html.qr_code import qr_svg
-from macros.manual.pages.record_form import FormView
-from macros.manual.pages.sheet_rows import at_hand, sheet_rows
+from macros.manual.pages.sheet_rows import SheetRow, at_hand, sheet_rows
+from macros.manual.records.record_form import FormView
+from macros.page_model.checklist import ChecklistView
 from macros.page_model.figure import FigureView, TableView
-from macros.page_model.page import ChecklistView, ControlView, PageView, StepView
+from macros.page_model.page import ControlView, PageView, StepView
 
 MOST_COLUMNS = 8
 """Of a table in 12 pt on a sheet: a wider one stands on the page alone, and the sheet says so."""
+
+MOST_PICTURES = 4
+"""On one sheet: its words come first, and each is tried by a print."""
 
 _TABLE = re.compile(r"\btables?\b")
 
@@ -34,16 +42,29 @@ def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> P
 
     `values_on` leaves its boxes for values out and says where they are written instead: a value is written once.
     """
+    rows = sheet_rows(page.steps)
+    pictures = _pictures(rows)
+
+    def drawn_with(names: Collection[str]) -> Part:
+        return _bench_part(page, rows, {name: pictures[name] for name in names}, values_on, large)
+
+    return replace(drawn_with(()), pictures=tuple(pictures), drawn_with=drawn_with)
+
+
+def _bench_part(
+    page: PageView, rows: Sequence[SheetRow], pictures: Mapping[str, Markup], values_on: str, large: bool
+) -> Part:
     figures = _figures_carried(page)
     html = fragment(
         "sheet.html.j2",
         p=page,
-        rows=sheet_rows(page.steps),
+        rows=rows,
         at_hand=at_hand(page),
         qr=qr_svg(page.public_address),
         figure=figure,
         figures=[one for one in figures if not _too_wide(one)],
         too_wide=[one.title for one in figures if _too_wide(one)],
+        pictures=pictures,
         values_on=values_on,
         large=large,
     )
@@ -54,10 +75,26 @@ def bench_part(page: PageView, *, values_on: str = "", large: bool = False) -> P
         styles=(
             "bench-sheet",
             *(["figures"] if figures else []),
+            *(["figures", "drawing", "photo"] if pictures else []),
         ),
         one_page=page.one_page and not large,
         **running_head(page.house_name, page.title, _kind("bench sheet", large), _named(page)),
     )
+
+
+def _pictures(rows: Sequence[SheetRow]) -> dict[str, Markup]:
+    """Id of a step -> its picture: of those where an error hurts, the photograph, else the pads of its strip."""
+    hurt = [row.step for row in rows if row.step.critical or row.step.hold]
+    found: dict[str, Markup] = {}
+    for step in sorted(hurt, key=lambda one: not one.critical):
+        # Of many plants one would be taken for all.
+        own = [one for one in step.photos if not one.name.startswith("varieties/")]
+        if own:
+            shown = replace(own[0], caption="")
+            found[step.id] = photo(shown, shown.paper)
+        elif step.pads is not None:
+            found[step.id] = pads_drawing(step.pads)
+    return dict(list(found.items())[:MOST_PICTURES])
 
 
 def _figures_carried(page: PageView) -> tuple[FigureView, ...]:

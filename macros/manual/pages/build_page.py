@@ -28,19 +28,20 @@ from macros.manual.house_facts.who_may import nobody_may
 from macros.manual.pages.figures import page_figures
 from macros.manual.pages.formula_shapes import amounts_of_figures, page_formulas
 from macros.manual.pages.reckoners import reckoner_links
-from macros.manual.pages.record_view import record_view
+from macros.manual.pages.step_sentence import condition_of, wrong_verb
 from macros.manual.pages.step_timing import step_timing
 from macros.manual.pages.supplies import page_supplies, stocks_in_hand
 from macros.manual.pages.tables import page_tables
 from macros.manual.pages.unknown_words import unknown_words
 from macros.manual.pages.values_code import public_address
 from macros.manual.procedures.expand_steps import PlannedStep, plan_steps
-from macros.manual.procedures.file_format import ProcedureData, StepData, Wait
+from macros.manual.procedures.file_format import AmountAsk, ProcedureData, StepData, Wait
 from macros.manual.procedures.known_words import KnownWords
 from macros.manual.procedures.load_files import ProcedureFile, hands_on_minutes, not_minutes
 from macros.manual.procedures.page_texts import PageTexts, Writer
 from macros.manual.procedures.sources import reference_texts
 from macros.manual.procedures.template_functions import WordMistake, Words
+from macros.manual.records.record_view import record_view
 from macros.manual.requirements.judge import Subject, Verdict
 from macros.manual.requirements.rules import judge
 from macros.page_model.addresses import form_address, page_address, page_key, sheet_address
@@ -54,7 +55,6 @@ from macros.page_model.page import (
     StepView,
     WaitView,
 )
-from macros.published.safety.actions import actions
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
 from macros.published.work.effects import sentences
@@ -238,7 +238,7 @@ class _PageBuilder:
         amounts = tuple(view for view in asked if view is not None)
         tools = tuple(self._texts(data, "uses", words))
         do = self._text(data, "do", words)
-        self._check_verb(data, do)
+        self.problems += wrong_verb(data, do)
         wait = data.wait
         leave = data.safe_to_leave
         return StepView(
@@ -246,6 +246,8 @@ class _PageBuilder:
             number=number,
             phase=self._text(data, "phase", words),
             do=do,
+            condition=condition_of(do),
+            looks_up=data.looks_up,
             short=self._text(data, "short", words),
             amounts=amounts,
             tools=tools,
@@ -276,31 +278,13 @@ class _PageBuilder:
             timing=step_timing(planned, self.cautions.facts[number - 1], self.house, amounts),
         )
 
-    def _check_verb(self, step: StepData, sentence: str) -> None:
-        """A step begins with a verb of its action; a condition may stand before it."""
-        if not sentence:
-            return
-        action = actions().get(step.action)
-        order = sentence.partition(", ")[2] if sentence.startswith(("If ", "When ")) else sentence
-        verb = order.split(" ")[0].rstrip(".,")
-        if action is not None and verb.lower() not in {known.lower() for known in action.verbs}:
-            self.problems.append(
-                Problem(
-                    step.place("do"),
-                    step.key("do"),
-                    f'the step begins with "{verb}"',
-                    f"A step of the action {step.action} begins with one of: {', '.join(action.verbs)}",
-                    "Put the verb first, or choose the action that fits",
-                )
-            )
-
-    def _amount(self, step: StepData, words: Words, ask: Any) -> AmountView | None:
+    def _amount(self, step: StepData, words: Words, ask: AmountAsk) -> AmountView | None:
         try:
             amount = words.find(ask.id, **ask.of)
         except (WordMistake, KeyError) as mistake:
             self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
-        return amount_view(amount, self.house)
+        return replace(amount_view(amount, self.house), means=self._text(ask, "means", words))
 
     def _minutes(self, data: StepData, words: Words) -> float:
         text = self._text(data, "minutes", words)

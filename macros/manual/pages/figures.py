@@ -9,7 +9,7 @@ from macros.amounts.engine import number_format as printing
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
-from macros.manual.drawings.sections import chemical_shelf, day_wheel, hole_section, tray_section
+from macros.manual.drawings.sections import chemical_shelf, day_wheel, hole_section, lamp_gap, tray_section
 from macros.manual.house_facts.variety_facts import variety_marks
 from macros.page_model.figure import FigureView, MapVariety, MapView, StickMark, StickView, TableView
 
@@ -54,6 +54,11 @@ def _holes(register: Register, system_id: str) -> Iterator[FigureView]:
         yield from hole_section(system, register.house.us)
 
 
+def _lamps(register: Register, system_id: str) -> Iterator[FigureView]:
+    for system in _systems(register, system_id):
+        yield from lamp_gap(system, register.house.us)
+
+
 def _shelf(register: Register, _: str) -> Iterator[FigureView]:
     yield from chemical_shelf(register.house)
 
@@ -65,6 +70,7 @@ _FIGURES: dict[str, Callable[[Register, str], Iterator[FigureView]]] = {
     "day_wheel": _days,
     "tray_section": _trays,
     "hole_section": _holes,
+    "lamp_gap": _lamps,
     "chemical_shelf": _shelf,
 }
 """Each drawing a page may ask for, and what makes it."""

@@ -13,16 +13,9 @@ from macros.html.pads_drawing import pads_drawing
 from macros.html.photo import photo
 from macros.html.room_drawing import room_drawing
 from macros.html.search_synonyms import also_searched
+from macros.page_model.checklist import ChecklistView
 from macros.page_model.clock_times import whole_minutes
-from macros.page_model.page import (
-    ChecklistView,
-    DeviationView,
-    LinkView,
-    PageView,
-    PlacedCaution,
-    StepView,
-    WaitView,
-)
+from macros.page_model.page import DeviationView, LinkView, PageView, PlacedCaution, StepView, WaitView
 from macros.page_model.reading import acts_of, out_of_range, reading_data
 from macros.published.safety.signal_words import worst_first
 

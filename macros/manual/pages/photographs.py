@@ -19,6 +19,8 @@ from macros.published.pages.findings import findings
 
 MOST_AT_A_STEP = 2
 """Photographs beside one step: its own, then one of a thing or place that is new on the page."""
+_CUT_AT = {"harvest_flower": ("flower", "petal"), "harvest_leaf": ("leaf",)}
+"""Action of a step -> parts of the plants whose place of the cut is shown beside it."""
 
 
 def photo_view(photograph: Photograph) -> PhotoView:
@@ -43,13 +45,30 @@ def named_view(photograph: Photograph, name: str) -> PhotoView:
     return replace(view, caption=f"{name}. {view.caption}" if view.caption else f"{name}.")
 
 
-def with_photographs(page: BuiltPage, photographs: Photographs) -> BuiltPage:
-    """The page with its photographs: that of the step itself, and each thing and place where the page first comes to it."""
+def with_photographs(page: BuiltPage, photographs: Photographs, house: House) -> BuiltPage:
+    """The page with its photographs.
+
+    That of the step itself, each thing and place where the page first comes to it, and where a step picks, the place of
+    the cut of each plant it picks.
+    """
     if not photographs.by_subject:
         return page
     seen: set[Subject] = set()
-    steps = tuple(_with_photos(step, page.content, photographs, seen) for step in page.content.steps)
+    actions = {step.id: step.data.action for step in page.planned}
+    steps = tuple(
+        _with_cuts(
+            _with_photos(step, page.content, photographs, seen), actions.get(step.id, ""), photographs, house
+        )
+        for step in page.content.steps
+    )
     return replace(page, content=replace(page.content, steps=steps))
+
+
+def _with_cuts(step: StepView, action: str, photographs: Photographs, house: House) -> StepView:
+    picked = [one for one in house.varieties if one.part in _CUT_AT.get(action, ())]
+    found = [(one, photographs.of("varieties", one.id.lower(), "cut")) for one in picked]
+    cuts = tuple(named_view(photograph, one.spoken) for one, photograph in found if photograph is not None)
+    return replace(step, photos=(*step.photos, *cuts)) if cuts else step
 
 
 def as_named(words: str) -> str:
@@ -84,7 +103,7 @@ def homeless(photographs: Photographs, pages: Sequence[PageContent], house: Hous
             continue
         near = get_close_matches(name, names, 1)
         yield Problem(
-            Place(f"{FOLDER}/{'/'.join(photograph.subject)}", 1),
+            Place(f"{FOLDER}/{photograph.file}", 1),
             FOLDER,
             f"{name} is nothing of {folder} in this manual" if names else f"this house has no page {folder}",
             f"Did you mean {near[0]}?" if near else "",

@@ -13,18 +13,9 @@ from html import unescape
 from typing import Literal
 
 from macros.page_model.card import CardContent, CardTable, CardView, Facts, Frames, Sentences
+from macros.page_model.checklist import ChecklistContent, ChecklistItem, ChecklistView
 from macros.page_model.figure import FigureView, MapView, MeasureView, PadsView, StickView, TableView
-from macros.page_model.page import (
-    ChecklistContent,
-    ChecklistItem,
-    ChecklistView,
-    PageContent,
-    PageView,
-    PlacedCaution,
-    RecordView,
-    StepView,
-    SupplyView,
-)
+from macros.page_model.page import PageContent, PageView, PlacedCaution, RecordView, StepView, SupplyView
 from macros.page_model.photo import PhotoView
 from macros.page_model.room_view import RoomView
 
@@ -150,7 +141,7 @@ def _step(step: StepView, system: str) -> Iterator[PrintedLine]:
     yield PrintedLine(f"{name}: why", "text", step.reason)
     for amount in step.amounts:
         place = f"{name}: amount {amount.amount_id}"
-        yield PrintedLine(place, "amount", amount.printed)
+        yield PrintedLine(place, "amount", ", ".join(filter(None, (amount.printed, amount.means))))
         yield PrintedLine(f"{place}, measured with", "tool", amount.tool)
         yield PrintedLine(f"{place}, system", "text", _other(amount.system, system))
         for filling in amount.fillings:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from macros.amounts import Amount, Register
@@ -29,12 +30,13 @@ def page_tables(asks: Sequence[TableAsk], register: Register, system: str) -> tu
     for ask in asks:
         if ask.amount is not None:
             found = _of_system(register, ask.amount, system)
-            tables += [amount_table(a, _title(ask.title, a, len(found) > 1)) for a in found]
+            named = ((a, _title(ask.title, a, len(found) > 1)) for a in found)
+            tables += [replace(amount_table(a, title), name=ask.looked_up_as) for a, title in named]
         elif ask.by is not None:
             rows = _rows(ask, register, system)
             if rows:
                 heads = (ask.by.replace("_", " ").capitalize(), *(column.head for column in ask.columns))
-                tables.append(TableView(ask.title, heads, tuple(rows)))
+                tables.append(TableView(ask.title, heads, tuple(rows), ask.looked_up_as))
     return tuple(tables)
 
 

@@ -14,7 +14,7 @@ from macros.ground.records import Record
 from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.pages.tables import fact_record
-from macros.manual.procedures.file_format import Handling, StepData, TableAsk
+from macros.manual.procedures.file_format import Handling, ProcedureData, StepData, TableAsk
 from macros.manual.procedures.known_words import KnownWords
 from macros.manual.procedures.load_files import ProcedureFile
 from macros.manual.procedures.only_with import FORMS, ROLES, OnlyWith
@@ -35,12 +35,9 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
     for step in data.steps:
         for record, field, unknown in _of_step(step, known, data.for_each == "system"):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
-    ids = [step.id for step in data.steps]
-    for entry in data.if_wrong:
-        wrong = (one for one in entry.of if one not in ids)
-        found += [
-            unknown_word(entry.place("of"), entry.key("of"), one, "step of this page", ids) for one in wrong
-        ]
+    found += [
+        unknown_word(one.place(field), one.key(field), *word) for one, field, word in _within_page(data)
+    ]
     for table in data.tables:
         for record, field, unknown in _of_table(table, known):
             found.append(unknown_word(record.place(field), record.key(field), *unknown))
@@ -48,6 +45,17 @@ def unknown_words(file: ProcedureFile, known: KnownWords, write: Writer) -> list
 
 
 Found = Iterator[tuple[Record, str, Unknown]]
+
+
+def _within_page(data: ProcedureData) -> Found:
+    """What names another part of the page: the steps a sign is of, the tables a step is done by."""
+    steps = [step.id for step in data.steps]
+    tables = sorted({table.looked_up_as for table in data.tables} - {""})
+    for entry in data.if_wrong:
+        yield from ((entry, "of", (one, "step of this page", steps)) for one in entry.of if one not in steps)
+    for step in data.steps:
+        wrong = (name for name in step.looks_up if name not in tables)
+        yield from ((step, "looks_up", (name, "table of this page", tables)) for name in wrong)
 
 
 def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Found:

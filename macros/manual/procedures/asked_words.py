@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache, lru_cache
 
-from jinja2 import nodes
+from jinja2 import TemplateSyntaxError, nodes
+from jinja2.exceptions import SecurityError
 
 from macros.html.sandbox import TextEnvironment
 from macros.manual.procedures.page_texts import AskedWord
@@ -21,6 +22,14 @@ def asked_words(text: str) -> tuple[AskedWord, ...]:
     """Every word of the text, in its order. TemplateSyntaxError where the text cannot be read."""
     template = _environment().read(text)
     return tuple(sorted(_words(template), key=lambda word: word.line))
+
+
+def readable_words(text: str) -> tuple[AskedWord, ...]:
+    """The same; none where the text cannot be read, which is told where it is written out."""
+    try:
+        return asked_words(text) if "{" in text else ()
+    except (TemplateSyntaxError, SecurityError):
+        return ()
 
 
 def _words(template: nodes.Template) -> Iterator[AskedWord]:

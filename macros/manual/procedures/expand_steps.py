@@ -9,6 +9,7 @@ from typing import Any, TypedDict
 
 from macros.amounts import Register
 from macros.amounts.engine.number_format import brief, house_unit
+from macros.amounts.sanitizer.batches import as_on_label
 from macros.ground.units import Quantity, convert
 from macros.house import House
 from macros.house.records.systems import System
@@ -228,7 +229,7 @@ def _tasks(register: Register, system: str) -> list[Item]:
             vessel=vessel,
             chemical=chemical.name,
             active=chemical.active,
-            allowed=f"{task.target.written} to {task.ceiling.written}",
+            allowed=as_on_label(register.house, task, "target", "ceiling"),
         )
         items.append((keys, {"task": words}))
     return items

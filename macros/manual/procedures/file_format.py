@@ -39,7 +39,7 @@ SECTIONS = (
 """The sections a reader looks in, in the order of the menu."""
 
 Figure = Literal[
-    "planting_map", "level_stick", "topup_table", "tray_section", "hole_section", "day_wheel", "chemical_shelf"
+    "planting_map", "level_stick", "topup_table", "tray_section", "hole_section", "lamp_gap", "day_wheel", "chemical_shelf"
 ]  # fmt: skip
 """Drawings a page may ask for."""
 
@@ -61,9 +61,13 @@ StateFact = Literal[
 
 
 class AmountAsk(Record):
-    """An amount shown at a step: its id and, where the page's own keys do not settle it, the keys that do."""
+    """An amount shown at a step: its id and, where the page's own keys do not settle it, the keys that do.
+
+    `means` says at the number what it is not, where a reader could take it so: the most that may be, or all in the tank.
+    """
 
     id: AmountId
+    means: Text = ""
     of: dict[str, str] = Field(default_factory=dict)
 
 
@@ -119,6 +123,8 @@ class Lift(Record):
 class StepData(Record):
     """One step as written. `id` is stable: ticks, questions and sign-off hang on it.
 
+    `looks_up` names the tables of the page the step is done by: on a phone they stand with it.
+
     `does` says what the action cannot know of itself, and `needs` what must be so beside what the action needs;
     the rehearsal runs the step by both. A step with `only_when` is left out while the room stands otherwise.
     """
@@ -131,6 +137,7 @@ class StepData(Record):
     repeat: Literal["task", "part", "tray", "variety", "system", "rinse"] | None = None
     only_with: OnlyWithField | None = None
     amount: tuple[AmountAsk, ...] = ()
+    looks_up: tuple[str, ...] = ()
     expect: Text = ""
     wait: Wait | None = None
     uses: tuple[PageThing, ...] = ()
@@ -233,13 +240,20 @@ class TableColumn(Record):
 class TableAsk(Record):
     """A table on the page: a table amount as it is, or rows over one key with a column for each amount or fact.
 
-    `by` is a key of amounts: variety, chemical, system, growth_stage ...
+    `by` is a key of amounts: variety, chemical, system, growth_stage ... A step looks a table up by its `name`, or by
+    its amount.
     """
 
     title: Text
+    name: Identifier | None = None
     amount: AmountId | None = None
     by: RowKey | None = None
     columns: tuple[TableColumn, ...] = ()
+
+    @property
+    def looked_up_as(self) -> str:
+        """What a step calls it; empty for a table no step can name."""
+        return self.name or self.amount or ""
 
 
 class ProcedureData(Record):

@@ -1,17 +1,18 @@
 """A house's own pages: one with the id of a shipped page replaces it, a new id adds one.
 
-A replacing page may not leave out a critical step or hold without saying so under `drops`, nor change the limits of
-a step it keeps: limits are facts of the house and belong to its data.
+A replacing page may not leave out or weaken a critical step or hold without saying so under `drops`, nor change the
+limits of a step it keeps: limits are facts of the house and belong to its data.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from macros.ground.problems import Problem
-from macros.manual.procedures.file_format import StepData
+from macros.manual.procedures.file_format import Drop, StepData
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
+from macros.manual.procedures.weakened_steps import weakened
 
 
 def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile], list[Problem]]:
@@ -41,32 +42,49 @@ def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile]
 
 def _replacing(shipped: ProcedureFile, own: ProcedureFile) -> Iterator[Problem]:
     kept = {step.id: step for step in own.data.steps}
+    reasons = {drop.step: drop for drop in own.data.drops}
+    needed: set[str] = set()
     for step in shipped.data.steps:
-        if step.id in kept:
-            yield from _limits(shipped, step, kept[step.id])
-    left_out = [step for step in shipped.data.steps if step.id not in kept]
-    yield from _left_out(shipped, own, left_out)
+        ours = kept.get(step.id)
+        if ours is not None:
+            yield from _limits(shipped, step, ours)
+        lost = [_left_out(shipped, own, step)] if ours is None else list(_changed(shipped, step, ours))
+        needed |= {step.id} if lost else set()
+        if (step.critical or step.hold) and step.id not in reasons:
+            yield from lost
+    yield from _needless(shipped, (drop for name, drop in reasons.items() if name not in needed))
 
 
-def _left_out(shipped: ProcedureFile, own: ProcedureFile, steps: Sequence[StepData]) -> Iterator[Problem]:
-    """Every critical step and hold among the `steps` left out has its reason, and each reason such a step."""
-    dropped = {drop.step: drop for drop in own.data.drops}
-    for step in steps:
-        if (step.critical or step.hold) and step.id not in dropped:
-            yield Problem(
-                own.data.place("steps"),
-                "steps",
-                f"the step {step.id} of {shipped.file} is critical and is left out",
-                "A page that replaces another keeps its critical steps and holds, or says under drops: "
-                "{step, reason} why not",
-                "Keep the step, or give the reason; it is printed on the page",
-            )
-    ids = {step.id for step in steps}
-    for drop in (one for name, one in dropped.items() if name not in ids):
+def _left_out(shipped: ProcedureFile, own: ProcedureFile, step: StepData) -> Problem:
+    return Problem(
+        own.data.place("steps"),
+        "steps",
+        f"the step {step.id} of {shipped.file} is critical and is left out",
+        "A page that replaces another keeps its critical steps and holds, or says under drops: "
+        "{step, reason} why not",
+        "Keep the step, or give the reason; it is printed on the page",
+    )
+
+
+def _changed(shipped: ProcedureFile, step: StepData, own: StepData) -> Iterator[Problem]:
+    for field, what in weakened(step, own):
+        yield Problem(
+            own.place(field),
+            own.key(field),
+            f"the step {step.id} of {shipped.file} is critical, and {what}",
+            "A page that replaces another keeps what its critical steps and holds do, or says under drops: "
+            "{step, reason} why not",
+            "Keep it as it is there, or give the reason; it is printed on the page",
+        )
+
+
+def _needless(shipped: ProcedureFile, drops: Iterable[Drop]) -> Iterator[Problem]:
+    """Each reason stands for a step that is left out or weakened."""
+    for drop in drops:
         yield Problem(
             drop.place("step"),
             drop.key("step"),
-            f"{drop.step} is not a step this page leaves out",
+            f"{drop.step} is not a step this page leaves out or weakens",
             f"Steps of {shipped.file}: {', '.join(step.id for step in shipped.data.steps)}",
             "Mend the id or take it out",
         )

@@ -6,10 +6,12 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from macros.ground.empty_texts import empty_texts
+from macros.ground.house_files import files_of, read_file
 from macros.ground.names import unknown_word
 from macros.ground.problems import Place, Problem
 from macros.ground.records import build_record
-from macros.ground.yaml_source import Source, files_of, read_file, read_yaml_text
+from macros.ground.yaml_source import Source, read_yaml_text
 from macros.manual.procedures.file_format import SECTIONS, ProcedureData, StepData
 from macros.page_model.clock_times import Answer
 from macros.published.safety.actions import actions
@@ -42,9 +44,8 @@ def load_procedures(
     Files whose name starts with an underscore or that carry no front matter are left to the generator.
     """
     found: list[ProcedureFile] = []
-    problems: list[Problem] = []
-    paths = files_of(folder, "**/*.md")
-    if not paths:
+    paths, problems = files_of(folder, ".md", shown_as, house or folder, deep=True)
+    if not paths and not problems:
         problems.append(Problem(Place(str(folder), 1), "procedures", "the folder holds no *.md file"))
     for path in paths:
         if path.name.startswith("_") or path.name == "index.md":
@@ -94,11 +95,11 @@ def procedure_of(
     if data is None:
         return None, problems
     procedure = ProcedureFile(source.file, data, body, body_line, front)
-    return procedure, [*problems, *_check(procedure)]
+    return procedure, [*problems, *empty_texts(data), *_check(procedure)]
 
 
 def _allow_single_amounts(source: Source) -> None:
-    """`amount: dose_full` is short for a list of one mapping; keys beside `id` go under `of`."""
+    """`amount: dose_full` is short for a list of one mapping; keys beside `id` and `means` go under `of`."""
     steps = source.data.get("steps") if isinstance(source.data, dict) else None
     for index, step in enumerate(steps if isinstance(steps, list) else ()):
         if not isinstance(step, dict) or step.get("amount") is None:
@@ -114,8 +115,9 @@ def _ask(ask: object) -> object:
     if isinstance(ask, str):
         return {"id": ask}
     if isinstance(ask, dict) and "of" not in ask:
-        rest = {key: value for key, value in ask.items() if key != "id"}
-        return {"id": ask.get("id"), **({"of": rest} if rest else {})}
+        own = {key: ask[key] for key in ("id", "means") if key in ask}
+        rest = {key: value for key, value in ask.items() if key not in own}
+        return {"id": None, **own, **({"of": rest} if rest else {})}
     return ask
 
 

@@ -6,6 +6,7 @@ its number goes with it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -15,7 +16,10 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
-from macros.ground.units import Quantity
+from macros.amounts.sanitizer.batches import as_on_label
+from macros.amounts.sanitizer.rinsing import rinse_strip
+from macros.amounts.sanitizer.waste import strong_waste
+from macros.ground.units import Quantity, Strength
 from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
@@ -25,9 +29,12 @@ from macros.published.safety.substances import substances
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
-    "responsible",
+    "responsible", "rinse_strip", "strong_waste",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
+
+
+_STRENGTH_OF_TASK = r"sanitizing\.tasks\.(\w+)\.(target|ceiling)"
 
 
 class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
@@ -118,11 +125,18 @@ class Words:
 
         `otherwise` is printed where the house does not give it; without it a missing fact is a mistake.
         """
-        value = fact_of(self.register.house, path)
+        house = self.register.house
+        value = fact_of(house, path)
+        if (
+            isinstance(value, Strength)
+            and (named := re.fullmatch(_STRENGTH_OF_TASK, path))
+            and house.sanitizing
+        ):
+            return as_on_label(house, house.sanitizing.tasks[named[1]], named[2])
         if value is None:
             return _typed(otherwise, f'fact("{path}") is not given by this house')
         minutes = minutes_in(value.value, value.unit) if isinstance(value, Quantity) else None
-        return Answer(fact_text(value, self.register.house.us), minutes)
+        return Answer(fact_text(value, house.us), minutes)
 
     def place(self, name: str, otherwise: str | None = None) -> str:
         """Where something is in this house, as `eyewash` or `drain_for_waste`."""
@@ -173,6 +187,14 @@ class Words:
         held = (stock_handling(one) for one in self.register.house.chemicals)
         there = any(one is not None and one.substance == substance for one in held)
         return substances()[substance].name if there else ""
+
+    def rinse_strip(self, task: str) -> str:
+        """The strip that reads what a task leaves behind: the one the house names, else its finest for that sanitizer."""
+        return rinse_strip(self.register.house, task)
+
+    def strong_waste(self) -> str:
+        """Where strong waste of each kind of sanitizer of the house goes, beyond what every label is read for; a blank before it."""
+        return strong_waste(self.register.house)
 
     def responsible(self) -> str:
         """Who decides in this house."""

@@ -96,15 +96,18 @@ def plants(house: House, system: str) -> list[tuple[Block, ...]]:
 
 def look_alikes(house: House) -> list[tuple[Variety, Variety]]:
     """Every two varieties of one look-alike group."""
-    return [
-        (a, b)
-        for a, b in combinations(house.varieties, 2)
-        if a.look_alike_group not in (None, "none") and a.look_alike_group == b.look_alike_group
-    ]
+    groups: dict[str, list[tuple[int, Variety]]] = {}
+    for place, variety in enumerate(house.varieties):
+        if variety.look_alike_group not in (None, "none"):
+            groups.setdefault(str(variety.look_alike_group), []).append((place, variety))
+    pairs = [pair for group in groups.values() for pair in combinations(group, 2)]
+    return [(a, b) for (_, a), (_, b) in sorted(pairs, key=lambda pair: (pair[0][0], pair[1][0]))]
 
 
 def _frame(variety: Variety, house: House) -> Frame:
-    like = [_name(b if a is variety else a) for a, b in look_alikes(house) if variety in (a, b)]
+    group = variety.look_alike_group
+    alike = (one for one in house.varieties if one is not variety and one.look_alike_group == group)
+    like = [_name(one) for one in alike] if group not in (None, "none") else []
     words = [str(variety.botanical), f"eaten: {variety.part}", f"leaf: {_look(variety)}"]
     own = [*own_bands(variety, house.us), *filter(None, (stems(variety),))]
     if own:

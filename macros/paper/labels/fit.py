@@ -13,6 +13,7 @@ from functools import cache
 
 from macros.html.environment import spaced
 from macros.html.qr_code import modules_across
+from macros.page_model.photo import PhotoView
 from macros.paper.labels.label import Blank, LabelRow, LabelView
 from macros.published.paper.label_stocks import LabelStock, label_kinds
 from macros.published.paper.type_widths import type_widths
@@ -34,6 +35,8 @@ TAG_BADGE = 14.0
 """[pt] The system's letter on a tag."""
 MODULE, QUIET = 0.72, 4
 """[mm] A module of the code; modules of quiet zone on each side."""
+PICTURE = 24.0
+"""[mm] Longer side of a photograph on a label."""
 FIXED = "Void if the house file changed."
 WET = "Pencil or permanent pen; wipe dry before it goes on."
 
@@ -48,7 +51,10 @@ Run = tuple[str, bool]
 
 @dataclass(frozen=True)
 class Fitted:
-    """A label as it goes on paper: paragraphs of rows, type [pt] of rows and letter, side of its code [mm] or 0, foot."""
+    """A label as it goes on paper: paragraphs of rows, type [pt] of rows and letter, side of its code [mm] or 0, foot.
+
+    `picture` are width and height [mm] of its photograph, 0 where it carries none; it stands where the code would.
+    """
 
     label: LabelView
     paragraphs: tuple[tuple[LabelRow, ...], ...]
@@ -57,6 +63,7 @@ class Fitted:
     badge: float
     qr: float
     foot: str
+    picture: tuple[float, float] = (0.0, 0.0)
 
     @property
     def name(self) -> float:
@@ -77,7 +84,7 @@ class Fitted:
 def fitted(label: LabelView, stock: LabelStock) -> Fitted | None:
     """The label in the largest type with as many rows as fit; None where not even the rows of rank 1 do.
 
-    First all rows one below the other, with the code where there is room; then rows side by side, then run on; then
+    First all rows one below the other, with the photograph, else with the code where there is room; then rows side by side, then run on; then
     only the needed ones.
     Only on a tag are the house's name and the fixed words of the foot left out.
     """
@@ -94,6 +101,8 @@ def _tries(label: LabelView, stock: LabelStock) -> Iterator[Fitted]:
     badge = _badge_type(label.kind, stock)
     side = qr_side(source.address) if source.address else 0.0
     stacked = tuple((row,) for row in label.rows)
+    if label.photo is not None:
+        yield from _pictured_tries(label, width, badge, whole, picture_size(label.photo))
     for qr, body in (
         *((side, body) for body in TYPES if side),
         *((0.0, body) for body in (*TYPES, LEAST_TYPE)),
@@ -106,6 +115,18 @@ def _tries(label: LabelView, stock: LabelStock) -> Iterator[Fitted]:
                 yield Fitted(label, paragraphs, label.sub, body, badge, 0.0, foot)
     if label_kinds()[label.kind].tag:
         yield from _tag_tries(label, width, (short, source.text))
+
+
+def _pictured_tries(
+    label: LabelView, width: float, badge: float, foot: str, picture: tuple[float, float]
+) -> Iterator[Fitted]:
+    """Every row beside the photograph: one below the other, then side by side."""
+    stacked = tuple((row,) for row in label.rows)
+    for body in (*TYPES, LEAST_TYPE):
+        yield Fitted(label, stacked, label.sub, body, badge, 0.0, foot, picture)
+    for body in (TYPES[-1], LEAST_TYPE):
+        packed = _packed(label.rows, body, width - picture[0])
+        yield Fitted(label, packed, label.sub, body, badge, 0.0, foot, picture)
 
 
 def _tag_tries(label: LabelView, width: float, feet: Sequence[str]) -> Iterator[Fitted]:
@@ -155,6 +176,12 @@ def qr_side(address: str) -> float:
     return (modules_across(address) + 2 * QUIET) * MODULE
 
 
+def picture_size(photo: PhotoView) -> tuple[float, float]:
+    """[mm] Width and height of a photograph on a label."""
+    longer = max(photo.width, photo.height)
+    return PICTURE * photo.width / longer, PICTURE * photo.height / longer
+
+
 def _badge_type(kind: str, stock: LabelStock) -> float:
     """[pt] A tray and a tank are read from across the room."""
     if kind not in ("tray", "tank"):
@@ -187,9 +214,11 @@ def lines_needed(runs: Sequence[Run], points: float, width: float) -> int:
 
 def height_of(one: Fitted, width: float) -> float:
     """[mm] What the label takes in a column of `width` [mm] inside its edges."""
-    rows = sum(_height_of_rows(rows, one, width - one.qr) + GAP for rows in one.paragraphs)
+    rows = sum(
+        _height_of_rows(rows, one, width - max(one.qr, one.picture[0])) + GAP for rows in one.paragraphs
+    )
     foot = lines_needed([(one.foot, False)], LEAST_TYPE, width) * LEAST_TYPE * POINT * LINE
-    return _head_height(one, width) + GAP + max(rows, one.qr) + foot
+    return _head_height(one, width) + GAP + max(rows, one.qr, one.picture[1]) + foot
 
 
 def _fits(one: Fitted, stock: LabelStock) -> bool:

@@ -23,7 +23,7 @@ from macros.published.safety.protection import (
     in_ppe_order,
     ppe_id,
 )
-from macros.published.safety.substances import Handling, group_of, shown_words
+from macros.published.safety.substances import Handling, group_of, not_known, shown_words
 
 NO_WORDS = "This strength carries no hazard words. Keep it out of eyes. Not to drink."
 UNLISTED = "Not in our list: read the label and the safety data sheet. Goggles and gloves on. Not to drink."
@@ -84,6 +84,7 @@ def never_with_row(item: Handling | None, house: House, head: str) -> LabelRow:
         return LabelRow(head, "anything")
     feed = "nutrient_concentrate" in item.counts_as
     partners = partners_of(item, house_pairs(house)) - (group_of("nutrients") if feed else frozenset())
+    partners -= not_known()  # anything not known is no word for a label
     words = list(shown_words(partners))
     if feed:
         words += [f"{name} undiluted" for name in _parts_that_meet(item, house)]

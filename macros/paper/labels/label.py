@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from macros.amounts import NotFound, Register
 from macros.ground.problems import Place
 from macros.page_model.page import PageView
+from macros.page_model.photo import PhotoView
 from macros.published.paper.label_stocks import label_kinds
 
 ASK = "not known: ask the owner"
@@ -61,7 +62,10 @@ class LabelSource:
 
 @dataclass(frozen=True)
 class LabelView:
-    """One label. `badge` is the system's letter, `what` names the label in messages, `place` and `key` its record."""
+    """One label. `badge` is the system's letter, `what` names the label in messages, `place` and `key` its record.
+
+    `shows` is what a photograph on it would show; `photo` that photograph, where the house has it.
+    """
 
     kind: str
     what: str
@@ -72,6 +76,8 @@ class LabelView:
     source: LabelSource
     place: Place
     key: str
+    shows: tuple[str, ...] = ()
+    photo: PhotoView | None = None
 
 
 def source_of(kind: str, register: Register, views: Sequence[PageView], system: str = "") -> LabelSource:

@@ -9,11 +9,13 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.house import House
 from macros.html.environment import fragment
 from macros.html.paper import Part
+from macros.html.photo import photo
 from macros.html.qr_code import qr_svg
 from macros.page_model.page import PageView
 from macros.paper.labels.all_labels import LABEL_KINDS, house_labels
 from macros.paper.labels.fit import Fitted, fitted
 from macros.paper.labels.label import LabelView
+from macros.photographs import NO_PHOTOGRAPHS, Photographs
 from macros.published.paper.label_stocks import LabelStock, label_kinds, label_stocks, paper_size
 
 
@@ -26,6 +28,7 @@ def label_parts(
     stock: LabelStock,
     paper: str,
     first: int = 1,
+    photographs: Photographs = NO_PHOTOGRAPHS,
 ) -> list[Part]:
     """The labels of a house, one part a sheet of paper.
 
@@ -46,7 +49,7 @@ def label_parts(
     refused = _refused(house, system, kinds, stock, paper, first)
     if refused:
         raise DataProblems(refused)
-    labels = house_labels(register, views, system, kinds)
+    labels = house_labels(register, views, system, kinds, photographs)
     if not labels:
         raise DataProblems([_none(house, system, kinds)])
     placed = [(label, fitted(label, stock)) for label in labels]
@@ -82,9 +85,16 @@ def _parts(fits: Sequence[Fitted], house_name: str, stock: LabelStock, first: in
             width=width,
             height=height,
             qr=qr_svg,
+            photo=photo,
         )
         parts.append(
-            Part(key=f"labels-{stock.name}-{number}", title=title, html=html, styles=("labels",), margin="0")
+            Part(
+                key=f"labels-{stock.name}-{number}",
+                title=title,
+                html=html,
+                styles=("photo", "labels"),
+                margin="0",
+            )
         )
     return parts
 

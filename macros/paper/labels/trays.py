@@ -72,6 +72,7 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
         source_of("sowing", register, views),
         variety.place("id"),
         variety.key("id"),
+        ("varieties", variety.id.lower(), "leaf") if alike else (),
     )
 
 

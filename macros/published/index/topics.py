@@ -25,6 +25,7 @@ from macros.published.paper.cards import Cards
 from macros.published.paper.control import ControlWords
 from macros.published.paper.judgement import JudgementWords
 from macros.published.paper.label_stocks import Labels
+from macros.published.paper.measuring import MeasuringPlace
 from macros.published.paper.packs import Packs
 from macros.published.paper.type_widths import TypeWidths
 from macros.published.safety.actions import Actions
@@ -35,6 +36,7 @@ from macros.published.safety.pairs import Pairs
 from macros.published.safety.plant_names import PlantNames
 from macros.published.safety.poisonous import PoisonousPlants
 from macros.published.safety.protection import FirstAid, ProtectiveEquipment
+from macros.published.safety.sanitizers import Sanitizers
 from macros.published.safety.signal_words import SignalWords
 from macros.published.safety.substances import Substances
 from macros.published.training.questions import Questions
@@ -65,6 +67,7 @@ TOPICS: dict[str, type[Record]] = {
     "judgement": JudgementWords,
     "label_stocks": Labels,
     "language": Language,
+    "measuring": MeasuringPlace,
     "packs": Packs,
     "page_words": PageWords,
     "pairs": Pairs,
@@ -76,6 +79,7 @@ TOPICS: dict[str, type[Record]] = {
     "questions": Questions,
     "reckoners": ReckonerWords,
     "requirements": Requirements,
+    "sanitizers": Sanitizers,
     "sign_off": SignOffRules,
     "signal_words": SignalWords,
     "sources": CitedSource,
@@ -89,7 +93,7 @@ TOPICS: dict[str, type[Record]] = {
 }
 """The record of each file."""
 
-OF_ROWS = frozenset({"checked_by", "checks", "growing", "plausible", "sources"})
+OF_ROWS = frozenset({"checked_by", "checks", "growing", "measuring", "plausible", "sources"})
 """Files that are rows alone, each of that type."""
 
 

@@ -48,7 +48,6 @@ class BandsOf(Record):
     pending: Text = ""
     public_limit: Text = ""
     note: Text = ""
-    active_chlorine_of_hypochlorite: Number = 1.0
 
 
 class Bands(Record):
@@ -132,12 +131,6 @@ def weak_ppe(handling: Handling) -> tuple[str, ...]:
 def hazard_text(code: str) -> str:
     """The meaning of an H or EUH code in our short words; the bare code says to read the label."""
     return published(Bands, "bands").h_text.get(code, "see the label")
-
-
-def active_chlorine(percent_hypochlorite: float) -> float:
-    """Active chlorine [%] of a product labelled in % sodium hypochlorite, by mass. Source: molar masses."""
-    of = published(Bands, "bands").substances["sodium_hypochlorite"]
-    return percent_hypochlorite * of.active_chlorine_of_hypochlorite
 
 
 def check_percent(substance: str, percent: float) -> None:

@@ -22,22 +22,25 @@ class Known(Record):
     counts_as: tuple[names.Substance, ...] = ()
     cautioned: Flag = True
     """Whether the catalogue holds a wording for handling it; without one no page may handle it."""
+    made_of: tuple[names.Substance, ...] = ()
+    """What is always in it: named beside it, the strength on the label is not that of these."""
     dissolves_to: Number | None = None
     """[% w/w] What a solid makes at the most in water of 25 degC; over it the bottle holds powder (from memory)."""
 
 
 class Role(Record):
-    """What a house's role adds to the substance, and what an active that is not listed counts as."""
+    """What a house's role adds to the substance, what an active that is not listed counts as, and what may be in it."""
 
     adds: tuple[names.Substance, ...]
     unlisted: names.Substance
+    holds: tuple[names.Substance, ...] = ()
 
 
 class Substances(Record):
     """The file. `groups` are the words of a house's never_with and store_with."""
 
     substances: Mapped[Identifier, Known]
-    roles: Mapped[Literal["acid", "base", "nutrient"], Role]
+    roles: Mapped[Literal["acid", "base", "sanitizer", "cleaner", "nutrient"], Role]
     nutrient_words: Mapped[Name, tuple[names.Substance, ...]]
     groups: Mapped[Identifier, frozenset[names.Substance]]
     groups_shown: Annotated[
@@ -46,6 +49,10 @@ class Substances(Record):
     ]
     source: Text
     obtained: Text
+
+
+UNKNOWN = "unknown"
+"""What a house writes as active where nobody could read the label."""
 
 
 @dataclass(frozen=True)
@@ -101,10 +108,10 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
     """Substance ids of a chemical, the main one first.
 
     The active text decides; the role adds what pH-down, pH-up and nutrients count as, and stands in for an
-    acid or base that is not listed. Words in the name of a nutrient part (calcium, phosphate ...) add what it
+    active that is not listed: its `unlisted` is cautioned as the worst of the role. Words in the name of a nutrient part (calcium, phosphate ...) add what it
     holds. Empty: not a listed substance.
     """
-    found = list(_found_in(active or name))
+    found = _without_parts(_found_in(active or name))
     rule = _file().roles.get(role)  # type: ignore[call-overload]
     if rule:
         found = found or [rule.unlisted]
@@ -114,6 +121,42 @@ def substances_of(active: str, role: str = "", name: str = "") -> tuple[str, ...
         for word, ids in _file().nutrient_words.items():
             found += [one for one in ids if word in text and one not in found]
     return tuple(found)
+
+
+def _without_parts(named: tuple[str, ...]) -> list[str]:
+    """Without what is always in another of them."""
+    inside = {part for one in named for part in substances()[one].made_of}
+    return [one for one in named if one not in inside]
+
+
+def substances_in(text: str) -> tuple[str, ...]:
+    """Ids of the listed substances that a text names."""
+    return _found_in(text)
+
+
+def fits_role(found: tuple[str, ...], role: str) -> bool:
+    """Whether a bottle of this role may hold the first of these; a role nobody lists holds anything."""
+    rule = _file().roles.get(role)  # type: ignore[call-overload]
+    return rule is None or not rule.holds or found[0] in rule.holds
+
+
+def names_of_role(role: str) -> tuple[str, ...]:
+    """The names of what a bottle of this role may hold."""
+    return tuple(dict.fromkeys(substances()[one].name for one in _file().roles[role].holds))  # type: ignore[index]
+
+
+def another_substance(text: str, found: tuple[str, ...]) -> str:
+    """The first substance of some role that the text names and that counts as none of these; empty where there is none."""
+    held = {one for rule in _file().roles.values() for one in rule.holds}
+    counted = frozenset().union(*(_counts_as(one, ()) | {*substances()[one].made_of} for one in found))
+    foreign = (one for one in _found_in(text) if one in held and not _counts_as(one, ()) & counted)
+    return next(foreign, "")
+
+
+def written_names() -> tuple[str, ...]:
+    """Every name by which a house may write a substance that a bottle of some role may hold."""
+    held = {one for rule in _file().roles.values() for one in rule.holds}
+    return tuple(name for name, one in _written() if one in held)
 
 
 def substances() -> Mapping[str, Known]:
@@ -127,6 +170,11 @@ def group_of(word: str) -> frozenset[str]:
     Empty for a word that is none of ours; it may be the id of a chemical of the house.
     """
     return _file().groups.get(word, frozenset())
+
+
+def not_known() -> frozenset[str]:
+    """What stands for a substance that is not known, one for each role."""
+    return frozenset(rule.unlisted for rule in _file().roles.values() if rule.holds)
 
 
 def shown_words(substances: frozenset[str]) -> tuple[str, ...]:

@@ -8,14 +8,13 @@ from functools import lru_cache
 
 from macros.amounts import Register
 from macros.amounts.engine.working import Working
-from macros.amounts.sanitizer.rinsing import RESIDUE
 from macros.amounts.sanitizer.sanitizing import volume_id
 from macros.amounts.water import left_behind
 from macros.calculations.sanitizer import batches
-from macros.calculations.sanitizer.strength import ACTIVE_CHLORINE_PER_HYPOCHLORITE
 from macros.calculations.water import volumes
 from macros.ground.units import convert
 from macros.house.records.systems import SIZES, System
+from macros.published.safety.sanitizers import kind_of
 
 PASSES = 2
 """Every face is wetted, and wetted again at half time."""
@@ -145,11 +144,8 @@ def _residue(register: Register) -> float | None:
         return None
     if sanitizing.rinse and sanitizing.rinse.residue_allowed:
         return float(sanitizing.rinse.residue_allowed.to("mg/L"))
-    actives = (register.house.chemical(task.chemical).active.lower() for task in sanitizing.tasks.values())
-    limits: list[float] = [
-        RESIDUE["chlorine" if "hypochlorite" in active else "peroxide"] for active in actives
-    ]
-    return min(limits)
+    actives = (register.house.chemical(task.chemical).active for task in sanitizing.tasks.values())
+    return min((kind.residue.assumed for active in actives if (kind := kind_of(active))), default=None)
 
 
 def _count(register: Register, id_: str, system: str) -> int | None:
@@ -182,13 +178,12 @@ def _batches(register: Register, system: str) -> dict[str, BatchFacts]:
         made, life = register.of_id("strength_made", **keys), register.of_id("batch_life_end", **keys)
         if litres is not None and made and life:
             wet = task.wet_time or task.run_time
-            active = register.house.chemical(task.chemical).active.lower()
+            active = register.house.chemical(task.chemical).active
+            kind, milligrams = kind_of(active), float(made[0].exact) * 10_000
             found[name] = BatchFacts(
-                active,
+                active.lower(),
                 litres,
-                float(made[0].exact)
-                * 10_000
-                * (ACTIVE_CHLORINE_PER_HYPOCHLORITE if "hypochlorite" in active else 1.0),
+                kind.read_on_strip(milligrams, active) if kind else milligrams,
                 wet.to("min") if wet else 0.0,
                 float(life[0].exact),
                 bool(register.of_id("strip_band", **keys)),

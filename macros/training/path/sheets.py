@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from macros.amounts import Register
-from macros.manual.pages.record_form import REVIEW_DAYS, kept_for
+from macros.manual.records.record_form import REVIEW_DAYS, kept_for
 from macros.page_model.page import PageView
 from macros.published.training.training import Trainer, sign_off_rules, training
 from macros.training.path.chemicals import chemical_topics

@@ -297,8 +297,8 @@ def test_the_label_word_is_apart_from_the_word_of_the_step_and_never_lowered() -
 
 
 def test_a_substance_without_wording_is_reported() -> None:
-    page = page_cautions([facts("a", "pour", handlings=(Handling("peracetic_acid", 5),))])
-    assert page.uncovered == ("peracetic acid",)
+    page = page_cautions([facts("a", "pour", handlings=(Handling("alcohol", 70),))])
+    assert page.uncovered == ("alcohol",)
 
 
 def test_a_kept_solution_needs_a_label_step() -> None:

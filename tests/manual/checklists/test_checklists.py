@@ -21,7 +21,8 @@ from macros.manual.pages.printed_lines import page_lines, printed_lines
 from macros.manual.pages.values_code import lines_code
 from macros.manual.procedures.file_format import ProcedureData
 from macros.manual.requirements.rules.checklists import MOST_WORDS, says_nothing
-from macros.page_model.page import ChecklistView, PageView, StepView
+from macros.page_model.checklist import ChecklistView
+from macros.page_model.page import PageView, StepView
 from macros.site.site import Site
 from tests.making import HOUSES, manual_of
 

@@ -11,7 +11,7 @@ from macros.day_plan.rows import done
 from macros.day_plan.step_times import step_times
 from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.pages.bench_sheet import checklist_part
-from macros.page_model.page import ChecklistBlock, ChecklistView
+from macros.page_model.checklist import ChecklistBlock, ChecklistView
 from macros.paper.labels.fit import text_width
 from macros.published.work.jobs import job
 from tests.making import manual_of

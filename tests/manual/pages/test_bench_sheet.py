@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from html import unescape
 
 from macros.html.environment import spaced
-from macros.manual.pages.bench_sheet import ON_RECORD, bench_part
+from macros.manual.pages.bench_sheet import MOST_PICTURES, ON_RECORD, bench_part
+from macros.manual.pages.photographs import photo_view
 from macros.manual.pages.sheet_rows import sheet_rows
 from macros.page_model.page import PageView, StepView
 from tests.making import manual_of
+from tests.photographs.test_on_pages import photographs
 
 HOUSES = ("second", "fourth")
 
@@ -143,3 +146,25 @@ def test_a_sheet_carries_the_tables_its_steps_speak_of() -> None:
 def test_a_sum_may_end_its_line_after_a_sign_and_never_inside_a_number() -> None:
     assert spaced("10.0 + 10.0 + 7.8 mL") == "10.0\u00a0+ 10.0\u00a0+ 7.8\u00a0mL"
     assert spaced("2 x 10.0") == "2\u00a0x\u00a010.0"
+
+
+def test_a_sheet_could_carry_a_picture_of_each_step_where_an_error_hurts() -> None:
+    """Its photograph, else the pads of its strip; critical steps first, a few alone, and none unless asked for."""
+    view = next(one for one in manual_of("fourth").views if one.key == "SOP-06-K")
+    shown = photo_view(next(iter(photographs("sop-06/run", alt="level falls").by_subject.values())))
+    steps = tuple(replace(step, photos=(shown,)) if step.id == "run" else step for step in view.steps)
+    part = bench_part(replace(view, steps=steps))
+    hurt = {step.id: step for step in steps if step.critical or step.hold}
+    assert set(part.pictures) == {id_ for id_, step in hurt.items() if step.photos or step.pads}
+    assert "run" in part.pictures
+    assert len(part.pictures) > 1
+    assert part.drawn_with is not None
+    with_all = str(part.drawn_with(part.pictures).html)
+    assert with_all.count('<div class="see">') == len(part.pictures)
+    assert f'<img src="{shown.paper}"' in with_all
+    assert 'class="see"' not in part.html
+    assert str(part.drawn_with(()).html) == str(part.html)
+    everywhere = tuple(replace(step, photos=(shown,)) for step in view.steps)
+    many = bench_part(replace(view, steps=everywhere)).pictures
+    assert len(many) == MOST_PICTURES
+    assert all(hurt[id_].critical for id_ in many)

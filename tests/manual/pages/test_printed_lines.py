@@ -30,6 +30,7 @@ NOT_PRINTED = {
     "StepView": {
         "number",  # follows from the order
         "where", "hands", "minutes", "after", "timing", "easily_missed",  # for the plan of a day, and for the checklist
+        "condition", "looks_up",  # what `do` says already, and the tables of the page that stand with the step on a phone
     },
     "SafeToLeaveView": {"go_on_at"},  # follows from the order
     "DeviationView": {"kind"},
@@ -38,7 +39,7 @@ NOT_PRINTED = {
     "MapVariety": {"number"},  # the shape drawn about the letters, and these are a line
     "StickView": {"kind", "fill_share", "low_share"},  # drawn from the levels that are printed
     "StickMark": {"share", "pump_minimum"},
-    "TableView": {"kind"},
+    "TableView": {"kind", "name"},
     "ChecklistView": {"control", "address", "public_address", "worked_to", "pages"},
     "ChecklistItem": set(),
     "ChecklistRest": {"revision"},

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from macros.ground.problems import DataProblems
+from macros.manual.procedures.house_overrides import with_own_pages
 from macros.site.site import Site
 from tests.making import OWN_PAGE, made_house, made_site
 
@@ -81,4 +82,61 @@ def test_a_limit_may_not_change(tmp_path: Path) -> None:
 def test_dropping_what_is_not_there_is_refused(tmp_path: Path) -> None:
     own = TEXT.replace("see_also: []", 'see_also: []\ndrops: [{step: polish, reason: "We never polish."}]')
     lines = refused(tmp_path, own)
-    assert any("polish is not a step this page leaves out. Steps of procedures/" in line for line in lines)
+    assert any(
+        "polish is not a step this page leaves out or weakens. Steps of procedures/" in line for line in lines
+    )
+
+
+def step(id_: str) -> str:
+    """A step of the page as it stands in the file."""
+    return "  - id: " + TEXT[TEXT.index(f"  - id: {id_}\n") + 8 :].split("  - id: ")[0]
+
+
+@pytest.mark.parametrize(
+    ("id_", "old", "new", "told"),
+    [
+        ("unplug", "    critical: yes\n", "", "critical: the step unplug of {shipped} is critical, and here it is not marked critical: yes."),
+        ("unplug", "    hold: yes\n", "", "hold: the step unplug of {shipped} is critical, and here it is not marked hold: yes."),
+        ("unplug", "    hold: yes\n", '    hold: yes\n    only_with: "fact:no.such.thing"\n',
+         "only_with: the step unplug of {shipped} is critical, and only_with is fact:no.such.thing instead of not given."),
+        ("unplug", 'do: "Unplug the pump."\n    action: unplug', 'do: "Look at the tools."\n    action: carry',
+         "action: the step unplug of {shipped} is critical, and action is carry instead of unplug."),
+        ("spray", "    amount: {id: batch_spray, task: tray_spray}\n", "",
+         "amount: the step spray of {shipped} is critical, and it does not tell batch_spray."),
+        ("spray", '    handles: [{chemical: sanitizer, at: "made:tray_spray"}]\n', "",
+         "handles: the step spray of {shipped} is critical, and it does not handle sanitizer."),
+    ],
+)  # fmt: skip
+def test_a_critical_step_may_not_be_weakened_in_silence(
+    tmp_path: Path, id_: str, old: str, new: str, told: str
+) -> None:
+    own = TEXT.replace(step(id_), step(id_).replace(old, new))
+    assert own != TEXT
+    _, problems = with_own_pages(*folders(tmp_path, own))
+    (line,) = [str(problem) for problem in problems]
+    said = told.format(shipped="procedures/sop-90-clean-the-tub.md")
+    assert (
+        f": steps[{id_}].{said} A page that replaces another keeps what its critical steps and holds do"
+        in line
+    )
+    reason = "drops: [{step: " + id_ + ', reason: "Here it is done by the electrician."}]'
+    own = own.replace("see_also: []", f"see_also: []\n{reason}")
+    (tmp_path / "house" / "procedures" / OWN_PAGE.name).write_text(own, encoding="utf-8")
+    assert with_own_pages(tmp_path / "shipped", tmp_path / "house" / "procedures")[1] == []
+
+
+def test_a_critical_step_may_be_worded_anew_and_marked_more_strongly(tmp_path: Path) -> None:
+    own = TEXT.replace('do: "Unplug the pump."', 'do: "Unplug the black pump at the wall."')
+    own = own.replace(
+        "    minutes: 4\n    critical: yes\n", "    minutes: 5\n    critical: yes\n    hold: yes\n"
+    )
+    assert own.count("hold: yes") > TEXT.count("hold: yes")
+    assert with_own_pages(*folders(tmp_path, own))[1] == []
+
+
+def folders(folder: Path, own: str) -> tuple[Path, Path]:
+    """A folder of shipped pages and one of a house that replaces its page."""
+    for name, text in (("shipped", TEXT), ("house/procedures", own)):
+        (folder / name).mkdir(parents=True)
+        (folder / name / OWN_PAGE.name).write_text(text, encoding="utf-8")
+    return folder / "shipped", folder / "house" / "procedures"

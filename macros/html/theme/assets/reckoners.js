@@ -631,4 +631,5 @@ function init() {
   document.querySelectorAll("details.reckon-tables").forEach(function (tables) { tables.open = false; });
 }
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", init); else init();
+if (window.document$ && window.document$.subscribe) window.document$.subscribe(init);
 })();

@@ -1,15 +1,16 @@
-/* Timers of steps that wait: when it began, when it is due, when it is too late. Kept like the ticks. */
+/* Timers of steps that wait, for the whole manual in one place: any page can tell them. A timer is kept by the time of
+   day it is due, never by counted seconds: sleep, reload and another page change nothing. */
 (function () {
 "use strict";
 
-var MINUTE = 60000;
+var MINUTE = 60000, DAY = 86400000, START = "timers:", unkept = {};
 
-function store() {
-  try { return window.localStorage; } catch (error) { return null; }
-}
-
+/* Hours and minutes; with the day where that is not today. */
 function clock(time) {
-  return new Date(time).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hour12: false });
+  var day = new Date(time), told = day.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  if (day.toDateString() === new Date().toDateString()) return told;
+  var near = Math.abs(Date.now() - time) < 6 * DAY;
+  return day.toLocaleDateString("en-GB", near ? { weekday: "short" } : { day: "numeric", month: "short" }) + " " + told;
 }
 
 function left(milliseconds) {
@@ -17,97 +18,105 @@ function left(milliseconds) {
   return minutes >= 60 ? Math.floor(minutes / 60) + " h " + (minutes % 60) + " min" : minutes + " min";
 }
 
-/* One line on where a timer stands: {text, state}; state is running, due or missed. */
-function standing(timer, started, now) {
-  var due = started + timer.least * MINUTE;
-  var latest = timer.greatest === null ? null : started + timer.greatest * MINUTE;
-  var begun = "Began " + clock(started) + ", due " + clock(due) + (latest ? ", at the latest " + clock(latest) : "") + ". ";
-  if (now < due) return { state: "running", text: begun + left(due - now) + " to go." };
-  if (latest !== null && now > latest) return { state: "missed", text: begun + "Too late. " + timer.missed };
-  return { state: "due", text: begun + "Due now: " + timer.then + "." };
+function get(id) {
+  var found = window.kept.works ? window.kept.get(START + id) : unkept[id];
+  return found && typeof found.due === "number" && typeof found.began === "number" ? found : null;
+}
+
+function put(id, entry) {
+  if (window.kept.works) { if (entry) window.kept.set(START + id, entry); else window.kept.remove(START + id); }
+  else if (entry) unkept[id] = entry; else delete unkept[id];
+  document.dispatchEvent(new Event("timers"));
+}
+
+/* All that run or are due, the next one first. */
+function all() {
+  var ids = window.kept.works ? window.kept.names(START).map(function (name) { return name.slice(START.length); }) : Object.keys(unkept);
+  return ids.map(get).filter(Boolean).sort(function (one, other) { return one.due - other.due; });
+}
+
+function page() {
+  var bar = document.querySelector("[data-ticks]"), names = bar ? bar.dataset.ticks.split("|") : [""];
+  return { bar: bar, key: names[0], code: names.slice(1).join(":") };
+}
+
+function idOf(row) { return page().key + ":" + row.dataset.stepId; }
+
+function start(row) {
+  var here = page(), system = document.querySelector(".sop-system"), now = Date.now(), data = row.dataset;
+  put(idOf(row), {
+    id: idOf(row), key: here.key, code: here.code, page: here.bar.dataset.document, system: system ? system.textContent : "",
+    step: row.id, number: row.querySelector(".sop-no").textContent, words: data.words, then: data.then, missed: data.missed,
+    address: here.bar.dataset.address, began: now, due: now + data.least * MINUTE,
+    latest: data.greatest === "" ? null : now + data.greatest * MINUTE, heard: "",
+  });
+  document.dispatchEvent(new Event("timer-started"));
+}
+
+/* Where a timer stands: {state, left, text}; state is running, due or missed. */
+function standing(entry, now) {
+  var begun = "Began " + clock(entry.began) + ", due " + clock(entry.due) + (entry.latest ? ", at the latest " + clock(entry.latest) : "") + ". ";
+  var here = page();
+  if (entry.key === here.key && entry.code !== here.code) begun += "The page has changed since this timer began. ";
+  if (now < entry.due) return { state: "running", left: left(entry.due - now), text: begun + left(entry.due - now) + " to go." };
+  if (entry.latest !== null && now > entry.latest) return { state: "missed", left: "Too late", text: begun + "Too late. " + entry.missed };
+  return { state: "due", left: "Due now", text: begun + "Due now: " + entry.then + "." };
+}
+
+/* ---- on its page, each beside its step */
+
+function button(text, style, act) {
+  var made = document.createElement("button");
+  made.type = "button"; made.className = "sop-button " + style; made.textContent = text;
+  made.addEventListener("click", act);
+  return made;
+}
+
+function box(row) {
+  var made = document.createElement("div"), line = document.createElement("p"), id = idOf(row);
+  made.className = "sop-timer";
+  line.setAttribute("role", "status");
+  made.append(
+    button("Start " + row.dataset.least + " min", "", function () {
+      if (!get(id) || window.confirm("Start the time of step " + get(id).number + " anew?")) start(row);
+    }),
+    button("Stop", "timer-stop", function () { put(id, null); }), line);
+  return made;
+}
+
+function draw() {
+  document.querySelectorAll(".sop-timer").forEach(function (made) {
+    var entry = get(idOf(made.closest(".sop-step"))), now = entry ? standing(entry, Date.now()) : { state: "", text: "" };
+    var line = made.querySelector("p");
+    made.querySelector(".timer-stop").hidden = !entry;
+    made.dataset.state = now.state;
+    if (line.textContent !== now.text) line.textContent = now.text;
+  });
 }
 
 function init() {
-  var bar = document.querySelector("[data-ticks]");
-  if (!bar || bar.dataset.timersReady) return;
-  bar.dataset.timersReady = "1";
-  var kept = store(), names = bar.dataset.ticks.split("|");
-  var own = "timers:" + names[0] + ":", key = own + names.slice(1).join(":");
-  var started = {};
-  if (kept) {
-    for (var i = kept.length - 1; i >= 0; i--) {
-      var other = kept.key(i);
-      if (other && other.indexOf(own) === 0 && other !== key) kept.removeItem(other);
-    }
-    try { started = JSON.parse(kept.getItem(key)) || {}; } catch (error) { started = {}; }
-  }
-
-  function save() {
-    if (!kept) return;
-    if (Object.keys(started).length) kept.setItem(key, JSON.stringify(started));
-    else kept.removeItem(key);
-  }
-
-  var timers = [].map.call(document.querySelectorAll(".sop-step[data-least]"), function (row) {
-    var greatest = row.dataset.greatest;
-    var timer = {
-      step: row.dataset.stepId, number: row.querySelector(".sop-no").textContent, least: Number(row.dataset.least),
-      greatest: greatest === "" ? null : Number(greatest), then: row.dataset.then, missed: row.dataset.missed, told: "",
-      box: document.createElement("div"), line: document.createElement("p"),
-    };
-    timer.box.className = "sop-timer";
-    timer.line.setAttribute("role", "status");
-    timer.start = button("Start " + timer.least + " min", function () {
-      if (started[timer.step] && !window.confirm("Start the time of step " + timer.number + " anew?")) return;
-      started[timer.step] = Date.now(); timer.told = ""; save(); show();
-    });
-    timer.stop = button("Stop", function () { delete started[timer.step]; save(); show(); });
-    timer.box.append(timer.start, timer.stop, timer.line);
-    row.querySelector(".sop-do").append(timer.box);
-    return timer;
+  document.querySelectorAll(".sop-step[data-least]").forEach(function (row) {
+    if (!row.querySelector(".sop-timer")) row.append(box(row));
   });
-  if (!timers.length) return;
-
-  function button(text, act) {
-    var made = document.createElement("button");
-    made.type = "button"; made.className = "sop-button"; made.textContent = text;
-    made.addEventListener("click", act);
-    return made;
-  }
-
-  var inBar = document.createElement("p");
-  inBar.className = "ticks-timers";
-  bar.append(inBar);
-
-  function show() {
-    var lines = [];
-    timers.forEach(function (timer) {
-      var since = started[timer.step];
-      timer.stop.hidden = !since;
-      timer.box.dataset.state = "";
-      if (!since) { timer.line.textContent = ""; return; }
-      var now = standing(timer, since, Date.now());
-      timer.box.dataset.state = now.state;
-      if (timer.line.textContent !== now.text) timer.line.textContent = now.text;
-      lines.push("Step " + timer.number + ": " + (now.state === "running" ? now.text.split(". ").pop() : now.state === "due" ? "due now." : "too late."));
-      if (now.state !== timer.told) { if (now.state !== "running" && timer.told) call(); timer.told = now.state; }
-    });
-    inBar.textContent = lines.join(" ");
-    inBar.hidden = !lines.length;
-  }
-
-  /* A phone that can, shakes: wet hands do not look at the screen. */
-  function call() {
-    if (navigator.vibrate) navigator.vibrate([400, 200, 400, 200, 400]);
-  }
-
-  document.addEventListener("ticks-reset", function () { started = {}; save(); show(); });
-  document.addEventListener("visibilitychange", show);
-  window.setInterval(show, 1000);
-  show();
+  document.dispatchEvent(new Event("timers"));
 }
 
-window.standingOfTimer = standing;
+window.timers = {
+  all: all, get: get, idOf: idOf, start: start, standing: standing, clock: clock,
+  stop: function (id) { put(id, null); },
+  stopPage: function () { all().forEach(function (one) { if (one.key === page().key) put(one.id, null); }); },
+  ofPage: function () { return all().filter(function (one) { return one.key === page().key; }); },
+  hear: function (entry, state) { entry.heard = state; put(entry.id, entry); },
+};
+
+/* One clock for the document; other windows of the manual write into the same store. */
+function tell() { document.dispatchEvent(new Event("timers")); }
+document.addEventListener("timers", draw);
+document.addEventListener("visibilitychange", tell);
+window.addEventListener("storage", tell);
+window.addEventListener("pageshow", tell);
+window.setInterval(tell, 1000);
+
 if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", init); else init();
 if (window.document$ && window.document$.subscribe) window.document$.subscribe(init);
 })();

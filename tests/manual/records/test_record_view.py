@@ -10,7 +10,7 @@ import pytest
 
 from macros.ground.problems import DataProblems
 from macros.html.site_text import SiteText
-from macros.manual.readings_page import readings_text
+from macros.manual.records.readings_page import readings_text
 from macros.page_model.page import PageView, StepView
 from tests.making import OWN_PAGE, made_house, made_site, manual_of
 

@@ -1,0 +1,59 @@
+"""What one sitting asks: the open facts in their order, or a section, or everything; and the lists that take one more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from macros.measuring.facts import Addition, Fact
+from macros.measuring.open_facts import Open
+from macros.measuring.order import Item, of_other_shape, ordered, place_of
+from macros.measuring.rests_on import RestsOn
+from macros.measuring.state import State
+
+ONE_MORE = ("systems", "chemicals", "varieties", "people")
+"""Lists that are asked for one more entry in any sitting; the others where their section is asked for."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is asked for: `section` is the beginning of a name, as `water`; `every` also what is known."""
+
+    section: str = ""
+    every: bool = False
+
+    @property
+    def is_all(self) -> bool:
+        """Whether facts are asked that are not open."""
+        return self.every or bool(self.section)
+
+    def holds(self, one: Fact | Addition) -> bool:
+        """Whether a fact lies in the section."""
+        words = [step.lower() for step in one.path if isinstance(step, str)]
+        return any(word.startswith(self.section.lower()) for word in words)
+
+
+def agenda(now: State, rests: RestsOn, asked: Asked) -> list[Item]:
+    """Every question of a sitting, in order; what takes one more entry comes behind the facts of its place."""
+    chosen = [*now.open.values(), *(_others(now) if asked.is_all else ())]
+    items = [item for item in ordered(chosen, rests) if asked.holds(item.what)]
+    for one in now.additions.values():
+        if one.kind != "record" and asked.holds(one) and (asked.is_all or one.path[-1] in ONE_MORE):
+            item = Item(one, place_of(one.path), "last", 0, "")
+            same = [at for at, other in enumerate(items) if other.place == item.place]
+            items.insert(same[-1] + 1 if same else len(items), item)
+    return items
+
+
+def is_of_other_shape(now: State, fact: Fact) -> bool:
+    """Whether a fact is a size that the tank, by its shape, does not have."""
+    shape = now.facts.get(fact.name.rpartition(".")[0] + ".shape")
+    return fact.value is None and shape is not None and of_other_shape(fact, str(shape.value))
+
+
+def _others(now: State) -> Iterable[Open]:
+    """What is not open and may be asked all the same."""
+    for one in now.found:
+        fits = one.kind == "record" if isinstance(one, Addition) else not is_of_other_shape(now, one)
+        if fits and one.name not in now.open:
+            yield Open(one, "missing")

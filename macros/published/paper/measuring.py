@@ -1,0 +1,14 @@
+"""The walk round a house that is measured."""
+
+from __future__ import annotations
+
+from macros.ground.field_types import Text
+from macros.ground.records import Record
+
+
+class MeasuringPlace(Record):
+    """One place of the walk: the facts measured there (`[]` stands for every entry of a list), and what to look at."""
+
+    name: Text
+    facts: tuple[Text, ...]
+    look: Text
