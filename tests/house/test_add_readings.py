@@ -125,7 +125,7 @@ REFUSED = (
     ("2031-04-01,9.00,K,30,1.4,,,\n", 'FILE:2: log[2].time: "9.00" is not a clock time. Hours and minutes on the 24 h clock: '
      "06:30. Write it so. [E01]"),
     ("2031-04-01,09:00,K,30,1,4,6.1,,\n", "FILE:2: log.row: the row has 9 values, the header 8 columns. A decimal comma splits a "
-     "value in two: write 30.1 in level_cm, and leave blanks empty."),
+     "value in two: write 1.42, and leave blanks empty."),
 )  # fmt: skip
 
 

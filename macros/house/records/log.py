@@ -277,13 +277,16 @@ def _wrong_length(values: list[str], header: list[str], lines: int) -> tuple[str
     if len(values) == len(header):
         return "", ""
     what = f"the row has {len(values)} values, the header {len(header)} columns"
-    for at, (whole, part) in enumerate(pairwise(value.strip() for value in values)):
-        if re.fullmatch(r"-?\d+", whole) and re.fullmatch(r"\d+", part) and len(values) > len(header):
-            column = f" in {header[at]}" if at < len(header) else ""
-            return (
-                what,
-                f"A decimal comma splits a value in two: write {whole}.{part}{column}, and leave blanks empty",
-            )
+    pairs = [
+        (at, f"{whole}.{part}")
+        for at, (whole, part) in enumerate(pairwise(value.strip() for value in values))
+        if re.fullmatch(r"-?\d+", whole) and re.fullmatch(r"\d+", part)
+    ]
+    if pairs and len(values) > len(header):
+        at, number = pairs[0]
+        alone = len(pairs) == 1 and at < len(header)
+        written = f"{number} in {header[at]}" if alone else "1.42"
+        return what, f"A decimal comma splits a value in two: write {written}, and leave blanks empty"
     if len(values) == 1 and ";" in values[0]:
         return what, "This row is parted by semicolons: write commas"
     if len(values) > len(header):
