@@ -101,9 +101,17 @@ def _kinds_of_cures(lines: list[str], line: int, began: int) -> Iterator[Iterato
     yield _of_lines(_tab, lines, before)
     yield _of_lines(_open_quote, lines, before)
     yield _of_lines(_second_document, lines, close)
-    for one in (_text_after_quote, _mark_at_start, _no_space, _no_dash_space, _colon_in_value, _no_colon):
+    for one in (
+        _text_after_quote,
+        _mark_at_start,
+        _no_space,
+        _no_dash_space,
+        _colon_in_value,
+        _no_colon,
+    ):
         yield _of_lines(one, lines, close)
     yield _of_lines(_comma, lines, near)
+    yield _of_lines(_colon_in_braces, lines, close)
     yield _of_lines(_open_bracket, lines, list(dict.fromkeys([*near, *close])))
     yield _of_lines(_bracket_too_many, lines, close)
     yield _of_lines(_comma_at_end, lines, near)
@@ -219,16 +227,19 @@ def _colon_in_value(number: int, line: str) -> Iterator[_Cure]:
         yield _Cure(number, mended, what, f'Put the text in quotes: {name}: "{_short(value)}"')
 
 
+def _colon_in_braces(number: int, line: str) -> Iterator[_Cure]:
+    """`{phone: office: 555, ...}`: the text goes to the next comma or brace."""
+    for found in re.finditer(
+        r"(?<=[{,] )([\w-]+): +([^\"'\[\]{},]+: [^,{}\[\]]*)|(?<=\{)([\w-]+): +([^\"'\[\]{},]+: [^,{}\[\]]*)",
+        line,
+    ):
+        name, value = (found.group(1), found.group(2)) if found.group(1) else (found.group(3), found.group(4))
+        mended = line[: found.start()] + f"{name}: '{value.replace(chr(39), '')}'" + line[found.end() :]
+        what = f"the text of {name} holds a colon, which begins a new value"
+        yield _Cure(number, mended, what, f'Put the text in quotes: {name}: "{_short(value)}"')
+
+
 def _no_colon(number: int, line: str) -> Iterator[_Cure]:
-    match = re.match(_NAME + r"(?P<rest>(?:\s+\S.*)?)$", line)
-    if match is not None:
-        name, rest = match.group("name"), match.group("rest").strip()
-        yield _Cure(
-            number,
-            f"{match.group('before')}{name}: {rest}",
-            f"there is no colon after {name}",
-            f"Write it as {name}: {_short(rest)}".rstrip(),
-        )
     equal = re.match(_NAME + r"\s*[=;]\s*(?P<rest>.*)$", line)
     if equal is not None:
         name, rest = equal.group("name"), equal.group("rest")
@@ -237,6 +248,15 @@ def _no_colon(number: int, line: str) -> Iterator[_Cure]:
             f"{equal.group('before')}{name}: {rest}",
             f"{name} has no colon after it",
             f"Write it as {name}: {_short(rest)}",
+        )
+    match = re.match(_NAME + r"(?P<rest>(?:\s+\S.*)?)$", line)
+    if match is not None:
+        name, rest = match.group("name"), match.group("rest").strip()
+        yield _Cure(
+            number,
+            f"{match.group('before')}{name}: {rest}",
+            f"there is no colon after {name}",
+            f"Write it as {name}: {_short(rest)}".rstrip(),
         )
 
 

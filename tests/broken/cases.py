@@ -196,7 +196,6 @@ CASES = (
         "E31 unknown field",
         "refill_mark_height",
         "refil_mark_hight",
-        "19: systems[K].reservoir.refill_mark_height: this is missing. It is needed. Write it here. [E01]",
         "20: systems[K].reservoir.refil_mark_hight: refil_mark_hight is not a known field. Did you mean "
         "systems[K].reservoir.refill_mark_height? [E31]",
         alone=True,

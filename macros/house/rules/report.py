@@ -37,9 +37,7 @@ def unknown_name(
     held_back = {one for names in record.read_from.left_out.values() for one in names}
     if name not in there and not {name, ANY_NAME} & held_back:
         listed = f"There are {', '.join(there)}" if there else "There is none"
-        same = [one for one in there if one.lower() == name.lower()]
-        meant = f"Did you mean {same[0]}?" if same else nearest(name, there)
-        yield problem_at(record, field, f"{name} is no {kind}", listed, meant or remedy)
+        yield problem_at(record, field, f"{name} is no {kind}", listed, nearest(name, there) or remedy)
 
 
 def told_once(unknown: Iterable[Problem]) -> Iterator[Problem]:
