@@ -11,7 +11,7 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.feed import feeding
-from macros.calculations.rounding import round_to
+from macros.calculations.rounding import in_figures, round_to
 from macros.ground.units import convert
 from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
@@ -109,6 +109,19 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
+    if rows and not any(all(dose is not None for dose in row[1 : 1 + len(parts)]) for row in rows):
+        litres = convert(float(rows[-1][0] or 0), unit, "L")
+        least = min(convert(feeding.dose_full(litres, rate, strength), "mL", tools.unit) for rate in rates)
+        mark = f"{in_figures(2 * tools.limit * least, 2, 'down')} {printing.shown_unit(tools.unit)}"
+        register.report_problem(
+            register.house,
+            "measuring_tools",
+            f"no tool of the house measures the doses of any top-up of system {system.id}: its card would have no row",
+            "A top-up is dosed before the water falls to the pump",
+            f"Own a measure with marks of {mark} or finer, for: [nutrients], or raise margins.topup_strength",
+            "E24",
+            "warning",
+        )
     w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
     w.table(columns, rows, "nearest mark of the house's tools", None)
 

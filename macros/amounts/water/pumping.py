@@ -203,6 +203,16 @@ def _on_time(register: Register, system: System) -> None:
             f"system {system.id}: on_time_set {timer.on_time_set.written} ends before the trays are full ({filled} min). "
             f"Set {brief(least)} min"
         )
+    if set_ < least:
+        register.report_problem(
+            timer,
+            "on_time_set",
+            f"system {system.id}: on_time_set {timer.on_time_set.written} leaves the full trays under {HOLD:g} min",
+            f"They are full after {filled} min",
+            f"Set {brief(least)} min",
+            "",
+            "warning",
+        )
     w.number(least, "min", "up", "up to a step of the timer", step=1.0, tool="timer", bounds=(None, longest))
 
 

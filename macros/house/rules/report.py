@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from macros.calculations.rounding import round_to
+from macros.calculations.rounding import in_figures
 from macros.ground.problems import Problem, Severity
 from macros.ground.records import Record, nearest
 from macros.ground.units import Quantity, convert
@@ -64,11 +63,7 @@ def limit(value: float, unit: str, like: Quantity, up: bool) -> str:
     up : it is a least value, which is rounded up; else a greatest, rounded down
     """
     own = convert(value, unit, like.unit)
-    if own == 0:
-        return f"0 {_unit_of(like)}"
-    step = 10.0 ** (math.floor(math.log10(abs(own))) - 2)
-    figure = round_to(own, step, "up" if up else "down")
-    return f"{figure:g} {_unit_of(like)}"
+    return f"{in_figures(own, 3, 'up' if up else 'down')} {_unit_of(like)}"
 
 
 def _unit_of(quantity: Quantity) -> str:
