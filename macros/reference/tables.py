@@ -16,6 +16,7 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.published.pages.documents import documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
 
@@ -169,7 +170,7 @@ def sources_page(views: Sequence[PageView]) -> TablePage:
         (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
         for key, entry in sources().items()
     ]
-    practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
+    practice = tuple(row for row in rows if row[2] in ("common practice", "our own"))
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
@@ -183,6 +184,14 @@ def sources_page(views: Sequence[PageView]) -> TablePage:
                 practice,
                 "Nobody publishes these; a house that knows better enters its own.",
             ),
+            Table(
+                "Documents",
+                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                tuple(
+                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                ),
+            ),
+            Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
 

@@ -184,9 +184,9 @@ CASES = [
     ),
     (
         "checks",
-        ("scheduler.floats", "scheduler.flaots"),
-        'LINE: [51].function: "scheduler.flaots" is no calculation. Allowed: …. '
-        "Did you mean scheduler.floats? [E31]",
+        ("conductivity.ec_at_25", "conductivity.ec_ta_25"),
+        'LINE: [25].function: "conductivity.ec_ta_25" is no calculation. Allowed: …. '
+        "Did you mean conductivity.ec_at_25? [E31]",
     ),
     (
         "checked_by",

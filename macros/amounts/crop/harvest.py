@@ -1,4 +1,4 @@
-"""Q74-Q78: when a crop is picked, how sets follow one another, what may be promised, and moving plants to soil (W09)."""
+"""When a crop is picked, how sets follow one another, what may be promised, and moving plants to soil (W09)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q48: an amount becomes pours of the measuring tools the house owns, in the unit of those tools."""
+"""An amount becomes pours of the measuring tools the house owns, in the unit of those tools."""
 
 from __future__ import annotations
 
@@ -193,7 +193,7 @@ def _sum_text(volumes: Sequence[float], mark: float) -> str:
 
 
 def _enter_plan(working: Working, amount: Amount) -> None:
-    """Q48 as an amount of its own: which tool, filled how far."""
+    """Pours as an amount of its own: which tool, filled how far."""
     plan = Working(working.register, "tool_plan", f"Pours for: {amount.label}", working.topic, **working.of)
     plan.whole(amount.id, **dict(amount.of))
     plan.add_line(f"{amount.tool}, together {amount.printed}")

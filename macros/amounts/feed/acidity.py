@@ -1,4 +1,4 @@
-"""Q49-Q54 and Q92: how much acid or base brings the tank's pH into its band, by halves, and where it stops."""
+"""How much acid or base brings the tank's pH into its band, by halves, and where it stops."""
 
 from __future__ import annotations
 

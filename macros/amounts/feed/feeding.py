@@ -1,4 +1,4 @@
-"""Q42-Q47: feed doses, the top-up table, and what EC should read and how it is mended."""
+"""Feed doses, the top-up table, and what EC should read and how it is mended."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q59-Q64: how dry the air is, where it drips, what fan and dehumidifier must carry, when to go back in (W05)."""
+"""How dry the air is, where it drips, what fan and dehumidifier must carry, when to go back in (W05)."""
 
 from __future__ import annotations
 

@@ -226,7 +226,7 @@ def _past_its_date(register: Register, task: Task) -> Problem:
 
 
 def prove(register: Register, task: Task) -> None:
-    """Q13: the dilution that brings the batch onto a strip, and the pads that pass."""
+    """The dilution that brings the batch onto a strip, and the pads that pass."""
     kind = kind_of(register.house.chemical(task.data.chemical).active)
     strips = [s for s in register.house.test_strips if kind is not None and s.measures == kind.strip]
     wanted = [s for s in strips if task.data.proved_with in (None, s.id)]

@@ -1,4 +1,4 @@
-"""Q15-Q18: stock for the day, rinses of trays, parts and loop."""
+"""Stock for the day, rinses of trays, parts and loop."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q04-Q15: for each sanitizing task of each system the batch, its stock and water, its strength and its proof."""
+"""For each sanitizing task of each system the batch, its stock and water, its strength and its proof."""
 
 from __future__ import annotations
 

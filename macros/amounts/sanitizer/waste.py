@@ -1,4 +1,4 @@
-"""Q19, Q87, Q88: what makes a used batch safe to drain, and the waste water of a cleanout."""
+"""What makes a used batch safe to drain, and the waste water of a cleanout."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q84, Q85: what a full bucket weighs, how far it may be filled, how many trips a tank would take."""
+"""What a full bucket weighs, how far it may be filled, how many trips a tank would take."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q26-Q29: what the trays take from the tank, and whether the lowest day carries it (E11)."""
+"""What the trays take from the tank, and whether the lowest day carries it (E11)."""
 
 from __future__ import annotations
 

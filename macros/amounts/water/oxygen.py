@@ -1,4 +1,4 @@
-"""Q65, Q66: oxygen the tank can hold, and air blown into it."""
+"""Oxygen the tank can hold, and air blown into it."""
 
 from __future__ import annotations
 

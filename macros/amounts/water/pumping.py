@@ -1,4 +1,4 @@
-"""Q30-Q34, Q38: what the pump lifts, how fast trays fill and empty, and whether overflow and timer bear it (E12-E14)."""
+"""What the pump lifts, how fast trays fill and empty, and whether overflow and timer bear it (E12-E14)."""
 
 from __future__ import annotations
 

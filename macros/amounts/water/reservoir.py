@@ -1,4 +1,4 @@
-"""Q20-Q25 and Q91: what the tank holds at each mark, the level table, the heel, the time to fill."""
+"""What the tank holds at each mark, the level table, the heel, the time to fill."""
 
 from __future__ import annotations
 

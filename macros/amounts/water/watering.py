@@ -1,4 +1,4 @@
-"""Q35-Q37, Q39-Q41: floods a day, how long roots last without one, water use, and when the tank needs more (E15)."""
+"""Floods a day, how long roots last without one, water use, and when the tank needs more (E15)."""
 
 from __future__ import annotations
 

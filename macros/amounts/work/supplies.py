@@ -1,4 +1,4 @@
-"""Q79, Q89: when to order again, over every user of a bottle, and the nitrogen of a tank that is let go."""
+"""When to order again, over every user of a bottle, and the nitrogen of a tank that is let go."""
 
 from __future__ import annotations
 

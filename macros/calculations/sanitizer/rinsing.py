@@ -15,8 +15,7 @@ def rinse_count(start: float, allowed: float, rinse: float, held: float) -> int:
 
     start [mg/L] before the first rinse, above 0; allowed [mg/L] residue, above 0; rinse [L] of one rinse, at least
     twice what is held; held [L] all that stays wet between rinses (heel, tubes, trays), above 0. Well mixed is
-    assumed. Raises RangeProblem outside these. Source: serial dilution of a well-mixed volume, worked example of the
-    owner (Q18).
+    assumed. Raises RangeProblem outside these. Source: serial dilution of a well-mixed volume, checked by hand.
     """
     if min(start, allowed, rinse, held) <= 0:
         raise RangeProblem("strength, residue, rinse and what is held must be above 0")
