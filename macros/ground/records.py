@@ -171,11 +171,7 @@ def _problem(
     place = source.place(loc)
     typed = detail.get("input")
     if kind == "our_mistake":
-        c = detail["ctx"]
-        if isinstance(typed, str) and typed.count('"') % 2:
-            what = f"a quote stands alone in {typed}"
-            return Problem(place, key, what, "", "Write a quote at both ends of the text, or at neither")
-        return Problem(place, key, c["what"], c["allowed"], c["remedy"], c["code"])
+        return _in_own_words(place, key, detail)
     if kind == "missing":
         return Problem(source.place(loc[:-1]), key, MISSING, "It is needed", "Write it here", "E01")
     if kind == "extra_forbidden":
@@ -204,6 +200,14 @@ def _problem(
     return Problem(
         place, key, f'"{_short(typed)}" does not fit here', "", "Look at the demo house for an example"
     )
+
+
+def _in_own_words(place: Place, key: str, detail: ErrorDetails) -> Problem:
+    typed, told = detail.get("input"), detail["ctx"]
+    if isinstance(typed, str) and typed.count('"') % 2:
+        what = f"a quote stands alone in {typed}"
+        return Problem(place, key, what, "", "Write a quote at both ends of the text, or at neither")
+    return Problem(place, key, told["what"], told["allowed"], told["remedy"], told["code"])
 
 
 def _short(value: Any) -> str:

@@ -11,8 +11,6 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-import yaml
-
 MOST_TRIALS = 60
 MOST_CHARACTERS = 200_000
 """Bounds on the trying: a larger file is told where YAML gave up, and no more."""
@@ -40,14 +38,19 @@ class _Cure:
     remedy: str
 
 
-def slip_of(text: str, error: yaml.YAMLError) -> Slip:
-    """What the person did who typed `text`, which YAML cannot read for this error."""
-    line, began = _lines_of(error)
+def slip_of(text: str, line: int, began: int, gives_up_at: Callable[[str], float]) -> Slip:
+    """What the person did who typed a text that cannot be read.
+
+    Parameters
+    ----------
+    line, began : where reading gave up, and where began what was read then; lines counted from 0
+    gives_up_at : the line at which a text cannot be read on; beyond all lines where it is read whole
+    """
     lines = text.split("\n")
     line = min(line, len(lines) - 1)
     if len(text) <= MOST_CHARACTERS:
         for cures in _kinds_of_cures(lines, line, min(began, line)):
-            helped = _furthest(cures, lines, line)
+            helped = _furthest(cures, lines, line, gives_up_at)
             if helped is not None:
                 return Slip(helped.line, helped.what, helped.remedy)
     return Slip(
@@ -57,39 +60,18 @@ def slip_of(text: str, error: yaml.YAMLError) -> Slip:
     )
 
 
-def _furthest(cures: Iterable[_Cure], lines: list[str], line: int) -> _Cure | None:
+def _furthest(
+    cures: Iterable[_Cure], lines: list[str], line: int, gives_up_at: Callable[[str], float]
+) -> _Cure | None:
     """The cure with which the file reads on furthest past the line; None where none helps."""
     helped, reads_to = None, float(line)
     for cure in islice(cures, MOST_TRIALS):
-        end = _gives_up_at("\n".join([*lines[: cure.line], cure.instead, *lines[cure.line + 1 :]]))
+        end = gives_up_at("\n".join([*lines[: cure.line], cure.instead, *lines[cure.line + 1 :]]))
         if end > reads_to:
             helped, reads_to = cure, end
         if end == float("inf"):
             break
     return helped
-
-
-def _lines_of(error: yaml.YAMLError) -> tuple[int, int]:
-    """Where YAML gave up, and where began what it was reading then."""
-    at = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    began = getattr(error, "context_mark", None) or at
-    return (0, 0) if at is None or began is None else (at.line, began.line)
-
-
-def _gives_up_at(text: str) -> float:
-    """The line at which YAML gives up; beyond all lines where it does not."""
-    try:
-        documents = 0
-        for event in yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
-            documents += isinstance(event, yaml.DocumentStartEvent)
-            if documents > 1:
-                mark = event.start_mark
-                return float(mark.line) if mark is not None else 0
-    except yaml.YAMLError as error:
-        return _lines_of(error)[0]
-    except (RecursionError, ValueError):
-        return 0
-    return float("inf")
 
 
 def _kinds_of_cures(lines: list[str], line: int, began: int) -> Iterator[Iterator[_Cure]]:

@@ -313,8 +313,30 @@ def _syntax(text: str, error: yaml.YAMLError, shown: str, first_line: int) -> Pr
         unseen = unseen_character(line, shown, number, "file")
         if unseen is not None:
             return unseen
-    slip = slip_of(text, error)
+    slip = slip_of(text, *_lines_of(error), _gives_up_at)
     return _refusal(shown, first_line + slip.line, slip.what, "", slip.remedy)
+
+
+def _lines_of(error: yaml.YAMLError) -> tuple[int, int]:
+    """Where YAML gave up, and where began what it was reading then."""
+    at = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    began = getattr(error, "context_mark", None) or at
+    return (0, 0) if at is None or began is None else (at.line, began.line)
+
+
+def _gives_up_at(text: str) -> float:
+    """The line at which YAML gives up, or at which a second document begins; beyond all lines where it does not."""
+    try:
+        documents = 0
+        for event in yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
+            documents += isinstance(event, yaml.DocumentStartEvent)
+            if documents > 1:
+                return float(event.start_mark.line) if event.start_mark is not None else 0
+    except yaml.YAMLError as error:
+        return _lines_of(error)[0]
+    except (RecursionError, ValueError):
+        return 0
+    return float("inf")
 
 
 def _refusal(

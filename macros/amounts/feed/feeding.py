@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
@@ -109,21 +110,30 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
-    if rows and not any(all(dose is not None for dose in row[1 : 1 + len(parts)]) for row in rows):
-        litres = convert(float(rows[-1][0] or 0), unit, "L")
-        least = min(convert(feeding.dose_full(litres, rate, strength), "mL", tools.unit) for rate in rates)
-        mark = f"{in_figures(2 * tools.limit * least, 2, 'down')} {printing.shown_unit(tools.unit)}"
-        register.report_problem(
-            register.house,
-            "measuring_tools",
-            f"no tool of the house measures the doses of any top-up of system {system.id}: its card would have no row",
-            "A top-up is dosed before the water falls to the pump",
-            f"Own a measure with marks of {mark} or finer, for: [nutrients], or raise margins.topup_strength",
-            "E24",
-            "warning",
-        )
+    _no_row_fits(w, system, tools, rows, rates)
     w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
     w.table(columns, rows, "nearest mark of the house's tools", None)
+
+
+def _no_row_fits(
+    w: Working, system: System, tools: Bench, rows: Sequence[Sequence[float | None]], rates: Sequence[float]
+) -> None:
+    """A card without a row would be hung up, and the tank left to fall."""
+    if any(None not in row[1 : 1 + len(rates)] for row in rows):
+        return
+    unit = topup_step(w.register.house.us)[1]
+    litres = convert(float(rows[-1][0] or 0), unit, "L")
+    least = convert(feeding.dose_full(litres, min(rates), topup_strength(w)), "mL", tools.unit)
+    mark = f"{in_figures(2 * tools.limit * least, 2, 'down')} {printing.shown_unit(tools.unit)}"
+    w.register.report_problem(
+        w.register.house,
+        "measuring_tools",
+        f"no tool of the house measures the doses of any top-up of system {system.id}: its card has no row",
+        "A top-up is dosed before the water falls to the pump",
+        f"Own a measure with marks of {mark} or finer, for: [nutrients], or raise margins.topup_strength",
+        "E24",
+        "warning",
+    )
 
 
 def topup_strength(w: Working) -> float:

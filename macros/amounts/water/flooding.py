@@ -8,9 +8,8 @@ from macros.amounts.engine.working import Working
 from macros.amounts.water.reservoir import scale, shape_of
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
-from macros.ground.units import parse_quantity
 from macros.house.records.systems import Reservoir, System
-from macros.house.rules.report import limit, problem_at
+from macros.house.rules.report import as_limit, problem_at
 
 TOPIC = "Floods"
 _LEVELS_UP = (
@@ -107,10 +106,10 @@ def _mark_that_carries(w: Working, tank: Reservoir, needed: float) -> str:
     shape, fill = shape_of(tank, w), tank.fill_mark_height
     if needed > volumes.volume_to_height(shape, fill.to("m")):
         return ""
-    mark = limit(volumes.height_for_volume(shape, needed), "m", tank.refill_mark_height, up=True)
-    height = parse_quantity(mark, "length").to("m")
+    mark = as_limit(volumes.height_for_volume(shape, needed), "m", tank.refill_mark_height, up=True)
+    height = mark.to("m")
     carries = height < fill.to("m") and volumes.volume_to_height(shape, height) >= needed
-    return mark if carries else ""
+    return mark.written if carries else ""
 
 
 def _first_capital(text: str) -> str:

@@ -28,17 +28,22 @@ def whole_parts(source: Source, mistakes: list[Problem], us_gallons: bool) -> Ho
         del data[section]
         if section == "nutrients":
             data[section] = copy.deepcopy(_NEEDED)
-    unread = (
-        {ANY_NAME} if any(problem.key.endswith((".id", ".name", ".role")) for problem in mistakes) else set()
-    )
-    left_out = {
-        section: (_names(value) - _names(data.get(section))) | unread
-        for section, value in source.data.items()
-        if value != data.get(section)
-    }
+    left_out = _left_out(source.data, data, mistakes)
     part = Source(data=data, places=source.places, file=source.file, left_out=left_out)
     house, _ = build_record(House, part, us_gallons=us_gallons)
     return house
+
+
+def _left_out(
+    written: dict[str, Any], kept: dict[str, Any], mistakes: list[Problem]
+) -> dict[str, frozenset[str]]:
+    """The sections of which something is left out, each with the names of it."""
+    unread = any(problem.key.endswith((".id", ".name", ".role")) for problem in mistakes)
+    return {
+        section: (_names(value) - _names(kept.get(section))) | ({ANY_NAME} if unread else set())
+        for section, value in written.items()
+        if value != kept.get(section)
+    }
 
 
 def _names(data: Any) -> frozenset[str]:

@@ -7,10 +7,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from difflib import get_close_matches
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +29,7 @@ from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
 from macros.ground.yaml_source import Source, unseen_character
+from macros.house.records.log_slips import Table, csv_lines, header_of, wrong_header, wrong_length
 
 LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
@@ -104,26 +102,9 @@ class RecordRow(Record):
     by: Name | None = None
 
 
-@dataclass(frozen=True)
-class Table:
-    """One kind of CSV file.
-
-    Parameters
-    ----------
-    section : the section of the house its rows are, and the folder its files lie in
-    columns : column of the header -> field and unit
-    needed : columns a header must have
-    same : fields that tell whose reading a row is, beside its time
-    """
-
-    section: str
-    columns: Mapping[str, tuple[str, str]]
-    needed: tuple[str, ...]
-    same: tuple[str, ...]
-
-
-LOG = Table("log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
+LOG = Table("a log", "log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
 RECORDS = Table(
+    "a record",
     "records",
     {name: (name, "") for name in RECORD_COLUMNS},
     ("date", "page", "step", "what", "value"),
@@ -167,16 +148,6 @@ def table_of(text: str) -> Table:
     return RECORDS if {"page", "value"} & set(header_of(text)) else LOG
 
 
-def header_of(text: str) -> list[str]:
-    """The names in the first line."""
-    return [name.strip() for name in next(csv.reader(csv_lines(text)), [])]
-
-
-def csv_lines(text: str) -> list[str]:
-    """The lines of a file as an editor shows them: no other mark ends a line."""
-    return [f"{line}\n" for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")]
-
-
 def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> list[Problem]:
     """The rows of a file into `merged`; without a table its header says which it is."""
     try:
@@ -189,13 +160,13 @@ def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> l
 
 def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
     header = header_of(text)
-    what, remedy = _wrong_header(header, table, text)
+    what, remedy = wrong_header(header, table, TABLES, csv_lines(text))
     if what:
         return [_refusal(table, shown, 1, "header", what, remedy)]
     rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
     problems: list[Problem] = []
     for line, values, last in _rows_of(text):
-        what, remedy = _wrong_length(values, header, last - line + 1)
+        what, remedy = wrong_length(values, header, last - line + 1)
         if not what and len(rows) >= MOST_ROWS:
             what, remedy = f"over {MOST_ROWS} rows in all", f"Move old years out of {table.section}/"
         if what:
@@ -224,77 +195,6 @@ def _rows_of(text: str) -> Iterator[tuple[int, list[str], int]]:
         if any(value.strip() for value in values):
             yield before + 1, values, reader.line_num
         before = reader.line_num
-
-
-def _wrong_header(header: list[str], table: Table, text: str) -> tuple[str, str]:
-    """What is wrong with the first line, and what to do; empty where nothing is."""
-    kind, columns = "a log" if table is LOG else "a record", f"Columns: {', '.join(table.columns)}"
-    for mark, called in ((";", "semicolons"), ("\t", "tabs"), ("|", "bars")):
-        parts = [part.strip(' "') for part in ",".join(header).split(mark)]
-        if len(parts) > 1 and len(set(parts) & set(table.columns)) > 1:
-            what = f"the values are parted by {called}, and commas are read"
-            return what, (
-                "Save it from the spreadsheet as CSV with the comma as field separator, and its numbers with a decimal point: "
-                "1.42"
-            )
-    unknown = [name for name in header if name not in table.columns]
-    other = next(one for one in TABLES if one is not table)
-    if set(other.needed) <= set(header) and not set(table.needed) <= set(header):
-        what = f"these are the columns of {'a record' if table is LOG else 'a log'}, not of {kind}"
-        return what, f"Move the file to the folder {other.section}/"
-    if len(set(header) & set(table.columns)) < 2:
-        for number, line in enumerate(csv_lines(text)[1:6], start=2):
-            if set(table.needed) <= set(header_of(line)):
-                return f"the names of the columns stand in line {number}", "Take away what stands above them"
-        what = "the first line does not name the columns"
-        return what, f"Write them above the first row, as {','.join(table.needed)}. {columns}"
-    if "" in unknown:
-        return "the header has a column without a name", "Take away the comma too many, or write its name"
-    if unknown:
-        near = [one for name in unknown for one in get_close_matches(name, table.columns, n=1, cutoff=0.7)]
-        meant = f"Did you mean {', '.join(near)}? " if near else ""
-        return f"{', '.join(unknown)} is no column of {kind}", meant + columns
-    twice = sorted({name for name in header if header.count(name) > 1})
-    if twice:
-        return f"{', '.join(twice)} stands there twice", f"Keep one. {columns}"
-    fields: dict[str, str] = {}
-    for name in header:
-        first = fields.setdefault(table.columns[name][0], name)
-        if first != name:
-            return (
-                f"the columns {first} and {name} say the same, and one of the two would be lost",
-                "Keep one",
-            )
-    missing = " or no ".join(name for name in table.needed if name not in header)
-    return (f"the header names no {missing}", columns) if missing else ("", "")
-
-
-def _wrong_length(values: list[str], header: list[str], lines: int) -> tuple[str, str]:
-    """A row over several lines, or of more or fewer values than the header has columns; empty where all is well."""
-    if lines > 1:
-        what = f"a quote opens in this row and is not closed in it: {lines} lines are read as one"
-        return what, 'Write a quote at both ends of the text ("so, then"), or take it away'
-    if len(values) == len(header):
-        return "", ""
-    what = f"the row has {len(values)} values, the header {len(header)} columns"
-    pairs = [
-        (at, f"{whole}.{part}")
-        for at, (whole, part) in enumerate(pairwise(value.strip() for value in values))
-        if re.fullmatch(r"-?\d+", whole) and re.fullmatch(r"\d+", part)
-    ]
-    if pairs and len(values) > len(header):
-        at, number = pairs[0]
-        alone = len(pairs) == 1 and at < len(header)
-        written = f"{number} in {header[at]}" if alone else "1.42"
-        return what, f"A decimal comma splits a value in two: write {written}, and leave blanks empty"
-    if len(values) == 1 and ";" in values[0]:
-        return what, "This row is parted by semicolons: write commas"
-    if len(values) > len(header):
-        return (
-            what,
-            'A comma in a note splits it in two: write it in quotes, "so, then", or take commas at the end away',
-        )
-    return what, "Write a comma for each column that is left empty, or close a quote that is open"
 
 
 def _cells(

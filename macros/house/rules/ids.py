@@ -44,8 +44,17 @@ def _names(house: House) -> Iterator[Problem]:
     """Names of systems, stocks, varieties and circuits that the house does not have."""
     systems = [system.id for system in house.systems]
     stocks = [chemical.id for chemical in house.chemicals]
+    yield from _names_of_crops(house, systems)
     for task in house.sanitizing.tasks.values() if house.sanitizing else ():
         yield from unknown_name(task, "chemical", task.chemical, "stock of the house", stocks)
+    if house.electricity is not None:
+        circuits = [circuit.id for circuit in house.electricity.circuits]
+        for load in house.electricity.loads:
+            yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
+    yield from _names_of_rows(house, systems, stocks)
+
+
+def _names_of_crops(house: House, systems: list[str]) -> Iterator[Problem]:
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
@@ -53,11 +62,6 @@ def _names(house: House) -> Iterator[Problem]:
         yield from unknown_name(house, f"sow_layout.{sheet}", name, "variety of the house", varieties)
     if house.crop_plan is not None:
         yield from _names_of_plan(house.crop_plan, systems, varieties)
-    if house.electricity is not None:
-        circuits = [circuit.id for circuit in house.electricity.circuits]
-        for load in house.electricity.loads:
-            yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
-    yield from _names_of_rows(house, systems, stocks)
 
 
 def _names_of_rows(house: House, systems: list[str], stocks: list[str]) -> Iterator[Problem]:

@@ -55,6 +55,11 @@ def told_once(unknown: Iterable[Problem]) -> Iterator[Problem]:
 
 
 def limit(value: float, unit: str, like: Quantity, up: bool) -> str:
+    """A limit as the owner would write it, so that it passes; see `as_limit`."""
+    return as_limit(value, unit, like, up).written
+
+
+def as_limit(value: float, unit: str, like: Quantity, up: bool) -> Quantity:
     """A limit in the unit the owner wrote `like` in, rounded to three figures to the side that passes when it is written so.
 
     Parameters
@@ -62,8 +67,8 @@ def limit(value: float, unit: str, like: Quantity, up: bool) -> str:
     value, unit : the limit
     up : it is a least value, which is rounded up; else a greatest, rounded down
     """
-    own = convert(value, unit, like.unit)
-    return f"{in_figures(own, 3, 'up' if up else 'down')} {_unit_of(like)}"
+    figure = in_figures(convert(value, unit, like.unit), 3, "up" if up else "down")
+    return Quantity(float(figure), like.unit, f"{figure} {_unit_of(like)}")
 
 
 def _unit_of(quantity: Quantity) -> str:
