@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -58,3 +59,18 @@ def test_what_was_meant_is_read(tmp_path: Path) -> None:
 def test_there_are_enough_slips() -> None:
     assert len(set(YAML_SLIPS)) >= 80
     assert len({log for _, log, _, _ in CSV_SLIPS}) >= 40
+
+
+def test_no_message_speaks_as_a_program_or_in_other_units(tmp_path: Path) -> None:
+    """All messages of all slips, made in a US house: no words of the program, no long numbers, none of the metric units."""
+    texts = [(GOOD.replace(meant, typed, 1), "") for meant, typed, _ in YAML_SLIPS]
+    texts += [(GOOD, log) for _, log, _, _ in CSV_SLIPS]
+    of_program = re.compile(r"Quantity\(|\bfloat\b|\bNone\b|\bdict\b|Traceback|token|\d\.?\d*e[+-]\d")
+    metric = re.compile(r"\d (?:m|cm|mm|L|kg|degC|L/min|L/h|K)\b")
+    for number, (text, log) in enumerate(texts):
+        for message in told(tmp_path / str(number), text, log):
+            said = re.sub(r'"[^"]*"', "", message.partition(": ")[2])  # what was typed is told as it was
+            assert of_program.search(message) is None, message
+            assert re.search(r"\d{7}|\d\.\d{6}", said) is None, message
+            if " degC (" not in said and "1.5 mS/cm" not in said:
+                assert metric.search(said) is None, message
