@@ -23,6 +23,7 @@ from macros.doors import publish as publishing
 from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
+from macros.doors.said import HOUSE_GIVEN, Commands, as_started, counted
 from macros.doors.terminal import prepare_output, progress, say
 from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
@@ -48,6 +49,7 @@ def _with_its_site(context: click.Context, parameter: click.Parameter, house: Pa
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
         say(line, err=True)
+    context.meta[HOUSE_GIVEN] = house
     return house
 
 
@@ -65,7 +67,7 @@ HOUSE = click.option(
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(VERSION, prog_name="trayside")
 def commands() -> None:
     """Build and check the house manual of a flood-and-drain grow room."""
@@ -99,7 +101,8 @@ def new(folder: Path, us: bool) -> None:
     """Start a house: a folder with every fact explained. It builds at once."""
     made = starting.start_house(folder, us)
     say(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
-    say("Then, in that folder: trayside measure, trayside check, and trayside build.")
+    trayside = as_started()
+    say(f"Then, in that folder: {trayside} measure, {trayside} check, and {trayside} build.")
 
 
 @commands.command()
@@ -376,10 +379,8 @@ def main() -> None:
     except OSError as error:
         _end(error, describe_os_error(error), 1)
     except DataProblems as found:
-        count = len(found.problems)
-        counted = f"{count} {'problem' if count == 1 else 'problems'}."
         stands = getattr(found, "__notes__", None) or ["Nothing was written."]
-        _end(Exception(), f"{found}\n{counted} {' '.join(stands)}", 1)
+        _end(Exception(), f"{found}\n{counted(found.problems)}. {' '.join(stands)}", 1)
 
 
 def _end(error: BaseException, message: str, status: int) -> NoReturn:

@@ -80,12 +80,11 @@ WRONG = {
     "decimal comma": (
         "2031-03-01,10:00,K,30,0,,1.35,6.9,18.0,down,6.4,18,helper,change\n",
         "site_data/log/k.csv:2: log.row: the row has 14 values, the header 13 columns. A decimal comma splits a value in two: "
-        "write 1.42, and leave blanks empty.",
+        "write 30.0 in level_cm, and leave blanks empty.",
     ),
     "decimal comma in quotes": (
         '2031-03-01,10:00,K,"30,0",,1.35,6.9,18.0,down,6.4,18,helper,change\n',
-        'site_data/log/k.csv:2: log[0].level: "30,0 cm" has a decimal comma. Numbers have a decimal point. Write "30.0 cm". '
-        "[E01]",
+        'site_data/log/k.csv:2: log.level_cm: "30,0" has a decimal comma. Write 30.0.',
     ),
     "no date": (
         "1.3.2031,10:00,K,30,,1.35,6.9,,,,18,helper,change\n",

@@ -43,6 +43,14 @@ def in_house_unit(value: float, unit: str, us: bool) -> tuple[float, str]:
     return (value, unit) if target == unit else (convert(value, unit, target), target)
 
 
+def told(value: float, unit: str, us: bool, digits: int = 3) -> str:
+    """A figure for a message, in the house's unit: `25.3 gal`, `84 cm`; what depends on its rounding is tried by who tells it."""
+    if unit == "mm" and us:
+        value, unit = value / 1000, "m"
+    own, target = in_house_unit(value, unit, us)
+    return with_unit(brief(own, digits), target)
+
+
 def step_for(unit: str) -> float:
     """The printing step of a unit where no measuring tool decides."""
     return _STEPS.get(unit, 0.01)

@@ -12,7 +12,7 @@ from macros.amounts.engine.number_format import brief, shown_unit, text_as_set, 
 from macros.amounts.engine.register import Reason, Register
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
-from macros.calculations.rounding import round_to
+from macros.calculations.rounding import in_figures, round_to
 from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
 from macros.house.records.tools import MeasuringTool
@@ -22,6 +22,13 @@ HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids":
 
 MANY = 12
 """More fillings than this for one amount are told: our own choice, no source."""
+OTHER_WAYS = {
+    "sanitizer": ", make a larger batch, or keep a weaker stock",
+    "acids": ", or thin the stock once, acid into water, and write the strength you then keep",
+    "bases": ", or thin the stock once, stock into water, and write the strength you then keep",
+    "nutrients": ", or thin each part alone by the same and write the rates of what you then keep",
+}
+"""What helps besides another tool, where a dose is too small or too large for those of the house."""
 
 _METRIC = {"mL", "L"}
 
@@ -190,6 +197,8 @@ def give_poured(
     _tell_many(working, plan, bench_, place)
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
+    if len(plan.pours) > pours.FEW_POURS:
+        working.register.problems.append(_many_pours(working, plan, bench_, place))
     amount = working.enter(
         "number",
         exact,
@@ -287,7 +296,22 @@ def _neat(value: float) -> float:
     return float(f"{value:.10g}")
 
 
+def _many_pours(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> Problem:
+    """A dose nobody counts out with a syringe."""
+    unit, keys = shown_unit(bench_.unit), ", ".join(working.of.values())
+    what = f"{working.label}: {trimmed(f'{plan.total:.6f}')} {unit} are {len(plan.pours)} pours of '{plan.pours[0].tool}'"
+    remedy = (
+        f"Buy one that holds {in_figures(plan.total / pours.FEW_POURS, 2, 'up')} {unit} or more, with marks of "
+        f"{in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
+    )
+    allowed = f"Over {pours.FEW_POURS} are easily miscounted (our own choice)"
+    return Problem(
+        place, f"{working.id} ({keys})" if keys else working.id, what, allowed, remedy, "", "warning"
+    )
+
+
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
     why, remedy = missing.told(shown_unit(bench_.unit))
+    remedy += OTHER_WAYS.get(bench_.group, "") if bench_.tools else ""
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
     return Problem(place, f"{working.id}{keys}", f"{working.label}: {why}", "", remedy, "E24")

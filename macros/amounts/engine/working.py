@@ -321,5 +321,5 @@ def _as_input(value: Any) -> tuple[float | str, str]:
     if isinstance(value, int | float):
         return value, ""
     if isinstance(value, tuple | list):
-        return ", ".join(str(item) for item in value), ""
+        return ", ".join(str(getattr(item, "written", item)) for item in value), ""
     return str(value), ""

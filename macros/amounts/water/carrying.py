@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.work.lifting import limit_of_lift
@@ -134,8 +134,8 @@ def _shelf(register: Register, system: System) -> None:
     )
     w.source("half the rating for water: common practice, no source")
     if mass > rating / 2:
-        what = f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water"
-        allowed = f"Half of its rating is {brief(rating / 2)} kg"
+        what = f"a shelf of system {system.id} flooded to the wall carries {told(mass, 'kg', register.house.us)} of water"
+        allowed = f"Half of its rating is {told(rating / 2, 'kg', register.house.us)}"
         remedy = "Lower walls, shorter trays, or a stronger rack"
         register.report_problem(rack, "shelf_rating", what, allowed, remedy)
     w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, rating / 2))

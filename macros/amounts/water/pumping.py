@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.water.flooding import draw_now
@@ -12,6 +12,7 @@ from macros.calculations.water import hydraulics, watering
 from macros.calculations.water.hydraulics import GRAVITY, ORIFICE, WEIR
 from macros.ground.problems import RangeProblem
 from macros.house.records.systems import System
+from macros.house.rules.report import limit
 
 TOPIC = "Pump and timer"
 DERATE = 0.80
@@ -131,13 +132,17 @@ def _overflow(register: Register, system: System) -> None:
         f"{brief(most / sent)} times over"
     )
     assert pipes is not None
+    us, pipe = register.house.us, pipes.standpipe_inside_diameter
+    assert pipe is not None
+    assert system.trays.overflow_head_allowed is not None
     if most < sent:
         what = (
-            f"standpipe {brief(bore * 1000)} mm at {brief(head * 1000)} mm head passes {brief(most, 3)} L/min; a new pump "
-            f"at the full tank can send one tray {brief(sent, 3)} L/min"
+            f"standpipe {pipe.written} at {system.trays.overflow_head_allowed.written} head passes {told(most, 'L/min', us)}; a new pump "
+            f"at the full tank can send one tray {told(sent, 'L/min', us)}"
         )
         allowed = "Water will go over the wall"
-        remedy = f"Fit a wider pipe, for example {_wide_enough(sent, head)} mm, or a smaller pump"
+        wider = limit(_wide_enough(sent, head), "mm", pipe, up=True)
+        remedy = f"Fit a wider pipe, for example {wider}, or a smaller pump"
         register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "E13")
     elif most < 1.5 * sent:
         what = f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send"
@@ -204,6 +209,16 @@ def _on_time(register: Register, system: System) -> None:
         raise RangeProblem(
             f"system {system.id}: on_time_set {timer.on_time_set.written} ends before the trays are full ({filled} min). "
             f"Set {brief(least)} min"
+        )
+    if set_ < least:
+        register.report_problem(
+            timer,
+            "on_time_set",
+            f"system {system.id}: on_time_set {timer.on_time_set.written} leaves the full trays under {HOLD:g} min",
+            f"They are full after {filled} min",
+            f"Set {brief(least)} min",
+            "",
+            "warning",
         )
     w.number(least, "min", "up", "up to a step of the timer", step=1.0, tool="timer", bounds=(None, longest))
 

@@ -283,7 +283,8 @@ class _PageBuilder:
         try:
             amount = words.find(ask.id, **ask.of)
         except (WordMistake, KeyError) as mistake:
-            self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
+            lacking = mistake.in_house() if isinstance(mistake, WordMistake) else None
+            self.problems.append(lacking or Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
         return replace(amount_view(amount, self.house), means=self._text(ask, "means", words))
 
