@@ -15,6 +15,7 @@ from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.procedures.file_format import StepData
 from macros.manual.procedures.only_with import has_amount
+from macros.page_model.clock_times import Answer
 
 
 @dataclass(frozen=True)
@@ -181,7 +182,8 @@ def system_words(register: Register, system_id: str) -> SystemWords:
 
 def _height(height: Quantity, us: bool) -> str:
     """A height in the tank as a number in the unit a level is printed in."""
-    return brief(convert(height.to("m"), "m", house_unit("m", us)))
+    number = convert(height.to("m"), "m", house_unit("m", us))
+    return Answer(brief(number), number=round(number, 3))
 
 
 def _flood_order(system: System) -> str:
