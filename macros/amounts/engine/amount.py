@@ -109,7 +109,9 @@ class Amount:
         A band is printed as the house set it; what a change of unit leaves beyond 8 decimals is dust.
         """
         low, high = (
-            (self.rounded["low"], self.rounded["high"]) if self.kind == "band" else (self.rounded, self.rounded)
+            (self.rounded["low"], self.rounded["high"])
+            if self.kind == "band"
+            else (self.rounded, self.rounded)
         )
         return _number(low), _number(high)
 
