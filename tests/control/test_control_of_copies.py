@@ -246,7 +246,10 @@ def test_what_is_due_says_so_on_the_list_and_on_its_page(site: Site, listed: Mas
         ("sop-16", "review of 2031-02-01 found a change: ask before use"),
     ):
         head = (
-            site.pages[f"p/{key}.md"].split("docline")[1].split("</p>")[0].replace("\N{NO-BREAK SPACE}", " ")
+            site.pages[f"p/{key}.md"]
+            .split('class="docline" data-control>')[1]
+            .split("</p>")[0]
+            .replace("\N{NO-BREAK SPACE}", " ")
         )
         assert line in head
     assert "review due" not in site.pages["p/sop-10.md"]
@@ -395,7 +398,7 @@ def test_a_handwritten_note_changes_nothing_that_can_hurt(site: Site) -> None:
     """D-14: dated, initialled, with an end date; our own rule on how long and on what is never changed by hand."""
     note = words_of(parts_of(site)[2])
     assert "Never by hand: an amount of a chemical, a limit, a caution. Stop, and ask the owner." in note
-    assert "at most 30 days (house rule, no source)" in note
+    assert "at most 30 days (our own, because a note nobody ends stays for good)" in note
     for field in (
         "From, date",
         "Ends, 30 days at most",

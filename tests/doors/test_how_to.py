@@ -24,8 +24,8 @@ TASKS = dict(re.findall(r"^## (.+?)\n\n(.+?)(?=\n## |\Z)", TEXT, re.MULTILINE | 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 COMMAND = re.compile(r"^ +(?:\.venv/bin/)?trayside ([^#\n]+)", re.MULTILINE)
 INSIDE = re.compile(r"`\.venv/bin/trayside ([^`]+)`")
-ELSEWHERE = {"build", "new", "preview"}
-"""Commands of the README with tests of their own: `test_building`, `test_distribution`, `test_preview`."""
+ELSEWHERE = {"build", "measure", "new", "preview"}
+"""Commands of the README with tests of their own: `test_building`, `test_measure`, `test_distribution`, `test_preview`."""
 
 KINDS = ("numbers", "words", "new", "program")
 PRINTS = "pack"
