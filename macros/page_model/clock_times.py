@@ -10,16 +10,17 @@ _TIMES = kinds()["duration"][1]
 
 
 class Answer(str):
-    """A text that the house or the register filled in, with the time it says [min]; None where it says no one time.
+    """A text that the house or the register filled in, with the time it says [min] or the number it is; None where it is none.
 
     It is a text wherever a text is asked for; only its number is never taken from its letters again.
     """
 
     minutes: float | None
+    number: float | None
 
-    def __new__(cls, text: str, minutes: float | None = None) -> Answer:
+    def __new__(cls, text: str, minutes: float | None = None, number: float | None = None) -> Answer:
         made = super().__new__(cls, text)
-        made.minutes = minutes
+        made.minutes, made.number = minutes, number
         return made
 
     def __str__(self) -> str:  # so that the template hands it on as it is

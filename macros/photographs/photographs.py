@@ -213,10 +213,6 @@ def _twice(words: Sequence[PhotoWords]) -> Iterator[Problem]:
                 "E32",
             )
         seen.add(one.file)
-        if not one.alt.strip():
-            what = "nothing is said of the picture"
-            allowed = "Whoever cannot see it reads or hears what it shows"
-            yield Problem(one.place("alt"), one.key("alt"), what, allowed, "Write what is seen")
 
 
 def _words_without_file(words: Sequence[PhotoWords], stems: set[str]) -> Iterator[Problem]:

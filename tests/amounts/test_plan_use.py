@@ -39,63 +39,70 @@ def owned(thing: str, count: int) -> tuple[str, str]:
     return line, f"{line.rpartition('count: ')[0]}count: {count}}}"
 
 
+def at(begins: str) -> str:
+    """The file of the house and the number of its one line that begins so."""
+    text = (HOUSES / "fourth" / "site_data" / "house.yml").read_text(encoding="utf-8")
+    (number,) = [number for number, line in enumerate(text.splitlines(), 1) if line.startswith(begins)]
+    return f"site_data/house.yml:{number}"
+
+
 CASES = {
     "nursery trays, one short": (
         ("nursery: {trays: 3}", "nursery: {trays: 2}"),
-        "site_data/house.yml:146: nursery.trays: up to 3 nursery trays are in use at once from 2031-05-30 to 2031-06-09 "
+        f"{at('nursery:')}: nursery.trays: up to 3 nursery trays are in use at once from 2031-05-30 to 2031-06-09 "
         f"{ALL}, owned: 2. A tray holds one sheet of plugs. Give one rack other days under crop_plan.other_systems, or "
         "set up 1 more before 2031-05-30. [E34]",
     ),
     "nursery trays, two short over a longer time": (
         ("nursery: {trays: 3}", "nursery: {trays: 1}"),
-        "site_data/house.yml:146: nursery.trays: up to 3 nursery trays are in use at once from 2031-05-29 to 2031-06-09 "
+        f"{at('nursery:')}: nursery.trays: up to 3 nursery trays are in use at once from 2031-05-29 to 2031-06-09 "
         f"{ALL}, owned: 1. A tray holds one sheet of plugs. Give one rack other days under crop_plan.other_systems, or "
         "set up 2 more before 2031-05-29. [E34]",
     ),
     "domes on the one day they overlap": (
         owned("dome", 2),
-        "site_data/house.yml:149: warning: inventory[1].count: up to 3 domes are in use at once on 2031-05-26 "
+        f"{at('  - {thing: dome,')}: warning: inventory[1].count: up to 3 domes are in use at once on 2031-05-26 "
         f"{ALL}, owned: 2. {BUY} Have 1 more before 2031-05-26, or plan less. [W12]",
     ),
     "plug sheets are used up": (
         owned("plug sheet", 1),
-        "site_data/house.yml:148: warning: inventory[0].count: up to 3 plug sheets are in use at once from 2031-05-26 to "
+        f"{at('  - {thing: plug sheet,')}: warning: inventory[0].count: up to 3 plug sheets are in use at once from 2031-05-26 to "
         f"2031-06-10 {ALL}, owned: 1. {BUY} Have 2 more before 2031-05-26, or plan less. [W12]",
     ),
     "cups of both racks": (
         owned("cups", 19),
-        "site_data/house.yml:150: warning: inventory[2].count: up to 20 cups are in use at once from 2031-06-10 to "
+        f"{at('  - {thing: cups,')}: warning: inventory[2].count: up to 20 cups are in use at once from 2031-06-10 to "
         f"2031-07-09 (system K, system M), owned: 19. {BUY} Have 1 more before 2031-06-10, or plan less. [W12]",
     ),
     "hole covers from planting": (
         owned("hole covers", 75),  # 32 - 8 + 64 - 12 = 76, and 84 once the rocket is gone
-        "site_data/house.yml:151: warning: inventory[3].count: up to 84 hole covers are in use at once from 2031-06-10 to "
+        f"{at('  - {thing: hole covers,')}: warning: inventory[3].count: up to 84 hole covers are in use at once from 2031-06-10 to "
         f"2031-07-19 (system K, system M), owned: 75. {BUY} Have 9 more before 2031-06-10, or plan less. [W12]",
     ),
     "hole covers once the first crop is gone": (
         owned("hole covers", 76),
-        "site_data/house.yml:151: warning: inventory[3].count: up to 84 hole covers are in use at once from 2031-07-10 to "
+        f"{at('  - {thing: hole covers,')}: warning: inventory[3].count: up to 84 hole covers are in use at once from 2031-07-10 to "
         f"2031-07-19 (system K, system M), owned: 76. {BUY} Have 8 more before 2031-07-10, or plan less. [W12]",
     ),
     "a rack replanted with no cleanout, on days of its own": (
         (DAYS_OF_M, "{system: M, planting_day: 2031-06-10}"),
-        "site_data/house.yml:109: warning: crop_plan.other_systems[0].planting_day: system M is planted on 2031-06-10 and "
+        f"{at('  other_systems:')}: warning: crop_plan.other_systems[0].planting_day: system M is planted on 2031-06-10 and "
         "the plan has no cleanout of it before. A rack is cleaned out between two crops. Write its cleanout_day. [W12]",
     ),
     "a rack replanted with no cleanout, on the day of the plan": (
         (f"  other_systems: [{DAYS_OF_M}]\n", ""),
-        "site_data/house.yml:104: warning: crop_plan.planting_day: system M is planted on 2031-06-10 and the plan has no "
+        f"{at('  planting_day:')}: warning: crop_plan.planting_day: system M is planted on 2031-06-10 and the plan has no "
         "cleanout of it before. A rack is cleaned out between two crops. Give system M its cleanout_day under "
         "crop_plan.other_systems. [W12]",
     ),
     "a rack planted before its cleanout": (
         (DAYS_OF_M, "{system: M, cleanout_day: 2031-06-11, planting_day: 2031-06-10}"),
-        "site_data/house.yml:109: crop_plan.other_systems[0].planting_day: planting_day 2031-06-10 is before cleanout_day "
+        f"{at('  other_systems:')}: crop_plan.other_systems[0].planting_day: planting_day 2031-06-10 is before cleanout_day "
         "2031-06-11. Clean first, then plant. Mend one of the dates. [E20]",
     ),
     "domes nobody counted": (
         (owned("dome", 3)[0], "  - {thing: dome, kept_at: shelf}"),
-        "site_data/house.yml:149: measure this: inventory[1].count: how many domes the house has is not given; the plan "
+        f"{at('  - {thing: dome,')}: measure this: inventory[1].count: how many domes the house has is not given; the plan "
         "takes 3 on 2031-05-26. Until then nobody is told when they run short. Count them and write it under inventory, as "
         "dome.",
     ),

@@ -141,6 +141,7 @@ def test_a_band_is_printed_as_the_house_set_it() -> None:
     register = register_of(fine)
     assert register.get("ec_band", system="K").printed == "1.15 to 1.55 mS/cm"
     assert register.get("ph_band", system="K").printed == "5.65 to 6.5"
-    pads = ("test_strips", 0, "pads")
+    (high,) = [at for at, strip in enumerate(source.data["test_strips"]) if strip["id"] == "high"]
+    pads = ("test_strips", high, "pads")
     low = with_texts(fine, {(*pads, 4): "600.5 mg/L"})
     assert register_of(low).get("strip_band", system="K", task="tool_dip").printed == "600.5 mg/L"

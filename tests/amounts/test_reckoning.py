@@ -144,7 +144,7 @@ def test_batches_and_strips_answer_as_printed(name: str, system: str) -> None:
         ):
             printed = book.get(id_, **keys)
             assert answer.values[key] == printed.rounded, (task, key)
-            shown = printed.printed.split(" to ")[-1]
+            shown = printed.printed.partition(" (")[0].split(" to ")[-1]  # bracketed: as a label says it
             assert any(shown in line for line in answer.lines), (task, shown)
         tool = book.get("stock_for_batch", **keys).tool
         assert any(line.endswith(f", {tool}.") for line in answer.lines)
@@ -290,9 +290,9 @@ def test_us_units_by_hand() -> None:
     [
         ("", "Nothing is written under the level. Write 5 to 30 cm."),
         (" \t", "Nothing is written under the level. Write 5 to 30 cm."),
-        ("14,5", '"14,5" has a comma. Write a point: 14.5.'),
         ("1,234", '"1,234" can be read in two ways. Write 1.234, or 1234.'),
-        ("0,123", '"0,123" has a comma. Write a point: 0.123.'),
+        ("14,", '"14," is not a number. Write digits with a point and no unit: 5 to 30 cm.'),
+        ("1,4,5", '"1,4,5" is not a number. Write digits with a point and no unit: 5 to 30 cm.'),
         ("-4", '"-4" is below zero. Write 5 to 30 cm.'),
         ("14cm", '"14cm" is not a number. Write digits with a point and no unit: 5 to 30 cm.'),
         ("1e1", '"1e1" is not a number. Write digits with a point and no unit: 5 to 30 cm.'),
@@ -314,14 +314,35 @@ def test_a_level_that_cannot_be_read_is_refused(text: str, told: str) -> None:
     assert reckon_level(facts("fourth", "K"), text) == Answer("refused", told)
 
 
+@pytest.mark.parametrize(("comma", "point"), [("14,5", "14.5"), ("14,50", "14.50"), ("0,123", "0.123")])
+def test_a_comma_that_parts_no_thousands_is_a_point(comma: str, point: str) -> None:
+    """A keypad may have no point. "0,123" and "14,50" cannot part thousands; "1,234" can and is refused."""
+    with_comma, with_point = (reckon_level(facts("fourth", "K"), text) for text in (comma, point))
+    assert with_comma == with_point
+    assert with_comma.kind == ("stop" if point == "0.123" else "answer")
+
+
+@pytest.mark.parametrize("text", ["06:30", "6:30", "6.30", "6,30", "0630", "630"])
+def test_a_time_needs_no_colon(text: str) -> None:
+    """2 h 30 min from the last good flood to the finding, whatever the keypad had."""
+    data = facts("fourth", "K")
+    answer = reckon_missed_flood(data, text, "09:00")
+    assert answer == reckon_missed_flood(data, "06:30", "09:00")
+    crops = rows("fourth", "missed_flood_clock", "K")
+    assert crops
+    for crop, young, _ in crops:
+        assert answer.values[f"left:{crop}:young"] == young * 60 - 150
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("", "Nothing is written under the last good flood. Write a time of the 24 h clock, as 06:30."),
-        ("6.30", '"6.30" has no colon. Write 6:30.'),
+        ("", "Nothing is written under the last good flood. Write a time of the 24 h clock, as 06:30 or 630."),
+        ("6.3", '"6.3" is not a time. Write a time of the 24 h clock, as 06:30 or 630.'),
+        ("12345", '"12345" is not a time. Write a time of the 24 h clock, as 06:30 or 630.'),
+        ("675", '"675" is not a time. Write a time of the 24 h clock, as 06:30 or 630.'),
         ("6:30 pm", '"6:30 pm" names a half of the day. Write the 24 h clock: 18:30 for half past six in the evening.'),
-        ("24:00", '"24:00" is not a time. Write a time of the 24 h clock, as 06:30.'),
-        ("630", '"630" is not a time. Write a time of the 24 h clock, as 06:30.'),
+        ("24:00", '"24:00" is not a time. Write a time of the 24 h clock, as 06:30 or 630.'),
     ],
 )  # fmt: skip
 def test_a_time_that_cannot_be_read_is_refused(text: str, told: str) -> None:

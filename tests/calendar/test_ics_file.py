@@ -269,7 +269,7 @@ HOSTILE = {
     "marks": 'a, b; c: d \\\\ e \\" f',
     "lines": "one\\ntwo",
     "emoji": "pen \\U0001F9EA\\U0001F331 x",
-    "right_to_left": "\\u05e2\\u05d8 \\u200fpH\\u200e \\u0642\\u0644\\u0645",
+    "right_to_left": "\\u05e2\\u05d8 pH \\u0642\\u0644\\u0645",
     "injected": "pen\\nEND:VEVENT\\nBEGIN:VEVENT",
     "braces": "{thing} {{ x }} <b>&",
     "long": "\\u00e9" * 190 + " end",

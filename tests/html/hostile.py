@@ -23,12 +23,14 @@ LEFT_OUT = {
     "Chemical.sds_codes": "codes of the published list",
     "EdibleEntry.botanical": "the varieties are looked up by it",
     "EdibleEntry.parts": "parts of the published list",
+    "Rinse.verify_with": "the name of a strip, which is hostile",
     "Variety.botanical": "looked up in the edible list",
     "Variety.part": "looked up in the edible list",
     "Block.cup_plates": "system, shelf and half, read by a pattern",
     "CropPlan.weekly_demand": "a count or a mass, read as a figure",
     "House.sow_layout": "ids of varieties",
     "House.frequencies": "a rhythm, read as a figure",
+    "HouseFacts.currency": "the currency of every price",
     "HouseFacts.site_address": "an address, read by a pattern",
     "Issued.page": "the key of a page",
     "Issued.values_code": "the code of a page",
@@ -58,6 +60,7 @@ def hostile_house(folder: Path, text: str) -> tuple[Path, dict[int, str]]:
             holder = holder[step]
         holder[path[-1]] = f"{text} Zq{number}q"
         fields[number] = name
+    data["sanitizing"]["rinse"]["verify_with"] = data["test_strips"][0]["name"]
     place = folder / "house" / "site_data"
     (place / "log").mkdir(parents=True)
     (place / "house.yml").write_text(json.dumps(data, ensure_ascii=False, indent=1), encoding="utf-8")

@@ -208,7 +208,7 @@ def test_a_photograph_without_words_is_asked_for_and_not_shown(tmp_path: Path) -
 def test_words_are_held_against_the_files(tmp_path: Path) -> None:
     entries = (
         "\nphotos:\n  - {file: sop-06/gone.jpg, alt: gone}\n"
-        "  - {file: sop-06/circulate.jpg, alt: '  '}\n  - {file: sop-06/circulate.jpg, alt: twice}\n"
+        "  - {file: sop-06/circulate.jpg, alt: once}\n  - {file: sop-06/circulate.jpg, alt: twice}\n"
     )
     house_folder = made_house(tmp_path)
     (house_folder / "site_data" / "photos.yml").write_text(entries, encoding="utf-8")
@@ -219,9 +219,24 @@ def test_words_are_held_against_the_files(tmp_path: Path) -> None:
     _, problems = photographs_of(house.photos, house_folder)
     assert {(one.place.line, one.severity, one.what) for one in problems} == {
         (3, "warning", "there is no photograph photos/sop-06/gone.jpg that can be used"),
-        (4, "error", "nothing is said of the picture"),
         (5, "error", "sop-06/circulate.jpg has two entries"),
     }
+
+
+@pytest.mark.parametrize("blank", ["''", "'  '", '"\\u00a0"'])
+def test_a_photograph_of_which_nothing_is_said_is_refused(tmp_path: Path, blank: str) -> None:
+    house_folder = made_house(tmp_path)
+    entries = f"photos:\n  - {{file: sop-06/circulate.jpg, alt: {blank}}}\n"
+    (house_folder / "site_data" / "photos.yml").write_text(entries, encoding="utf-8")
+    house, problems = load_house(house_folder)
+    assert house is None
+    (problem,) = problems
+    assert (str(problem.place), problem.key, problem.severity) == (
+        "site_data/photos.yml:2",
+        "photos[0].alt",
+        "error",
+    )
+    assert problem.what == "nothing that can be read is written here"
 
 
 @pytest.mark.parametrize(

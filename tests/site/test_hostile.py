@@ -36,7 +36,7 @@ HOSTILE = (
     "<script>alert(1)</script><img src=x onerror=alert(2)>\"'></b> {{ 7*7 }} {% raw %} {# x #} "
     "*b* _u_ [l](http://x) `c` | # &amp; </style> then; if should \U0001f9ea שלום 3 قلم"
 )
-HOLDING_TEXT = {"aria-label", "data-label", "data-words", "data-condition", "title", "content"}
+HOLDING_TEXT = {"aria-label", "data-label", "data-limits", "data-words", "data-condition", "title", "content"}
 """Attributes that may hold a text of the house; scripts take those of `data-` as text alone."""
 
 

@@ -102,6 +102,19 @@ class Amount:
         """The amount's place on the workings page."""
         return "-".join([self.id, *(value for _, value in self.of)]).replace("_", "-").lower()
 
+    @property
+    def ends(self) -> tuple[float | None, float | None]:
+        """The ends of a band in the unit it is printed in, or a printed number twice; None for what is no number.
+
+        A band is printed as the house set it; what a change of unit leaves beyond 8 decimals is dust.
+        """
+        low, high = (
+            (self.rounded["low"], self.rounded["high"])
+            if self.kind == "band"
+            else (self.rounded, self.rounded)
+        )
+        return _number(low), _number(high)
+
     def as_json(self) -> dict[str, Any]:
         """The amount in the form of `amounts.json`; the keys are a contract with its readers."""
         low, high = self.bounds or (None, None)
@@ -128,6 +141,10 @@ class Amount:
             "sources": list(self.sources),
             "assumed": list(self.assumed),
         }
+
+
+def _number(value: Any) -> float | None:
+    return round(float(value), 8) if isinstance(value, int | float) else None
 
 
 def key_of(id_: str, of: Of) -> str:

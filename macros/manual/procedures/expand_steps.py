@@ -16,6 +16,7 @@ from macros.house import House
 from macros.house.records.systems import System
 from macros.manual.procedures.file_format import StepData
 from macros.manual.procedures.only_with import has_amount
+from macros.page_model.clock_times import Answer
 
 
 @dataclass(frozen=True)
@@ -182,7 +183,8 @@ def system_words(register: Register, system_id: str) -> SystemWords:
 
 def _height(height: Quantity, unit: str) -> str:
     """A height in the tank as a number in the unit a level is printed in."""
-    return brief(convert(height.to("m"), "m", unit))
+    number = convert(height.to("m"), "m", unit)
+    return Answer(brief(number), number=round(number, 3))
 
 
 def _flood_order(system: System) -> str:

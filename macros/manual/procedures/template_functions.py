@@ -126,16 +126,19 @@ class Words:
         return _typed(us if self.register.house.us else metric, "")
 
     def low(self, id_: str, **of: str) -> str:
-        """Lower end of a band."""
-        return self._figures(id_, of)[0]
+        """Lower end of a band, with its number."""
+        return Answer(self._figures(id_, of)[0], number=self._ends(id_, of)[0])
 
     def high(self, id_: str, **of: str) -> str:
-        """Upper end of a band."""
-        return self._figures(id_, of)[-1]
+        """Upper end of a band, with its number."""
+        return Answer(self._figures(id_, of)[-1], number=self._ends(id_, of)[1])
 
     def _figures(self, id_: str, of: dict[str, str]) -> tuple[str, ...]:
         found = self.find(id_, **of)
         return found.figures or (found.printed,)
+
+    def _ends(self, id_: str, of: dict[str, str]) -> tuple[float | None, float | None]:
+        return self.register.find(id_, self.keys, **of).ends
 
     # ------------------------------------------------------------- facts
 

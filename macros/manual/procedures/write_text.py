@@ -90,7 +90,7 @@ class TextWriter:
     def _filled(self, text: str, names: Mapping[str, Any], finish: Callable[[Any], Any]) -> str | None:
         """The finished text; None where it outgrows its bound, which stops it while it grows.
 
-        With a word's answer in it, it is one itself: its time is that of the answer which is the whole text.
+        With a word's answer in it, it is one itself: its time and number are those of the answer which is the whole text.
         """
         pieces, length = [], 0
         given = {name: _given(name, value, finish) for name, value in names.items()}
@@ -103,7 +103,9 @@ class TextWriter:
         answers = [piece for piece in told if isinstance(piece, Answer)]
         if not answers:
             return text
-        return Answer(text, answers[0].minutes if len(told) == 1 else None)
+        if len(told) > 1:
+            return Answer(text)
+        return Answer(text, answers[0].minutes, answers[0].number)
 
 
 @contextmanager

@@ -15,6 +15,7 @@ from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import ProcedureData, StepRecord
 from macros.manual.procedures.page_texts import PageTexts
 from macros.manual.procedures.template_functions import Words
+from macros.page_model.clock_times import Answer
 from macros.page_model.page import RecordView
 from macros.page_model.reading import ReadingView
 
@@ -66,15 +67,20 @@ def _acid(planned: PlannedStep, house: House) -> str:
     return meant[0].id if len(meant) == 1 else ""
 
 
-def _number(text: str, record: StepRecord, field: str, problems: list[Problem]) -> float | None:
-    """A limit as a number; None where the page sets none."""
-    if not text:
-        return None
+def _typed(text: str) -> float | None:
     try:
         value = float(text)
     except ValueError:
-        value = math.nan
-    if math.isfinite(value):
+        return None
+    return value if math.isfinite(value) else None
+
+
+def _number(text: str, record: StepRecord, field: str, problems: list[Problem]) -> float | None:
+    """A limit as a number, of the amount or fact that the text is, else as typed; None where the page sets none."""
+    if not text:
+        return None
+    value = text.number if isinstance(text, Answer) else _typed(text)
+    if value is not None:
         return value
     remedy = "Write the number alone, or leave it out where the limit is none"
     problems.append(

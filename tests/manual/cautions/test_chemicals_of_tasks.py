@@ -189,9 +189,16 @@ def test_what_must_never_meet_is_told_of_the_stocks_of_a_page(site: Site) -> Non
 
 
 def test_a_house_without_bleach_has_no_word_of_it() -> None:
-    site = manual_of("fourth")
-    told = {key for key, text in site.pages.items() if key.startswith("p/") and "bleach " in text.lower()}
-    assert told == set()
+    """But in the words a page is found by: whoever is splashed calls any bottle so, and the first aid is the same."""
+    found_by = ("tags: ", '<p class="sop-also">')
+    lines = [
+        (key, line)
+        for key, text in manual_of("fourth").pages.items()
+        for line in text.lower().splitlines()
+        if key.startswith("p/") and not line.startswith(found_by)
+    ]
+    assert len(lines) > 1000
+    assert [(key, line) for key, line in lines if "bleach " in line] == []
 
 
 def text_of(site: Site, document: str) -> str:

@@ -40,6 +40,9 @@ def counted(house: str, system: str) -> tuple[dict[str, object], set[str]]:
         for step in view.steps:
             found[f"{view.key} {step.id} minutes"] = step.minutes
             texts |= {amount.printed for amount in step.amounts}
+            reading = step.record and step.record.reading
+            if reading and not reading.unit.startswith("°"):  # typed by the author in both units
+                found[f"{view.key} {step.id} limits"] = (reading.least, reading.most)
             if step.wait is not None:
                 times = step.wait.least_minutes, step.wait.greatest_minutes
                 found[f"{view.key} {step.id} wait"] = (*times, bool(timer(step.wait)))
@@ -71,6 +74,7 @@ def test_all_that_counts_stays_where_amounts_and_facts_print_as_words(
     after, words = counted(house, system)
     assert after == before
     assert len([name for name in before if name.endswith(" wait")]) > 15
+    assert len([limits for name, limits in before.items() if name.endswith(" limits") and any(limits)]) > 10
     assert {WORDS, f"every {WORDS}"} <= words - texts
     assert not any(text[:1].isdigit() and text in texts - words for text in words)
 

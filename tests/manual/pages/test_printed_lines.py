@@ -21,6 +21,8 @@ NOT_PRINTED = {
         "amounts",  # the steps print them; of the table only the names are lines of its own
     },
     "AmountView": {"anchor", "label", "number", "unit"},  # number and unit are told together, as printed
+    # what a phone compares and where it keeps it: label and limits as printed are lines of the record
+    "ReadingView": {"system", "is_number", "unit", "least", "most", "column", "stock", "note"},
     "WaitView": {"least_minutes", "greatest_minutes"},  # what the printed times say as numbers
     "PlacedCaution": {"why", "weight"},  # the page of cautions prints the reasons; the weight picks for the summary
     "Caution": {

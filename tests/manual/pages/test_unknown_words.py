@@ -74,7 +74,7 @@ SLIPS = [
     ("08", "every('tank_change')", "every('tank_chagne')", "when", '"tank_chagne" is no rhythm of frequencies.yml. Allowed: {frequencies}. Did you mean tank_change? [E31]'),
     ("08", "{{ meter('ph') }} and", "{{ meter('hp') }} and", "before[1].say", '"hp" is no meter. Allowed: ph, ec. Did you mean ph? [E31]'),
     ("08", "{% if keeps('phosphoric_acid') %}", "{% if keeps('phosforic_acid') %}", "steps[card].expect", '"phosforic_acid" is no substance of substances.yml. Allowed: …. Did you mean phosphoric_acid? [E31]'),
-    ("08", "{% if system.drain_valve %}Open", "{% if system.drian_valve %}Open", "steps[drain].do", '"system.drian_valve" is no word of this text. Allowed: system.air_stones, system.drain_valve, system.flood_order, system.floods, system.id, system.lights, system.name, system.plates, system.tray_count. Did you mean system.drain_valve? [E31]'),
+    ("08", "{% if system.drain_valve %}Open", "{% if system.drian_valve %}Open", "steps[drain].do", '"system.drian_valve" is no word of this text. Allowed: system.air_stones, system.drain_valve, system.flood_order, system.floods, system.id, system.lights, system.name, system.plates, system.pump_minimum, system.refill_mark, system.tray_count. Did you mean system.drain_valve? [E31]'),
     ("08", "{{ part.name }} round", "{{ task.name }} round", "steps[add_part].do", '"task" is no word of this text. Allowed: amount, every, fact, high, in_units, keeps, low, meter, number, part, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Choose one. [E31]'),
     ("08", "{{ scale() }}.", "{{ scael() }}.", "done_when", '"scael" is no word of this text. Allowed: amount, every, fact, high, in_units, keeps, low, meter, number, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean scale? [E31]'),
     ("08", "{{ scale() }}.", "{{ scale }}.", "done_when", '"scale" is no word that stands like this. Allowed: scale(...). Did you mean scale(...)? [E31]'),
@@ -154,7 +154,9 @@ def test_a_body_is_looked_through(tmp_path: Path) -> None:
     assert problem.endswith(" Did you mean res_fill? [E31]")
 
 
-def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> tuple[list[str], list[str]]:
+def own_page(
+    folder: Path, only_with: str, action: str = "drain_reservoir", drops: str = ""
+) -> tuple[list[str], list[str]]:
     """The steps and the errors of a house's own page of the solution change, one of whose steps is `only_with` something."""
     own = folder / "house" / "procedures"
     own.mkdir(parents=True)
@@ -162,9 +164,10 @@ def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> t
     changed = text.replace(
         f"    action: {action}\n", f"    action: {action}\n    only_with: {only_with}\n", 1
     )
-    (own / "own.md").write_text(changed, encoding="utf-8")
+    (own / "own.md").write_text(changed.replace("\nsteps:\n", f"\n{drops}steps:\n", 1), encoding="utf-8")
     files, problems = with_own_pages(PROCEDURES, own)
-    assert problems == []
+    if problems:
+        return [], [str(one) for one in problems]
     pages, problems = build_pages(files, bare(), TextWriter(), "p/sop-08-k.html")
     steps = [step.id for page in pages for step in page.content.steps]
     return steps, [str(one) for one in problems if one.severity == "error"]
@@ -172,8 +175,18 @@ def own_page(folder: Path, only_with: str, action: str = "drain_reservoir") -> t
 
 @pytest.mark.quick
 def test_a_page_of_the_house_may_not_drop_a_critical_step_by_a_slip(tmp_path: Path) -> None:
-    steps, errors = own_page(tmp_path, "sanitzier", "unplug")
     line = shipped("08").splitlines().index("    action: unplug") + 2
+    steps, errors = own_page(tmp_path / "no reason", "sanitzier", "unplug")
+    assert steps == []
+    assert errors == [
+        f"house/procedures/own.md:{line}: steps[unplug].only_with: the step unplug of procedures/sop-08-reservoir-change.md is "
+        "critical, and only_with is sanitzier instead of not given. A page that replaces another keeps what its critical steps "
+        "and holds do, or says under drops: {step, reason} why not. Keep it as it is there, or give the reason; it is printed on "
+        "the page."
+    ]
+    drops = 'drops: [{step: unplug, reason: "Only where a sanitizer is kept."}]\n'
+    line += 1
+    steps, errors = own_page(tmp_path / "a reason", "sanitzier", "unplug", drops)
     assert steps == []
     assert errors == [
         f'house/procedures/own.md:{line}: steps[unplug].only_with: "sanitzier" is no form of only_with. {FORMS} '
