@@ -41,6 +41,15 @@ def typed_minutes(text: str) -> float | None:
     return exact if exact >= 0 else None
 
 
+def typed_number(text: str) -> float | None:
+    """A plain number as an author typed it; None where it is none."""
+    try:
+        value = float(text)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
+
+
 def spoken_time(minutes: float) -> str:
     """How long work takes, as a person says it: whole minutes, from two hours on hours and minutes; rounded up.
 

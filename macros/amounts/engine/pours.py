@@ -229,9 +229,7 @@ def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Pla
     unit = shown_unit(bench_.unit)
     what = f"{working.label}: {brief(plan.total)} {unit} take {times} fillings of '{tool}'"
     allowed = f"Over {MANY} fillings are easily miscounted"
-    remedy = (
-        f"Buy a cylinder or jug that holds {brief(in_figures(plan.total / MANY, 2, 'up'))} {unit} or more"
-    )
+    remedy = f"Buy a cylinder or jug that holds {in_figures(plan.total / MANY, 2, 'up')} {unit} or more"
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
     working.register.problems.append(
         Problem(place, f"{working.id}{keys}", what, allowed, remedy, severity="warning")

@@ -26,7 +26,7 @@ from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.procedures.expand_steps import system_words
-from macros.page_model.clock_times import Answer, minutes_in, typed_minutes
+from macros.page_model.clock_times import Answer, minutes_in, typed_minutes, typed_number
 from macros.published.safety.substances import substances
 
 FUNCTIONS = (
@@ -121,9 +121,10 @@ class Words:
         except NotHere as missing:
             return _typed(otherwise, str(missing))
 
-    def in_units(self, metric: str, us: str) -> Answer:
-        """What is typed on the page for a metric house, or for one with US units."""
-        return _typed(us if self.register.house.us else metric, "")
+    def in_units(self, metric: str, us: str) -> str:
+        """What is typed on the page for a metric house, or for one with US units, with its number where it is one."""
+        text = us if self.register.house.us else metric
+        return Answer(text, number=typed_number(text))
 
     def low(self, id_: str, **of: str) -> str:
         """Lower end of a band, with its number."""

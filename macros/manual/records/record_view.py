@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from macros.amounts.engine.number_format import shown_unit
 from macros.ground.problems import Problem
 from macros.ground.units import Quantity
@@ -15,7 +13,7 @@ from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import ProcedureData, StepRecord
 from macros.manual.procedures.page_texts import PageTexts
 from macros.manual.procedures.template_functions import Words
-from macros.page_model.clock_times import Answer
+from macros.page_model.clock_times import Answer, typed_number
 from macros.page_model.page import RecordView
 from macros.page_model.reading import ReadingView
 
@@ -67,19 +65,11 @@ def _acid(planned: PlannedStep, house: House) -> str:
     return meant[0].id if len(meant) == 1 else ""
 
 
-def _typed(text: str) -> float | None:
-    try:
-        value = float(text)
-    except ValueError:
-        return None
-    return value if math.isfinite(value) else None
-
-
 def _number(text: str, record: StepRecord, field: str, problems: list[Problem]) -> float | None:
     """A limit as a number, of the amount or fact that the text is, else as typed; None where the page sets none."""
     if not text:
         return None
-    value = text.number if isinstance(text, Answer) else _typed(text)
+    value = text.number if isinstance(text, Answer) else typed_number(text)
     if value is not None:
         return value
     remedy = "Write the number alone, or leave it out where the limit is none"
