@@ -83,11 +83,18 @@ def with_telephones(text: object, phones: Sequence[str]) -> Markup:
     A figure with a unit is none of them: between the two stands a no-break space.
     """
     html = joined(text)
-    dial = {str(joined(phone)): dialled(phone) for phone in phones if dialled(phone)}
-    if not dial:
+    dial, pattern = _to_dial(tuple(phones))
+    if pattern is None:
         return html
-    pattern = "|".join(rf"(?<![\w.\u00a0-]){re.escape(phone)}(?![\w\u00a0-]|\.\d)" for phone in dial)
-    return Markup(re.sub(pattern, lambda found: _telephone(found[0], dial[found[0]]), str(html)))
+    return Markup(pattern.sub(lambda found: _telephone(found[0], dial[found[0]]), str(html)))
+
+
+@lru_cache(maxsize=8)
+def _to_dial(phones: tuple[str, ...]) -> tuple[dict[str, str], re.Pattern[str] | None]:
+    """What is dialled for each number as it stands in a page, and what finds them; a page asks for hundreds of texts."""
+    dial = {str(joined(phone)): dialled(phone) for phone in phones if dialled(phone)}
+    found = "|".join(rf"(?<![\w.\u00a0-]){re.escape(phone)}(?![\w\u00a0-]|\.\d)" for phone in dial)
+    return dial, re.compile(found) if dial else None
 
 
 def _telephone(html: str, number: str) -> str:

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from macros.amounts import Register
@@ -467,6 +467,7 @@ def test_a_ph_dose_is_never_over_the_first_nor_a_third(
         assert dict(answer.values) == {}
 
 
+@settings(deadline=None)
 @given(st.sampled_from(systems()), st.data())
 def test_a_batch_made_is_within_its_limits(where: tuple[str, str], draw: st.DataObject) -> None:
     data = facts(*where)
