@@ -83,8 +83,7 @@ def not_given(register: Register) -> list[Cause]:
     causes: dict[str, Cause] = {}
     for id_, of in sorted(register.withheld):
         root, below = _root(register, (id_, of))
-        reason = register.withheld.get(root)
-        cause = _cause(register.house, reason, dict(root[1])) if reason else _unasked(register.house, root[0])
+        cause = cause_of(register, root)
         causes.setdefault(cause.told, cause).amounts.append((id_, of, below))
     noted = {id_ for id_, _ in register.withheld} | set(register.ids())
     for id_ in sorted(known_amount_ids() - noted):
@@ -116,6 +115,17 @@ def not_given_json(register: Register) -> str:
         for cause in not_given(register)
     ]
     return json.dumps(rows, sort_keys=True, ensure_ascii=False, indent=1) + "\n"
+
+
+def root_of(register: Register, key: tuple[str, Of]) -> tuple[str, Of]:
+    """The amount that another waits for at last."""
+    return _root(register, key)[0]
+
+
+def cause_of(register: Register, root: tuple[str, Of]) -> Cause:
+    """Why an amount that waits for no other is not given."""
+    reason = register.withheld.get(root)
+    return _cause(register.house, reason, dict(root[1])) if reason else _unasked(register.house, root[0])
 
 
 def _root(register: Register, key: tuple[str, Of]) -> tuple[tuple[str, Of], str]:

@@ -12,10 +12,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from macros.calculations.rounding import on_step, whole_steps
+from macros.calculations.rounding import in_figures, on_step, whole_steps
 
 Direction = Literal["up", "down", "nearest"]
 MOST_POURS = 60
+FEW_POURS = 10
+"""More pours of one dose than this are easily miscounted: our own choice."""
 """More pours than this are not measuring but carrying; the plan is refused."""
 
 RATIO_TOLERANCE = 0.03
@@ -167,7 +169,7 @@ def _fine_enough(tool: Tool, amount: float, limit: float) -> bool:
 
 def _why_none(amount: float, tools: Sequence[Tool], limit: float) -> tuple[str, str]:
     """In the words of the bench: the finest tool, why it fails, and the tool that would do."""
-    wanted = f"{amount:.3g} {{unit}} to measure"
+    wanted = f"{in_figures(amount, 3)} {{unit}} to measure"
     if not tools:
         return f"{wanted}: the house owns no tool for this liquid", "Buy one"
     finest = min(tools, key=lambda tool: (tool.smallest_use, tool.mark))
@@ -178,11 +180,12 @@ def _why_none(amount: float, tools: Sequence[Tool], limit: float) -> tuple[str, 
             f"{wanted}: smallest usable tool is '{finest.name}' (from {finest.smallest_use:g} {{unit}}; half a mark is "
             f"{half:g} {{unit}} = {share:.0%} of the dose, limit {limit:.0%})",
             "Buy one with marks of "
-            f"{2 * limit * amount:.2g} {{unit}} or finer that holds {2 * amount:.2g} {{unit}}",
+            f"{in_figures(2 * limit * amount, 2, 'down')} {{unit}} or finer that holds {in_figures(2 * amount, 2, 'up')} {{unit}}",
         )
     largest = max(tools, key=lambda tool: tool.capacity)
     return (
         f"{wanted}: with '{largest.name}' ({largest.capacity:g} {{unit}}) that is over {MOST_POURS} pours, or its marks are "
         "too coarse",
-        "Buy a larger tool",
+        f"Buy one with marks of {in_figures(2 * limit * amount, 2, 'down')} {{unit}} or finer that holds "
+        f"{in_figures(amount / FEW_POURS, 2, 'up')} {{unit}}",
     )

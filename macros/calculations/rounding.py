@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
@@ -50,3 +51,14 @@ def decimals_of(step: float) -> int:
     """
     exponent = Decimal(repr(step)).normalize().as_tuple().exponent
     return max(0, -int(exponent))
+
+
+def in_figures(value: float, figures: int, direction: Literal["up", "down", "nearest"] = "nearest") -> str:
+    """The value in so many figures, rounded in the direction given, written without an exponent [unit of the value].
+
+    value [any unit] any; figures [1] 1 or more, not judged; direction: up, down or nearest. Raises nothing. Source: arithmetic.
+    """
+    if value == 0:
+        return "0"
+    step = float(f"1e{math.floor(math.log10(abs(value))) - figures + 1}")
+    return f"{round_to(value, step, direction):.12g}"

@@ -87,6 +87,8 @@ def days_off(register: Register, pages: Pages) -> Iterator[Event]:
     for person in register.house.people:
         for day in person.away:
             yield new_event(pages, "away", day, person.role.replace("_", " "))
+        if person.starts is not None:
+            yield new_event(pages, "person_starts", person.starts, person.role.replace("_", " "))
 
 
 def _thing(register: Register, amount: Amount) -> str:

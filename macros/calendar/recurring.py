@@ -194,15 +194,16 @@ def rhythm_warnings(house: House) -> list[Problem]:
     """A rhythm of the house that no calendar can count: it stands on every day, and its owner is told."""
     return [
         Problem(
-            house.place(f"frequencies.{name}"),
-            house.key(f"frequencies.{name}"),
+            house.place(f"{field}.{name}"),
+            house.key(f"{field}.{name}"),
             f'"{text}" names no count of days, so the calendar shows it every day',
             'For example "every 7 days", "every month", "every Monday", "twice a day"',
             "Write it so, or leave it daily",
             "",
             "warning",
         )
-        for name, text in house.frequencies.items()
+        for field in ("frequencies", "own_frequencies")
+        for name, text in getattr(house, field).items()
         if not parse_rhythm(text).known
     ]
 

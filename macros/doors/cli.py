@@ -23,6 +23,7 @@ from macros.doors import publish as publishing
 from macros.doors.last_build import changes_since_last_build
 from macros.doors.mkdocs_plugin import keep_what_is_made
 from macros.doors.preview import Preview, server_of
+from macros.doors.said import HOUSE_GIVEN, Commands, as_started, counted
 from macros.doors.terminal import prepare_output, progress, say
 from macros.ground.days import read_day
 from macros.ground.disk.safe_write import NotWritten, describe_os_error
@@ -48,6 +49,7 @@ def _with_its_site(context: click.Context, parameter: click.Parameter, house: Pa
     """Every command that names a house puts back a site that a killed build left under its other name."""
     for line in publishing.put_sites_back(house):
         say(line, err=True)
+    context.meta[HOUSE_GIVEN] = house
     return house
 
 
@@ -65,7 +67,7 @@ HOUSE = click.option(
 DATE = click.option("--date", "day", default=None, help="Day to build for, as 2026-03-10.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(VERSION, prog_name="trayside")
 def commands() -> None:
     """Build and check the house manual of a flood-and-drain grow room."""
@@ -75,7 +77,7 @@ def commands() -> None:
 @HOUSE
 @DATE
 def check(house: Path, day: str | None) -> None:
-    """Check every fact, page and link; list what changed since the last build."""
+    """Check facts, pages and links; list what changed. The change is since the last build."""
     site = _prepare(house, day)
     for line in first_lines(in_order(site.warnings), MOST_WARNINGS):
         say(line)
@@ -96,10 +98,11 @@ def check(house: Path, day: str | None) -> None:
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--us", is_flag=True, help="US units: inches, gallons, degrees Fahrenheit; Letter paper.")
 def new(folder: Path, us: bool) -> None:
-    """Start a house: a folder that builds at once, every fact explained where it stands."""
+    """Start a house: a folder with every fact explained. It builds at once."""
     made = starting.start_house(folder, us)
     say(f"A new house stands in {made}. Its values are invented: README.md there says what to fill in first.")
-    say("Then, in that folder: trayside measure, trayside check, and trayside build.")
+    trayside = as_started()
+    say(f"Then, in that folder: {trayside} measure, {trayside} check, and {trayside} build.")
 
 
 @commands.command()
@@ -108,7 +111,7 @@ def new(folder: Path, us: bool) -> None:
 @click.option("--section", default="", help="Only what has a name that begins so, as water or trays.")
 @click.option("--all", "every", is_flag=True, help="Also what is known already, and what nothing waits for.")
 def measure(house: Path, day: str | None, section: str, every: bool) -> None:
-    """Type in what was measured: one question a fact, checked and saved at once. The sheet: trayside pack measure."""
+    """Type in what was measured, each fact saved at once. The sheet to walk with: trayside pack measure."""
     measuring.measure(house, day, section, every)
 
 
@@ -121,7 +124,7 @@ def measure(house: Path, day: str | None, section: str, every: bool) -> None:
 )
 @click.option("--one-file", is_flag=True, help="The manual as one file to send to a helper: manual.html.")
 def build(house: Path, day: str | None, config_file: Path | None, served: bool, one_file: bool) -> None:
-    """Build the site beside the old one, then swap; a failed build leaves the old site as it was."""
+    """Build the site. A failed build leaves the old site as it was."""
     if one_file and (served or config_file):
         raise click.UsageError(
             "--one-file goes with neither --served nor -f: it is made by the program's own mkdocs.yml."
@@ -152,7 +155,7 @@ def build(house: Path, day: str | None, config_file: Path | None, served: bool, 
     "--port", default=8000, type=click.IntRange(0, 65535), help="Port on this machine; 0 takes a free one."
 )
 def preview(house: Path, day: str | None, port: int) -> None:
-    """Show the manual in a browser while its facts are edited. For writing: without search, on this machine alone."""
+    """Show the manual while its facts are edited. Without search, on this machine alone."""
     shown = Preview(house, publishing.own_config(), day)
     server = server_of(shown, port)
     say(f"The manual stands at http://127.0.0.1:{server.server_port}/. Ctrl-C ends it.")
@@ -171,7 +174,7 @@ def preview(house: Path, day: str | None, port: int) -> None:
 @click.option("--json", "as_json", is_flag=True, help="The list as JSON.")
 @click.option("--seen", is_flag=True, help="What waits for no issue was printed: take it off the list.")
 def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
-    """List what prints otherwise than when it was issued: pages, sheets, cards, labels, questions, sign-offs."""
+    """List what prints otherwise than as issued. Pages, sheets, cards, labels, questions, sign-offs."""
     with house_lock(house) if seen else nullcontext():
         site = _prepare(house, day, approving=True)
         found = site_changes(site, issuing.keep_baseline(house, site, None) if seen else None)
@@ -192,7 +195,7 @@ def changes(house: Path, day: str | None, as_json: bool, seen: bool) -> None:
     "--withheld", is_flag=True, help="What is not worked out for this house, and the fact it waits for."
 )
 def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, withheld: bool) -> None:
-    """List the amounts of the house, or show the whole working of one."""
+    """List the amounts, or show the working of one."""
     site = _prepare(house, day)
     if withheld:
         told = not_given_json(site.register) if as_json else "\n".join([*not_given_lines(site.register), ""])
@@ -221,7 +224,7 @@ def amounts(amount_id: str | None, house: Path, day: str | None, as_json: bool, 
 @click.option("--system", default=None, help="One system alone, by its letter.")
 @click.option("--json", "as_json", is_flag=True, help="Every moment as JSON.")
 def rehearse(page: str, house: Path, day: str | None, system: str | None, as_json: bool) -> None:
-    """Run a page (SOP-06) or a job (cleanout) on the room: one line a step, and what is refused."""
+    """Run a page or job on a model of the room. As SOP-06 or cleanout: one line a step, and what is refused."""
     try:
         found = rehearsals(page, system, house, shipped_procedures(house), day, os.environ)
     except NoSuchPage as missing:
@@ -258,7 +261,7 @@ def issue(
     no_retrain: bool,
     reviewed: bool,
 ) -> None:
-    """Issue pages, checklists or cards as they are now: SOP-08-A, or SOP-08 for all its systems."""
+    """Issue pages, checklists or cards as they are. SOP-08-A, or SOP-08 for all its systems."""
     request = IssueRequest(pages, by, why, effective, every_draft, same_meaning, no_retrain, reviewed)
     for line in issuing.issue(house, request, day, os.environ):
         say(line)
@@ -271,7 +274,7 @@ def issue(
 @HOUSE
 @click.option("--date", "day", default=None, help="Today, as 2026-03-10; no reading lies after it.")
 def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
-    """Add files of readings, as a phone gives them, to site_data/log/ and site_data/records/."""
+    """Add files of readings from a phone to the house. To site_data/log/ and site_data/records/."""
     try:
         today = read_day(day) if day is not None else date.today()
     except QuantityMistake as wrong:
@@ -285,7 +288,7 @@ def log(files: tuple[Path, ...], house: Path, day: str | None) -> None:
 @HOUSE
 @DATE
 def export(folder: Path, house: Path, day: str | None) -> None:
-    """Write the finished pages as Markdown, with sheets and data: the way to another generator."""
+    """Write the finished pages as Markdown. With sheets and data: the way to another generator."""
     count = publishing.export_and_swap(_prepare(house, day), folder)
     say(f"{count} files written to {folder}.")
 
@@ -323,7 +326,7 @@ def pack(
     with_copies: bool,
     output: Path | None,
 ) -> None:
-    """Print a pack as one PDF: cleanout --system A, week, cards, labels, measure, page SOP-08 [--system A].
+    """Print a pack as one PDF. Packs: cleanout --system A, week, cards, labels, measure, page SOP-08 [--system A].
 
     Around a cleanout: readiness --system A some days before, planting --system A the day after.
 
@@ -376,10 +379,8 @@ def main() -> None:
     except OSError as error:
         _end(error, describe_os_error(error), 1)
     except DataProblems as found:
-        count = len(found.problems)
-        counted = f"{count} {'problem' if count == 1 else 'problems'}."
         stands = getattr(found, "__notes__", None) or ["Nothing was written."]
-        _end(Exception(), f"{found}\n{counted} {' '.join(stands)}", 1)
+        _end(Exception(), f"{found}\n{counted(found.problems)}. {' '.join(stands)}", 1)
 
 
 def _end(error: BaseException, message: str, status: int) -> NoReturn:

@@ -83,7 +83,7 @@ class ManualPlugin(BasePlugin[ManualOptions]):  # type: ignore[no-untyped-call]
         _add_our_theme(config)
         config.site_name = self._site.name or config.site_name
         config.nav = self._site.navigation
-        config.extra.update(self._site.extra)
+        config.extra.update(self._site.extra, served=self.config.served)
         for plugin in config.plugins.values():
             if isinstance(plugin, SearchPlugin) and plugin.config.enabled:
                 plugin.search_index = self._index = ManualSearchIndex(**plugin.config)

@@ -267,6 +267,7 @@ def _no_browser(why: str, target: Path, instead: Path) -> str:
         f"{target} was not made: {why}.\n"
         f"{instead} holds the same pack: open it in any browser and print it on the paper it names, 100 % size, "
         f"headers and footers of the browser off; its contents have no page numbers.{older}\n"
-        "For the PDF: pip install 'trayside[pdf]', and a Chromium of the system (Debian, Ubuntu: apt install chromium), "
+        "For the PDF, in the folder of the program: .venv/bin/pip install -q -c constraints.txt '.[pdf]', and a Chromium of the "
+        "system (Debian, Ubuntu: apt install chromium), "
         "or name one in TRAYSIDE_CHROMIUM."
     )

@@ -7,7 +7,7 @@ Every scalar arrives as the text that was typed (`macros.ground.yaml_source`); t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
 from functools import cache
 from types import MappingProxyType
@@ -24,6 +24,9 @@ US = "us"
 """Context of a validation: the house writes US gallons as `gal`."""
 
 
+MISSING = "this is missing"
+"""What is said of a field without which a record cannot be; not where the same field stands there misspelt."""
+
 _MAPPINGS = (dict, MappingProxyType)
 _NOWHERE: tuple[Source, Path_] = (Source(), ())
 """Where a record stands that was read from no file; made once, for a default would be copied for each record."""
@@ -38,6 +41,9 @@ class Record(BaseModel):
 
     alone: ClassVar[str] = ""
     """The field that a text in the place of the record stands for."""
+
+    why_needed: ClassVar[Mapping[str, tuple[str, str]]] = {}
+    """Fields whose lack says more than a slip: what the record is then, and what to do."""
 
     _origin: tuple[Source, Path_] = PrivateAttr(default_factory=lambda: _NOWHERE)
 
@@ -140,7 +146,11 @@ def build_record(
         record = model.model_validate(data, context={US: us_gallons})
     except ValidationError as error:
         details = error.errors(include_url=False)
-        return None, [_problem(one, model, source, path, n < MOST_NEAR) for n, one in enumerate(details)]
+        found = [_problem(one, model, source, path, n < MOST_NEAR) for n, one in enumerate(details)]
+        misspelt = {problem.remedy for problem in found if problem.code == "E31"}
+        return None, [
+            one for one in found if one.what != MISSING or f"Did you mean {one.key}?" not in misspelt
+        ]
     _attach(record, path, source)
     return record, []
 
@@ -164,10 +174,11 @@ def _problem(
     place = source.place(loc)
     typed = detail.get("input")
     if kind == "our_mistake":
-        c = detail["ctx"]
-        return Problem(place, key, c["what"], c["allowed"], c["remedy"], c["code"])
+        return _in_own_words(place, key, detail)
     if kind == "missing":
-        return Problem(source.place(loc[:-1]), key, "this is missing", "It is needed", "Write it here", "E01")
+        holder = record_at(model, loc[len(base) : -1])
+        why, remedy = getattr(holder, "why_needed", {}).get(loc[-1], ("It is needed", "Write it here"))
+        return Problem(source.place(loc[:-1]), key, MISSING, why, remedy, "E01")
     if kind == "extra_forbidden":
         return _unknown(loc, model, base, source, near)
     if kind == "literal_error":
@@ -196,6 +207,14 @@ def _problem(
     )
 
 
+def _in_own_words(place: Place, key: str, detail: ErrorDetails) -> Problem:
+    typed, told = detail.get("input"), detail["ctx"]
+    if isinstance(typed, str) and typed.count('"') % 2:
+        what = f"a quote stands alone in {typed}"
+        return Problem(place, key, what, "", "Write a quote at both ends of the text, or at neither")
+    return Problem(place, key, told["what"], told["allowed"], told["remedy"], told["code"])
+
+
 def _short(value: Any) -> str:
     text = str(value)
     return text if len(text) <= 60 else text[:57] + "..."
@@ -206,6 +225,21 @@ def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source, near:
     holder = record_at(model, loc[len(base) : -1])
     known = list(field_names(holder)) if holder else []
     name = str(loc[-1])
+    start, colon, rest = name.partition(":")
+    if colon and start in known:
+        what = f"there is no space after the colon of {start}"
+        return Problem(
+            source.place(loc),
+            human_path(source, (*loc[:-1], start)),
+            what,
+            "",
+            f"Write {start}: {rest}",
+            "E31",
+        )
+    if re.fullmatch(r"\d+( \S*)?", name):
+        what = f'"{name}" stands where a name is expected'
+        remedy = "A decimal comma splits a number in two: write a decimal point"
+        return Problem(source.place(loc), human_path(source, loc), what, "", remedy, "E31")
     parent = human_path(source, loc[:-1])
     found = nearest(name, known, parent and parent + ".") if near else ""
     suggestion = found or f"Known: {', '.join(known)}"
@@ -215,7 +249,10 @@ def _unknown(loc: Path_, model: type[Record], base: Path_, source: Source, near:
 
 def nearest(word: str, known: Iterable[str], before: str = "") -> str:
     """The question whether the nearest known word was meant; empty where none is near."""
-    near = get_close_matches(word, list(known), n=1, cutoff=0.5)
+    there = list(known)
+    near = [one for one in there if one.lower() == word.lower()] or get_close_matches(
+        word, there, n=1, cutoff=0.5
+    )
     return f"Did you mean {before}{near[0]}?" if near else ""
 
 

@@ -1,3 +1,3 @@
 """The version of the program: the one place it is written."""
 
-VERSION = "1.0.0"
+VERSION = "2.0.0"

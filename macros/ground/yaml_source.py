@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
@@ -18,12 +18,16 @@ import yaml
 from macros.ground.house_files import read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.seen import UNSEEN
+from macros.ground.yaml_slips import slip_of
 
 MAX_DEPTH = 30
 MAX_NODES = 100_000
 """Bounds on one file. A house of 40 systems stays under a tenth of each; past them lies a file made to hang us."""
 
 Path_ = tuple[str | int, ...]
+
+ANY_NAME = "*"
+"""Stands among the names left out for one that could not be read itself."""
 
 _PLAIN_TAGS = frozenset(
     [None, "!"]
@@ -46,6 +50,9 @@ class Source:
     places: dict[Path_, Place] = field(default_factory=dict)
     file: str = ""
     texts: dict[str, str] = field(default_factory=dict)
+    left_out: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """Sections with entries that hold a mistake and were left out, and the names of these: they are told at the mistake, and
+    not as names that lead nowhere."""
 
     def place(self, path: Path_) -> Place:
         """Place of the entry, or of the nearest parent that exists."""
@@ -75,7 +82,7 @@ def read_yaml_text(text: str, shown: str, first_line: int = 1) -> tuple[Source |
     except _TooMuch as refused:
         return None, [refused.problem]
     except yaml.YAMLError as error:
-        return None, [_syntax(error, shown, first_line)]
+        return None, [_syntax(text, error, shown, first_line)]
     except (RecursionError, ValueError) as error:
         return None, [
             _refusal(shown, first_line, f"the YAML cannot be read ({error})", "", "Simplify this file")
@@ -301,17 +308,35 @@ def unseen_character(text: str, shown: str, line: int, key: str) -> Problem | No
     )
 
 
-def _syntax(error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
-    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    line = first_line + mark.line if mark else first_line
-    said = str(getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML")
-    return _refusal(
-        shown,
-        line,
-        f"this is not valid YAML ({said})",
-        "",
-        "Look at this line and the one above: a colon, quote, bracket or indent is out of place",
-    )
+def _syntax(text: str, error: yaml.YAMLError, shown: str, first_line: int) -> Problem:
+    for number, line in enumerate(text.split("\n"), start=first_line):
+        unseen = unseen_character(line, shown, number, "file")
+        if unseen is not None:
+            return unseen
+    slip = slip_of(text, *_lines_of(error), _gives_up_at)
+    return _refusal(shown, first_line + slip.line, slip.what, "", slip.remedy)
+
+
+def _lines_of(error: yaml.YAMLError) -> tuple[int, int]:
+    """Where YAML gave up, and where began what it was reading then."""
+    at = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    began = getattr(error, "context_mark", None) or at
+    return (0, 0) if at is None or began is None else (at.line, began.line)
+
+
+def _gives_up_at(text: str) -> float:
+    """The line at which YAML gives up, or at which a second document begins; beyond all lines where it does not."""
+    try:
+        documents = 0
+        for event in yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
+            documents += isinstance(event, yaml.DocumentStartEvent)
+            if documents > 1:
+                return float(event.start_mark.line) if event.start_mark is not None else 0
+    except yaml.YAMLError as error:
+        return _lines_of(error)[0]
+    except (RecursionError, ValueError):
+        return 0
+    return float("inf")
 
 
 def _refusal(

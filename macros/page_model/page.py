@@ -245,7 +245,7 @@ class LinkView:
 class PageContent:
     """What one procedure says for one system (or for the room, then `system` is empty), whichever revision it is.
 
-    No text: `worked_from`, the keys of the amounts it prints; `formulas`, how they are worked out, which count for its code.
+    `own` is a page that only this house has. No text: `worked_from`, the keys of the amounts it prints; `formulas`, how they are worked out, which count for its code.
     """
 
     key: str
@@ -294,6 +294,7 @@ class PageContent:
     reckoners: tuple[LinkView, ...] = ()
     searched_as: tuple[str, ...] = ()
     looks_at_start: RoomView | None = None
+    own: bool = False
     worked_from: tuple[str, ...] = ()
     formulas: Mapping[str, str] = field(default_factory=dict, hash=False)
 

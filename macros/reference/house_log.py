@@ -144,7 +144,8 @@ def _changes(register: Register, system: System) -> tuple[Change, ...]:
         stage = register.house.nutrients.stages[system.fill_stage]
         span = register.house.water_source.ph - stage.ph_target
         if "log" in slope.working and span > 0:
-            without = f"{demand / normality / span:.2f} mL/L, from the water"
+            each, unit = in_house_unit(demand / normality / span, "mL/L", register.house.us)
+            without = f"{each:.2f} {shown_unit(unit)}, from the water"
             changes.append(Change(slope.label, without, slope.printed))
     try:
         logged = register.get("water_use_logged", system=system.id)

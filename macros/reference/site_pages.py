@@ -50,11 +50,11 @@ def reference_texts(
     yield table_text("reference/frequencies", frequencies_page(house), HEAD, "How often")
     yield table_text("reference/roles", roles_page(house, views), HEAD, "Who may do what")
     yield SiteText("reference/drawings.md", room_symbols_text(), (HEAD, TITLE))
-    yield SiteText("reference/cautions.md", cautions_page(views), (HEAD, "Cautions"))
+    yield SiteText("reference/cautions.md", cautions_page(views, us=house.us), (HEAD, "Cautions"))
     yield SiteText("reference/workings.md", workings_text(register), (HEAD, "Workings"))
     yield SiteText("reference/checks.md", checks_text(register), (HEAD, "Checks"))
     log = log_text(register)
     if log is not None:
         yield SiteText("reference/log.md", log, (HEAD, "House log"))
-    yield table_text("reference/sources", sources_page(views), HEAD, "Sources")
+    yield table_text("reference/sources", sources_page(house, views), HEAD, "Sources")
     yield table_text("reference/requirements", requirements_page(built), HEAD, "Requirements")

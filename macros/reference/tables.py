@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 
 from macros.amounts import Register
 from macros.amounts.engine.amount import Input
+from macros.amounts.engine.number_format import brief, shown_unit
+from macros.ground.units import Quantity
 from macros.house import House
 from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
@@ -16,6 +18,7 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.published.pages.documents import documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
 
@@ -31,6 +34,11 @@ def glossary_page() -> TablePage:
     )
 
 
+def _measure(measure: Quantity) -> str:
+    """A measure of a tool in the unit of its marks."""
+    return f"{brief(measure.value)} {shown_unit(measure.unit)}"
+
+
 def facts_page(register: Register) -> TablePage:
     """What the amounts rest on: first what was assumed, then each fact with its place."""
     assumed: dict[str, list[str]] = {}
@@ -43,7 +51,9 @@ def facts_page(register: Register) -> TablePage:
                 feeds.setdefault(entry, set()).add(amount.id)
     facts: dict[tuple[str, str, str], set[str]] = {}
     for entry, ids in feeds.items():
-        facts.setdefault((entry.name, f"{entry.value} {entry.unit}".strip(), entry.where), set()).update(ids)
+        facts.setdefault(
+            (entry.name, f"{entry.value} {shown_unit(entry.unit)}".strip(), entry.where), set()
+        ).update(ids)
     return TablePage(
         "House facts",
         "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
@@ -78,7 +88,7 @@ def inventory_page(
         for name in names
     )
     tools = tuple(
-        (t.name, f"{t.capacity.written}, marks of {t.mark.written}", ", ".join(t.for_).replace("_", " "))
+        (t.name, f"{_measure(t.capacity)}, marks of {_measure(t.mark)}", ", ".join(t.for_).replace("_", " "))
         for t in house.measuring_tools
     )
     pens = tuple((m.name, m.resolution, str(m.last or "never noted")) for m in house.meters)
@@ -162,14 +172,18 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
     )
 
 
-def sources_page(views: Sequence[PageView]) -> TablePage:
+def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited = _documents(views, lambda view: view.references)
     rows = [
         (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
         for key, entry in sources().items()
     ]
-    practice = tuple(row for row in rows if "practice" in row[2] or "default" in row[2])
+    rows += [
+        (key, text, "this house's own", cited.get(f"{text} (obtained: this house's own)", "no page"))
+        for key, text in house.own_sources.items()
+    ]
+    practice = tuple(row for row in rows if row[2] in ("common practice", "our own"))
     outside = tuple(row for row in rows if row not in practice)
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
@@ -183,6 +197,14 @@ def sources_page(views: Sequence[PageView]) -> TablePage:
                 practice,
                 "Nobody publishes these; a house that knows better enters its own.",
             ),
+            Table(
+                "Documents",
+                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                tuple(
+                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                ),
+            ),
+            Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
 

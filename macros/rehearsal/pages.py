@@ -101,5 +101,5 @@ def problems_of(
                 f"{found.page}, step {step.number}: the action {step.action} does not say what it does to the room",
                 f"Under does: {words}",
                 "Write it there, as the other pages do",
-                "R-00",
+                "E01",
             )

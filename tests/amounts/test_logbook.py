@@ -80,12 +80,11 @@ WRONG = {
     "decimal comma": (
         "2031-03-01,10:00,K,30,0,,1.35,6.9,18.0,down,6.4,18,helper,change\n",
         "site_data/log/k.csv:2: log.row: the row has 14 values, the header 13 columns. A decimal comma splits a value in two: "
-        "write 1.42, and leave blanks empty.",
+        "write 30.0 in level_cm, and leave blanks empty.",
     ),
     "decimal comma in quotes": (
         '2031-03-01,10:00,K,"30,0",,1.35,6.9,18.0,down,6.4,18,helper,change\n',
-        'site_data/log/k.csv:2: log[0].level: "30,0 cm" has a decimal comma. Numbers have a decimal point. Write "30.0 cm". '
-        "[E01]",
+        'site_data/log/k.csv:2: log.level_cm: "30,0" has a decimal comma. Write 30.0.',
     ),
     "no date": (
         "1.3.2031,10:00,K,30,,1.35,6.9,,,,18,helper,change\n",
@@ -181,3 +180,47 @@ def test_a_strip_reading_no_strip_shows_is_refused(tmp_path: Path, reading: str)
 
 def test_no_log_no_page(tmp_path: Path) -> None:
     assert "reference/log.md" not in made_site(made_house(tmp_path)).pages
+
+
+FL_OZ = "".join(
+    row.replace(",18.0,down", ",532.3,down")
+    .replace(",12.0,down", ",354.9,down")
+    .replace(",16.8,down", ",496.8,down")
+    for row in ROWS.splitlines(keepends=True)
+)
+"""The same rows with 18, 12 and 16.8 taken for fluid ounces of 29.5735 mL."""
+
+
+def test_acid_in_the_wrong_unit_is_refused_by_its_row_and_drives_no_dose(tmp_path: Path) -> None:
+    """By hand: 532.3 mL / 60 L / 0.5 = 17.74 mL/L; the water asks for 1.1002 / 1.6732 / 1.4 = 0.4697: 38 times as much."""
+    register, _ = logged(tmp_path, FL_OZ)
+    assert register is not None
+    told = [str(problem) for problem in register.problems if "of acid took" in str(problem)]
+    assert len(told) == 3
+    assert told[0] == (
+        "site_data/log/k.csv:2: log[0].acid: 532.3 mL of acid took pH from 6.9 to 6.4: 38 times as much as the alkalinity of "
+        "the water asks for. A tank answers within 5 times of that sum; the row drives no dose. Look at the unit of its "
+        "column, mL or fl oz, and at pH before and after; mend the row, or empty its acid."
+    )
+    answer = register.get("ph_log_response", system="K")
+    assert answer.exact == pytest.approx(0.4697, abs=0.0005)
+    assert not any(item.name.startswith("log") for item in answer.inputs)
+
+
+def test_one_odd_row_is_a_warning_and_the_others_are_used(tmp_path: Path) -> None:
+    """By hand: 180 / 60 / 0.5 = 6.0 mL/L, 12.8 times the sum: 5 to 15 times is told, and left out of the middle of four."""
+    odd = "2031-02-01,10:00,K,30.0,,1.35,6.9,180.0,down,6.4,18,helper,change\n"
+    register, _ = logged(tmp_path, odd + ROWS)
+    assert register is not None
+    told = [problem for problem in register.problems if "of acid took" in str(problem)]
+    assert [(one.severity, one.place.line) for one in told] == [("warning", 2)]
+    assert register.get("ph_log_response", system="K").exact == pytest.approx(0.6)
+
+
+def test_more_water_than_the_tank_holds_is_refused_by_its_row(tmp_path: Path) -> None:
+    register, _ = logged(tmp_path, ROWS + "2031-03-25,08:00,K,25.0,100.0,1.40,6.4,,,,18,helper,top-up\n")
+    assert register is not None
+    assert [str(one) for one in register.problems if "were added" in str(one)] == [
+        "site_data/log/k.csv:7: log[5].added: 100.0 L were added to tank K. Brim-full it holds 80 L. Look at the unit of the "
+        "column, L or gal, and mend the row."
+    ]

@@ -38,7 +38,9 @@ def test_each_names_a_thing_that_can_measure_it(name: str) -> None:
         owned = [tools[one] for one in amount.tools]
         assert owned, amount.key
         if amount.pours:
-            assert sum(pour.volume for pour in amount.pours) == pytest.approx(amount.rounded)
+            assert sum(
+                convert(pour.volume, pour.unit, amount.unit) for pour in amount.pours
+            ) == pytest.approx(amount.rounded)
         elif "level" not in owned[0].for_:
             assert litres(amount) <= owned[0].capacity.to("L") * (1 + 1e-9), amount.key
         if amount.id == "water_for_batch":

@@ -8,6 +8,7 @@ from collections import Counter
 import pytest
 
 from macros.amounts import Amount
+from macros.ground.yaml_source import Source
 from tests.amounts.pocket_calculator import SIGNIFICANT, Equation, equations
 from tests.facts import EVERY_HOUSE, register_of, source_of
 
@@ -16,30 +17,54 @@ LEAST_SHARE = {"first": 0.70, "second": 0.80, "third": 0.80, "fourth": 0.78}
 off a mark, taken from the house, or found by trying (plugs, a gap between floods, a level in a tank)."""
 
 
+TWICE_ROUNDED = 4
+"""In US units a number is rounded to five digits, changed, and rounded again."""
+
+
+def twice_rounded(name: str) -> int:
+    """How often the digits printed may be off in a house."""
+    return TWICE_ROUNDED if name == "second" or name.endswith(" us") else 1
+
+
+def printed_as(name: str) -> Source:
+    """The facts of a test house; `fourth us` is the fourth with US units."""
+    source = source_of(name.split()[0])
+    if name.endswith(" us"):
+        data = {**source.data, "house": {**source.data["house"], "unit_style": "us"}}
+        return Source(data, source.places, source.file)
+    return source
+
+
 def numeric(name: str) -> list[Amount]:
-    found = [amount for amount in register_of(source_of(name)).all() if amount.kind in ("number", "count")]
+    found = [amount for amount in register_of(printed_as(name)).all() if amount.kind in ("number", "count")]
     assert len(found) >= 33
     return found
 
 
-def reaches(amount: Amount, equation: Equation) -> bool:
+def holds(equation: Equation, most: int) -> bool:
+    """Whether a sum is right, within so many times the digits printed."""
+    return abs(equation.found - equation.stated) <= most * equation.slack
+
+
+def reaches(amount: Amount, equation: Equation, most: int) -> bool:
     """Whether a sum ends at the amount: its exact value to the digits printed; a count up or down to a whole."""
     if amount.kind == "count":
         whole = (math.ceil(equation.stated - 1e-9), math.floor(equation.stated + 1e-9))
         return amount.exact in whole
     return any(
-        equation.stated == pytest.approx(value, rel=0.51 * 10 ** (1 - SIGNIFICANT))
+        equation.stated == pytest.approx(value, rel=most * 0.51 * 10 ** (1 - SIGNIFICANT))
         for value in (amount.exact, amount.value)
     )
 
 
-@pytest.mark.parametrize("name", EVERY_HOUSE)
+@pytest.mark.parametrize("name", [*EVERY_HOUSE, "third us", "fourth us"])
 def test_every_sum_of_every_working_is_right(name: str) -> None:
     wrong, sums = [], 0
+    most = twice_rounded(name)
     for amount in numeric(name):
         for equation in equations(amount.working):
             sums += 1
-            if not equation.holds:
+            if not holds(equation, most):
                 wrong.append(f"{amount.key}: {equation}")
     assert wrong == []
     assert sums >= 33
@@ -48,11 +73,13 @@ def test_every_sum_of_every_working_is_right(name: str) -> None:
 @pytest.mark.parametrize("name", EVERY_HOUSE)
 def test_most_amounts_can_be_followed_with_a_pocket_calculator(name: str) -> None:
     reached: Counter[str] = Counter()
+    most = twice_rounded(name)
     topics: Counter[str] = Counter()
     for amount in numeric(name):
         topics[amount.topic] += 1
         reached[amount.topic] += any(
-            equation.holds and reaches(amount, equation) for equation in equations(amount.working)
+            holds(equation, most) and reaches(amount, equation, most)
+            for equation in equations(amount.working)
         )
     told = {topic: f"{reached[topic]} of {topics[topic]}" for topic in sorted(topics)}
     assert all(reached[topic] for topic in topics), told

@@ -41,7 +41,7 @@ CASES = {
     ),
     "E13 overflow too small": (
         [('standpipe_inside_diameter: "50 mm"', 'standpipe_inside_diameter: "25 mm"')],
-        "systems[K].plumbing.standpipe_inside_diameter: standpipe 25 mm at 20 mm head passes 11.1 L/min; a new pump at the "
+        "systems[K].plumbing.standpipe_inside_diameter: standpipe 25 mm at 0.020 m head passes 11.1 L/min; a new pump at the "
         "full tank can send one tray 18.2 L/min. Water will go over the wall. Fit a wider pipe, for example 40 mm, or a "
         "smaller pump. [E13]",
     ),
@@ -184,7 +184,7 @@ CASES = {
     ),
     "W09 harvest under demand": (
         [("{viola: 20,", "{viola: 50,")],
-        "warning: crop_plan.weekly_demand.viola: viola: 40.8 flowers a week may be promised, 50 flowers are wanted. A promise "
+        "warning: crop_plan.weekly_demand.viola: viola: 40.8 flowers a week can be kept up, 50 flowers are wanted. A promise "
         "stays under the harvest. Promise less, or plant more. [W09]",
     ),
     "E08 half a mark alone crosses the ceiling": (

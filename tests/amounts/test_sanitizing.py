@@ -154,9 +154,9 @@ def test_e11_flood_too_big_gives_both_ways_out(tmp_path: Path) -> None:
     with pytest.raises(DataProblems) as found:
         made_site(file.parents[1])
     line = str(found.value.problems[0])
-    assert "system N: 4 trays flood together and take 54.04 L; at the refill mark the tank holds" in line
+    assert "system N: 4 trays flood together and take 14.3 gal; at the refill mark the tank holds" in line
     assert "Raise the refill mark to" in line
-    assert "or set flood_order: staggered with one shelf at a time (14.22 L). [E11]" in line
+    assert "or set flood_order: staggered with one shelf at a time (3.76 gal). [E11]" in line
 
 
 def test_e16_part_not_listed_and_species_not_listed_and_treated_seed(tmp_path: Path) -> None:

@@ -108,8 +108,8 @@ CASES = (
         "E10 fill mark at the rim",
         'fill_mark_height: "0.30 m"',
         'fill_mark_height: "0.38 m"',
-        "19: systems[K].reservoir.fill_mark_height: fill_mark_height 0.38 m is under 30 mm from the rim, or above it. "
-        "inside_height is 0.40 m; the fill mark stays 30 mm under it. Lower the fill mark. [E10]",
+        "19: systems[K].reservoir.fill_mark_height: fill_mark_height 0.38 m is under 0.03 m from the rim, or above it. "
+        "inside_height is 0.40 m; the fill mark stays 0.03 m under it. Lower the fill mark to 0.37 m. [E10]",
         alone=True,
     ),
     one(
@@ -124,8 +124,8 @@ CASES = (
         "E10 wall too low for the flood",
         'wall_height: "0.09 m"',
         'wall_height: "0.06 m"',
-        "23: systems[K].trays.wall_height: flood_depth 0.030 m + overflow_head_allowed 0.020 m leave less than 15 mm under "
-        "wall_height 0.06 m. 15 mm at least stay dry. Flood less deep or fit a higher wall. [E10]",
+        "23: systems[K].trays.wall_height: flood_depth 0.030 m + overflow_head_allowed 0.020 m leave less than 0.015 m under "
+        "wall_height 0.06 m. 0.015 m at least stay dry. Flood 0.025 m deep, or fit a wall of 0.065 m. [E10]",
         alone=True,
     ),
     one(
@@ -144,7 +144,7 @@ CASES = (
         "E10 slip of the unit",
         'inside_length: "0.80 m", inside_width: "0.40 m", wall',
         'inside_length: "80 m", inside_width: "0.40 m", wall',
-        '23: systems[K].trays.inside_length: "80 m" cannot be the size of a tank, tray or plate. 5 mm to 20 m. Measure again '
+        '23: systems[K].trays.inside_length: "80 m" cannot be the size of a tank, tray or plate. 0.005 m to 20 m. Measure again '
         "and look at the unit. [E10]",
         alone=True,
     ),
@@ -186,6 +186,16 @@ CASES = (
         "label it rests on. Photograph the label and say where the picture is. [E29]",
     ),
     one(
+        "E01 shelf without a tank",
+        "systems:\n",
+        "systems:\n  - {id: H, name: shelf, fill_stage: leafy, trays: {count: 1, inside_length: 1 m, inside_width: 1 m, "
+        "wall_height: 9 cm, flood_depth: 3 cm}}\n",
+        "16: systems[H].reservoir: this is missing. Every page and dose here is for a tank whose pump floods trays; a shelf "
+        "watered by hand or by drip, or a rack without a tank, is no such system. Measure its tank; without one take the system "
+        "out and write a page of its own under procedures/. [E01]",
+        alone=True,
+    ),
+    one(
         "E30 bare time",
         'on_time_set: "8 min"',
         "on_time_set: 8",
@@ -196,7 +206,6 @@ CASES = (
         "E31 unknown field",
         "refill_mark_height",
         "refil_mark_hight",
-        "19: systems[K].reservoir.refill_mark_height: this is missing. It is needed. Write it here. [E01]",
         "20: systems[K].reservoir.refil_mark_hight: refil_mark_hight is not a known field. Did you mean "
         "systems[K].reservoir.refill_mark_height? [E31]",
         alone=True,
@@ -399,7 +408,7 @@ CASES = (
         "reviews:\n  - {page: CARD-1, when: 2031-02-01, by: helper, outcome: no change}",
         '53: reviews[0].by: "helper" may not review CARD-1. A review is by a role of level 4 under people: owner. Write the '
         "role that reviewed it.",
-        people="\npeople:\n  - {role: owner, may: [all]}\n  - {role: helper, may: [daily]}",
+        people="\npeople:\n  - {role: owner, may: [all]}\n  - {role: helper, may: [daily], sign_off_level: 1}",
     ),
     controlled(
         "reviewed before it was issued",

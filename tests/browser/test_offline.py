@@ -239,7 +239,7 @@ def test_the_one_file_leads_ticks_times_reckons_and_finds(browser: Browser, one_
         assert find(page, "heel")[0]
         assert "in the text of pages" in page.inner_text("#found")
         assert find(page, "zzzz") == []
-        assert "Nothing here says that." in page.inner_text("#found")
+        assert "Nothing found." in page.inner_text("#found")
     assert told == []
 
 

@@ -1,4 +1,4 @@
-"""Pours: the worked examples of the owner, and what must hold for any amount and any tools."""
+"""Pours: examples worked by hand, and what must hold for any amount and any tools."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ SYRINGE_10 = Tool("syringe 10 mL", 10, 0.2, 1)
     ],
 )
 def test_worked_examples_of_the_owner(amount, tools, direction, limit, volumes) -> None:  # type: ignore[no-untyped-def]
-    """Source: worked examples of the owner's job, rule Q48."""
+    """Source: arithmetic, checked by hand."""
     plan = plan_pours(amount, tools, direction, limit)
     assert [pour.volume for pour in plan.pours] == volumes
     assert plan.total == pytest.approx(sum(volumes))
 
 
 def test_parts_are_poured_with_one_tool_so_that_their_ratio_holds() -> None:
-    """Source: worked example of the owner (Q42): 149.6, 108.8 and 190.4 mL become 150, 108 and 190."""
+    """Source: arithmetic, checked by hand: 149.6, 108.8 and 190.4 mL become 150, 108 and 190."""
     plans = plan_together([149.6, 108.8, 190.4], (SYRINGE_60, CYLINDER, SYRINGE_10), "nearest", 0.05)
     assert [plan.total for plan in plans] == [150, 108, 190]
     assert ratio_error([149.6, 108.8, 190.4], plans) <= 0.03

@@ -1,4 +1,4 @@
-"""The day's time: the worked example of the owner, a textbook network, rings and unknown names refused."""
+"""The day's time: an example worked by hand, a textbook network, rings and unknown names refused."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ DAY = [
 
 
 def test_owners_day_for_one_and_for_two() -> None:
-    """Source: worked example of the owner (Q82, Q83): 350 min alone, 258 min for two at 0.60 of the hands-on time."""
+    """Source: arithmetic, checked by hand: 350 min alone, 258 min for two at 0.60 of the hands-on time."""
     assert one_person(DAY) == 350
     assert critical_path(DAY, 0.60) == pytest.approx(258)
 

@@ -19,7 +19,7 @@ from macros.ground.problems import RangeProblem
 @pytest.mark.quick
 @pytest.mark.parametrize(("spacing", "count"), [(80, 72), (113, 36), (160, 18), (226, 9), (240, 8)])
 def test_counts_on_six_by_twelve_holes(spacing: float, count: int) -> None:
-    """Source: worked example of the owner (Q72), 80 mm pitch."""
+    """Source: arithmetic, checked by hand, 80 mm pitch."""
     assert len(sites(6, 12, 80, spacing)) == count
 
 
@@ -46,7 +46,7 @@ def test_wider_than_three_pitches_gets_its_own_tray() -> None:
 
 
 def test_strip_of_the_owner() -> None:
-    """Source: worked example of the owner (Q13): 1 % is 10 000 mg/L, 1 in 20 reads 500 on a 0-1000 strip."""
+    """Source: arithmetic, checked by hand: 1 % is 10 000 mg/L, 1 in 20 reads 500 on a 0-1000 strip."""
     reading = strip_reading(10_000, [0, 100, 250, 500, 750, 1000])
     assert (reading.dilution, reading.wanted) == (20, 500)
 

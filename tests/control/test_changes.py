@@ -256,7 +256,8 @@ def test_a_wider_tank_is_told_with_old_and_new_value_and_its_fact(after: Callabl
     at = told.index("SOP-08-K Solution change, K (revision 1): re-issue, training again")
     page = told[at : next(n for n in range(at + 1, len(told)) if not told[n].startswith(" "))]
     # 0.50 m x 0.40 m x 0.30 m = 60 L, and 0.42 m makes 63 L.
-    assert "  step 11: Tank at the fill mark: 60 L -> 63 L" in page
+    (step,) = (one for one in page if one.startswith("  step 11: Tank at the fill mark: "))
+    assert re.fullmatch(r".*: 60 L, in all;.* -> 63 L, in all;.*", step)
     line = 1 + next(
         n
         for n, text in enumerate(
@@ -429,7 +430,10 @@ def test_from_a_change_to_its_issue(copy: Path) -> None:
     assert any(line.startswith("SOP-09-K ") for line in told)
     run("issue", "--all", "--by", "owner", "--why", "a wider tank", "--house", house)
     nothing = ["Nothing waits: everything prints as it was issued."]
-    assert run("changes", "--house", house) == nothing
+    assert (
+        run("changes", "--house", house)[0] == "Waiting: 1 label."
+    )  # it alone prints the strength made in ppm
+    assert run("changes", "--seen", "--house", house) == nothing
     EDITS["how long a record is kept"](copy)  # it stands on forms alone, which no issue takes off
     told = run("changes", "--house", house)
     assert told[0].startswith("Waiting: ")

@@ -23,10 +23,11 @@ from macros.control.documents.master_list import (
     master_list_page,
 )
 from macros.control.documents.sheets import control_parts
-from macros.control.documents.wall_copies import Swap
+from macros.control.documents.wall_copies import Swap, hanging
 from macros.doors.print_pack import pack_of
 from macros.ground.problems import DataProblems
 from macros.house import load_house
+from macros.house.records.document_control import WallCopy
 from macros.html.paper import Part
 from macros.packs.makers import pack_parts
 from macros.packs.pack import PackRequest
@@ -52,6 +53,27 @@ def listed(site: Site) -> MasterList:
 def row(listed: MasterList, key: str) -> MasterRow:
     (found,) = (one for one in listed.rows if one.item.key == key)
     return found
+
+
+# ---------------------------------------------------------------- a copy in words
+
+
+@pytest.mark.parametrize(
+    ("where", "said"),
+    [
+        ("room door", "1 at room door, revision 2"),
+        ("innermost shelf", "1 at innermost shelf, revision 2"),
+        ("at the mixing bench", "1 at the mixing bench, revision 2"),
+        ("At the mixing bench", "1 At the mixing bench, revision 2"),
+        ("near the sink", "1 near the sink, revision 2"),
+        ("next to the sink", "1 next to the sink, revision 2"),
+    ],
+)
+def test_a_place_that_brings_its_own_preposition_gets_no_second_one(
+    sites: Mapping[str, Site], where: str, said: str
+) -> None:
+    copy = WallCopy(item="NOT-ISSUED", where=where, count=1, printed=2)
+    assert hanging(sites["fourth"].register.house, copy) == said
 
 
 # ---------------------------------------------------------------- the list
@@ -246,7 +268,10 @@ def test_what_is_due_says_so_on_the_list_and_on_its_page(site: Site, listed: Mas
         ("sop-16", "review of 2031-02-01 found a change: ask before use"),
     ):
         head = (
-            site.pages[f"p/{key}.md"].split("docline")[1].split("</p>")[0].replace("\N{NO-BREAK SPACE}", " ")
+            site.pages[f"p/{key}.md"]
+            .split('class="docline" data-control>')[1]
+            .split("</p>")[0]
+            .replace("\N{NO-BREAK SPACE}", " ")
         )
         assert line in head
     assert "review due" not in site.pages["p/sop-10.md"]
@@ -395,7 +420,7 @@ def test_a_handwritten_note_changes_nothing_that_can_hurt(site: Site) -> None:
     """D-14: dated, initialled, with an end date; our own rule on how long and on what is never changed by hand."""
     note = words_of(parts_of(site)[2])
     assert "Never by hand: an amount of a chemical, a limit, a caution. Stop, and ask the owner." in note
-    assert "at most 30 days (house rule, no source)" in note
+    assert "at most 30 days (our own, because a note nobody ends stays for good)" in note
     for field in (
         "From, date",
         "Ends, 30 days at most",

@@ -91,7 +91,7 @@ CARD = """  - id: card
     minutes: 1
     easily_missed: yes
     expect: "{% if keeps('phosphoric_acid') %}it asks for pH again tomorrow: after phosphoric acid plain water climbs back to about pH 6.8{% elif keeps('nitric_acid') %}it asks for pH again tomorrow: after nitric acid plain water climbs back to pH 7.8 to 8.0{% elif keeps('sulfuric_acid') %}it asks for pH again tomorrow: after sulfuric acid plain water climbs back to pH 7.8 to 8.0{% endif %}"
-    record: {quantity: "Level, {{ unit_of('fill_level') }}", limits: "{{ number('fill_level') }}"}
+    record: {quantity: "Level, {{ unit_of('fill_level') }}", limits: "{{ number('fill_level') }}", unit: "{{ unit_of('fill_level') }}", least: "{{ low('fill_level') }}", most: "{{ high('fill_level') }}", log: level}
     reason: "The card tells the next person what was mixed."
 """
 FILL_TO_MARK = """  - id: fill_to_mark
@@ -101,7 +101,7 @@ FILL_TO_MARK = """  - id: fill_to_mark
     does: {fill: fill_mark}
     expect: "the pump's plug still hangs in sight"
     easily_missed: yes
-    amount: res_fill
+    amount: {id: res_fill, means: "in all; {{ amount('fill_first') }} and the parts are in"}
     uses: ["{{ scale() }}", hose]
     where: tank
     minutes: 3

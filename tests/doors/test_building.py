@@ -238,7 +238,9 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
     """The one test on the real house: it builds, and nothing of it is taken as an expected value."""
     run = mkdocs(ROOT, "build", "--quiet", "--strict", "--site-dir", str(tmp_path / "site"))
     assert run.returncode == 0, run.stderr
-    assert (tmp_path / "site" / "index.html").is_file()
+    first = (tmp_path / "site" / "index.html").read_text(encoding="utf-8")
+    assert 'role="dialog" aria-label="Search"' in first  # added to the theme's own words
+    assert '<img src="assets/icons/icon.svg" alt="logo">' in first
 
 
 def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 import shlex
 import shutil
@@ -24,8 +25,8 @@ TASKS = dict(re.findall(r"^## (.+?)\n\n(.+?)(?=\n## |\Z)", TEXT, re.MULTILINE | 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 COMMAND = re.compile(r"^ +(?:\.venv/bin/)?trayside ([^#\n]+)", re.MULTILINE)
 INSIDE = re.compile(r"`\.venv/bin/trayside ([^`]+)`")
-ELSEWHERE = {"build", "new", "preview"}
-"""Commands of the README with tests of their own: `test_building`, `test_distribution`, `test_preview`."""
+ELSEWHERE = {"build", "measure", "new", "preview"}
+"""Commands of the README with tests of their own: `test_building`, `test_measure`, `test_distribution`, `test_preview`."""
 
 KINDS = ("numbers", "words", "new", "program")
 PRINTS = "pack"
@@ -152,6 +153,7 @@ def run_all(
     monkeypatch.setattr(packing, "prepare_site", worked_out)
     for words in filter(there, commands):
         monkeypatch.setattr("sys.argv", ["trayside", *words])
+        monkeypatch.setattr("sys.stdin", io.StringIO())  # nobody answers a question
         status = 0
         try:
             cli.main()

@@ -27,7 +27,7 @@ def test_rinse_that_stands_over_the_fill_mark(tmp_path: Path) -> None:
     ]
     assert len(lines) == 2
     assert (
-        "sanitizing.rinse.reservoir_rinse_volume: reservoir_rinse_volume 61 L stands over the fill mark of system K. 60.0 L "
+        "sanitizing.rinse.reservoir_rinse_volume: reservoir_rinse_volume 61 L stands over the fill mark of system K. 60 L "
         "reach it. Rinse with less water at a time. [E10]"
     ) in lines[0]
     assert "fill mark of system M" in lines[1]

@@ -80,7 +80,7 @@ def test_without_a_currency_of_the_house_the_first_price_counts(tmp_path: Path) 
 
 def test_a_sheet_of_an_unknown_variety(tmp_path: Path) -> None:
     assert told(tmp_path, ("  sheet_2: [rocket]", "  sheet_2: [rockett]"), name="fifth") == [
-        "sow_layout.sheet_2: rockett is no variety of the house. There are viola, rocket, lettuce. Name one."
+        "sow_layout.sheet_2: rockett is no variety of the house. There are viola, rocket, lettuce. Did you mean rocket?"
     ]
 
 
@@ -101,7 +101,7 @@ def test_a_log_says_nothing_twice(tmp_path: Path, columns: str, values: str, wha
     (house / "site_data" / "log" / "a.csv").write_text(LOG.format(columns, values))
     found, problems = load_house(house)
     assert found is None
-    assert str(problems[0]).startswith(f"site_data/log/a.csv:1: log.header: {what} Columns: date, ")
+    assert str(problems[0]).startswith(f"site_data/log/a.csv:1: log.header: {what} Keep one.")
 
 
 def test_a_value_of_a_log_too_long_to_be_one(tmp_path: Path) -> None:

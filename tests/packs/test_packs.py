@@ -425,7 +425,7 @@ def test_without_a_browser_the_pack_is_left_as_html(tmp_path: Path, monkeypatch:
     )
     assert "open it in any browser and print it" in said
     assert f"The older {older} is as it was." in said
-    assert "pip install 'trayside[pdf]'" in said
+    assert ".venv/bin/pip install -q -c constraints.txt '.[pdf]'" in said
     assert older.read_bytes() == b"older"
     assert "Clean and keep tools" in (tmp_path / "mine.html").read_text(encoding="utf-8")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["mine.html", "mine.pdf"]

@@ -204,8 +204,9 @@ def test_topup_doses_too_small_are_told_not_printed(cards: dict[str, WallCards])
     (table,) = tables_of(card)
     assert table.columns[1:3] == ("No. 1, at 0.5 strength", "No. 2, at 0.5 strength")
     assert table.rows[0] == ("15 L", "–", "–", "22 mL", "22 mL")
-    assert "Under 15 L: too little to measure; wait and add more at once. – is too little to measure." in (
-        sentences_of(card)
+    assert (
+        "Under 15 L: too little to measure; wait, to the refill mark at most, then add plain water and read EC. – is too little to measure."
+        in (sentences_of(card))
     )
 
 

@@ -37,7 +37,9 @@ EDGES = [
     ("phosphoric_acid", 25, ("H314",), "Danger"),
     ("nitric_acid", 0.9, (), ""),
     ("nitric_acid", 3, ("H315", "H318"), "Danger"),
-    ("nitric_acid", 26, ("H314", "H331", "EUH071"), "Danger"),
+    ("nitric_acid", 5, ("H314", "H332", "H290"), "Danger"),  # GisChem, nitric acid
+    ("nitric_acid", 20, ("H314", "H332", "H290", "EUH071"), "Danger"),
+    ("nitric_acid", 26, ("H314", "H331", "H290", "EUH071"), "Danger"),
     ("sulfuric_acid", 15, ("H314",), "Danger"),
     ("acetic_acid", 90, ("H314",), "Danger"),
     ("potassium_hydroxide", 0.4, (), ""),
@@ -46,7 +48,8 @@ EDGES = [
     ("potassium_hydroxide", 5, ("H314", "H302"), "Danger"),
     ("sodium_hydroxide", 2, ("H314",), "Danger"),
     ("sodium_hypochlorite", 0.9, (), ""),
-    ("sodium_hypochlorite", 5, ("H314", "H318", "EUH031"), "Danger"),
+    ("sodium_hypochlorite", 2.5, ("H315", "H319", "H411", "EUH206"), "Warning"),
+    ("sodium_hypochlorite", 5, ("H314", "H318", "H411", "EUH031", "EUH206"), "Danger"),
 ]
 
 

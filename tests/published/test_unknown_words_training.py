@@ -53,7 +53,7 @@ CASES = (
     ("glossary", "not: [tier, tiers, deck]", "nto: [tier, tiers, deck]", "terms.shelf.nto: nto is not a known field. Did you mean terms.shelf.not? [E31]"),
     ("language", "[air, bag,", "[airr, bag,", 'verbs_that_are_things[0]: "airr" is no verb of actions.yml. ... Did you mean air? [E31]'),
     ("language", "modal:", "modals:", "modals: modals is not a known section. Did you mean modal? [E31]"),
-    ("sources", "obtained: computed", "obtained: compuetd", 'davies-closed-carbonate.obtained: "compuetd" is not one of the words for this. Allowed: seen, computed, memory or common practice. Did you mean computed?'),
+    ("sources", "obtained: computed", "obtained: compuetd", 'davies-closed-carbonate.obtained: "compuetd" is no way of documents.yml. ... Did you mean computed? [E31]'),
     ("things", "things:", "thing:", "thing: thing is not a known section. Did you mean things? [E31]"),
     ("frequencies", "policies.reservoir_change_every", "policies.reservoir_chang_every", 'frequencies.tank_change.fact: "reservoir_chang_every" is no fact below policies. ... Did you mean reservoir_change_every? [E31]'),
     ("frequencies", "meter: ph", "meter: hp", 'frequencies.ph_pen.meter: "hp" is not one of the words for this. Allowed: ph or ec. Did you mean ph?'),
@@ -96,7 +96,7 @@ def test_all_are_told_in_one_run() -> None:
     with ExitStack() as files:
         for topic, right, wrong in (
             ("training", "{runs}", "{rusn}"),
-            ("sources", ": seen", ": sene"),
+            ("sources", ": excerpt", ": excrept"),
             ("questions", ": level", ": levle"),
             ("pairs", "CHEM-HOUSE-PAIR", "CHEM-HOUSE-PIAR"),
         ):

@@ -71,6 +71,9 @@ def trimmed(value: float, step: float, direction: Direction) -> str:
     return printing.trimmed(fixed(value, step, direction))
 
 
+_UNIT_OF = {"fl oz": "fl_oz", "gal": "us_gal"}
+
+
 def measured(data: Data, group: str, millilitres: float, direction: Direction) -> Measured | None:
     """An amount [mL] as pours of the house's tools for a group of liquids; None where no tool fits."""
     facts = data["tools"][group]
@@ -82,7 +85,12 @@ def measured(data: Data, group: str, millilitres: float, direction: Direction) -
         plan = pours.plan_pours(millilitres * facts["per_mL"], tools, direction, facts["limit"])
     except pours.NoTool:
         return None
-    bench = Bench(group, facts["unit"], tools)
+    bench = Bench(
+        group,
+        facts["unit"],
+        tools,
+        {tool["name"]: _UNIT_OF.get(tool["own"], tool["own"]) for tool in facts["tools"]},
+    )
     amount, how = with_unit(poured_text(plan, bench), bench.unit), plan_text(plan, bench)
     marks = {tool.name: tool.mark for tool in tools}
     return Measured(

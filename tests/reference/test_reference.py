@@ -55,4 +55,4 @@ def test_every_amount_says_what_it_was_checked_with(house: str) -> None:
     folder = ROOT if house == "real" else HOUSES / house
     ids = set(made_register(folder).ids())
     assert ids <= set(checked_by())
-    assert all(bool(rests_on.by) != bool(rests_on.none) for rests_on in checked_by().values())
+    assert all(sum(map(bool, (on.by, on.hand, on.none))) == 1 for on in checked_by().values())

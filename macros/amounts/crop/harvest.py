@@ -1,4 +1,4 @@
-"""Q74-Q78: when a crop is picked, how sets follow one another, what may be promised, and moving plants to soil (W09)."""
+"""When a crop is picked, how sets follow one another, what may be promised, and moving plants to soil (W09)."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ from macros.ground.units import QuantityMistake
 from macros.house.records.crops import MovedToSoil, Variety
 
 TOPIC = "Harvest"
+GRAMS, OUNCES = 10.0, 0.5
+"""Steps of a harvest by mass: 10 g, half an ounce."""
 PROMISED = 0.85
 """Share of the reckoned harvest that is promised: our own default, no source."""
 HOLD_BACK = 2
@@ -137,8 +139,12 @@ def places_of(w: Working, variety: Variety) -> int:
 
 
 def _expected(register: Register, variety: Variety) -> None:
-    """What may be promised for a week; W09 where the kitchen wants more."""
-    w = Working(register, "expected_harvest", f"Harvest a week, {variety.spoken}", TOPIC, variety=variety.id)
+    """What the plants of the plan keep up week by week; W09 where the kitchen wants more. What a set gives in the weeks it
+    is picked is another figure: `promise_weeks`.
+    """
+    steady = "" if variety.yield_per_plant_week is not None else ", kept up by sets sown in turn"
+    label = f"Harvest a week, {variety.spoken}{steady}"
+    w = Working(register, "expected_harvest", label, TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
     plants = int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
@@ -148,14 +154,18 @@ def _expected(register: Register, variety: Variety) -> None:
         w.add_line(f"{plants} plants x {brief(each)} {unit} a week = {brief(whole)}")
         step = 1.0
     else:
-        each, unit, step = w.fact(variety, "yield_per_plant", "g"), "g", 10.0
+        each, unit, step = (
+            w.fact(variety, "yield_per_plant", "g"),
+            "g",
+            OUNCES if register.house.us else GRAMS,
+        )
         window, stay = _window(w, variety)
         sets = math.ceil(stay / window - 1e-9)
         whole = plants * each * 7 / (sets * window)
         w.add_line(
             f"{plants} plants x {brief(each)} g x 7 days / ({sets} sets x {window} days) = {brief(whole)} g a week"
         )
-    w.assume(f"{PROMISED:g} of it is promised (our own default)")
+    w.assume(f"{PROMISED:g} of it is counted on (our own default)")
     promised = whole * PROMISED
     w.add_line(
         f"x {PROMISED:g} = {brief(promised)} {unit}; with one plate in two lost, {brief(promised / 2)} {unit}"
@@ -163,13 +173,13 @@ def _expected(register: Register, variety: Variety) -> None:
     if variety.id in plan.weekly_demand:
         demand, _ = _demand(w, variety)
         if promised < demand:
-            what = f"{variety.id}: {brief(promised, 3)} {unit} a week may be promised, {brief(demand, 3)} {unit} are wanted"
+            what = f"{variety.id}: {brief(promised, 3)} {unit} a week can be kept up, {brief(demand, 3)} {unit} are wanted"
             allowed = "A promise stays under the harvest"
             remedy = "Promise less, or plant more"
             register.report_problem(
                 plan, f"weekly_demand.{variety.id}", what, allowed, remedy, "W09", "warning"
             )
-    w.number(promised, unit, "down", "what is promised is rounded down", step=step)
+    w.number(promised, unit, "down", "what is counted on is rounded down", step=step)
 
 
 def _use_by(register: Register, id_: str, what: str, field: str) -> None:

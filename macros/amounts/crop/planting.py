@@ -1,4 +1,4 @@
-"""Q72, Q73: planting sites over the whole tray grid, and the map of each tray (E16-E18)."""
+"""Planting sites over the whole tray grid, and the map of each tray (E16-E18)."""
 
 from __future__ import annotations
 

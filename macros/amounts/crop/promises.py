@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from macros.amounts.crop.harvest import PROMISED
+from macros.amounts.crop.harvest import GRAMS, OUNCES, PROMISED
 from macros.amounts.engine.number_format import house_unit, in_house_unit
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
@@ -15,8 +15,8 @@ from macros.house.records.crops import CropPlan, Variety
 
 TOPIC = "Harvest"
 MOST_WEEKS = 52
-FLOWERS, GRAMS, OUNCES = 1.0, 10.0, 0.5
-"""Steps of what is promised: a flower, 10 g, half an ounce."""
+FLOWERS = 1.0
+"""The step of what is promised by count; by mass those of a harvest."""
 
 
 def fill(register: Register) -> None:

@@ -1,4 +1,4 @@
-"""Q67-Q71: how much to sow, on which sheet and day, and when plugs leave the dome and may be planted (E17-E20)."""
+"""How much to sow, on which sheet and day, and when plugs leave the dome and may be planted (E17-E20)."""
 
 from __future__ import annotations
 

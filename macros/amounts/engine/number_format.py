@@ -9,7 +9,7 @@ from macros.ground.units import convert
 
 _US_UNITS = {
     "L": "us_gal", "m": "in", "cm": "in", "m^2": "ft^2", "degC": "degF", "kg": "lb", "L/min": "us_gal/min",
-    "L/h": "us_gal/h", "L/day": "us_gal/day", "m^3/h": "ft^3/min",
+    "L/h": "us_gal/h", "mL/L": "mL/us_gal", "g": "oz_wt", "L/day": "us_gal/day", "m^3/h": "ft^3/min",
 }  # fmt: skip
 _METRIC_UNITS = {"m": "cm"}
 
@@ -22,7 +22,8 @@ _STEPS = {
 _SHOWN = {
     "degC": "°C", "degF": "°F", "us_gal": "gal", "fl_oz": "fl oz", "us_gal/min": "gal/min", "us_gal/h": "gal/h",
     "m^3/h": "m³/h", "ft^3/min": "ft³/min", "m^2": "m²", "ft^2": "ft²", "mL/us_gal": "mL/gal",
-    "fl_oz/us_gal": "fl oz/gal", "imp_gal": "imp gal", "umol/m^2/s": "µmol/m²/s", "mol/m^2/day": "mol/m²/day", "1": "",
+    "fl_oz/us_gal": "fl oz/gal", "fl_oz/ft^2": "fl oz/ft²", "us_gal/ft^2": "gal/ft²", "us_gal/day": "gal/day", "fl_oz/day": "fl oz/day",
+    "mL/m^2": "mL/m²", "L/m^2": "L/m²", "oz_wt": "oz", "imp_gal": "imp gal", "umol/m^2/s": "µmol/m²/s", "mol/m^2/day": "mol/m²/day", "1": "",
 }  # fmt: skip
 
 
@@ -40,6 +41,14 @@ def in_house_unit(value: float, unit: str, us: bool) -> tuple[float, str]:
     """The value in the house's unit, with that unit."""
     target = house_unit(unit, us)
     return (value, unit) if target == unit else (convert(value, unit, target), target)
+
+
+def told(value: float, unit: str, us: bool, digits: int = 3) -> str:
+    """A figure for a message, in the house's unit: `25.3 gal`, `84 cm`; what depends on its rounding is tried by who tells it."""
+    if unit == "mm" and us:
+        value, unit = value / 1000, "m"
+    own, target = in_house_unit(value, unit, us)
+    return with_unit(brief(own, digits), target)
 
 
 def step_for(unit: str) -> float:

@@ -1,17 +1,18 @@
-"""Q48: an amount becomes pours of the measuring tools the house owns, in the unit of those tools."""
+"""An amount becomes pours of the measuring tools the house owns, in the unit of those tools."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from macros.amounts.engine.amount import Amount, Pour, Rounding
-from macros.amounts.engine.number_format import shown_unit, text_as_set, trimmed
+from macros.amounts.engine.number_format import brief, shown_unit, text_as_set, trimmed
 from macros.amounts.engine.register import Reason, Register
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
-from macros.calculations.rounding import round_to
+from macros.calculations.rounding import in_figures, round_to
 from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
 from macros.house.records.tools import MeasuringTool
@@ -19,16 +20,30 @@ from macros.house.records.tools import MeasuringTool
 HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids": 0.10, "bases": 0.10}
 """Half a mark may be at most this share of the whole amount: our own choice, no source."""
 
+MANY = 12
+"""More fillings than this for one amount are told: our own choice, no source."""
+OTHER_WAYS = {
+    "sanitizer": ", make a larger batch, or keep a weaker stock",
+    "acids": ", or thin the stock once, acid into water, and write the strength you then keep",
+    "bases": ", or thin the stock once, stock into water, and write the strength you then keep",
+    "nutrients": ", or thin each part alone by the same and write the rates of what you then keep",
+}
+"""What helps besides another tool, where a dose is too small or too large for those of the house."""
+
 _METRIC = {"mL", "L"}
 
 
 @dataclass(frozen=True)
 class Bench:
-    """The tools of one group in one unit, as the pours planner takes them."""
+    """The tools of one group in one unit, as the pours planner takes them; `own_units` are those of their marks.
+
+    They are marked alike, all metric or all US: one amount is never poured with both.
+    """
 
     group: str
     unit: str
     tools: tuple[pours.Tool, ...]
+    own_units: Mapping[str, str]
 
     @property
     def limit(self) -> float:
@@ -36,13 +51,44 @@ class Bench:
         return HALF_MARK_LIMIT.get(self.group, 0.05)
 
 
-def bench(register: Register, working: Working, group: str) -> Bench:
-    """The house's tools for a group of liquids; every one of them is an input of the amount."""
+def benches(register: Register, working: Working, group: str) -> list[Bench]:
+    """The house's tools for a group of liquids, those marked as the house prints first; every tool is an input."""
     owned = tools_for(register, group)
-    metric = all(tool.capacity.unit in _METRIC for tool in owned)
-    us = bool(owned) and not any(tool.capacity.unit in _METRIC for tool in owned)
-    unit = "mL" if metric or not us else "fl_oz"
-    return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in owned))
+    us = register.house.us
+    found = [
+        _bench(working, group, "mL" if metric else "fl_oz", alike)
+        for metric in (not us, us)
+        if (alike := [tool for tool in owned if _is_metric(tool) == metric])
+    ]
+    return found or [Bench(group, "mL", (), {})]
+
+
+def bench(register: Register, working: Working, group: str, *doses: float) -> Bench:
+    """Of the tools for a group, those marked alike that measure most of the doses [mL], in the fewest pours."""
+    return min(benches(register, working, group), key=lambda one: _cost(one, doses))
+
+
+def _cost(bench_: Bench, doses: Sequence[float]) -> tuple[int, int]:
+    """How many doses [mL] the tools cannot measure, and the pours of the others."""
+    plans = [_plan_or_none(bench_, convert(dose, "mL", bench_.unit), "nearest") for dose in doses]
+    there = [len(plan.pours) for plan in plans if plan is not None]
+    return len(plans) - len(there), sum(there)
+
+
+def _plan_or_none(bench_: Bench, wanted: float, direction: pours.Direction) -> pours.PourPlan | None:
+    try:
+        return pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
+    except pours.NoTool:
+        return None
+
+
+def _is_metric(tool: MeasuringTool) -> bool:
+    return tool.capacity.unit in _METRIC
+
+
+def _bench(working: Working, group: str, unit: str, tools: Sequence[MeasuringTool]) -> Bench:
+    own = {tool.name: unit if _is_metric(tool) else tool.mark.unit for tool in tools}
+    return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in tools), own)
 
 
 def tools_for(register: Register, group: str) -> list[MeasuringTool]:
@@ -52,18 +98,31 @@ def tools_for(register: Register, group: str) -> list[MeasuringTool]:
 
 
 def water_bench(
-    register: Register, working: Working, group: str, unit: str, step: float
+    register: Register, working: Working, group: str, unit: str, step: float, litres: float | None = None
 ) -> tuple[Bench, float]:
     """Tools for water or for a batch, and the step its amount is printed in.
 
-    Those marked in the system of the unit asked for; where the house has none of them, all it has, in their own unit.
+    Those marked in the system of the unit asked for; where the house has none of them, or only the others measure the
+    litres, the others in their own unit.
     """
     owned = tools_for(register, group)
-    alike = [tool for tool in owned if (tool.capacity.unit in _METRIC) == (unit in _METRIC)]
-    if owned and not alike:
-        unit = "us_gal" if unit in _METRIC else "L"
-        step = min(_neat(tool.mark.to(unit)) for tool in owned)
-    return Bench(group, unit, tuple(_as_tool(working, tool, unit) for tool in alike or owned)), step
+    metric = unit in _METRIC
+    alike, others = (
+        [tool for tool in owned if _is_metric(tool) == wanted] for wanted in (metric, not metric)
+    )
+    chosen = _bench(working, group, unit, alike), step
+    if not others:
+        return chosen
+    other_unit = "us_gal" if metric else "L"
+    step = min(_neat(tool.mark.to(other_unit)) for tool in others)
+    other = _bench(working, group, other_unit, others), step
+    if not alike or (litres is not None and not _fits(chosen, litres) and _fits(other, litres)):
+        return other
+    return chosen
+
+
+def _fits(measured_with: tuple[Bench, float], litres: float) -> bool:
+    return fits_in_pours(measured_with, litres, pours.MOST_POURS)
 
 
 def give_measured(
@@ -87,6 +146,7 @@ def give_measured(
         working.register.problems.append(_no_tool(working, missing, bench_, place))
         working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
         return None
+    _tell_many(working, plan, bench_, place)
     return working.enter(
         "number",
         exact,
@@ -97,19 +157,15 @@ def give_measured(
         rounded=plan.total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
-        pours=tuple(Pour(pour.tool, pour.volume, bench_.unit) for pour in plan.pours),
+        pours=_own_pours(plan, bench_),
     )
 
 
 def fits_in_pours(measured_with: tuple[Bench, float], litres: float, most: int) -> bool:
     """Whether an amount, up to its step, is measured with the bench in at most so many pours."""
     bench_, step = measured_with
-    try:
-        wanted = round_to(convert(litres, "L", bench_.unit), step, "up")
-        plan = pours.plan_pours(wanted, bench_.tools, "up", bench_.limit)
-    except pours.NoTool:
-        return False
-    return len(plan.pours) <= most
+    plan = _plan_or_none(bench_, round_to(convert(litres, "L", bench_.unit), step, "up"), "up")
+    return plan is not None and len(plan.pours) <= most
 
 
 def give_poured(
@@ -138,8 +194,11 @@ def give_poured(
         reason = Reason("no measuring tool of the house fits")
         working.register.withhold(working.id, working.of, reason)
         return None
+    _tell_many(working, plan, bench_, place)
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
+    if len(plan.pours) > pours.FEW_POURS:
+        working.register.problems.append(_many_pours(working, plan, bench_, place))
     amount = working.enter(
         "number",
         exact,
@@ -150,7 +209,7 @@ def give_poured(
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
-        pours=tuple(Pour(pour.tool, pour.volume, bench_.unit) for pour in plan.pours),
+        pours=_own_pours(plan, bench_),
     )
     _enter_plan(working, amount)
     return amount
@@ -162,15 +221,47 @@ def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
     return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
+def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> None:
+    """A warning where so many fillings are counted that one is easily lost."""
+    if len(plan.pours) <= MANY:
+        return
+    tool, times = Counter(pour.tool for pour in plan.pours).most_common(1)[0]
+    unit = shown_unit(bench_.unit)
+    what = f"{working.label}: {brief(plan.total)} {unit} take {times} fillings of '{tool}'"
+    allowed = f"Over {MANY} fillings are easily miscounted"
+    remedy = f"Buy a cylinder or jug that holds {brief(plan.total / MANY, 2)} {unit} or more"
+    keys = f" ({', '.join(working.of.values())})" if working.of else ""
+    working.register.problems.append(
+        Problem(place, f"{working.id}{keys}", what, allowed, remedy, severity="warning")
+    )
+
+
+def _own_pours(plan: pours.PourPlan, bench_: Bench) -> tuple[Pour, ...]:
+    """Each pour in the unit its tool is marked in."""
+    return tuple(
+        Pour(pour.tool, _neat(convert(pour.volume, bench_.unit, own)), own)
+        for pour in plan.pours
+        for own in (bench_.own_units[pour.tool],)
+    )
+
+
 def plan_text(plan: pours.PourPlan, bench_: Bench) -> str:
-    """`jug 1 L: 3 x 1000 + 420`; a single pour names its tool alone."""
+    """`jug 1 L: 3 x 1000 + 420`; a single pour names its tool alone. A tool marked in another unit tells its own."""
     marks = {tool.name: tool.mark for tool in bench_.tools}
-    pieces: dict[str, list[float]] = {}
-    for pour in plan.pours:
-        pieces.setdefault(pour.tool, []).append(pour.volume)
-    if len(plan.pours) == 1:
-        return plan.pours[0].tool
-    return "; ".join(f"{tool}: {_sum_text(volumes, marks[tool])}" for tool, volumes in pieces.items())
+    pieces: dict[str, list[Pour]] = {}
+    for pour in _own_pours(plan, bench_):
+        pieces.setdefault(pour.tool, []).append(pour)
+    alone = len(plan.pours) == 1
+    texts = []
+    for tool, own in pieces.items():
+        unit = own[0].unit
+        text = _sum_text([pour.volume for pour in own], _neat(convert(marks[tool], bench_.unit, unit)))
+        if unit != bench_.unit:
+            text = f"{text} {shown_unit(unit)}"
+        elif alone:
+            return tool
+        texts.append(f"{tool}: {text}")
+    return "; ".join(texts)
 
 
 def _sum_text(volumes: Sequence[float], mark: float) -> str:
@@ -183,14 +274,12 @@ def _sum_text(volumes: Sequence[float], mark: float) -> str:
 
 
 def _enter_plan(working: Working, amount: Amount) -> None:
-    """Q48 as an amount of its own: which tool, filled how far."""
+    """Pours as an amount of its own: which tool, filled how far."""
     plan = Working(working.register, "tool_plan", f"Pours for: {amount.label}", working.topic, **working.of)
     plan.whole(amount.id, **dict(amount.of))
     plan.add_line(f"{amount.tool}, together {amount.printed}")
-    rows = [[pour.tool, pour.volume] for pour in amount.pours]
-    plan.table(
-        [("tool", ""), ("pour", shown_unit(amount.unit))], rows, "fewest pours to marks of own tools", None
-    )
+    rows = [[pour.tool, f"{brief(pour.volume)} {shown_unit(pour.unit)}"] for pour in amount.pours]
+    plan.table([("tool", ""), ("pour", "")], rows, "fewest pours to marks of own tools", None)
 
 
 def _as_tool(working: Working, tool: MeasuringTool, unit: str) -> pours.Tool:
@@ -207,7 +296,22 @@ def _neat(value: float) -> float:
     return float(f"{value:.10g}")
 
 
+def _many_pours(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> Problem:
+    """A dose nobody counts out with a syringe."""
+    unit, keys = shown_unit(bench_.unit), ", ".join(working.of.values())
+    what = f"{working.label}: {trimmed(f'{plan.total:.6f}')} {unit} are {len(plan.pours)} pours of '{plan.pours[0].tool}'"
+    remedy = (
+        f"Buy one that holds {in_figures(plan.total / pours.FEW_POURS, 2, 'up')} {unit} or more, with marks of "
+        f"{in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
+    )
+    allowed = f"Over {pours.FEW_POURS} are easily miscounted (our own choice)"
+    return Problem(
+        place, f"{working.id} ({keys})" if keys else working.id, what, allowed, remedy, "", "warning"
+    )
+
+
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:
     why, remedy = missing.told(shown_unit(bench_.unit))
+    remedy += OTHER_WAYS.get(bench_.group, "") if bench_.tools else ""
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
     return Problem(place, f"{working.id}{keys}", f"{working.label}: {why}", "", remedy, "E24")

@@ -18,6 +18,7 @@ from macros.amounts.engine.amount import (
     of_tuple,
 )
 from macros.amounts.engine.register import NotFound, Register, Withheld
+from macros.amounts.engine.us_units import us_line
 from macros.calculations.rounding import round_to
 from macros.ground.records import Record
 from macros.ground.units import Money, Quantity, Strength, convert
@@ -33,6 +34,7 @@ class Working:
         self._sources: list[str] = []
         self._assumed: list[str] = []
         self._lines: list[str] = []
+        self._in_si: set[str] = set()
         self._rests_on: list[str] = []
 
     # ---------------------------------------------------------------- reading
@@ -121,9 +123,15 @@ class Working:
         """State an assumption the sheet must print."""
         self._assumed.append(text)
 
-    def add_line(self, text: str) -> None:
-        """One line of the working, with the numbers in it."""
+    def litres_again(self) -> str:
+        """What a US house writes after gallons that are multiplied with something a litre; nothing in a metric one."""
+        return f" x {printing.brief(convert(1.0, 'us_gal', 'L'))} L/gal" if self.register.house.us else ""
+
+    def add_line(self, text: str, *, si: bool = False) -> None:
+        """One line of the working, with the numbers in it; `si` is a formula whose constants are for metres or degC alone."""
         self._lines.append(text)
+        if si:
+            self._in_si.add(text)
 
     # ---------------------------------------------------------------- entering
 
@@ -168,10 +176,10 @@ class Working:
             made=made,
             bounds=bounds,
             rounding=rounding,
-            working="\n".join(self._lines),
+            working="\n".join(self._told(self._lines, shown_unit)),
             inputs=tuple(self._inputs[name] for name in sorted(self._inputs)),
             sources=tuple(dict.fromkeys(self._sources)),
-            assumed=tuple(dict.fromkeys(self._assumed)),
+            assumed=tuple(dict.fromkeys(self._told(self._assumed, shown_unit))),
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
             figures=figures,
@@ -286,6 +294,16 @@ class Working:
 
     # ---------------------------------------------------------------- inside
 
+    def _told(self, lines: list[str], shown_unit: str) -> list[str]:
+        """Lines of the working in the house's units; a dose in the unit of the tool it is poured with."""
+        house = self.register.house
+        if not house.us:
+            return lines
+        metric = any(tool.capacity.unit in ("mL", "L") for tool in house.measuring_tools)
+        millilitres = shown_unit.startswith("mL") or (metric and shown_unit not in ("fl_oz", "us_gal"))
+        grams = shown_unit == "g"
+        return [line if line in self._in_si else us_line(line, millilitres, grams=grams) for line in lines]
+
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)
 
@@ -303,5 +321,5 @@ def _as_input(value: Any) -> tuple[float | str, str]:
     if isinstance(value, int | float):
         return value, ""
     if isinstance(value, tuple | list):
-        return ", ".join(str(item) for item in value), ""
+        return ", ".join(str(getattr(item, "written", item)) for item in value), ""
     return str(value), ""

@@ -1,4 +1,4 @@
-"""Q49-Q54 and Q92: how much acid or base brings the tank's pH into its band, by halves, and where it stops."""
+"""How much acid or base brings the tank's pH into its band, by halves, and where it stops."""
 
 from __future__ import annotations
 
@@ -150,7 +150,7 @@ def molarity(w: Working, chemical: Chemical, molar_mass: float) -> float:
 
 def _acid_normality(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
     w = Working(
-        register, "acid_normality", "Acid in a litre of pH-down", TOPIC, system=system.id, chemical=acid.id
+        register, "acid_normality", "Strength of the pH-down", TOPIC, system=system.id, chemical=acid.id
     )
     w.raw(system, "fill_stage")
     name = acid_name(acid)
@@ -196,14 +196,14 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
             f"the first dose alone would take the water to pH {reached:.1f}, under the low limit {low:g}"
         )
     w.add_line(
-        f"{brief(volume)} L x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all"
+        f"{brief(volume)} L{w.litres_again()} x {brief(demand)} meq/L / {brief(normality)} eq/L = {brief(full)} mL in all"
     )
     w.add_line(
         f"half of it first: {brief(full)} mL / 2 = {brief(full / 2)} mL; plain water then stands at about pH {reached:.1f}"
     )
     w.add_line("the feed is acid too, and carbon dioxide leaves slowly: read after 15 min, then decide")
     w.source("half first: common practice, no source")
-    tools = bench(register, w, "acids")
+    tools = bench(register, w, "acids", full / 2)
     return give_poured(w, full / 2, tools, "down", "a first dose is rounded down", acid.place("strength"))
 
 
@@ -211,12 +211,24 @@ def _each(w: Working, stage: FeedStage, acid: Chemical) -> float:
     return equivalents_per_mole(acid_name(acid), stage.ph_target, tap_water(w, w.register)[2])
 
 
+def _by_the_sum(register: Register, system: System, stage: FeedStage, acid: Chemical) -> float | None:
+    """What the alkalinity of the water asks for, for one pH unit [mL/L]; None where it cannot be said."""
+    aside = Working(register, "ph_log_response", "", TOPIC, system=system.id, chemical=acid.id)
+    fall = aside.fact(register.house.water_source, "ph") - aside.fact(stage, "ph_target")
+    keys = {"system": system.id, "chemical": acid.id}
+    if fall <= 0 or not register.of_id("acid_demand", **keys) or not register.of_id("acid_normality", **keys):
+        return None
+    expected: float = aside.amount("acid_demand", **keys) / aside.amount("acid_normality", **keys) / fall
+    return expected
+
+
 def _ph_log_response(register: Register, system: System, stage: FeedStage, acid: Chemical) -> None:
     w = Working(
         register, "ph_log_response", "pH-down for one pH unit", TOPIC, system=system.id, chemical=acid.id
     )
     w.raw(system, "fill_stage")
-    readings = responses(w, system, acid.id)
+    expected = _by_the_sum(register, system, stage, acid)
+    readings = responses(w, system, acid.id, expected)
     if readings:
         slope = usual_response(readings)
         told = ", ".join(brief(reading.slope, 3) for reading in readings)
@@ -229,11 +241,11 @@ def _ph_log_response(register: Register, system: System, stage: FeedStage, acid:
     demand = w.amount("acid_demand", system=system.id, chemical=acid.id)
     normality = w.amount("acid_normality", system=system.id, chemical=acid.id)
     ph, target = w.fact(register.house.water_source, "ph"), w.fact(stage, "ph_target")
-    if ph <= target:
+    if expected is None:
         raise Withheld("the tap water is at or under the target pH already")
-    slope = demand / normality / (ph - target)
+    slope = expected
     w.add_line(
-        f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}) = {brief(slope)} mL/L for one pH unit"
+        f"{brief(demand)} meq/L / {brief(normality)} eq/L / ({ph:g} - {target:g}){w.litres_again()} = {brief(slope)} mL/L for one pH unit"
     )
     w.assume("no house log of three readings yet: the response is taken from the water, not from the tank")
     w.number(slope, "mL/L", "down", "the smaller response is the safe one", step=0.01)
@@ -255,10 +267,11 @@ def _ph_next_dose(register: Register, system: System, stage: FeedStage, acid: Ch
     slope = w.amount("ph_log_response", system=system.id, chemical=acid.id)
     first = w.whole("ph_first_dose", system=system.id, chemical=acid.id)
     target, high = w.fact(stage, "ph_target"), w.fact(stage, "ph_high")
-    tools = bench(register, w, "acids")
+    reads = _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope))
+    doses = [min(volume * slope * (read - target) / 2, first.exact) for read in reads]
+    tools = bench(register, w, "acids", *doses)
     rows: list[list[float | None]] = []
-    for read in _readings_over(high, last_digit(w, "ph"), target + 2 * first.exact / (volume * slope)):
-        dose = min(volume * slope * (read - target) / 2, first.exact)
+    for read, dose in zip(reads, doses, strict=True):
         try:
             wanted = convert(dose, "mL", tools.unit)
             poured: float | None = pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
@@ -308,13 +321,13 @@ def _ph_up_first_dose(register: Register, system: System, stage: FeedStage, base
     w.source(MODEL)
     w.add_line(
         f"from pH {low - UNDER_THE_BAND:g} to {target:g} the tank takes {brief(needed)} mmol/L of base; "
-        f"{brief(volume)} L x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
+        f"{brief(volume)} L{w.litres_again()} x {brief(needed)} / {brief(molar)} mol/L = {brief(full)} mL in all"
     )
     w.add_line(
         f"a quarter of it first: {brief(full)} mL / 4 = {brief(full / 4)} mL, for little holds pH in fresh feed; two doses in 24 h, then stop"
     )
     w.source("a quarter first: common practice, no source")
-    tools = bench(register, w, "bases")
+    tools = bench(register, w, "bases", full / 4)
     return give_poured(w, full / 4, tools, "down", "a first dose is rounded down", base.place("strength"))
 
 

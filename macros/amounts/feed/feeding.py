@@ -1,8 +1,9 @@
-"""Q42-Q47: feed doses, the top-up table, and what EC should read and how it is mended."""
+"""Feed doses, the top-up table, and what EC should read and how it is mended."""
 
 from __future__ import annotations
 
 import math
+from itertools import chain
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
@@ -13,7 +14,7 @@ from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.calculations.rounding import round_to
 from macros.ground.units import convert
-from macros.house.records.feeding import FeedStage
+from macros.house.records.feeding import FeedStage, NutrientPart
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
 
@@ -51,9 +52,7 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
     """One dose a part, all poured with tools of one class."""
     workings: list[Working] = []
     exact: list[float] = []
-    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    tools: Bench | None = None
-    for part in parts:
+    for part in _fed(register, stage):
         w = Working(
             register,
             "dose_full",
@@ -68,11 +67,11 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         rate = w.fact(stage, f"rates.{part.id}", "mL/L")
         dose = feeding.dose_full(volume, rate, 1.0)
         w.add_line(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
-        tools = bench(register, w, "nutrients")
         workings.append(w)
         exact.append(dose)
-    if tools is None:
+    if not workings:
         raise Withheld(f"no part has a rate in the stage {system.fill_stage}")
+    tools = [bench(register, w, "nutrients", *exact) for w in workings].pop()
     plans: list[pours.PourPlan | None]
     try:
         wanted = [convert(dose, "mL", tools.unit) for dose in exact]
@@ -83,34 +82,60 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         give_poured(w, dose, tools, "nearest", _RATIO_RULE, stage.place("rates"), plan=plan)
 
 
+def _fed(register: Register, stage: FeedStage) -> list[NutrientPart]:
+    """The parts that have a rate in a stage, in the order of mixing."""
+    return [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+
+
 def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "topup_table", "Top-up doses", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
     strength = topup_strength(w)
     us = register.house.us
     step, unit = topup_step(us)
-    parts = [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    parts = _fed(register, stage)
     rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
-    tools = bench(register, w, "nutrients")
-    columns = [("water to add", unit)]
-    columns += [(f"{part.name}, at {strength:g} strength", tools.unit) for part in parts]
-    columns += [(f"{part.name}, at full strength", tools.unit) for part in parts]
-    rows: list[list[float | None]] = []
     last = topup_last_row(w, system)
-    amount = step
-    while amount <= last + 1e-9:
-        litres = convert(amount, unit, "L")
-        doses = [feeding.dose_full(litres, rate, share) for share in (strength, 1.0) for rate in rates]
-        rows.append([amount, *(_poured(dose, tools) for dose in doses)])
-        amount = round(amount + step, 6)
+    waters = [round(step * row, 6) for row in range(1, int(last / step + 1e-9) + 1)]
+    each = [rate * share for share in (strength, 1.0) for rate in rates]
+    doses = [[convert(water, unit, "L") * rate for rate in each] for water in waters]
+    tools = bench(register, w, "nutrients", *chain.from_iterable(doses))
+    shares = (f"{strength:g}", "full")
+    columns = [("water to add", unit)]
+    columns += [(f"{part.name}, at {share} strength", tools.unit) for share in shares for part in parts]
+    rows = [
+        [water, *(_poured(dose, tools) for dose in row)] for water, row in zip(waters, doses, strict=True)
+    ]
+    _too_coarse(w, system, rows, unit)
     w.add_line(
-        f"each dose = water added x rate x strength; rates {', '.join(brief(rate) for rate in rates)} mL/L"
+        f"each dose = water added x rate x strength; rates {', '.join(f'{brief(rate)} mL/L' for rate in rates)}"
     )
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
-    w.add_line("an empty cell: no tool of the house measures so little; add more water at once")
+    w.add_line(
+        "an empty cell: no tool of the house measures so little; wait, at most down to the refill mark, then add plain water and read EC"
+    )
     w.table(columns, rows, "nearest mark of the house's tools", None)
+
+
+def _too_coarse(w: Working, system: System, rows: list[list[float | None]], unit: str) -> None:
+    """A warning where no row that can be poured is reached before the tank stands at its refill mark."""
+    full, refill = (w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill"))
+    wanted = convert(full - refill, "L", unit)
+    row = [row for row in rows if row[0] is not None and row[0] <= max(wanted, rows[0][0] or 0.0)][-1]
+    if any(dose is not None for dose in row[1:]):
+        return
+    shown = printing.shown_unit(unit)
+    w.register.report_problem(
+        system.reservoir,
+        "refill_mark_height",
+        f"tank {system.id} takes {brief(wanted, 3)} {shown} from its refill mark to its fill mark, and no measure of the "
+        "house for feed pours what goes with so little water",
+        "A top-up is due at the refill mark at the latest",
+        "Own a finer measure for feed; until then such a top-up is plain water, and its EC is read",
+        severity="warning",
+    )
 
 
 def topup_strength(w: Working) -> float:
@@ -259,8 +284,7 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
         f"mS/cm, the tap water's own, it is {brief(share)}, times {brief(volume)} L times the rate of each part"
     )
     w.add_line("between two rows the upper one, the smaller dose")
-    parts = [part.name for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    columns = [("EC read", "mS/cm"), *((name, tools.unit) for name in parts)]
+    columns = [("EC read", "mS/cm"), *((part.name, tools.unit) for part in _fed(register, stage))]
     w.table(columns, rows, "down to a mark, then read again", None)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from macros.amounts.engine.number_format import brief, in_house_unit, shown_unit
+from macros.amounts.engine.number_format import brief, house_unit, in_house_unit, shown_unit
 from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
@@ -90,7 +90,7 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
             f"{brief(high)} mS/cm. Mix more at once (nursery.solution_batch) or use a finer measure for feed"
         )
     amount, unit = _shown(w, litres)
-    columns = [("part", ""), ("for 1 L", "mL"), (f"for {amount} {unit}", recipe.unit)]
+    columns = [("part", ""), (f"for 1 {_small(register)[0]}", "mL"), (f"for {amount} {unit}", recipe.unit)]
     w.table(columns, recipe.rows, "nearest mark, all parts with one tool so that their ratio holds", None)
     ec = Working(register, "nursery_ec", "EC of the nursery solution", TOPIC)
     ec.whole("nursery_recipe")
@@ -109,8 +109,8 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
 def _mixed(
     w: Working, names: list[str], pairs: list[tuple[float, float]], share: float, litres: float
 ) -> _Recipe:
-    tools = bench(w.register, w, "nutrients")
     doses = [feeding.dose_full(litres, rate * share, 1.0) for rate, _ in pairs]
+    tools = bench(w.register, w, "nutrients", *doses)
     try:
         wanted = [convert(dose, "mL", tools.unit) for dose in doses]
         poured = [plan.total for plan in pours.plan_together(wanted, tools.tools, "nearest", tools.limit)]
@@ -126,7 +126,7 @@ def _mixed(
         for total, (_, each) in zip(poured, pairs, strict=True)
     ]
     rows: list[list[object]] = [
-        [name, round(rate * share, 2), total]
+        [name, round(rate * share * _small(w.register)[1], 2), total]
         for name, (rate, _), total in zip(names, pairs, poured, strict=True)
     ]
     return _Recipe(rows, tools.unit, feeding.ec_expected(water, added))
@@ -146,23 +146,35 @@ def _plug_water_recipe(register: Register, stage: FeedStage | None, acid: Chemic
     millimoles = acid_needed(alkalinity, ph, target, temperature, name, calcium)
     each = millimoles / molarity(w, acid, MOLAR_MASS[name])
     litres = _batch(w)
-    tools = bench(register, w, "acids")
+    tools = bench(register, w, "acids", each * litres / 2)
     half = _down(each * litres / 2, tools)
     w.source(MODEL)
     w.source("half first: common practice, no source")
     w.source("plug water without feed: common practice, no source")
     w.add_line(
-        f"{brief(millimoles)} mmol/L of {name} acid to pH {target:g} = {brief(each, 3)} mL of {acid.name} a litre in all; "
+        f"{brief(millimoles)} mmol/L of {name} acid to pH {target:g} = {brief(each, 3)} mL/L of {acid.name} in all; "
         "half of it first, then read pH"
     )
     amount, unit = _shown(w, litres)
+    small, litres_of_it = _small(register)
     columns = [
-        ("what", ""), ("EC", "mS/cm"), ("half, for 1 L", "mL"), (f"half, for {amount} {unit}", tools.unit),
+        ("what", ""), ("EC", "mS/cm"), (f"half, for 1 {small}", "mL"), (f"half, for {amount} {unit}", tools.unit),
     ]  # fmt: skip
     rows: list[list[object]] = [
-        [f"tap water and {acid.name}, no feed", round(ec, 2), round_to(each / 2, 0.01, "down"), half]
+        [
+            f"tap water and {acid.name}, no feed",
+            round(ec, 2),
+            round_to(each / 2 * litres_of_it, 0.01, "down"),
+            half,
+        ]
     ]
     w.table(columns, rows, "down to a mark", None)
+
+
+def _small(register: Register) -> tuple[str, float]:
+    """The unit of water a recipe is told for beside the batch, and its litres."""
+    unit = house_unit("L", register.house.us)
+    return shown_unit(unit), convert(1.0, unit, "L")
 
 
 def _down(dose: float, tools: Bench) -> float | None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import plain
-from macros.amounts.engine.number_format import brief, shown_unit
+from macros.amounts.engine.number_format import brief, shown_unit, with_unit
 from macros.amounts.engine.pours import Bench, bench
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
@@ -27,7 +27,7 @@ from macros.amounts.reckoners.inputs_sanitizer import (
     water_facts,
     with_text,
 )
-from macros.amounts.water.reservoir import shape_of
+from macros.amounts.water.reservoir import level_unit, shape_of
 from macros.calculations.water.volumes import full_height
 from macros.ground.units import convert
 from macros.house.records.systems import System
@@ -59,6 +59,20 @@ def offered(register: Register, system: str) -> tuple[str, ...]:
     return tuple(there)
 
 
+_POURED = {
+    "nutrients": "dose_full",
+    "acids": "ph_first_dose",
+    "bases": "ph_up_first_dose",
+    "sanitizer": "stock_for_batch",
+}
+"""Each group of liquids, and the amount that tells which of its tools are used."""
+
+
+def _doses(register: Register, id_: str, system: System) -> list[float]:
+    """The doses of a system that are printed [mL]."""
+    return [amount.exact for amount in register.of_id(id_, system=system.id)]
+
+
 def collect(register: Register, system: System) -> dict[str, Any]:
     """Everything the reckoners of a system need, as plain data; a reckoner it lacks is None."""
     aside = Working(register, "reckoner", "Reckoners", "Reckoners", system=system.id)
@@ -70,8 +84,8 @@ def collect(register: Register, system: System) -> dict[str, Any]:
         "offered": list(there),
         "tools": {
             **{
-                group: _bench_facts(bench(register, aside, group))
-                for group in ("nutrients", "acids", "bases", "sanitizer")
+                group: _bench_facts(bench(register, aside, group, *_doses(register, id_, system)))
+                for group, id_ in _POURED.items()
             },
             **{name: _bench_facts(found) for name, (found, _) in water_benches(register, aside).items()},
         },
@@ -103,7 +117,11 @@ def _bench_facts(found: Bench) -> dict[str, Any]:
         "limit": found.limit,
         "per_mL": convert(1.0, "mL", found.unit),
         "to_mL": convert(1.0, found.unit, "mL"),
-        "tools": [vars(tool) for tool in found.tools],
+        "tools": [
+            {**vars(tool), "own": shown_unit(own), "per_own": convert(1.0, found.unit, own)}
+            for tool in found.tools
+            for own in (found.own_units[tool.name],)
+        ],
     }
 
 
@@ -114,7 +132,7 @@ def _exact(register: Register, id_: str, system: System) -> float:
 
 def _tank(register: Register, aside: Working, system: System) -> dict[str, Any]:
     us = register.house.us
-    level, volume = printing.house_unit("m", us), printing.house_unit("L", us)
+    level, volume = level_unit(register), printing.house_unit("L", us)
     tank, shape = system.reservoir, shape_of(system.reservoir, aside)
     low, high, refill = (
         aside.fact(tank, name, "m")
@@ -220,7 +238,7 @@ def _down(register: Register, system: System) -> dict[str, Any] | None:
         "chemical": register.house.chemical(chemical).name,
         "volume": _exact(register, "res_fill", system),
         "slope": slope[0].exact,
-        "slope_text": brief(slope[0].exact, 3),
+        "slope_text": with_unit(brief(slope[0].value, 3), slope[0].unit),
         "first": first[0].exact,
         "first_text": first[0].printed,
     }

@@ -1,4 +1,4 @@
-"""Q59-Q64: how dry the air is, where it drips, what fan and dehumidifier must carry, when to go back in (W05)."""
+"""How dry the air is, where it drips, what fan and dehumidifier must carry, when to go back in (W05)."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from macros.amounts.room.air_limits import FAO, HIGH, LOW, NEAR_THE_WALL, TOPIC
 from macros.amounts.water.watering import DARK, light_times
 from macros.calculations.room import air
 from macros.ground.problems import RangeProblem
+from macros.ground.units import convert
 from macros.house.records.room import Room
 
 DEHUMIDIFIER = 0.4
@@ -73,7 +74,8 @@ def _dew_point(register: Register, room: Room, time: str) -> None:
     w.add_line(
         f"0.6108 x exp(17.27 x {brief(temperature)} / ({brief(temperature)} + 237.3)) x {brief(humidity)} = "
         f"{brief(vapour)} kPa of vapour; ln({brief(vapour)} / 0.6108) = {x}; "
-        f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC"
+        f"237.3 x {x} / (17.27 - {x}) = {brief(point)} degC",
+        si=True,
     )
     w.add_line(
         f"air of {brief(temperature)} degC at {brief(humidity * 100)} % wets whatever is under {brief(point)} degC"
@@ -84,17 +86,18 @@ def _dew_point(register: Register, room: Room, time: str) -> None:
         w.add_line(
             f"the coldest surface has {brief(wall)} degC: {brief(wall - point, 2)} K clear, {share:.0f} % at the surface"
         )
+        us = register.house.us
         if point >= wall:
-            what = f"with {TIMES[time]} the dew point is {brief(point, 3)} degC and the coldest surface has {brief(wall, 3)} degC"
+            what = f"with {TIMES[time]} the dew point is {_degrees(point, us)} and the coldest surface has {_degrees(wall, us)}"
             remedy = "Dry the air, warm or insulate the wall"
             register.report_problem(room, "coldest_surface_temperature", what, "Water runs down it", remedy)
         elif wall - point < NEAR_THE_WALL:
             register.report_problem(
                 room,
                 "coldest_surface_temperature",
-                f"with {TIMES[time]} the dew point is {brief(point, 3)} degC, only {brief(wall - point, 2)} K under the "
+                f"with {TIMES[time]} the dew point is {_degrees(point, us)}, only {_apart(wall - point, us)} under the "
                 f"coldest surface: {share:.0f} % humidity there",
-                f"{NEAR_THE_WALL:g} K at least: mould needs no drip",
+                f"{_apart(NEAR_THE_WALL, us)} at least: mould needs no drip",
                 "Dry the air, warm or insulate the wall, or move the rack off it",
                 "W05",
                 "warning",
@@ -185,3 +188,13 @@ def _reentry(register: Register, room: Room) -> None:
     w.add_line("only air blown outdoors counts; a sting in eyes or nose overrules the clock: stay out")
     w.assume("well mixed air; where air pools, wait twice as long")
     w.number(minutes, "min", "up", "a wait is rounded up", step=5.0, tool="timer")
+
+
+def _degrees(value: float, us: bool) -> str:
+    """A temperature [degC] in a message."""
+    return f"{brief(convert(value, 'degC', 'degF'), 3)} degF" if us else f"{brief(value, 3)} degC"
+
+
+def _apart(difference: float, us: bool) -> str:
+    """A difference of temperatures [K] in a message."""
+    return f"{brief(difference * 9 / 5, 2)} degF" if us else f"{brief(difference, 2)} K"

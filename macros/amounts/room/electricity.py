@@ -1,4 +1,4 @@
-"""Q86: what hangs on each breaker, against what the house's code lets it carry for hours (E21)."""
+"""What hangs on each breaker, against what the house's code lets it carry for hours (E21)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Q55-Q58: light over a day, hours for a target, energy and heat of the lamps."""
+"""Light over a day, hours for a target, energy and heat of the lamps."""
 
 from __future__ import annotations
 

@@ -110,9 +110,11 @@ def poured_stock(register: Register, task: Task) -> Amount | None:
     if not register.get("stock_ok", chemical=chemical.id).exact:
         raise _told(register, task, _past_its_date(register, task))
     millilitres = batches.stock_for_batch(litres, target, now)
-    w.add_line(f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 = {brief(millilitres)} mL")
+    w.add_line(
+        f"{brief(litres)} L x {brief(target)} g/L / {brief(now)} g/L x 1000 mL/L = {brief(millilitres)} mL"
+    )
     w.source("mass balance; CDC guidance on chlorine solutions gives it as parts of water = stock/wanted - 1")
-    tools = bench(register, w, "sanitizer")
+    tools = bench(register, w, "sanitizer", millilitres)
     amount = give_poured(
         w,
         millilitres,
@@ -226,7 +228,7 @@ def _past_its_date(register: Register, task: Task) -> Problem:
 
 
 def prove(register: Register, task: Task) -> None:
-    """Q13: the dilution that brings the batch onto a strip, and the pads that pass."""
+    """The dilution that brings the batch onto a strip, and the pads that pass."""
     kind = kind_of(register.house.chemical(task.data.chemical).active)
     strips = [s for s in register.house.test_strips if kind is not None and s.measures == kind.strip]
     wanted = [s for s in strips if task.data.proved_with in (None, s.id)]

@@ -1,4 +1,4 @@
-"""Q15-Q18: stock for the day, rinses of trays, parts and loop."""
+"""Stock for the day, rinses of trays, parts and loop."""
 
 from __future__ import annotations
 
@@ -208,12 +208,12 @@ def _thin_spray(w: Working, rinse: Rinse, task: Task, volume: float, held: float
 
 
 def _fold(volume: float, held: float) -> str:
-    return f"ln(({brief(volume)} + {brief(held)}) / {brief(held)})"
+    return f"ln(({brief(volume)} L + {brief(held)} L) / {brief(held)} L)"
 
 
 def _say_left(w: Working, start: float, volume: float, held: float, count: int, times: int) -> None:
     w.add_line(
-        f"after {count}: {brief(start)} mg/L x ({brief(held)} / ({brief(volume)} + {brief(held)}))^{times} = "
+        f"after {count}: {brief(start)} mg/L x ({brief(held)} L / ({brief(volume)} L + {brief(held)} L))^{times} = "
         f"{brief(mixing.thinned(start, held, volume, times))} mg/L if well mixed; the strip decides"
     )
 
@@ -290,7 +290,7 @@ def give_water(w: Working, litres: float, rule: str, step: float | None) -> None
         return
     flow = house.water_source.flow_at_tap
     if flow is None or printed < SHORTEST * flow.to("L/min"):
-        tools = water_bench(w.register, w, "water", unit, step)
+        tools = water_bench(w.register, w, "water", unit, step, litres)
         if flow is None or fits_in_pours(tools, litres, MOST_POURS):
             give_measured(w, litres, tools, "up", rule)
             return
@@ -323,7 +323,7 @@ def _rinse_total(register: Register, system: System) -> None:
             continue  # no task of this house asks for it
         water, times = w.whole(one, system=system.id), w.amount(count, system=system.id)
         litres = convert(water.rounded, water.unit, "L")
-        told.append(f"{times} x {brief(litres)}")
+        told.append(f"{times} x {brief(litres)} L")
         total += times * litres
     if not told:
         raise Withheld("nothing is rinsed")

@@ -1,4 +1,4 @@
-"""Q04-Q15: for each sanitizing task of each system the batch, its stock and water, its strength and its proof."""
+"""For each sanitizing task of each system the batch, its stock and water, its strength and its proof."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def _area(register: Register, system: System) -> None:
     )
     area = batches.tray_area(count, length, width, wall)
     w.add_line(
-        f"{count} x ({brief(length)} x {brief(width)} + 2 x ({brief(length)} + {brief(width)}) x {brief(wall)}) = "
+        f"{count} x ({brief(length)} m x {brief(width)} m + 2 x ({brief(length)} m + {brief(width)} m) x {brief(wall)} m) = "
         f"{brief(area)} m2"
     )
     w.number(area, "m^2", "up", "an area to wet is rounded up")
@@ -208,7 +208,7 @@ def _give_volume(w: Working, litres: float, *, small: bool = False) -> None:
     It is measured in the sanitizer's own tools; what would take more than three of them as water, before the stock is in.
     """
     unit, step = batch_step(w.register.house.us, small)
-    own, water = (water_bench(w.register, w, group, unit, step) for group in ("sanitizer", "water"))
+    own, water = (water_bench(w.register, w, group, unit, step, litres) for group in ("sanitizer", "water"))
     fits = own[0].unit == unit and fits_in_pours(own, litres, MOST_BATCH_POURS)
     chosen = own if fits else water
     give_measured(w, litres, chosen, "up", "a batch is rounded up")
@@ -242,7 +242,7 @@ def _water(register: Register, task: Task) -> None:
     stock_ml = convert(stock.rounded, stock.unit, "mL")
     litres = whole - stock_ml / 1000
     w.add_line(
-        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 = {brief(litres)} L, then make up to the line of "
+        f"{brief(whole)} L - {brief(stock_ml)} mL of stock / 1000 mL/L = {brief(litres)} L, then make up to the line of "
         f"{batch.printed}"
     )
     small = batch.unit == "fl_oz" or litres < 2
@@ -251,7 +251,7 @@ def _water(register: Register, task: Task) -> None:
         give_at_mark(w, task.system, litres, "down")
         return
     rule = "water first is rounded down; the line makes up the rest"
-    give_measured(w, litres, water_bench(register, w, "water", unit, step), "down", rule)
+    give_measured(w, litres, water_bench(register, w, "water", unit, step, litres), "down", rule)
 
 
 def _strength_made(register: Register, task: Task) -> None:
@@ -267,7 +267,7 @@ def _strength_made(register: Register, task: Task) -> None:
     w.add_line(f"of {register.house.chemical(task.data.chemical).active}; stock as bought: {bought.working}")
     for when, grams, strength in (("at the end of its use", now, least), ("as bought", bought.exact, made)):
         w.add_line(
-            f"stock {when}: {brief(millilitres)} mL / 1000 x {brief(grams)} g/L / {brief(litres)} L = {brief(strength)} g/L; "
+            f"stock {when}: {brief(millilitres)} mL / 1000 mL/L x {brief(grams)} g/L / {brief(litres)} L = {brief(strength)} g/L; "
             f"{brief(strength)} g/L / 10 = {brief(strength / 10)} % w/v"
         )
     read = tolerance(register, stock, batch)

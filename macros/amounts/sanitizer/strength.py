@@ -1,4 +1,4 @@
-"""Q01-Q03: how strong each stock is as bought and at the end of its use, and until when it may be used.
+"""How strong each stock is as bought and at the end of its use, and until when it may be used.
 
 Targets are reckoned with the weakest, ceilings with the strongest, so that no batch moves from day to day.
 """

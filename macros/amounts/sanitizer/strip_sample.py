@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from macros.amounts.engine.number_format import brief, shown_unit
-from macros.amounts.engine.pours import Bench, bench
+from macros.amounts.engine.pours import Bench, benches
 from macros.amounts.engine.register import Reason, Register
 from macros.amounts.engine.working import Working
 from macros.amounts.sanitizer.batches import STRENGTH_TOPIC, Task
@@ -28,15 +28,16 @@ def fill(register: Register, task: Task) -> None:
         return
     w = Working(register, _IDS[0], f"Sample for the strip, {task.label}", STRENGTH_TOPIC, **task.keys)
     parts = w.amount("strip_dilution", **task.keys)
-    tools = bench(register, w, "sanitizer")
     litres = convert(batch[0].rounded, batch[0].unit, "L")
-    found = measured_dilution(parts, tools.tools, convert(litres, "L", tools.unit), tools.limit)
-    if found is None:
-        register.problems.append(_no_tools(task, parts, tools))
-        for id_ in _IDS:
-            register.withhold(id_, task.keys, Reason("no measuring tools of the house fit"))
-        return
-    _give(w, tools, found, parts)
+    owned = benches(register, w, "sanitizer")
+    for tools in owned:
+        found = measured_dilution(parts, tools.tools, convert(litres, "L", tools.unit), tools.limit)
+        if found is not None:
+            _give(w, tools, found, parts)
+            return
+    register.problems.append(_no_tools(task, parts, owned[0]))
+    for id_ in _IDS:
+        register.withhold(id_, task.keys, Reason("no measuring tools of the house fit"))
 
 
 def _give(w: Working, tools: Bench, found: MeasuredDilution, parts: int) -> None:

@@ -1,4 +1,4 @@
-"""Q19, Q87, Q88: what makes a used batch safe to drain, and the waste water of a cleanout."""
+"""What makes a used batch safe to drain, and the waste water of a cleanout."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def _neutralize(register: Register, task: Task, neutralizer: HouseNeutralizer, i
     litres = convert(batch.rounded, batch.unit, "L")
     grams = batches.neutralizer_mass(litres, read, published.grams)
     w.add_line(
-        f"{brief(litres)} L x {brief(read)} mg/L / 1000 x {brief(published.grams)} g of {name} for each g = {brief(grams)} g"
+        f"{brief(litres)} L{w.litres_again()} x {brief(read)} mg/L / 1000 x {brief(published.grams)} g of {name} for each g = {brief(grams)} g"
     )
     w.source(published.said)
     scales = [
@@ -87,7 +87,7 @@ def _neutralize(register: Register, task: Task, neutralizer: HouseNeutralizer, i
         register.report_problem(register.house, "scales", what, "", remedy, "E24")
         raise Withheld("no scale of the house fits") from missing
     step = min(one.mark for one in scales if one.name in {pour.tool for pour in plan.pours})
-    bench = Bench("dry", "g", tuple(scales))
+    bench = Bench("dry", "g", tuple(scales), {one.name: "g" for one in scales})
     w.enter(
         "number",
         grams,
@@ -182,7 +182,7 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
                 int(w.amount(count, **keys)),
                 _poured(w, one, **keys) - (heel if one == "rinse_volume" else 0.0),
             )
-            told.append(f"{times} x {brief(each)}")
+            told.append(f"{times} x {brief(each)} L")
             rinses += times * each
     if not told:
         raise Withheld("nothing is rinsed")
@@ -190,7 +190,7 @@ def _disposal(register: Register, system: System, tasks: list[Task]) -> None:
         f"rinses let in, each of the loop from the heel of {brief(heel)} L: {' + '.join(told)} = {brief(rinses)} L"
     )
     w.add_line(
-        f"tank {brief(tank)} + batches {brief(used)} + rinses {brief(rinses)} + quench {brief(quench)} = "
+        f"tank {brief(tank)} L + batches {brief(used)} L + rinses {brief(rinses)} L + quench {brief(quench)} L = "
         f"{brief(tank + used + rinses + quench)} L"
     )
     w.number(tank + used + rinses + quench, "L", "up", "waste is rounded up")

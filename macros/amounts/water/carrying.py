@@ -1,10 +1,10 @@
-"""Q84, Q85: what a full bucket weighs, how far it may be filled, how many trips a tank would take."""
+"""What a full bucket weighs, how far it may be filled, how many trips a tank would take."""
 
 from __future__ import annotations
 
 import math
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations.work.lifting import limit_of_lift
@@ -116,7 +116,9 @@ def _shelf(register: Register, system: System) -> None:
     assert rack is not None
     sizes = [w.fact(system.trays, name, "m") for name in ("inside_length", "inside_width", "wall_height")]
     mass = math.prod(sizes) * 1000 * WATER
-    w.add_line(f"{' m x '.join(brief(size) for size in sizes)} m x 1000 = {brief(mass)} L, {brief(mass)} kg")
+    w.add_line(
+        f"{' m x '.join(brief(size) for size in sizes)} m x 1000 L/m3 = {brief(mass)} L, {brief(mass)} kg"
+    )
     if rack.shelf_rating is None:
         what = f"the rack of system {system.id} has no shelf_rating"
         allowed = "A shelf flooded to the wall must stay under half of it"
@@ -132,8 +134,8 @@ def _shelf(register: Register, system: System) -> None:
     )
     w.source("half the rating for water: common practice, no source")
     if mass > rating / 2:
-        what = f"a shelf of system {system.id} flooded to the wall carries {brief(mass, 3)} kg of water"
-        allowed = f"Half of its rating is {brief(rating / 2)} kg"
+        what = f"a shelf of system {system.id} flooded to the wall carries {told(mass, 'kg', register.house.us)} of water"
+        allowed = f"Half of its rating is {told(rating / 2, 'kg', register.house.us)}"
         remedy = "Lower walls, shorter trays, or a stronger rack"
         register.report_problem(rack, "shelf_rating", what, allowed, remedy)
     w.number(mass, "kg", "up", "a load is rounded up", bounds=(None, rating / 2))

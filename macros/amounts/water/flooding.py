@@ -1,15 +1,15 @@
-"""Q26-Q29: what the trays take from the tank, and whether the lowest day carries it (E11)."""
+"""What the trays take from the tank, and whether the lowest day carries it (E11)."""
 
 from __future__ import annotations
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.water.reservoir import scale, shape_of
 from macros.calculations.water import flooding, volumes
 from macros.ground.problems import Problem
-from macros.house.records.systems import System
-from macros.house.rules.report import problem_at
+from macros.house.records.systems import Reservoir, System
+from macros.house.rules.report import as_limit, problem_at
 
 TOPIC = "Floods"
 _LEVELS_UP = (
@@ -50,7 +50,7 @@ def _flood_tray(register: Register, system: System) -> None:
     )
     litres = flooding.tray_flood_volume(length, width, depth)
     w.add_line(
-        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 = {brief(litres)} L; cups are not subtracted"
+        f"{brief(length)} m x {brief(width)} m x {brief(depth)} m x 1000 L/m3 = {brief(litres)} L; cups are not subtracted"
     )
     w.number(litres, "L", "up", "what leaves the tank is rounded up", step=0.1)
 
@@ -81,22 +81,35 @@ def _margin(register: Register, system: System) -> None:
 
 
 def _flood_too_big(w: Working, system: System, drawn: float, usable: float, needed: float) -> Problem:
-    """E11, with both ways out."""
-    tank = system.reservoir
-    shape = shape_of(tank, w)
+    """E11, with both ways out; each was tried."""
+    tank, us = system.reservoir, w.register.house.us
     one = w.amount("draw_staggered", system=system.id)
     together = system.trays.count if system.plumbing and system.plumbing.flood_order == "simultaneous" else 1
     choices = []
-    if needed <= w.amount("res_fill", system=system.id):
-        choices.append(f"raise the refill mark to {volumes.height_for_volume(shape, needed):.3f} m")
-    if together > 1:
-        choices.append(f"set flood_order: staggered with one shelf at a time ({brief(one)} L)")
+    mark = _mark_that_carries(w, tank, needed)
+    if mark:
+        choices.append(f"raise the refill mark to {mark}")
+    if together > 1 and one <= usable:
+        choices.append(f"set flood_order: staggered with one shelf at a time ({told(one, 'L', us)})")
     what = (
-        f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {brief(drawn)} L; at the "
-        f"refill mark the tank holds {brief(usable)} L above the pump minimum"
+        f"system {system.id}: {together} tray{'s' if together > 1 else ''} flood together and take {told(drawn, 'L', us)}; at "
+        f"the refill mark the tank holds {told(usable, 'L', us)} above the pump minimum"
     )
-    remedy = _first_capital(", or ".join(choices) or "use a larger tank")
-    return problem_at(tank, "refill_mark_height", what, f"Short by {brief(drawn - usable)} L", remedy, "E11")
+    remedy = _first_capital(", or ".join(choices) or "use a larger tank, or flood less deep")
+    short = f"Short by {told(drawn - usable, 'L', us)}"
+    return problem_at(tank, "refill_mark_height", what, short, remedy, "E11")
+
+
+def _mark_that_carries(w: Working, tank: Reservoir, needed: float) -> str:
+    """The least refill mark, as it would be typed, over which the tank holds what is needed [L]; empty where none is lower than
+    the fill mark."""
+    shape, fill = shape_of(tank, w), tank.fill_mark_height
+    if needed > volumes.volume_to_height(shape, fill.to("m")):
+        return ""
+    mark = as_limit(volumes.height_for_volume(shape, needed), "m", tank.refill_mark_height, up=True)
+    height = mark.to("m")
+    carries = height < fill.to("m") and volumes.volume_to_height(shape, height) >= needed
+    return mark.written if carries else ""
 
 
 def _first_capital(text: str) -> str:

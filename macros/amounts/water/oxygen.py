@@ -1,4 +1,4 @@
-"""Q65, Q66: oxygen the tank can hold, and air blown into it."""
+"""Oxygen the tank can hold, and air blown into it."""
 
 from __future__ import annotations
 
@@ -52,7 +52,9 @@ def _airflow(register: Register, system: System) -> None:
     count, each = w.fact(stones, "count"), w.fact(stones, "airflow_each", "L/min")
     full = w.amount("res_fill", system=system.id)
     flow = count * each / full * 100
-    w.add_line(f"{count:g} x {brief(each)} L/min / {brief(full)} L x 100 = {brief(flow)} L/min for 100 L")
+    w.add_line(
+        f"{count:g} x {brief(each)} L/min / {brief(full)} L x 100 = {brief(flow)} L/min for 100 L", si=True
+    )
     if flow < AIR_PER_100_LITRES:
         w.add_line(f"under {AIR_PER_100_LITRES:g} L/min: add a stone (our own figure)")
     w.number(flow, "L/min", "down", "air that comes is rounded down", step=0.1, print_unit="L/min")

@@ -1,10 +1,10 @@
-"""Q30-Q34, Q38: what the pump lifts, how fast trays fill and empty, and whether overflow and timer bear it (E12-E14)."""
+"""What the pump lifts, how fast trays fill and empty, and whether overflow and timer bear it (E12-E14)."""
 
 from __future__ import annotations
 
 import math
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.water.flooding import draw_now
@@ -12,6 +12,7 @@ from macros.calculations.water import hydraulics, watering
 from macros.calculations.water.hydraulics import GRAVITY, ORIFICE, WEIR
 from macros.ground.problems import RangeProblem
 from macros.house.records.systems import System
+from macros.house.rules.report import limit
 
 TOPIC = "Pump and timer"
 DERATE = 0.80
@@ -76,13 +77,13 @@ def _flow(register: Register, system: System) -> None:
             "Darcy-Weisbach with Colebrook-White friction; the pump's curve as a straight line, the cautious form"
         )
         w.add_line(
-            f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(line)} L/min without the tube; with "
+            f"{brief(free)} L/min x (1 - {brief(head)} m / {brief(most)} m) = {brief(line)} L/min without the tube; with "
             f"{brief(length)} m of {brief(bore * 1000)} mm tube {brief(flow)} L/min"
         )
     else:
         flow = line
         w.assume("no friction in the tube; set plumbing.tubing")
-        w.add_line(f"{brief(free)} L/min x (1 - {brief(head)} / {brief(most)}) = {brief(flow)} L/min")
+        w.add_line(f"{brief(free)} L/min x (1 - {brief(head)} m / {brief(most)} m) = {brief(flow)} L/min")
     w.add_line(f"{brief(flow)} L/min x {derate:g} = {brief(flow * derate)} L/min")
     w.number(flow * derate, "L/min", "down", "a flow to fill with is rounded down", step=0.1)
 
@@ -123,20 +124,25 @@ def _overflow(register: Register, system: System) -> None:
         f"{brief(bore * 1000)} mm pipe, {brief(head * 1000)} mm of water over it: over the lip {WEIR:g} x 3.1416 x "
         f"{brief(bore)} m x {brief(head)}^1.5 x 60000 = {brief(weir)} L/min; through the drowned mouth {ORIFICE:g} x "
         f"3.1416 / 4 x {brief(bore)}^2 x root(2 x {brief(GRAVITY)} x {brief(head)} m) x 60000 = {brief(mouth)} L/min; "
-        f"the smaller is {brief(most)} L/min"
+        f"the smaller is {brief(most)} L/min",
+        si=True,
     )
     w.add_line(
-        f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} / {brief(sent)} = "
+        f"a new pump at the full tank sends one tray {brief(sent)} L/min: {brief(most)} L/min / {brief(sent)} L/min = "
         f"{brief(most / sent)} times over"
     )
     assert pipes is not None
+    us, pipe = register.house.us, pipes.standpipe_inside_diameter
+    assert pipe is not None
+    assert system.trays.overflow_head_allowed is not None
     if most < sent:
         what = (
-            f"standpipe {brief(bore * 1000)} mm at {brief(head * 1000)} mm head passes {brief(most, 3)} L/min; a new pump "
-            f"at the full tank can send one tray {brief(sent, 3)} L/min"
+            f"standpipe {pipe.written} at {system.trays.overflow_head_allowed.written} head passes {told(most, 'L/min', us)}; a new pump "
+            f"at the full tank can send one tray {told(sent, 'L/min', us)}"
         )
         allowed = "Water will go over the wall"
-        remedy = f"Fit a wider pipe, for example {_wide_enough(sent, head)} mm, or a smaller pump"
+        wider = limit(_wide_enough(sent, head), "mm", pipe, up=True)
+        remedy = f"Fit a wider pipe, for example {wider}, or a smaller pump"
         register.report_problem(pipes, "standpipe_inside_diameter", what, allowed, remedy, "E13")
     elif most < 1.5 * sent:
         what = f"the overflow of system {system.id} passes only {brief(most / sent, 2)} times what the pump can send"
@@ -166,7 +172,8 @@ def _drain_time(register: Register, system: System) -> None:
     w.add_line(
         f"a hole of {brief(hole * 1000)} mm opens 3.1416 / 4 x {brief(hole)}^2 = {brief(opening)} m2; "
         f"2 x {brief(length * width)} m2 x root({brief(depth)} m) / ({ORIFICE:g} x {brief(opening)} m2 x root(2 x "
-        f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min"
+        f"{brief(GRAVITY)})) = {brief(seconds)} s; {brief(seconds)} s / 60 = {brief(seconds / 60)} min",
+        si=True,
     )
     w.assume(f"{REPLACED_BY_STOPWATCH}; back through hose and pump it is slower")
     w.number(seconds / 60, "min", "up", "a time to wait is rounded up", tool="timer")
@@ -202,6 +209,16 @@ def _on_time(register: Register, system: System) -> None:
         raise RangeProblem(
             f"system {system.id}: on_time_set {timer.on_time_set.written} ends before the trays are full ({filled} min). "
             f"Set {brief(least)} min"
+        )
+    if set_ < least:
+        register.report_problem(
+            timer,
+            "on_time_set",
+            f"system {system.id}: on_time_set {timer.on_time_set.written} leaves the full trays under {HOLD:g} min",
+            f"They are full after {filled} min",
+            f"Set {brief(least)} min",
+            "",
+            "warning",
         )
     w.number(least, "min", "up", "up to a step of the timer", step=1.0, tool="timer", bounds=(None, longest))
 

@@ -1,4 +1,4 @@
-"""Q20-Q25 and Q91: what the tank holds at each mark, the level table, the heel, the time to fill."""
+"""What the tank holds at each mark, the level table, the heel, the time to fill."""
 
 from __future__ import annotations
 
@@ -38,20 +38,20 @@ def _sum(shape: volumes.Shape, height: float) -> str:
     """The formula of the shape with its numbers in it, up to a height [m], as one would type it; it comes to litres."""
     h = brief(height)
     if isinstance(shape, volumes.Box):
-        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000"
+        return f"{brief(shape.length)} m x {brief(shape.width)} m x {h} m x 1000 L/m3"
     if isinstance(shape, volumes.Cylinder):
-        return f"3.1416 / 4 x {brief(shape.diameter)}^2 x {h} m x 1000"
+        return f"3.1416 / 4 x ({brief(shape.diameter)} m)^2 x {h} m x 1000 L/m3"
     if isinstance(shape, volumes.HorizontalCylinder):
         segment = volumes.volume_to_height(shape, height) / 1000 / shape.length
-        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000"
+        return f"a segment of {brief(segment)} m2 x {brief(shape.length)} m x 1000 L/m3"
     share = height / shape.height
     if isinstance(shape, volumes.ConeFrustum):
         low = brief(shape.diameter_bottom)
         top = brief(shape.diameter_bottom + (shape.diameter_top - shape.diameter_bottom) * share)
-        return f"3.1416 / 12 x {h} m x ({low}^2 + {low} x {top} + {top}^2) x 1000"
+        return f"3.1416 / 12 x {h} m x (({low} m)^2 + {low} m x {top} m + ({top} m)^2) x 1000 L/m3"
     areas = [volumes.area_at(shape, part) for part in (0.0, share / 2, share)]
     bottom, middle, top = (brief(area) for area in areas)
-    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000"
+    return f"{h} m / 6 x ({bottom} m2 + 4 x {middle} m2 + {top} m2) x 1000 L/m3"
 
 
 def fill(register: Register) -> None:
@@ -153,6 +153,7 @@ def _fill_level(register: Register, system: System) -> None:
         step=step,
         tool=scale(register)[0],
         as_read=True,
+        print_unit=level_unit(register),
     )
 
 
@@ -164,12 +165,11 @@ def _level_table(register: Register, system: System) -> None:
     shape = shape_of(tank, w)
     low, top = w.fact(tank, "pump_minimum_height", "m"), w.fact(tank, "fill_mark_height", "m")
     full = w.amount("res_fill", system=system.id)
-    us = register.house.us
-    level_unit, volume_unit = printing.house_unit("m", us), printing.house_unit("L", us)
-    step, volume_step = 0.5 if us else 1.0, printing.step_for(volume_unit)
+    unit, volume_unit = level_unit(register), printing.house_unit("L", register.house.us)
+    step, volume_step = 0.5 if unit == "in" else 1.0, printing.step_for(volume_unit)
     rows: list[list[float]] = []
-    level = round_to(convert(low, "m", level_unit), step, "up")
-    while (height := convert(level, level_unit, "m")) <= top + 1e-9:
+    level = round_to(convert(low, "m", unit), step, "up")
+    while (height := convert(level, unit, "m")) <= top + 1e-9:
         litres = volumes.volume_to_height(shape, height)
         short = max(0.0, full - litres)
         rows.append(
@@ -181,13 +181,13 @@ def _level_table(register: Register, system: System) -> None:
         )
         level = round(level + step, 6)
     w.source(_SOURCE)
-    w.add_line(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {level_unit} of depth")
+    w.add_line(f"{_FORMULA[tank.shape]} for each {printing.brief(step)} {unit} of depth")
     w.add_line(
         f"water to add: {brief(full)} L at the fill mark less what stands there, rounded down; read with all trays drained"
     )
     w.assume("check the table once by filling from a measured bucket; over 5 % apart, trust the bucket")
     w.table(
-        [("level", level_unit), ("volume", volume_unit), ("water to add", volume_unit)],
+        [("level", unit), ("volume", volume_unit), ("water to add", volume_unit)],
         list(rows),
         "nearest readable step",
         volume_step,
@@ -225,11 +225,19 @@ def _tap_fill_time(register: Register, system: System) -> None:
 
 def scale(register: Register) -> tuple[str, float, str]:
     """The house's level scale: its name, its mark and the unit of that mark; without one, a plain reading."""
-    unit = printing.house_unit("m", register.house.us)
+    unit = level_unit(register)
     for tool in register.house.measuring_tools:
         if "level" in tool.for_:
-            return tool.name, tool.mark.to(unit), unit
+            return tool.name, float(f"{tool.mark.to(unit):.10g}"), unit
     return "tank mark", printing.step_for(unit), unit
+
+
+def level_unit(register: Register) -> str:
+    """The unit in which a level is read: that of the marks of the house's scale, else the house's own."""
+    for tool in register.house.measuring_tools:
+        if "level" in tool.for_:
+            return "in" if tool.mark.unit == "in" else "cm"
+    return printing.house_unit("m", register.house.us)
 
 
 class Reading(TypedDict):

@@ -1,4 +1,4 @@
-"""Q35-Q37, Q39-Q41: floods a day, how long roots last without one, water use, and when the tank needs more (E15)."""
+"""Floods a day, how long roots last without one, water use, and when the tank needs more (E15)."""
 
 from __future__ import annotations
 
@@ -91,7 +91,13 @@ def held(w: Working, stage: Stage) -> float:
 def thirst(w: Working, variety: Variety, stage: Stage) -> float:
     """What a plant of this size drinks [mL/day]."""
     full = w.fact(variety, "water_per_day", "mL")
-    return full if stage.most is None else min(full, stage.most)
+    if stage.most is None:
+        return full
+    size = "young" if stage.name == "young" else "half-grown"
+    w.assume(
+        f"a {size} plant drinks {stage.most:g} mL a day, or as much as a full-grown one where that is less (our own default)"
+    )
+    return min(full, stage.most)
 
 
 def share(w: Working, field: str, default: float) -> float:
@@ -267,7 +273,7 @@ def _use(register: Register, system: System, stage: Stage) -> None:
     assumed = f"{EVAPORATION:g} L/day leave from open water (our own default)"
     open_water = w.fact_or(margins, "open_water_evaporation", "L/day", EVAPORATION, assumed)
     w.add_line(
-        f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 = {brief(plants)} L; "
+        f"({' + '.join(f'{count:g} x {brief(each)} mL' for count, each in pieces)}) / 1000 mL/L = {brief(plants)} L; "
         f"{brief(plants)} L + {brief(open_water)} L from open water = {brief(plants + open_water)} L/day"
     )
     w.number(plants + open_water, "L/day", "up", "water use is rounded up", step=0.01)

@@ -1,4 +1,4 @@
-"""Q80, Q81: what a cleanout and a crop cost. Shown, never decided on: an estimate of the house's own prices."""
+"""What a cleanout and a crop cost. Shown, never decided on: an estimate of the house's own prices."""
 
 from __future__ import annotations
 

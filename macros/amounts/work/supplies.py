@@ -1,4 +1,4 @@
-"""Q79, Q89: when to order again, over every user of a bottle, and the nitrogen of a tank that is let go."""
+"""When to order again, over every user of a bottle, and the nitrogen of a tank that is let go."""
 
 from __future__ import annotations
 
@@ -92,5 +92,7 @@ def _nitrogen(register: Register, system: System) -> None:
         each = w.fact(house.nutrients, "total_nitrogen_at_leafy_rate", "mg/L")
         if system.fill_stage != "leafy":
             w.assume("nitrogen as at the leafy rate; set total_nitrogen of the stage")
-    w.add_line(f"{brief(full)} L x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g")
-    w.number(full * each / 1000, "g", "up", "what is let go is rounded up", step=0.1)
+    w.add_line(
+        f"{brief(full)} L{w.litres_again()} x {brief(each)} mg/L / 1000 = {brief(full * each / 1000)} g"
+    )
+    w.number(full * each / 1000, "g", "up", "what is let go is rounded up", step=0.1, print_unit="g")

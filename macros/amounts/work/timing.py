@@ -1,4 +1,4 @@
-"""Q82, Q83, Q90: how long a cleanout takes one person and two, and what training takes."""
+"""How long a cleanout takes one person and two, and what training takes."""
 
 from __future__ import annotations
 

@@ -27,7 +27,7 @@ def leaf_succession(demand: float, yield_per_plant: float, window: int, stay: in
 
     demand [g/week], yield_per_plant [g] over its whole harvest, above 0; window [days] a set can be harvested over,
     stay [days] from planting to the last harvest, 1 or more. Raises RangeProblem outside these. Source: arithmetic;
-    worked example of the owner (Q75).
+    arithmetic, checked by hand.
     """
     if min(demand, yield_per_plant) <= 0 or min(window, stay) < 1:
         raise RangeProblem("demand, yield, harvest window and stay are above 0")

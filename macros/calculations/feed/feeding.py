@@ -14,7 +14,7 @@ def dose_full(volume: float, rate: float, strength: float) -> float:
     """Stock of one part for a volume of water [mL].
 
     volume [L] above 0; rate [mL/L] 0 or more, as on the label for full strength; strength [1] of full, 0 to 1.5.
-    Raises RangeProblem outside these. Source: arithmetic; worked example of the owner (Q42).
+    Raises RangeProblem outside these. Source: arithmetic, checked by hand.
     """
     if volume <= 0:
         raise RangeProblem(f"a dose for {volume:g} L of water is asked; the volume must be above 0")
@@ -27,7 +27,7 @@ def ec_expected(water_ec: float, parts: Iterable[tuple[float, float]]) -> float:
     """EC after mixing [mS/cm]: the water's own plus what each part adds.
 
     water_ec [mS/cm] 0 or more; parts: rate [mL/L] and EC of a mL/L [mS/cm] of each. Raises nothing. Source: EC taken
-    as a straight line of the dose, worked example of the owner (Q44).
+    as a straight line of the dose, arithmetic, checked by hand.
     """
     return water_ec + sum(rate * each for rate, each in parts)
 
@@ -36,7 +36,7 @@ def ec_raise(read: float, target: float, full_feed: float) -> float:
     """Share of a full dose that lifts EC from `read` to `target` [1].
 
     read, target [mS/cm], the first not over the second; full_feed [mS/cm] that a full dose adds, above 0. Raises
-    RangeProblem outside these. Source: arithmetic; worked example of the owner (Q45).
+    RangeProblem outside these. Source: arithmetic, checked by hand.
     """
     if full_feed <= 0:
         raise RangeProblem("a full dose must add EC; measure the EC of each part at 1 mL/L")
@@ -49,8 +49,8 @@ def ec_dilute(volume: float, read: float, target: float, water_ec: float) -> flo
     """Water to add [L] so that a tank falls to the target.
 
     volume [L] at `read`; read, target [mS/cm], the first not under the second; water_ec [mS/cm] under the target.
-    Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, worked
-    example of the owner (Q46).
+    Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, checked
+    by hand.
     """
     _refuse_no_lowering(read, target, water_ec)
     return volume * (read - target) / (target - water_ec)
@@ -60,8 +60,8 @@ def ec_swap(volume: float, read: float, target: float, water_ec: float) -> float
     """Solution to drain and replace by water [L] so that a tank falls to the target.
 
     volume [L] at `read`; read, target [mS/cm], the first not under the second; water_ec [mS/cm] under the target.
-    Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, worked
-    example of the owner (Q47).
+    Raises RangeProblem outside these; the volume is not judged. Source: mass balance of dissolved salt, checked
+    by hand.
     """
     _refuse_no_lowering(read, target, water_ec)
     return volume * (read - target) / (read - water_ec)
@@ -94,7 +94,7 @@ def tap_fill_time(volume: float, flow: float) -> float:
     """Time to fill [min].
 
     volume [L] 0 or more; flow [L/min] above 0. Raises RangeProblem for no flow; the volume is not judged. Source:
-    arithmetic; worked example of the owner (Q91).
+    arithmetic, checked by hand.
     """
     if flow <= 0:
         raise RangeProblem("the flow at the tap must be above 0 L/min")

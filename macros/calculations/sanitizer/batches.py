@@ -19,7 +19,7 @@ def tray_area(count: int, length: float, width: float, wall_height: float) -> fl
     """Wetted inside of flood trays, floor and four walls [m2].
 
     count [trays] 1 or more; length, width, wall_height [m] above 0. Raises RangeProblem outside these. Source:
-    geometry; worked example of the owner (Q04).
+    geometry; arithmetic, checked by hand.
     """
     if count < 1 or min(length, width, wall_height) <= 0:
         raise RangeProblem("the trays need a count of at least 1 and sizes above 0")
@@ -41,7 +41,7 @@ def spray_volume(area: float, coverage: float, waste_factor: float) -> float:
     """Solution to spray an area [L].
 
     area [m2] 0 or more, not judged; coverage [L/m2] 0.05 to 1; waste_factor [1] 1 to 2. Raises RangeProblem outside
-    these. Source: arithmetic; worked example of the owner (Q05); the bounds are our own.
+    these. Source: arithmetic, checked by hand; the bounds are our own.
     """
     if not 0.05 <= coverage <= 1:
         raise RangeProblem(f"a coverage of {coverage * 1000:g} mL/m2 is outside 50 to 1000 mL/m2")
@@ -54,7 +54,7 @@ def soak_loads(bulk: float, packing: float, tub: float) -> int:
     """Tub loads for loose parts [loads], 1 at the least.
 
     bulk [L] of the parts, not judged; packing [1] share of the tub they fill, 0.3 to 0.9; tub [L] above 0. Raises
-    RangeProblem outside these. Source: arithmetic; worked example of the owner (Q06); the bounds are our own.
+    RangeProblem outside these. Source: arithmetic, checked by hand; the bounds are our own.
     """
     if not 0.3 <= packing <= 0.9:
         raise RangeProblem(f"a packing of {packing:g} is outside 0.3 to 0.9")
@@ -67,7 +67,7 @@ def soak_volume(bulk: float, packing: float, solid: float) -> float:
     """Solution that covers one load [L]: the room the load takes in the tub, less the solid plastic.
 
     bulk, solid [L] of the load; packing [1] 0.3 to 0.9, not judged. Raises RangeProblem where the solid parts fill
-    the tub. Source: arithmetic; worked example of the owner (Q07).
+    the tub. Source: arithmetic, checked by hand.
     """
     if solid >= bulk / packing:
         raise RangeProblem("the solid parts fill the tub; measure bulk and solid volume again")
@@ -78,7 +78,7 @@ def loop_volume(dead: float, draw: float, margin: float) -> float:
     """Solution for the loop [L] so that a whole flood runs with the pump covered.
 
     dead, draw [L] 0 or more, not judged; margin [1] 0 to 0.5. Raises RangeProblem for another margin. Source:
-    arithmetic; worked example of the owner (Q09).
+    arithmetic, checked by hand.
     """
     if not 0 <= margin <= 0.5:
         raise RangeProblem(f"a margin of {margin:g} is outside 0 to 0.5")
@@ -160,7 +160,7 @@ def quench_water(volume: float, strength: float, limit: float) -> float:
     """Water that brings a used batch under a limit [L]; none where it is under it already.
 
     volume [L] of the batch; strength, limit [one unit], the strength really made and a limit above 0. Raises
-    RangeProblem for no limit. Source: mass balance; worked example of the owner (Q88).
+    RangeProblem for no limit. Source: mass balance; arithmetic, checked by hand.
     """
     if limit <= 0:
         raise RangeProblem("the limit for the drain must be above 0")

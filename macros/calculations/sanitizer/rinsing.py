@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from macros.calculations.rounding import in_figures
 from macros.calculations.water.mixing import mixed
 from macros.ground.problems import RangeProblem
 
@@ -14,14 +15,13 @@ def rinse_count(start: float, allowed: float, rinse: float, held: float) -> int:
 
     start [mg/L] before the first rinse, above 0; allowed [mg/L] residue, above 0; rinse [L] of one rinse, at least
     twice what is held; held [L] all that stays wet between rinses (heel, tubes, trays), above 0. Well mixed is
-    assumed. Raises RangeProblem outside these. Source: serial dilution of a well-mixed volume, worked example of the
-    owner (Q18).
+    assumed. Raises RangeProblem outside these. Source: serial dilution of a well-mixed volume, checked by hand.
     """
     if min(start, allowed, rinse, held) <= 0:
         raise RangeProblem("strength, residue, rinse and what is held must be above 0")
     if rinse < 2 * held:
         raise RangeProblem(
-            f"a rinse of {rinse:g} L hardly thins the {held:.3g} L that stay wet; rinse with at least {2 * held:.3g} L, or mop "
+            f"a rinse of {rinse:g} L hardly thins the {held:.3g} L that stay wet; rinse with at least {in_figures(2 * held, 3, 'up')} L, or mop "
             "out what stays"
         )
     if start <= allowed:

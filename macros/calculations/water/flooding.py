@@ -19,7 +19,7 @@ def draw(trays_together: int, tray_volume: float, tube_volume: float) -> float:
     """Water away from the tank while trays are flooded [L].
 
     trays_together [trays] 1 or more; tray_volume, tube_volume [L] 0 or more, not judged. Raises RangeProblem for no
-    tray. Source: arithmetic; worked example of the owner (Q27).
+    tray. Source: arithmetic, checked by hand.
     """
     if trays_together < 1:
         raise RangeProblem("at least one tray floods")
@@ -29,7 +29,6 @@ def draw(trays_together: int, tray_volume: float, tube_volume: float) -> float:
 def margin_at_refill(at_refill_mark: float, drawn: float, dead: float) -> float:
     """What is left above the pump minimum on the lowest day [L]; below 0 the pump runs dry.
 
-    at_refill_mark, drawn, dead [L] 0 or more, not judged. Raises nothing. Source: arithmetic; worked example of the
-    owner (Q29).
+    at_refill_mark, drawn, dead [L] 0 or more, not judged. Raises nothing. Source: arithmetic, checked by hand.
     """
     return at_refill_mark - drawn - dead

@@ -22,7 +22,7 @@ def floods_per_day(water_per_day: float, held: float, allowed_depletion: float) 
     """Floods a day, unrounded [1/day]: a plant's water over what it may draw between two.
 
     water_per_day [mL/day] 0 or more, not judged; held [mL] above 0; allowed_depletion [1] above 0, up to 1. Raises
-    RangeProblem outside these. Source: arithmetic; worked example of the owner (Q35).
+    RangeProblem outside these. Source: arithmetic, checked by hand.
     """
     if held <= 0 or not 0 < allowed_depletion <= 1:
         raise RangeProblem("a plug holds water above 0, of which a share above 0 may be drawn")
@@ -60,7 +60,7 @@ def longest_gap(floods: list[int], light_on: int, light_off: int, dark_fraction:
 
     floods [minutes after midnight] start of each, one at least; light_on, light_off [minutes after midnight], off
     before on means light over midnight; dark_fraction [1] an hour in the dark counts this much. Raises RangeProblem
-    for no flood. Source: arithmetic of the clock; worked example of the owner (Q37).
+    for no flood. Source: arithmetic of the clock; arithmetic, checked by hand.
     """
     light, dark = longest_gap_parts(floods, light_on, light_off, dark_fraction)
     return light + dark_fraction * dark

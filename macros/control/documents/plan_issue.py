@@ -316,7 +316,7 @@ def _told(
     elif last is not None:
         yield f"  No copy of revision {last.revision} was kept, so what changed cannot be listed."
     void = {
-        entry.who
+        register.house.role_of(entry.who)
         for entry in register.house.sign_offs
         if entry.covers(item.key) and entry.revision < record.revision
     }

@@ -81,17 +81,8 @@ def drafts_on_walls(house: House, items: Sequence[ControlledDocument]) -> tuple[
 
 
 OWN_WORDS = (
-    "at ",
-    "on ",
-    "in ",
-    "inside ",
-    "by ",
-    "beside ",
-    "above ",
-    "over ",
-    "under ",
-    "behind ",
-    "next to ",
+    *("at ", "on ", "in ", "inside ", "outside ", "by ", "beside ", "near ", "next to "),
+    *("above ", "over ", "below ", "under ", "behind ", "between "),
 )
 
 

@@ -17,17 +17,8 @@ from macros.ground.units import Quantity
 from macros.house.files.load_house import FOLDER, load_house
 from macros.house.files.writing import house_lock
 from macros.house.records.house import House
-from macros.house.records.log import (
-    LOG,
-    TABLES,
-    LogRow,
-    RecordRow,
-    Table,
-    csv_lines,
-    header_of,
-    shown_name,
-    table_of,
-)
+from macros.house.records.log import LOG, TABLES, LogRow, RecordRow, shown_name, table_of
+from macros.house.records.log_slips import Table, csv_lines, header_of
 from macros.house.rules.report import problem_at, written
 
 Row = LogRow | RecordRow

@@ -50,6 +50,7 @@ def load_house(
         what = f"there is no *.yml file in {data_folder}"
         allowed = "A house is a folder that holds site_data/ with its facts"
         return None, [Problem(Place(f"{FOLDER}/", 1), "house", what, allowed, "Name the folder with --house")]
+    whole = not any(problem.key == "file" for problem in problems)
     problems += without_dropped(merged)
     problems += read_tables(data_folder, merged, added)
     us = _writes_us_gallons(merged)
@@ -59,7 +60,7 @@ def load_house(
         mistakes = [mistake for mistake in mistakes if "." in mistake.key or "missing" not in mistake.what]
     problems += [_with_both_readings(problem, merged) for problem in mistakes]
     part = house if house is not None else whole_parts(merged, mistakes, us)
-    if part is not None:
+    if part is not None and whole:  # else rules would miss what stands in the file that could not be read
         problems += check_house(part, day)
     return (None if errors_in(problems) else house), problems
 
@@ -139,5 +140,6 @@ def _read(path: Path, folder: Path, instead: str | None) -> tuple[Source | None,
 
 
 def _writes_us_gallons(merged: Source) -> bool:
+    """Also where it cannot be told: the mistake is then the one in `unit_style`, not every gallon of the house."""
     house: Any = merged.data.get("house")
-    return isinstance(house, dict) and house.get("unit_style") == "us"
+    return not isinstance(house, dict) or house.get("unit_style", "metric") != "metric"

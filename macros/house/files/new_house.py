@@ -46,6 +46,7 @@ def start_house(folder: Path, us: bool = False) -> Path:
             f"{folder} is not empty. A new house needs an empty folder: name another, or clear this one."
         )
     try:
+        target.parent.mkdir(parents=True, exist_ok=True)
         with scratch_folder(target) as beside:
             _write(beside, us)
             (beside / LIST).unlink()

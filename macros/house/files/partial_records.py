@@ -8,7 +8,7 @@ from typing import Any
 
 from macros.ground.problems import Problem
 from macros.ground.records import build_record
-from macros.ground.yaml_source import Path_, Source
+from macros.ground.yaml_source import ANY_NAME, Path_, Source
 from macros.house.records.house import House
 
 _NEEDED: dict[str, Any] = {"mixing_order": [], "parts": [], "stages": {}}
@@ -28,9 +28,36 @@ def whole_parts(source: Source, mistakes: list[Problem], us_gallons: bool) -> Ho
         del data[section]
         if section == "nutrients":
             data[section] = copy.deepcopy(_NEEDED)
-    part = Source(data=data, places=source.places, file=source.file)
+    left_out = _left_out(source.data, data, mistakes)
+    part = Source(data=data, places=source.places, file=source.file, left_out=left_out)
     house, _ = build_record(House, part, us_gallons=us_gallons)
     return house
+
+
+def _left_out(
+    written: dict[str, Any], kept: dict[str, Any], mistakes: list[Problem]
+) -> dict[str, frozenset[str]]:
+    """The sections of which something is left out, each with the names of it."""
+    unread = any(problem.key.endswith((".id", ".name", ".role")) for problem in mistakes)
+    return {
+        section: (_names(value) - _names(kept.get(section))) | ({ANY_NAME} if unread else set())
+        for section, value in written.items()
+        if value != kept.get(section)
+    }
+
+
+def _names(data: Any) -> frozenset[str]:
+    """Every name under which something else may ask for an entry."""
+    found: set[str] = set()
+    if isinstance(data, dict):
+        found |= {
+            value for key, value in data.items() if key in ("id", "name", "role") and isinstance(value, str)
+        }
+        found |= {key for key, value in data.items() if isinstance(value, dict)}
+        data = list(data.values())
+    for item in data if isinstance(data, list) else ():
+        found |= _names(item)
+    return frozenset(found)
 
 
 def _kept_entries(data: dict[str, Any], touched: set[Path_]) -> dict[str, dict[int, int]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field, PrivateAttr
 
-from macros.ground.field_types import Name
+from macros.ground.field_types import Name, Text
 from macros.ground.records import Record
 from macros.house.records.chemicals import Chemical, TestStrip
 from macros.house.records.crops import CropPlan, EdibleList, Germination, Nursery, Plug, SeedLot, Variety
@@ -31,7 +31,10 @@ from macros.house.records.tools import InventoryThing, MeasuringTool, Meter, Sca
 
 
 class House(Record):
-    """All facts of one house. Sections without a default are needed; the rest may be left out."""
+    """All facts of one house. Sections without a default are needed; the rest may be left out.
+
+    `own_frequencies` and `own_sources` are rhythms and sources that only the house's own pages name.
+    """
 
     house: HouseFacts
     water_source: WaterSource
@@ -46,6 +49,8 @@ class House(Record):
     plug: Plug | None = None
     inventory: tuple[InventoryThing, ...] = ()
     frequencies: dict[str, Name] = Field(default_factory=dict)
+    own_frequencies: dict[str, Name] = Field(default_factory=dict)
+    own_sources: dict[str, Text] = Field(default_factory=dict)
     parts_to_soak: tuple[SoakedPart, ...] = ()
     soak_tub: SoakTub | None = None
     chemicals: tuple[Chemical, ...] = ()
@@ -99,6 +104,12 @@ class House(Record):
                 by_item.setdefault(entry.page, []).append(entry)
             self._issues = (self.issued, by_item)
         return list(by_item.get(key, ()))
+
+    def role_of(self, who: str) -> str:
+        """The role of the person with these initials, where people ties them to one; else the name as it is."""
+        plain = who.replace(".", "")
+        own = (one.role for one in self.people if one.initials and one.initials.replace(".", "") == plain)
+        return next(own, who)
 
     def system(self, id_: str) -> System:
         """The system with this letter; KeyError for an unknown one."""

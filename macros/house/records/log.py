@@ -6,8 +6,8 @@ Rows become records with file and line.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +29,7 @@ from macros.ground.house_files import files_of, read_file
 from macros.ground.problems import Place, Problem
 from macros.ground.records import Record
 from macros.ground.yaml_source import Source, unseen_character
+from macros.house.records.log_slips import Table, csv_lines, header_of, wrong_header, wrong_length
 
 LOG_COLUMNS = {
     "date": ("date", ""), "time": ("time", ""), "system": ("system", ""),
@@ -56,6 +57,9 @@ RECORD_COLUMNS = (
 )
 """Columns of a record, which are its fields."""
 MOST_ROWS = 20_000
+_PLAIN_NUMBERS = ("ph", "ph_after")
+"""Fields that are a number without a unit."""
+_NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
 
 class LogRow(Record):
@@ -98,26 +102,9 @@ class RecordRow(Record):
     by: Name | None = None
 
 
-@dataclass(frozen=True)
-class Table:
-    """One kind of CSV file.
-
-    Parameters
-    ----------
-    section : the section of the house its rows are, and the folder its files lie in
-    columns : column of the header -> field and unit
-    needed : columns a header must have
-    same : fields that tell whose reading a row is, beside its time
-    """
-
-    section: str
-    columns: Mapping[str, tuple[str, str]]
-    needed: tuple[str, ...]
-    same: tuple[str, ...]
-
-
-LOG = Table("log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
+LOG = Table("a log", "log", LOG_COLUMNS, ("date", "system"), ("date", "system"))
 RECORDS = Table(
+    "a record",
     "records",
     {name: (name, "") for name in RECORD_COLUMNS},
     ("date", "page", "step", "what", "value"),
@@ -161,16 +148,6 @@ def table_of(text: str) -> Table:
     return RECORDS if {"page", "value"} & set(header_of(text)) else LOG
 
 
-def header_of(text: str) -> list[str]:
-    """The names in the first line."""
-    return [name.strip() for name in next(csv.reader(csv_lines(text)), [])]
-
-
-def csv_lines(text: str) -> list[str]:
-    """The lines of a file as an editor shows them: no other mark ends a line."""
-    return [f"{line}\n" for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n")]
-
-
 def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> list[Problem]:
     """The rows of a file into `merged`; without a table its header says which it is."""
     try:
@@ -183,30 +160,25 @@ def _read_table(text: str, shown: str, table: Table | None, merged: Source) -> l
 
 def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Problem]:
     header = header_of(text)
-    wrong = _wrong_header(header, table)
-    if wrong:
-        return [_refusal(table, shown, 1, "header", wrong, f"Columns: {', '.join(table.columns)}")]
+    what, remedy = wrong_header(header, table, TABLES, csv_lines(text))
+    if what:
+        return [_refusal(table, shown, 1, "header", what, remedy)]
     rows: list[dict[str, Any]] = merged.data.setdefault(table.section, [])
     problems: list[Problem] = []
-    reader = csv.reader(csv_lines(text))
-    next(reader, None)
-    for values in reader:
-        line = reader.line_num
-        if not any(value.strip() for value in values):
-            continue
-        if len(values) != len(header):
-            what = f"the row has {len(values)} values, the header {len(header)} columns"
-            remedy = "A decimal comma splits a value in two: write 1.42, and leave blanks empty"
+    for line, values, last in _rows_of(text):
+        what, remedy = wrong_length(values, header, last - line + 1)
+        if not what and len(rows) >= MOST_ROWS:
+            what, remedy = f"over {MOST_ROWS} rows in all", f"Move old years out of {table.section}/"
+        if what:
             problems.append(_refusal(table, shown, line, "row", what, remedy))
+            if len(rows) >= MOST_ROWS:
+                return problems
             continue
-        if len(rows) >= MOST_ROWS:
-            remedy = f"Move old years out of {table.section}/"
-            return [*problems, _refusal(table, shown, line, "row", f"over {MOST_ROWS} rows in all", remedy)]
         row, here = {}, (table.section, len(rows))
         merged.places[here] = Place(shown, line)
-        for field, value, unseen in _cells(header, values, table, Place(shown, line)):
-            if unseen is not None:
-                problems.append(unseen)
+        for field, value, wrong in _cells(header, values, table, Place(shown, line)):
+            if wrong is not None:
+                problems.append(wrong)
             elif value:
                 row[field] = value
                 merged.places[*here, field] = Place(shown, line)
@@ -214,29 +186,43 @@ def _read_rows(text: str, shown: str, table: Table, merged: Source) -> list[Prob
     return problems
 
 
-def _wrong_header(header: list[str], table: Table) -> str:
-    unknown = [name for name in header if name not in table.columns]
-    if unknown:
-        return f"{', '.join(unknown)} is no column of {'a log' if table is LOG else 'a record'}"
-    twice = sorted({name for name in header if header.count(name) > 1})
-    if twice:
-        return f"{', '.join(twice)} stands there twice"
-    fields: dict[str, str] = {}
-    for name in header:
-        first = fields.setdefault(table.columns[name][0], name)
-        if first != name:
-            return f"the columns {first} and {name} say the same, and one of the two would be lost"
-    return "" if set(table.needed) <= set(header) else f"the header names no {' or no '.join(table.needed)}"
+def _rows_of(text: str) -> Iterator[tuple[int, list[str], int]]:
+    """Every row that is not empty, below the header: its first line, its values, its last line."""
+    reader = csv.reader(csv_lines(text))
+    next(reader, None)
+    before = reader.line_num
+    for values in reader:
+        if any(value.strip() for value in values):
+            yield before + 1, values, reader.line_num
+        before = reader.line_num
 
 
 def _cells(
     header: list[str], values: list[str], table: Table, at: Place
 ) -> Iterator[tuple[str, str, Problem | None]]:
     """Each field of a row, its value with its unit (empty where nothing is written), and what is wrong with it."""
-    for name, value in zip(header, values, strict=True):
+    for name, value in zip(header, (value.strip() for value in values), strict=True):
         field, unit = table.columns[name]
-        text = f"{value.strip()} {unit}".strip() if value.strip() else ""
-        yield field, text, unseen_character(value, at.file, at.line, f"{table.section}.{name}")
+        wrong = unseen_character(value, at.file, at.line, f"{table.section}.{name}")
+        if wrong is None and value and (unit or field in _PLAIN_NUMBERS):
+            wrong = _no_number(name, value, table, at)
+        yield field, f"{value} {unit}".strip() if value else "", wrong
+
+
+def _no_number(name: str, value: str, table: Table, at: Place) -> Problem | None:
+    """What is wrong with a cell of a column of numbers, whose unit its heading says."""
+    if _NUMBER.fullmatch(value):
+        return None
+    what, remedy = f'"{value}" is not a number', "Write the number alone, or leave the cell empty"
+    decimal_comma = re.fullmatch(r"([+-]?\d+),(\d+)", value)
+    number = re.match(r"[+-]?\d+(?:\.\d+)?(?=\s*[^\d\s.,+-])", value)
+    if decimal_comma:
+        what = f'"{value}" has a decimal comma'
+        remedy = f"Write {decimal_comma.group(1)}.{decimal_comma.group(2)}"
+    elif number:
+        what = f'"{value}" is more than a number; the unit stands in the heading {name}'
+        remedy = f"Write {number.group()} alone if it is in that unit"
+    return _refusal(table, at.file, at.line, name, what, remedy)
 
 
 def _refusal(table: Table, shown: str, line: int, key: str, what: str, remedy: str) -> Problem:

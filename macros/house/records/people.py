@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -29,13 +30,21 @@ from macros.house.records.systems import Basis
 
 
 class Person(Record):
-    """A role and what it may do."""
+    """A role and what it may do. `initials` are those of the one person who has it, as they stand on sign-offs and on paper;
+    `starts` is its first day of work.
+    """
 
     role: Identifier
+    initials: Name | None = None
+    starts: Day | None = None
     may: tuple[Name, ...] = ()
     sheets_signed: Name | None = None
     sign_off_level: Count | None = None
     away: tuple[Day, ...] = ()
+
+    def is_there(self, day: date) -> bool:
+        """Whether the role works in the house by that day and is not away on it."""
+        return day not in self.away and (self.starts is None or self.starts <= day)
 
     @property
     def level(self) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from macros.ground.field_types import (
     Airflow,
@@ -167,6 +167,14 @@ class Rack(Record):
 
 class System(Record):
     """One reservoir with the trays it floods. `id` is the letter people see everywhere."""
+
+    why_needed: ClassVar = {
+        "reservoir": (
+            "Every page and dose here is for a tank whose pump floods trays; a shelf watered by hand or by drip, or a rack "
+            "without a tank, is no such system",
+            "Measure its tank; without one take the system out and write a page of its own under procedures/",
+        )
+    }
 
     id: Identifier
     name: Name

@@ -14,12 +14,13 @@ from macros.house.rules.feeding import check_feed
 from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.money import check_money
-from macros.house.rules.people import check_sign_offs
+from macros.house.rules.people import check_initials, check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges, too_many
 from macros.house.rules.sanitizers import check_sanitizers
 from macros.house.rules.seed_lots import check_seed_lots
 from macros.house.rules.substance_names import check_substances
 from macros.house.rules.systems import check_systems
+from macros.house.rules.unread import check_unread
 from macros.house.rules.varieties import check_varieties
 from macros.house.rules.warnings import check_warnings
 
@@ -40,10 +41,12 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_ranges(house),
         *check_seed_lots(house),
         *check_varieties(house),
+        *check_initials(house),
         *check_sign_offs(house),
         *check_control(house),
         *check_money(house),
         *check_issued(house),
+        *check_unread(house),
         *check_warnings(house, day),
     ]
     told = {(one.place, one.key) for one in found}

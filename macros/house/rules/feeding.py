@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from macros.ground.problems import Problem
 from macros.house.records.feeding import FeedStage
 from macros.house.records.house import House
-from macros.house.rules.report import problem_at
+from macros.house.rules.report import limit, problem_at
 
 
 def check_feed(house: House) -> Iterator[Problem]:
@@ -59,7 +59,7 @@ def _rates(house: House, name: str, stage: FeedStage) -> Iterator[Problem]:
             what = f"{part} is no part of the feed"
             yield problem_at(stage, field, what, f"The parts are {', '.join(ids)}", "Mend the name")
         if not 0 < rate.to("mL/L") <= 20:
-            allowed = "Above 0 to 20 mL/L"
+            allowed = f"Above 0 to {limit(20, 'mL/L', rate, up=False)}"
             remedy = "Copy it from the label"
             yield problem_at(
                 stage, field, f'"{rate.written}" of {name} is no rate of a liquid feed', allowed, remedy

@@ -10,7 +10,7 @@ from macros.ground.seen import as_seen
 from macros.house.records.crops import CropPlan
 from macros.house.records.house import House
 from macros.house.records.log import LogRow, RecordRow
-from macros.house.rules.report import problem_at, unknown_name
+from macros.house.rules.report import problem_at, told_once, unknown_name
 
 
 def check_ids(house: House) -> Iterator[Problem]:
@@ -34,7 +34,7 @@ def check_ids(house: House) -> Iterator[Problem]:
         lists.append(("electricity.circuits", house.electricity.circuits, "id"))
     for name, records, field in lists:
         yield from _doubles(name, records, field)
-    yield from _names(house)
+    yield from told_once(_names(house))
     yield from _plates_used_twice(house)
     yield from _address(house)
     yield from _acid_lowers_ph(house)
@@ -44,6 +44,17 @@ def _names(house: House) -> Iterator[Problem]:
     """Names of systems, stocks, varieties and circuits that the house does not have."""
     systems = [system.id for system in house.systems]
     stocks = [chemical.id for chemical in house.chemicals]
+    yield from _names_of_crops(house, systems)
+    for task in house.sanitizing.tasks.values() if house.sanitizing else ():
+        yield from unknown_name(task, "chemical", task.chemical, "stock of the house", stocks)
+    if house.electricity is not None:
+        circuits = [circuit.id for circuit in house.electricity.circuits]
+        for load in house.electricity.loads:
+            yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
+    yield from _names_of_rows(house, systems, stocks)
+
+
+def _names_of_crops(house: House, systems: list[str]) -> Iterator[Problem]:
     varieties = [variety.id for variety in house.varieties]
     for variety in house.varieties:
         yield from unknown_name(variety, "system", variety.system, "system of the house", systems)
@@ -51,11 +62,6 @@ def _names(house: House) -> Iterator[Problem]:
         yield from unknown_name(house, f"sow_layout.{sheet}", name, "variety of the house", varieties)
     if house.crop_plan is not None:
         yield from _names_of_plan(house.crop_plan, systems, varieties)
-    if house.electricity is not None:
-        circuits = [circuit.id for circuit in house.electricity.circuits]
-        for load in house.electricity.loads:
-            yield from unknown_name(load, "circuit", load.circuit, "circuit of the house", circuits)
-    yield from _names_of_rows(house, systems, stocks)
 
 
 def _names_of_rows(house: House, systems: list[str], stocks: list[str]) -> Iterator[Problem]:

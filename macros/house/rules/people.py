@@ -41,7 +41,7 @@ def _people(house: House, entry: SignOff) -> Iterator[Problem]:
         yield problem_at(entry, field, what, known, "Write one of them; a full name stays out of the file")
     if strangers:
         return
-    if entry.by == entry.who:
+    if house.role_of(entry.by) == house.role_of(entry.who):
         allowed = "A trainer watches and signs; nobody signs the own work"
         yield problem_at(entry, "by", f"{entry.who} signs for itself", allowed, "Name who watched")
         return
@@ -58,12 +58,30 @@ def _known(name: str, roles: list[str]) -> bool:
     return name in roles or is_initials(name)
 
 
+def check_initials(house: House) -> Iterator[Problem]:
+    """Initials are initials, and stand for one role."""
+    seen: dict[str, str] = {}
+    for person in house.people:
+        if person.initials is None:
+            continue
+        first = seen.setdefault(person.initials.replace(".", ""), person.role)
+        if not is_initials(person.initials):
+            what = f'"{person.initials}" is no initials'
+            allowed = "2 to 4 capital letters, as QM or Q.M.; a full name stays out of the file"
+            yield problem_at(person, "initials", what, allowed, "Write them so")
+        elif first != person.role:
+            what = f"{person.initials} stands for {first} and for {person.role}"
+            yield problem_at(
+                person, "initials", what, "Initials are of one person", "Add a digit: QM2", "E32"
+            )
+
+
 def may_train(house: House, entry: SignOff) -> bool:
     """Whether who signed could train then: a role of level 4, or an earlier sign-off of level 4."""
-    if any(person.role == entry.by and person.level >= TRAINER for person in house.people):
+    if any(person.role == house.role_of(entry.by) and person.level >= TRAINER for person in house.people):
         return True
     return any(
-        own.who == entry.by
+        house.role_of(own.who) == house.role_of(entry.by)
         and own.level == TRAINER
         and own.when < entry.when  # strictly: else two could make each other trainers on one day
         and own.covers(entry.procedure)

@@ -10,7 +10,7 @@ from macros.ground.problems import Problem, RangeProblem
 from macros.ground.units import Quantity
 from macros.house.records.house import House
 from macros.house.records.systems import SIZES, Reservoir, System
-from macros.house.rules.report import problem_at, written
+from macros.house.rules.report import limit, problem_at, written
 
 FREEBOARD = 0.030
 """[m] Least distance from the fill mark to the rim: our own choice."""
@@ -43,11 +43,8 @@ def _lengths(system: System) -> Iterator[Problem]:
             is_length = getattr(value, "unit", "") in ("m", "cm", "mm", "ft", "in")
             if is_length and not SMALLEST <= value.to("m") <= LARGEST:
                 what = f'"{value.written}" cannot be the size of a tank, tray or plate'
-                allowed, remedy = (
-                    f"{SMALLEST * 1000:g} mm to {LARGEST:g} m",
-                    "Measure again and look at the unit",
-                )
-                yield problem_at(record, name, what, allowed, remedy, "E10")
+                allowed = f"{limit(SMALLEST, 'm', value, up=True)} to {limit(LARGEST, 'm', value, up=False)}"
+                yield problem_at(record, name, what, allowed, "Measure again and look at the unit", "E10")
     if system.trays.count < 1:
         yield problem_at(system.trays, "count", "there are 0 trays", "At least 1", "Count them", "E10")
 
@@ -73,9 +70,11 @@ def _reservoir(tank: Reservoir) -> Iterator[Problem]:
     top = getattr(tank, top_field)
     fill, refill, low = tank.fill_mark_height, tank.refill_mark_height, tank.pump_minimum_height
     if fill.to("m") > top.to("m") - FREEBOARD + 1e-9:
-        what = f"fill_mark_height {fill.written} is under 30 mm from the rim, or above it"
-        allowed = f"{top_field} is {top.written}; the fill mark stays 30 mm under it"
-        yield problem_at(tank, "fill_mark_height", what, allowed, "Lower the fill mark", "E10")
+        least = limit(FREEBOARD, "m", top, up=True)
+        what = f"fill_mark_height {fill.written} is under {least} from the rim, or above it"
+        allowed = f"{top_field} is {top.written}; the fill mark stays {least} under it"
+        remedy = f"Lower the fill mark to {limit(top.to('m') - FREEBOARD, 'm', fill, up=False)}"
+        yield problem_at(tank, "fill_mark_height", what, allowed, remedy, "E10")
     if refill.to("m") >= fill.to("m"):
         what = f"refill_mark_height {refill.written} is at or over the fill mark"
         allowed = f"fill_mark_height is {fill.written}"
@@ -93,12 +92,15 @@ def _trays(system: System) -> Iterator[Problem]:
     if left >= OVERFLOW_FREEBOARD - 1e-9:
         return
     head_text = f" + overflow_head_allowed {written(trays, 'overflow_head_allowed')}" if head else ""
-    what = (
-        f"flood_depth {trays.flood_depth.written}{head_text} leave less than 15 mm under wall_height "
-        f"{trays.wall_height.written}"
-    )
-    allowed = "15 mm at least stay dry"
-    yield problem_at(trays, "wall_height", what, allowed, "Flood less deep or fit a higher wall", "E10")
+    depth, wall = trays.flood_depth, trays.wall_height
+    least = limit(OVERFLOW_FREEBOARD, "m", wall, up=True)
+    what = f"flood_depth {depth.written}{head_text} leave less than {least} under wall_height {wall.written}"
+    shallower = wall.to("m") - head - OVERFLOW_FREEBOARD
+    higher = limit(depth.to("m") + head + OVERFLOW_FREEBOARD, "m", wall, up=True)
+    remedy = f"Fit a wall of {higher}"
+    if shallower > SMALLEST:
+        remedy = f"Flood {limit(shallower, 'm', depth, up=False)} deep, or fit a wall of {higher}"
+    yield problem_at(trays, "wall_height", what, f"{least} at least stay dry", remedy, "E10")
 
 
 def _plates(system: System) -> Iterator[Problem]:
@@ -108,7 +110,7 @@ def _plates(system: System) -> Iterator[Problem]:
     count = trays.cup_plates_per_flood_tray
     length = plate.columns * plate.hole_pitch.to("m")
     if count * length > trays.inside_length.to("m") + 1e-9:
-        what = f"{count} cup plates of {length:.2f} m do not fit in {trays.inside_length.written}"
+        what = f"{count} cup plates of {limit(length, 'm', trays.inside_length, up=True)} do not fit in {trays.inside_length.written}"
         allowed = "Plates stand side by side along the tray"
         remedy = "Count plates, columns and pitch again"
         yield problem_at(trays, "cup_plates_per_flood_tray", what, allowed, remedy, "E10")
@@ -176,7 +178,8 @@ def _rinse_volume(house: House) -> Iterator[Problem]:
                 f"{system.id}"
             )
             remedy = "Rinse with less water at a time"
-            yield problem_at(rinse, "reservoir_rinse_volume", what, f"{full:.1f} L reach it", remedy, "E10")
+            most = limit(full, "L", rinse.reservoir_rinse_volume, up=False)
+            yield problem_at(rinse, "reservoir_rinse_volume", what, f"{most} reach it", remedy, "E10")
 
 
 def _volume_to(tank: Reservoir, mark: Quantity) -> float | None:

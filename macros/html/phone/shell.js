@@ -131,7 +131,7 @@ function findInText(typed) {
 
 function closeFound() { found.hidden = true; found.textContent = ""; }
 function counted(all, where) {
-  if (!all.length) return "Nothing here says that. Try one word of it.";
+  if (!all.length) return "Nothing found. Try one word of it.";
   return all.length + (all.length === 1 ? " place" : " places") + " in " + where + (all.length > MOST_FOUND ? ", the first " + MOST_FOUND + " are shown." : ".");
 }
 function item(one) {

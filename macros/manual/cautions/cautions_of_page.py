@@ -17,6 +17,7 @@ from macros.manual.cautions.incompatible_pairs import page_pairs
 from macros.manual.cautions.step_facts import StepFacts
 from macros.page_model.page import PlacedCaution
 from macros.published.safety.bands import codes_of, weak_ppe
+from macros.published.safety.cautions import cautions
 from macros.published.safety.pairs import HousePair, MetPair
 from macros.published.safety.protection import first_aid, in_ppe_order
 from macros.published.safety.substances import Handling, substances
@@ -171,13 +172,21 @@ def _summary(shown: Sequence[PlacedCaution]) -> tuple[PlacedCaution, ...]:
     return tuple(best.values())
 
 
+def _asked(slot: str) -> str:
+    """The fact that a slot of a caution prints, in words."""
+    known = cautions()
+    words = {str(name): text for name, text in known.facts.items()}
+    return words.get(known.slots[slot].comes_from, slot.replace("_", " "))
+
+
 def _refuse_open_slots(met: Mapping[str, tuple[PlacedCaution, ...]]) -> None:
     messages = [
-        f"step {step_id}: {one.id} needs {slot}, and no fact of the step fills it"
+        f'step {step_id}: its caution "{one.entry.title}" prints the {_asked(name)}, which this page cannot know. Write '
+        "for_each: system at its top, so that the tank is known, or choose an action that moves no water of a tank"
         for step_id, placed in met.items()
         for one in placed
-        for slot in (f"{{{name}}}" for name in one.entry.slots)
-        if any(slot in text for text in one.wording)
+        for name in one.entry.slots
+        if any(f"{{{name}}}" in text for text in one.wording)
     ]
     if messages:
         raise CautionProblem(dict.fromkeys(messages))

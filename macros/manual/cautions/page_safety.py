@@ -40,14 +40,15 @@ def page_safety(
     register: Register,
     system: str,
     elsewhere: Sequence[Handling] = (),
+    own: bool = False,
 ) -> tuple[PageCautions, list[Problem]]:
-    """The cautions of a page, and what is wrong with them.
+    """The cautions of a page, and what is wrong with them; `own` is a page that only this house has.
 
     A slot no fact fills, a substance without a wording and a decanted solution without a label are problems
     at the step concerned; with an open slot there are no cautions, and no page.
     """
     house = register.house
-    facts = tuple(step_facts(step, register, step.keys.get("system", system)) for step in steps)
+    facts = tuple(step_facts(step, register, step.keys.get("system", system), own=own) for step in steps)
     try:
         found = page_cautions(
             facts,
@@ -63,6 +64,19 @@ def page_safety(
         f"{name} has no caution in the catalogue, so no page may handle it" for name in found.uncovered
     ]
     return found, [_at_step(steps, message) for message in (*uncovered, *unlabelled_solutions(facts))]
+
+
+_AT_THE_MAINS = (
+    "unplug",
+    "plug_in",
+    "switch",
+    "breaker",
+    "open_pump",
+    "remove_pump",
+    "move_lamp",
+    "adjust_lamp",
+)
+"""Actions with which a hand is at a plug, a switch or a machine on the mains."""
 
 
 def _begins(steps: Sequence[PlannedStep], document: str) -> frozenset[str]:
@@ -155,7 +169,7 @@ def _eyewash(house: House) -> str:
     return house.house.places.eyewash or "NOT GIVEN: the house must say where"
 
 
-def step_facts(step: PlannedStep, register: Register, system_id: str) -> StepFacts:
+def step_facts(step: PlannedStep, register: Register, system_id: str, *, own: bool = False) -> StepFacts:
     """The plain facts of one step. What the house does not say stays None: not known."""
     house, data = register.house, step.data
     facts: dict[str, Any] = {
@@ -163,6 +177,7 @@ def step_facts(step: PlannedStep, register: Register, system_id: str) -> StepFac
         "lifts": (*(_lift(house, lift) for lift in data.lifts), *_carried(step, register, system_id)),
         "uses": data.near if "ladder" in data.near else (),
         "near_mains": "mains" in data.near,
+        "own_mains": own and ("mains" in data.near or data.action in _AT_THE_MAINS),
         "lamps_on": "lit_lamp" in data.near,
         "children_possible": house.house.children_possible,
         "persons_in_room": 1,  # who is within call is not in the room

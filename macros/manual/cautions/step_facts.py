@@ -69,6 +69,8 @@ class StepFacts:
     material, state : of plugs or goods (mineral_wool, dry)
     finding : visible_mould, label_missing or off_type_plant, where the step answers a finding
     near_mains : [author] plugs, lamps or leads are near
+    own_mains : [author] a step of a page that only this house has is at a plug, a switch or near the mains: nobody has
+        thought its machine through, so it counts as the work beside water does
     spill, unattended, water_below_minimum : [author] state at the step
     open_water_volume_l : [L] open water at the step; 0 none, None a volume not known
     reach_height_m : [m] height reached; 0 none asked for
@@ -102,6 +104,7 @@ class StepFacts:
     state: str = ""
     finding: str = ""
     near_mains: bool | None = False
+    own_mains: bool | None = False
     spill: bool | None = False
     unattended: bool | None = False
     water_below_minimum: bool | None = False

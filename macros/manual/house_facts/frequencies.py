@@ -29,8 +29,12 @@ class Frequency:
 
 
 def frequencies(house: House) -> dict[str, Frequency]:
-    """Every rhythm of the manual by its name, in the order of the published list."""
-    return {name: _of(house, name, entry) for name, entry in published_rhythms().items()}
+    """Every rhythm of the manual by its name: those of the house alone, then in the order of the published list."""
+    own = {
+        name: Frequency(name.replace("_", " "), text, f"this house, own_frequencies.{name}")
+        for name, text in house.own_frequencies.items()
+    }
+    return {**own, **{name: _of(house, name, entry) for name, entry in published_rhythms().items()}}
 
 
 def frequency_of(task: str, every: Quantity, us: bool, said_by: str = "") -> Frequency:

@@ -14,7 +14,7 @@ def nobody_may(house: House, key: str, level: int, day: date, place: Place) -> l
     A house that names no people is not judged.
     """
     able = [person for person in house.people if person.level >= level]
-    if not house.people or any(day not in person.away for person in able):
+    if not house.people or any(person.is_there(day) for person in able):
         return []
     away = " and ".join(f"'{person.role}'" for person in able)
     besides = f" besides {away} who is away on {day}" if able else ""

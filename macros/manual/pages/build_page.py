@@ -157,7 +157,7 @@ class _PageBuilder:
         """The page, unless something of it cannot be made, and every problem. `again`: of a further system."""
         data = self.data
         self.cautions, mistakes = page_safety(
-            data.id, self.planned, self.register, self.system, self.elsewhere
+            data.id, self.planned, self.register, self.system, self.elsewhere, self.file.own
         )
         self.problems += mistakes
         content = self._content()
@@ -193,6 +193,7 @@ class _PageBuilder:
             ppe=protection(self.cautions, self.house),
             first_aid=first_aid_texts(self.cautions, self.house),
             flush_point=flushing_water(self.cautions, self.house),
+            own=self.file.own,
             supplies=page_supplies(self.planned, steps, register, system),
             amounts=self._amount_views(steps),
             steps=steps,
@@ -282,7 +283,8 @@ class _PageBuilder:
         try:
             amount = words.find(ask.id, **ask.of)
         except (WordMistake, KeyError) as mistake:
-            self.problems.append(Problem(step.place("amount"), step.key("amount"), str(mistake)))
+            lacking = mistake.in_house() if isinstance(mistake, WordMistake) else None
+            self.problems.append(lacking or Problem(step.place("amount"), step.key("amount"), str(mistake)))
             return None
         return replace(amount_view(amount, self.house), means=self._text(ask, "means", words))
 
@@ -362,7 +364,7 @@ class _PageBuilder:
 
     def _references(self) -> tuple[str, ...]:
         figures = (entry.source for entry in self.data.outside_figures)
-        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))))
+        return reference_texts(tuple(dict.fromkeys((*self.data.references, *figures))), self.house)
 
     def _links_to(self, documents: Sequence[str]) -> list[LinkView]:
         found = []

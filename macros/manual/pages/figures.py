@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.engine import number_format as printing
+from macros.amounts.water.reservoir import level_unit
 from macros.calculations.rounding import decimals_of
 from macros.ground.units import convert
 from macros.house.records.systems import System
@@ -127,7 +128,7 @@ def _length_text(millimetres: float, us: bool) -> str:
 def _stick(register: Register, system: System) -> StickView:
     us = register.house.us
     tank = system.reservoir
-    unit = printing.house_unit("m", us)
+    unit = level_unit(register)
     metre = convert(1.0, "m", unit)
     top = getattr(tank, tank.height_field).to("m")
     marks = []

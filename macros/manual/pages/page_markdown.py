@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
+from macros.amounts.engine.us_units import us_line
 from macros.html.drawings import figure
 from macros.html.environment import in_attribute, joined, render, template_environment
 from macros.html.measure_drawing import measure_drawing
@@ -91,7 +92,7 @@ def problems_page(problems: Sequence[str]) -> str:
     return render("problems.md.j2", problems=problems)
 
 
-def cautions_page(pages: Sequence[PageView]) -> str:
+def cautions_page(pages: Sequence[PageView], *, us: bool) -> str:
     """Every caution of the manual, where it stands and why."""
     found: dict[str, tuple[PlacedCaution, list[tuple[str, int, str, str]]]] = {}
     for page in pages:
@@ -99,7 +100,8 @@ def cautions_page(pages: Sequence[PageView]) -> str:
             for caution in step.cautions:
                 _, places = found.setdefault(f"{caution.word} {caution.id}", (caution, []))
                 name = f"{page.title}, {page.system}" if page.system else page.title
-                places.append((name, step.number, page.page_address, "; ".join(caution.why)))
+                why = "; ".join(caution.why)
+                places.append((name, step.number, page.page_address, us_line(why, True) if us else why))
     box = template_environment().get_template("parts.j2").module.caution  # type: ignore[attr-defined]  # a macro of the template
     uses = [
         {"title": f"{view.word}: {view.entry.title}", "box": box(view), "places": places}

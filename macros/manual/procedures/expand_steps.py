@@ -8,8 +8,9 @@ from itertools import groupby
 from typing import Any, TypedDict
 
 from macros.amounts import Register
-from macros.amounts.engine.number_format import brief, house_unit
+from macros.amounts.engine.number_format import brief
 from macros.amounts.sanitizer.batches import as_on_label
+from macros.amounts.water.reservoir import level_unit
 from macros.ground.units import Quantity, convert
 from macros.house import House
 from macros.house.records.systems import System
@@ -167,8 +168,8 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         "name": system.name,
         "drain_valve": bool(system.reservoir.drain_valve),
         "tray_count": system.trays.count,
-        "refill_mark": _height(system.reservoir.refill_mark_height, register.house.us),
-        "pump_minimum": _height(system.reservoir.pump_minimum_height, register.house.us),
+        "refill_mark": _height(system.reservoir.refill_mark_height, level_unit(register)),
+        "pump_minimum": _height(system.reservoir.pump_minimum_height, level_unit(register)),
         "flood_order": _flood_order(system),
         "floods": ", ".join(f"{start:%H:%M}" for start in system.timer.floods_set)
         if system.timer
@@ -179,9 +180,9 @@ def system_words(register: Register, system_id: str) -> SystemWords:
     }
 
 
-def _height(height: Quantity, us: bool) -> str:
+def _height(height: Quantity, unit: str) -> str:
     """A height in the tank as a number in the unit a level is printed in."""
-    return brief(convert(height.to("m"), "m", house_unit("m", us)))
+    return brief(convert(height.to("m"), "m", unit))
 
 
 def _flood_order(system: System) -> str:

@@ -19,9 +19,9 @@ from macros.published.names import (
     JobId,
     PageLoad,
     PagePlace,
+    PageSource,
     PageThing,
     RowKey,
-    SourceKey,
     Unit,
     Waivable,
 )
@@ -203,7 +203,7 @@ class OutsideFigure(Record):
     """A figure written on the page that this house did not work out, and the key of its source."""
 
     figure: Text
-    source: SourceKey
+    source: PageSource
 
 
 class CleaningFacts(Record):
@@ -293,7 +293,7 @@ class ProcedureData(Record):
     outside_figures: tuple[OutsideFigure, ...] = ()
     waive: tuple[Waiver, ...] = ()
     drops: tuple[Drop, ...] = ()
-    references: tuple[SourceKey, ...] = ()
+    references: tuple[PageSource, ...] = ()
     see_also: tuple[DocumentId, ...] = ()
     searched_as: tuple[Text, ...] = ()
     reckoners: tuple[Literal["level", "ec", "ph", "missed_flood", "strip", "batch", "order"], ...] = ()

@@ -7,6 +7,7 @@ limits of a step it keeps: limits are facts of the house and belong to its data.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from macros.ground.problems import Problem
@@ -36,7 +37,7 @@ def with_own_pages(shipped: Path, own: Path | None) -> tuple[list[ProcedureFile]
                     "Take drops out",
                 )
             )
-        by_id[file.id] = file
+        by_id[file.id] = replace(file, own=file.id not in by_id)
     return [by_id[id_] for id_ in sorted(by_id)], problems
 
 

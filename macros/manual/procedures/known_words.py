@@ -73,6 +73,10 @@ class KnownWords:
                 *(one.name for one in tools),
                 *(one.id for one in tools if one.id),
             },
+            "source of sources.yml": {
+                *declared("sources"),
+                *self.house.own_sources,
+            },
             "key of rows": {*OF_KEYS, "seed_lot"},
         }
 
@@ -84,7 +88,10 @@ class KnownWords:
             **dict.fromkeys(("amount", "number", "unit_of", "low", "high"), amounts),
             "place": ("place of emergency things", tuple(Places.model_fields)),
             "phone": ("telephone number", tuple(Emergency.model_fields)),
-            "every": ("rhythm of frequencies.yml", tuple(declared("frequencies", "frequencies"))),
+            "every": (
+                "rhythm of frequencies.yml",
+                (*declared("frequencies", "frequencies"), *self.house.own_frequencies),
+            ),
             "meter": ("meter", METERS),
             "keeps": ("substance of substances.yml", tuple(declared("substances", "substances"))),
         }

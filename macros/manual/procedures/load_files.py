@@ -21,13 +21,16 @@ MAX_PAGE_BYTES = 200_000
 
 @dataclass(frozen=True)
 class ProcedureFile:
-    """One procedure: its data, its body, and where both stand. `front` is the text its data was read from."""
+    """One procedure: its data, its body, and where both stand. `front` is the text its data was read from;
+    `own` marks a page that only this house has.
+    """
 
     file: str
     data: ProcedureData
     body: str
     body_line: int
     front: str = ""
+    own: bool = False
 
     @property
     def id(self) -> str:

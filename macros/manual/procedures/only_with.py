@@ -9,14 +9,15 @@ from pydantic import BeforeValidator
 
 from macros.amounts import NotFound, Register
 from macros.ground.records import mistake
+from macros.house import House
 from macros.house.records.chemicals import Chemical
 from macros.manual.house_facts.fact_text import fact_of
 
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
 
-Kind = Literal["role", "strip", "amount", "fact", "system", "rinse"]
-TAGS = ("amount", "fact", "system", "rinse")
+Kind = Literal["role", "strip", "amount", "fact", "system", "rinse", "grows"]
+TAGS = ("amount", "fact", "system", "rinse", "grows")
 FORMS = (
     *ROLES,
     "strip",
@@ -24,13 +25,15 @@ FORMS = (
     "fact:<path of the house>",
     "system:<path of the page's own system>",
     "rinse:last",
+    "grows:<botanical name>",
 )
 
 
 @dataclass(frozen=True)
 class OnlyWith:
-    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, or the last rinse; else
-    empty."""
+    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, the last rinse, or
+    the botanical name of a plant; else empty. A house that lists no varieties may grow any.
+    """
 
     kind: Kind
     name: str
@@ -45,17 +48,26 @@ class OnlyWith:
         if self.kind == "role":
             return bool(house.chemicals_with_role(self.name))
         if self.kind in ("fact", "system"):
-            record = (
-                house if self.kind == "fact" else house.system(own["system"]) if "system" in own else None
-            )
-            value = fact_of(record, self.name)
-            return value is not None and value != () and value is not False
+            of_system = house.system(own["system"]) if "system" in own else None
+            return _said(fact_of(house if self.kind == "fact" else of_system, self.name))
+        if self.kind == "grows":
+            return _may_grow(house, self.name)
         if self.kind == "rinse":
             return own.get("rinse") == self.name
         if self.kind == "strip":
             return has_amount(register, "strip_band", own)
         found = register.on_page(self.name, own["system"]) if "system" in own else register.of_id(self.name)
         return any(all(own.get(k, v) == v for k, v in amount.of) for amount in found)
+
+
+def _said(value: Any) -> bool:
+    """Whether a fact is given, and no empty list or no."""
+    return value is not None and value != () and value is not False
+
+
+def _may_grow(house: House, botanical: str) -> bool:
+    """Whether a plant is among the varieties; a house that lists none may grow any."""
+    return not house.varieties or any(own.botanical == botanical for own in house.varieties)
 
 
 def has_amount(register: Register, id_: str, keys: dict[str, str]) -> bool:

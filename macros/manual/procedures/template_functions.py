@@ -7,7 +7,7 @@ its number goes with it.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -16,9 +16,11 @@ from macros.amounts import NotFound, Register
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import UnknownAmount
+from macros.amounts.missing_fact import missing_amount, missing_fact
 from macros.amounts.sanitizer.batches import as_on_label
 from macros.amounts.sanitizer.rinsing import rinse_strip
 from macros.amounts.sanitizer.waste import strong_waste
+from macros.ground.problems import Problem
 from macros.ground.units import Quantity, Strength
 from macros.manual.house_facts.chemicals_in_hand import stock_handling
 from macros.manual.house_facts.fact_text import fact_of, fact_text, fields_of
@@ -29,7 +31,7 @@ from macros.published.safety.substances import substances
 
 FUNCTIONS = (
     "amount", "number", "unit_of", "low", "high", "fact", "place", "phone", "every", "meter", "pen_note", "scale", "keeps",
-    "responsible", "rinse_strip", "strong_waste",
+    "responsible", "rinse_strip", "strong_waste", "in_units",
 )  # fmt: skip
 """The words with brackets: methods of `Words`."""
 
@@ -38,17 +40,26 @@ _STRENGTH_OF_TASK = r"sanitizing\.tasks\.(\w+)\.(target|ceiling)"
 
 
 class WordMistake(ValueError):  # noqa: N818 - one mistake in one text
-    """A text asks for something the house does not have; the message says what there is."""
+    """A text asks for something the house does not have; the message says what there is.
+
+    `in_house` tells where the house would have to say it; None where the text itself is at fault.
+    """
+
+    def __init__(self, message: str, in_house: Callable[[], Problem | None] = lambda: None) -> None:
+        super().__init__(message)
+        self.in_house = in_house
 
 
 class NotHere(WordMistake):
     """The house at hand has no such amount."""
 
 
-def _typed(otherwise: str | None, mistake: str) -> Answer:
+def _typed(
+    otherwise: str | None, mistake: str, in_house: Callable[[], Problem | None] = lambda: None
+) -> Answer:
     """What an author typed for houses without what was asked for; without it, it is a mistake."""
     if otherwise is None:
-        raise WordMistake(mistake)
+        raise WordMistake(mistake, in_house)
     return Answer(otherwise, typed_minutes(otherwise))
 
 
@@ -83,7 +94,8 @@ class Words:
         except UnknownAmount as unknown:
             raise WordMistake(unknown.what) from unknown
         except NotFound as missing:
-            raise NotHere(str(missing)) from missing
+            keys = {**self.keys, **of}
+            raise NotHere(str(missing), lambda: missing_amount(self.register, id_, keys)) from missing
         self.used.append(found)
         return found
 
@@ -92,7 +104,7 @@ class Words:
         try:
             found = self.find(id_, **of)
         except NotHere as missing:
-            return _typed(otherwise, str(missing))
+            return _typed(otherwise, str(missing), missing.in_house)
         return Answer(found.printed, minutes_in(found.rounded, found.unit))
 
     def number(self, id_: str, otherwise: str | None = None, **of: str) -> str:
@@ -100,11 +112,18 @@ class Words:
         try:
             return " to ".join(self._figures(id_, of))
         except NotHere as missing:
+            return _typed(otherwise, str(missing), missing.in_house)
+
+    def unit_of(self, id_: str, otherwise: str | None = None, **of: str) -> str:
+        """The unit an amount is printed in; `otherwise` where this house has no such amount."""
+        try:
+            return printing.shown_unit(self.find(id_, **of).unit)
+        except NotHere as missing:
             return _typed(otherwise, str(missing))
 
-    def unit_of(self, id_: str, **of: str) -> str:
-        """The unit an amount is printed in."""
-        return printing.shown_unit(self.find(id_, **of).unit)
+    def in_units(self, metric: str, us: str) -> Answer:
+        """What is typed on the page for a metric house, or for one with US units."""
+        return _typed(us if self.register.house.us else metric, "")
 
     def low(self, id_: str, **of: str) -> str:
         """Lower end of a band."""
@@ -134,7 +153,11 @@ class Words:
         ):
             return as_on_label(house, house.sanitizing.tasks[named[1]], named[2])
         if value is None:
-            return _typed(otherwise, f'fact("{path}") is not given by this house')
+            return _typed(
+                otherwise,
+                f'fact("{path}") is not given by this house',
+                lambda: missing_fact(self.register.house, path),
+            )
         minutes = minutes_in(value.value, value.unit) if isinstance(value, Quantity) else None
         return Answer(fact_text(value, house.us), minutes)
 
@@ -142,7 +165,11 @@ class Words:
         """Where something is in this house, as `eyewash` or `drain_for_waste`."""
         value = fact_of(self.register.house.house.places, name)
         if value is None:
-            return _typed(otherwise, f'place("{name}") is not given under house.places')
+            return _typed(
+                otherwise,
+                f'place("{name}") is not given under house.places',
+                lambda: missing_fact(self.register.house, f"house.places.{name}"),
+            )
         return str(value)
 
     def phone(self, whose: str) -> str:

@@ -130,6 +130,8 @@ def _mistakes_told(file: str, line: int, names: Collection[str]) -> Iterator[Non
             f"Known words: {', '.join(sorted(names))}",
         ) from error
     except WordMistake as error:
+        if (lacking := error.in_house()) is not None:
+            raise DataProblems([lacking]) from error
         raise _mistake(
             file, line + _line_of(error) - 1, str(error), "Mend the words between the braces"
         ) from error

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 
 from macros.amounts import Amount, NotFound, Register
-from macros.amounts.engine.number_format import house_unit
+from macros.amounts.water.reservoir import level_unit
 from macros.ground.units import convert
 from macros.house import House
 from macros.house.records.systems import System
@@ -119,7 +119,7 @@ def _level_rows(
     amount = register.get("level_table", system=system)
     cells = amount_table(amount, amount.label).rows
     rows = [(float(exact[0]), row[:2], "") for exact, row in zip(amount.exact["rows"], cells, strict=True)]
-    metre = convert(1.0, "m", house_unit("m", register.house.us))
+    metre = convert(1.0, "m", level_unit(register))
     for mark, metres in marks:
         height = metres * metre
         at = next((n for n, (value, _, _) in enumerate(rows) if abs(value - height) < 1e-6), None)
@@ -186,7 +186,7 @@ def _topup_notes(rows: Sequence[tuple[str, ...]], kept: Sequence[tuple[str, ...]
     if not kept:
         yield "Top-ups: no tool of the house measures doses so small."
     elif len(rows) < of:
-        yield f"Under {rows[0][0]}: {TOO_LITTLE}; wait and add more at once."
+        yield f"Under {rows[0][0]}: {TOO_LITTLE}; wait, to the refill mark at most, then add plain water and read EC."
     if any(TOO_LITTLE in row for row in kept):
         yield f"{DASH} is {TOO_LITTLE}."
 

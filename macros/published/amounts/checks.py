@@ -22,9 +22,10 @@ class Check(Record):
 
 
 class CheckedBy(Record):
-    """The calculations an amount rests on, or why there is none to check."""
+    """The calculations an amount rests on, the arithmetic that was checked by hand, or why there is no check."""
 
     by: tuple[CheckedFunction, ...] = ()
+    hand: Text = ""
     none: Text = ""
 
 

@@ -15,6 +15,7 @@ from macros.published.amounts.growing import Growing
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
 from macros.published.amounts.trends import Trends
+from macros.published.pages.documents import Documents
 from macros.published.pages.findings import Findings
 from macros.published.pages.frequencies import Frequencies
 from macros.published.pages.page_words import PageWords
@@ -56,6 +57,7 @@ TOPICS: dict[str, type[Record]] = {
     "checks": Check,
     "chemistry": Chemistry,
     "control": ControlWords,
+    "documents": Documents,
     "edible": Edible,
     "effects": Effects,
     "findings": Findings,

@@ -23,6 +23,8 @@ class PublishedRhythm(Record):
 class Frequencies(Record):
     """`frequencies.yml`."""
 
+    source: Text
+    obtained: Text
     frequencies: Mapped[Identifier, PublishedRhythm]
 
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from macros.ground.field_types import Text
 from macros.ground.records import Record
 from macros.published import published_rows
+from macros.published.names import Way
 
 
 class CitedSource(Record):
-    """A source, and whether it was seen, computed or recalled."""
+    """A source, and how it was obtained: a way of `documents.yml`."""
 
     text: Text
-    obtained: Literal["seen", "computed", "memory", "common practice"]
+    obtained: Way
 
     @property
     def reference(self) -> str:

@@ -70,7 +70,7 @@ class Labels(Record):
     """`label_stocks.yml`."""
 
     source: Name
-    obtained: Literal["common practice"]
+    obtained: Literal["from memory"]
     papers: Mapped[Paper, PaperSize]
     stocks: tuple[LabelStock, ...]
     kinds: Mapped[LabelName, LabelKind]

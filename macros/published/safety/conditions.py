@@ -13,7 +13,7 @@ from macros.ground.records import Record, mistake
 from macros.published.names import Action, CautionId, HazardCode, PairId, Substance
 
 YesNoFact = Literal[
-    "near_mains", "spill", "unattended", "water_below_minimum", "lamps_on", "mains_device_present",
+    "near_mains", "own_mains", "spill", "unattended", "water_below_minimum", "lamps_on", "mains_device_present",
     "timer_controlled", "crop_present", "children_possible", "lamp_emits_uv", "species_has_caution",
 ]  # fmt: skip
 NumberFact = Literal[

@@ -12,7 +12,7 @@ from pydantic import model_validator
 from macros.ground.field_types import Mapped, Name, Text
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.names import EdibleReference
+from macros.published.names import EdibleReference, Way
 from macros.published.safety.plant_names import Plant, is_latin, plant_words
 from macros.published.safety.poisonous import CountedTable, Refusal, check_counts, likely_refusal, refusal
 
@@ -35,7 +35,7 @@ class Edibility:
 class Reference(CountedTable):
     """A list a house may name, and how it was obtained."""
 
-    obtained: Literal["seen", "memory"]
+    obtained: Way
 
 
 class Listed(Plant):

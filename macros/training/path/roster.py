@@ -160,7 +160,7 @@ def _matrix(
 
 def _columns(house: House, names: bool) -> tuple[list[str], list[str]]:
     """Those with a column of their own, and those known by initials alone who are counted in one."""
-    signed = {entry.who for entry in house.sign_offs}
+    signed = {house.role_of(entry.who) for entry in house.sign_offs}
     roles = [person.role for person in house.people if person.level > 0 or person.role in signed]
     initials = sorted(signed.difference(person.role for person in house.people))
     return ([*roles, *initials], []) if names else (roles, initials)

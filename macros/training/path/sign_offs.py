@@ -58,8 +58,9 @@ def standings(register: Register, views: Sequence[PageView]) -> list[Standing]:
     for page in views:
         last: dict[str, SignOff] = {}
         for entry in house.sign_offs:
-            if entry.covers(page.key) and (entry.who not in last or entry.when >= last[entry.who].when):
-                last[entry.who] = entry
+            who = house.role_of(entry.who)
+            if entry.covers(page.key) and (who not in last or entry.when >= last[who].when):
+                last[who] = entry.model_copy(update={"who": who})
         found += [_standing(register, page, entry, refresher) for entry in last.values()]
     return found
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from macros.amounts import Amount, Register
-from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.pours import tools_for
+from macros.amounts.water.reservoir import level_unit
 from macros.ground.units import Quantity, convert
 from macros.house.records.tools import MeasuringTool
 from macros.training.self_checks.figures import Figure, NoFigure, in_unit
@@ -82,7 +82,7 @@ def _level_mark(answer: Figure, register: Register, system: str) -> tuple[float,
     tools = [tool for tool in register.house.measuring_tools if "level" in tool.for_]
     if not tools:
         return 0.0, ""
-    unit = printing.house_unit("m", register.house.us)
+    unit = level_unit(register)
     mark = convert(tools[0].mark.value, tools[0].mark.unit, unit)
     if answer.unit == unit:
         return mark, f"one mark, {Figure(mark, unit).text}"

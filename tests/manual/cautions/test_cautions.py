@@ -314,8 +314,10 @@ def test_open_slots_are_refused_all_at_once() -> None:
     with pytest.raises(CautionProblem) as caught:
         page_cautions(steps)
     assert caught.value.messages == (
-        "step drain: PUMP-DRY needs {min_depth}, and no fact of the step fills it",
-        "step drain: ENV-SPENT-SOLUTION needs {volume_drained}, and no fact of the step fills it",
+        'step drain: its caution "Pump running dry" prints the least water depth over the pump intake, which this page cannot '
+        "know. Write for_each: system at its top, so that the tank is known, or choose an action that moves no water of a tank",
+        'step drain: its caution "Spent solution and used sanitizer" prints the litres drained, which this page cannot know. Write '
+        "for_each: system at its top, so that the tank is known, or choose an action that moves no water of a tank",
     )
 
 

@@ -29,13 +29,13 @@ from tests.making import HOUSES, PROCEDURES, made_register
 
 FORMS = (
     "Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's "
-    "own system>, rinse:last."
+    "own system>, rinse:last, grows:<botanical name>."
 )
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
 SLIPS = [
-    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Did you mean acid? [E31]"),
-    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last. Choose one. [E31]"),
+    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>. Did you mean acid? [E31]"),
+    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>. Choose one. [E31]"),
     ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[rinse_acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
     ("08", "only_with: acid", "only_with: fact:metres", "steps[rinse_acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
     ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[rinse_acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),
@@ -78,8 +78,8 @@ SLIPS = [
     ("08", "{{ meter('ph') }} and", "{{ meter('hp') }} and", "before[1].say", '"hp" is no meter. Allowed: ph, ec. Did you mean ph? [E31]'),
     ("08", "{% if keeps('phosphoric_acid') %}", "{% if keeps('phosforic_acid') %}", "steps[card].expect", '"phosforic_acid" is no substance of substances.yml. Allowed: …. Did you mean phosphoric_acid? [E31]'),
     ("08", "{% if system.drain_valve %}Open", "{% if system.drian_valve %}Open", "steps[drain].do", '"system.drian_valve" is no word of this text. Allowed: system.air_stones, system.drain_valve, system.flood_order, system.floods, system.id, system.lights, system.name, system.plates, system.tray_count. Did you mean system.drain_valve? [E31]'),
-    ("08", "{{ part.name }} round", "{{ task.name }} round", "steps[add_part].do", '"task" is no word of this text. Allowed: amount, every, fact, high, keeps, low, meter, number, part, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Choose one. [E31]'),
-    ("08", "{{ scale() }}.", "{{ scael() }}.", "done_when", '"scael" is no word of this text. Allowed: amount, every, fact, high, keeps, low, meter, number, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean scale? [E31]'),
+    ("08", "{{ part.name }} round", "{{ task.name }} round", "steps[add_part].do", '"task" is no word of this text. Allowed: amount, every, fact, high, in_units, keeps, low, meter, number, part, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Choose one. [E31]'),
+    ("08", "{{ scale() }}.", "{{ scael() }}.", "done_when", '"scael" is no word of this text. Allowed: amount, every, fact, high, in_units, keeps, low, meter, number, pen_note, phone, place, responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean scale? [E31]'),
     ("08", "{{ scale() }}.", "{{ scale }}.", "done_when", '"scale" is no word that stands like this. Allowed: scale(...). Did you mean scale(...)? [E31]'),
     ("08", "every('tank_change')", "every(system.id)", "when", '"every(...)" is no word with each name as a text in quotes, to be checked for every house. Mend it. [E31]'),
     ("08", "every('tank_change')", "every('tank_change', 'x', 'y')", "when", '"every(...)" is no word with these texts in its brackets. Allowed: every(name). Did you mean every(name)? [E31]'),

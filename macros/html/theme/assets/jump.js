@@ -13,7 +13,7 @@ function init() {
 
   function show() {
     var step = next();
-    link.textContent = step ? "Go to step " + step.querySelector(".sop-no").textContent : "All steps are done: go to the end";
+    link.textContent = step ? "Go to step " + step.querySelector(".sop-no").textContent : "All steps done: to the end";
   }
 
   function go(event) {

@@ -109,7 +109,7 @@ function buttons(row) {
   var start = make("button", "sop-button", "Start " + row.dataset.least + " min"), stop = make("button", "sop-button one-stop", "Stop");
   start.type = stop.type = "button";
   start.addEventListener("click", function () {
-    if (window.timers.get(id) && !start.dataset.asked) { start.dataset.asked = "1"; start.textContent = "Begin the time anew? Press again"; return; }
+    if (window.timers.get(id) && !start.dataset.asked) { start.dataset.asked = "1"; start.textContent = "Restart? Press again"; return; }
     delete start.dataset.asked;
     start.textContent = "Start " + row.dataset.least + " min";
     window.timers.start(row);
@@ -121,7 +121,7 @@ function buttons(row) {
 
 function end() {
   var must = make("div", "one-must"), running = window.timers.ofPage().length;
-  must.append(make("p", "one-do", "All steps are done. Look at: done when, clean-up, records."));
+  must.append(make("p", "one-do", "All steps done. Now: done when, clean-up, records."));
   if (running) must.append(make("p", "one-if", "A timer of this page still runs: " + running + "."));
   return must;
 }

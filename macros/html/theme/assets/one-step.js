@@ -5,7 +5,7 @@
 
 var REST = 700;  /* milliseconds after a change in which a second tap of a wet glove counts for nothing */
 var LABELS = { caution: "I have read it", leave: "Go on", end: "Close" };
-var EARLY = ["Leave the wait", "Leave it before it is due?", "Yes, go on without waiting"];
+var EARLY = ["Leave the wait", "Leave it before it is due?", "Go on without waiting"];
 var make = window.oneCards.make, view = null, parts = {}, screens = [], at = 0, changed = 0, seen = false, early = 0, awake = null, opener = null;
 
 /* ---- the screens of a page, in the order of the page */

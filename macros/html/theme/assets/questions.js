@@ -54,7 +54,7 @@ function judge(form, q) {
     var text = fields[0].value.trim();
     if (/^[1-9]\d{0,2},\d{3}$/.test(text)) return { ask: text + " can be read in two ways. Type " + text.replace(",", ".") + ", or " + text.replace(",", "") + "." };
     text = text.replace(",", ".");
-    if (!/^\d+(\.\d+)?$/.test(text)) return { ask: "Type a number, for example 7.5. Nothing else in the field." };
+    if (!/^\d+(\.\d+)?$/.test(text)) return { ask: "Type a number alone, as 7.5." };
     var number = Number(text);
     if (Math.abs(number - q.value) <= (q.within || 0) + DUST) return { right: true };
     return { right: false, means: told(wrong, function (w) { return Math.abs(number - w[2]) <= (q.within || 0) + DUST; }) };

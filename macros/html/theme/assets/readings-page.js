@@ -134,7 +134,7 @@ function files(place, data, list) {
 function showList(place, data) {
   var list = our.entries().slice().sort(byTime).reverse(), out = list.filter(function (one) { return !one.sent; }).length;
   place.textContent = "";
-  place.append(make("p", "", list.length ? list.length + " kept here, " + out + " not sent yet." : "Nothing was typed on this device yet."), our.initials());
+  place.append(make("p", "", list.length ? list.length + " kept here, " + out + " not sent yet." : "Nothing typed on this device yet."), our.initials());
   if (!window.kept.works) place.append(make("p", "sop-draft", "This device keeps nothing: write on paper."));
   files(place, data, list);
   var shown = make("ul", "reading-list");
@@ -173,7 +173,7 @@ function showForm(place, data) {
       var full = Object.assign({ outside: "", limits: "", number: "", unit: "", low: "", high: "", column: "", system: "", stock: "", note: "" }, row, { page: page.key, title: page.title, wrong: row.wrong.map(function (number) { return page.wrong[number]; }) });
       rows.append(make("p", "reading-do", row.no + ". " + row.do), our.field(full, sheetOf));
     });
-    rows.append(make("p", "", "Each value is kept as it is typed. It stands in the list above."));
+    rows.append(make("p", "", "Kept as it is typed, in the list above."));
   }
   /* A form that was left half done goes on at its own time. */
   function goOn() {

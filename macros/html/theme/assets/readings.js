@@ -48,7 +48,7 @@ function judge(row, typed) {
 /* What the page says to do: the row's own words, else what it says of values out of range. */
 function toDo(row) {
   if (row.outside) return ["Do: " + row.outside + "."];
-  if (!row.wrong.length) return ["The next steps may set it right. Where they do not, stop: see the page under If something goes wrong."];
+  if (!row.wrong.length) return ["The next steps may set it right. If not, stop: see If something goes wrong."];
   return row.wrong.map(function (one) { return one[0].replace(/\.$/, "") + ": " + one[1]; });
 }
 

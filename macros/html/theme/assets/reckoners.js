@@ -157,6 +157,8 @@ function planPours(amount, tools, direction, limit) {
   });
   return best;
 }
+/* Without the dust of a change of unit. */
+function neat(value) { return Number(value.toPrecision(10)); }
 function sumText(volumes, mark) {
   var text = [];
   volumes.filter(function (v, i) { return volumes.indexOf(v) === i; }).forEach(function (volume) {
@@ -168,16 +170,21 @@ function sumText(volumes, mark) {
 function measured(data, group, millilitres, direction) {
   var bench = data.tools[group], plan = planPours(millilitres * bench.per_mL, bench.tools, direction, bench.limit);
   if (!plan) return null;
-  var marks = {}, names = [], pieces = {};
-  bench.tools.forEach(function (tool) { marks[tool.name] = tool.mark; });
+  var marks = {}, tools = {}, names = [], pieces = {};
+  bench.tools.forEach(function (tool) { marks[tool.name] = tool.mark; tools[tool.name] = tool; });
   plan.pours.forEach(function (pour) {
     if (!pieces[pour.tool]) { pieces[pour.tool] = []; names.push(pour.tool); }
     pieces[pour.tool].push(pour.volume);
   });
   var used = plan.pours.map(function (pour) { return marks[pour.tool]; });
   var amount = asSet(plan.total, Math.min.apply(null, used)) + " " + bench.shown;
-  var told = names.map(function (name) { return name + ": " + sumText(pieces[name], marks[name]); }).join("; ");
-  var how = plan.pours.length === 1 ? plan.pours[0].tool : told;
+  var alone = plan.pours.length === 1;
+  var how = names.map(function (name) {
+    var tool = tools[name], own = tool.own === bench.shown ? "" : " " + tool.own;
+    if (alone && !own) return name;
+    var volumes = pieces[name].map(function (volume) { return neat(volume * tool.per_own); });
+    return name + ": " + sumText(volumes, neat(marks[name] * tool.per_own)) + own;
+  }).join("; ");
   return { text: amount + ", " + how, amount: amount, total: plan.total, marks: used, tools: how };
 }
 

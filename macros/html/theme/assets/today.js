@@ -115,7 +115,7 @@ function init() {
       return;
     }
     var lists = due(data, day, done, since);
-    [["today", weekday(day) + " " + iso(day), "Nothing is due."], ["overdue", "Overdue", "Nothing is overdue that this phone knows of."], ["week", "In the six days after", "Nothing more is due this week."]].forEach(function (part) {
+    [["today", weekday(day) + " " + iso(day), "Nothing is due."], ["overdue", "Overdue", "Nothing is overdue that this phone knows of."], ["week", "The six days after", "Nothing more this week."]].forEach(function (part) {
       place.append(element("h2", "", part[1]));
       if (!lists[part[0]].length) { place.append(element("p", "", part[2])); return; }
       var list = element("ul", "today-list");

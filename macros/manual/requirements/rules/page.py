@@ -24,6 +24,8 @@ _FIGURE = re.compile(
     r"|days?|weeks?|months?|years?|hours?|minutes?|seconds?)(?![\w/])"
 )
 
+_IN_UNITS = re.compile(r"in_units\('([^']*)', '[^']*'\)")
+
 
 @rule("P-05")
 def trained_in_a_unit(subject: Subject) -> Iterator[Finding]:
@@ -173,9 +175,10 @@ def figures_have_sources(subject: Subject) -> Iterator[Finding]:
 
 
 def _with_fallbacks(raw: str) -> str:
-    """The author's words, and the fallbacks written inside the words of a text."""
+    """The author's words, and the fallbacks written inside the words of a text; of a figure in both units the metric one."""
     if "{" not in raw:
         return raw
+    raw = _IN_UNITS.sub(r", '\1'", raw)
 
     def fallback(match: re.Match[str]) -> str:
         return " ".join(re.findall(r"(?:, |otherwise=)['\"]([^'\"]*)['\"]", match.group(0)))
