@@ -36,6 +36,7 @@ LEFT_OUT = {
     "HouseFacts.site_address": "an address, read by a pattern",
     "Issued.page": "the key of a page",
     "Issued.values_code": "the code of a page",
+    "Person.initials": "two to four capital letters, read by a pattern",
     "Person.may": "one of its words makes the level",
 }
 """Fields that are no free text although their type is: record and field, and what reads them."""
