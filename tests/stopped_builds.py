@@ -104,41 +104,51 @@ def real_disks() -> bool:
 
 
 def filled_disk(known: Known, folder: Path, room: float) -> Stopped:
-    """Build a copy of the known house on a disk with room for a part (0 to 1) of the new site.
-
-    The disk is one in memory where the machine lets us mount it; else no file may grow over that part of the largest.
-    """
-    house = folder / "house"
+    """Build a copy of the known house on a disk with room for a part (0 to 1) of the new site."""
     if real_disks():
-        there = folder / "disk"
-        there.mkdir()
-        size = _taken(known.house) + BLOCK * 16 + int(room * _taken_by(known.new))
-        script = (
-            'mount -t tmpfs -o size="$1" none "$2" && cp -r "$3" "$2/house" || exit 99; shift 3; '
-            'place="$1"; shift; "$@"; status=$?; cp -r "$place/house" "$place.after" && exit $status'
-        )
-        inside = build_command(there / "house")
-        command = ["unshare", "-rm", "sh", "-c", script, "sh", str(size), str(there), str(known.house)]
-        command += [str(there), *inside]
-        house = folder / "disk.after"
+        space = int(room * sum(_blocks(len(content)) for content in known.new.values()))
     else:
-        shutil.copytree(known.house, house)
-        most = int(room * max(map(len, known.new.values()))) // 1024
-        command = ["bash", "-c", f'ulimit -f {most}; exec "$@"', "bash", *build_command(house)]
-    run = subprocess.run(
-        command, cwd=ROOT, env=quiet_environment(), capture_output=True, text=True, check=False
-    )
-    assert run.returncode != 99, run.stderr
+        space = int(room * max(map(len, known.new.values())))
+    run, house = on_small_disk(known.house, folder, space, build_command)
     return Stopped(run.returncode, run.stderr, known.standing(house))
 
 
-def _taken(folder: Path) -> int:
-    paths = [folder, *folder.rglob("*")]
+def on_small_disk(
+    house: Path, folder: Path, room: int, command: Callable[[Path], list[str]], typed: str = ""
+) -> tuple[subprocess.CompletedProcess[str], Path]:
+    """Run a command on a copy of a house, on a disk with so much room beside it [bytes]; how it ended, and the house as it left it.
+
+    The disk is one in memory, filled up to that room, where the machine lets us mount it; else no file may grow over it.
+    """
+    if real_disks():
+        there = folder / "disk"
+        there.mkdir()
+        size = taken(house) + BLOCK * 64 + room
+        script = (
+            'size="$1" place="$2" house="$3" room="$4"; shift 4; mount -t tmpfs -o size="$size" none "$place" || exit 99; '
+            'if [ -e "$house" ]; then cp -r "$house" "$place/house" || exit 99; fi; '
+            'free=$(df --output=avail -B1 "$place" | tail -n 1); head -c $((free - room)) /dev/zero > "$place/filled"; '
+            '"$@"; status=$?; if [ -e "$place/house" ]; then cp -r "$place/house" "$place.after"; fi; exit $status'
+        )
+        words = ["unshare", "-rm", "sh", "-c", script, "sh", str(size), str(there), str(house), str(room)]
+        words += command(there / "house")
+        after = folder / "disk.after"
+    else:
+        after = folder / "small"
+        if house.exists():
+            shutil.copytree(house, after)
+        words = ["bash", "-c", f'ulimit -f {room // 1024}; exec "$@"', "bash", *command(after)]
+    run = subprocess.run(
+        words, cwd=ROOT, env=quiet_environment(), capture_output=True, text=True, check=False, input=typed
+    )
+    assert run.returncode != 99, run.stderr
+    return run, after
+
+
+def taken(folder: Path) -> int:
+    """What a folder and all below it take on such a disk [bytes]; nothing where it is not there."""
+    paths = [folder, *folder.rglob("*")] if folder.exists() else []
     return sum(BLOCK if path.is_dir() else _blocks(path.stat().st_size) for path in paths)
-
-
-def _taken_by(site: dict[str, bytes]) -> int:
-    return sum(_blocks(len(content)) for content in site.values())
 
 
 def _blocks(size: int) -> int:

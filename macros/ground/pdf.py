@@ -1,6 +1,8 @@
 """Prints a finished HTML document to PDF with a Chromium of this machine, and reads the PDF back.
 
-The only importer of playwright and pypdf; both belong to the extra `pdf`.
+The only importer of playwright and pypdf; both belong to the extra `pdf`. The browser keeps its profile in the system's
+temporary folder and takes it away when it ends. What a killed run leaves there the system clears: we do not, for a profile
+of that name may be in use by another program.
 """
 
 from __future__ import annotations

@@ -1,4 +1,5 @@
-"""Many damaged houses and pages, by hand. Run `python -m tests.benchmarks.fuzz --houses 10000 --pages 3000 --seed 1`.
+"""Many damaged houses and pages, by hand. Run `python -m tests.benchmarks.fuzz --houses 10000 --pages 3000 --seed 1`;
+with `--other` parts are exchanged between houses and pages, units rewritten, figures put on borders.
 
 Prints how many were refused and how many worked, the slowest, and each fault with the number that makes it again.
 """
@@ -16,7 +17,8 @@ from pathlib import Path
 
 from tests.fuzz.houses import house_case
 from tests.fuzz.judging import Outcome
-from tests.fuzz.pages import page_case
+from tests.fuzz.other_ways import make_other_house
+from tests.fuzz.pages import page_case, page_of_parts
 
 Case = Callable[[str, int, Path], Outcome]
 
@@ -56,12 +58,13 @@ def main() -> None:
     options.add_argument("--seed", default="1")
     options.add_argument("--first", type=int, default=0, help="number of the first case")
     options.add_argument("--processes", type=int, default=os.cpu_count() or 1)
+    options.add_argument("--other", action="store_true", help="the other way of damage")
     given = options.parse_args()
+    houses: Case = partial(house_case, make=make_other_house) if given.other else house_case
+    pages: Case = partial(page_case, make=page_of_parts) if given.other else page_case
     with ProcessPoolExecutor(given.processes) as pool:
-        faults = report(
-            "houses", house_case, given.seed, range(given.first, given.first + given.houses), pool
-        )
-        faults += report("pages", page_case, given.seed, range(given.first, given.first + given.pages), pool)
+        faults = report("houses", houses, given.seed, range(given.first, given.first + given.houses), pool)
+        faults += report("pages", pages, given.seed, range(given.first, given.first + given.pages), pool)
     raise SystemExit(1 if faults else 0)
 
 

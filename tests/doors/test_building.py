@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
@@ -261,3 +262,25 @@ def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages
         pairs.append((build(project, caches).cpu, build(bare, caches).cpu))
         ours, theirs = map(min, zip(*pairs, strict=True))
     assert ours / theirs <= A_THIRD_MORE, f"{ours:.2f} s against {theirs:.2f} s: {pairs}"
+
+
+def test_a_file_broken_between_two_readings_is_told_as_any_other(
+    asked: Asked, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With a config of the owner the house is read once by the command and again by the generator."""
+    project = made_project(tmp_path, "first")
+    real = cli.publishing.build_and_swap
+
+    def broken_first(house: Path, *given: object, **named: object) -> Path:
+        facts = house / "site_data" / "house.yml"
+        facts.write_text(facts.read_text(encoding="utf-8").replace(*BROKEN_TEXT), encoding="utf-8")
+        return real(house, *given, **named)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(cli.publishing, "build_and_swap", broken_first)
+    run = asked("build", "--house", str(project), "-f", str(project / "mkdocs.yml"))
+    assert run.returncode == 1
+    first, *_, last = run.stderr.splitlines()
+    assert re.match(
+        r'site_data/house\.yml:\d+: systems\[K\]\.reservoir\.inside_length: "0\.50" has no unit', first
+    )
+    assert last == f"1 problem. No site was made in {project / 'site'}."

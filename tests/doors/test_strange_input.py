@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import http.client
+import json
 import os
 import subprocess
 import sys
 import threading
+from contextlib import suppress
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -18,6 +20,7 @@ from macros.doors import print_pack as packing
 from macros.doors.preview import Answer, Inputs, server_of
 from macros.ground.disk.own_files import LIST
 from macros.ground.problems import DataProblems, Place, Problem
+from macros.ground.seen import UNSEEN
 from macros.house import load_house
 from macros.house.files.new_house import NotStarted, start_house
 from macros.house.files.writing import house_lock
@@ -163,3 +166,46 @@ def test_the_next_writer_clears_what_a_killed_one_began(tmp_path: Path) -> None:
     with house_lock(house):
         assert (left.exists(), kept.exists()) == (False, True)
     assert not (house / ".site_data-lock").exists()
+
+
+# What a terminal is sent. ----------------------------------------------------------------------------------------
+
+CLEARS = "\x1b[2J\x1b]0;title\x07no error\x9b2J\u202e"
+
+
+def recorded(house: Path, *arguments: str) -> str:
+    """All that a command sends to a terminal of its own."""
+    ours, theirs = os.openpty()
+    run = subprocess.Popen(
+        [sys.executable, "-m", "macros", *arguments, "--house", str(house)],
+        cwd=ROOT, env=quiet_environment(), stdin=theirs, stdout=theirs, stderr=theirs,
+    )  # fmt: skip
+    os.close(theirs)
+    sent = b""
+    with suppress(OSError):  # its end, as Linux tells it
+        while piece := os.read(ours, 65_536):
+            sent += piece
+    os.close(ours)
+    assert run.wait() == 1
+    return sent.decode("utf-8")
+
+
+def test_nothing_a_house_holds_turns_the_terminal(tmp_path: Path) -> None:
+    """Escape sequences in a file's name, a text, a header, a tag, a page's fact and the list of the last build."""
+    typed = CLEARS.encode("unicode_escape").decode()
+    house = made_house(tmp_path, ('name: "pH meter"', f'name: "pH {typed}meter"'), name="fifth")
+    files = {
+        f"site_data/{CLEARS}.yml": "a: 1\n",
+        "site_data/tag.yml": f"a: !<tag:{CLEARS}> 1\n",
+        "site_data/key.yml": f'"{typed}": 1\n',
+        "site_data/log/a.csv": f"date,{CLEARS}\n2031-04-01,1\n",
+        "site/amounts.json": json.dumps([{"id": CLEARS}]),
+        "procedures/own.md": f"---\nid: SOP-90\ntitle: \"{typed} {{{{ fact('{typed}') }}}}\"\n---\n",
+    }
+    for name, text in files.items():
+        (house / name).parent.mkdir(exist_ok=True)
+        (house / name).write_text(text, encoding="utf-8")
+    sent = recorded(house, "check").replace("\r\n", "\n")
+    assert UNSEEN.findall(sent) == []
+    assert sent.count("site_data/") >= 4, "each is told"
+    assert "[2J" in sent, "what was read is quoted"

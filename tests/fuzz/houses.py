@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -51,10 +52,12 @@ _LOG_CELLS = (
 )
 
 
-def house_case(seed: str, number: int, folder: Path) -> Outcome:
-    """Makes the damaged house of this number in `folder`, runs it, and judges the run."""
+def house_case(
+    seed: str, number: int, folder: Path, make: Callable[[Random, Path], Path] | None = None
+) -> Outcome:
+    """Makes the damaged house of this number in `folder`, runs it, and judges the run. `make` is another way of damage."""
     random = Random(f"{seed} house {number}")
-    house = make_house(random, folder / "house")
+    house = (make or make_house)(random, folder / "house")
     shipped = folder / "shipped"
     shipped.mkdir()
     for name in TWO_PAGES:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from macros.ground.problems import DataProblems, Problem
+from macros.ground.problems import MOST_TOLD, DataProblems, Problem
 
 LONGEST = 10.0
 """Seconds of the processor one case may take."""
@@ -123,6 +123,8 @@ def judged(run: Callable[[], list[Problem]]) -> Outcome:
                 problems = run()
         except DataProblems as found:
             problems, outcome.refused = found.problems, True
+            if len(str(found).splitlines()) > MOST_TOLD + 1:
+                outcome.fault = f"{len(str(found).splitlines())} lines are told"
         except TooSlow:
             outcome.fault = f"over {LONGEST:.0f} s"
         except BaseException as error:

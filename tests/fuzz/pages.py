@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import re
 import shutil
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -24,6 +25,7 @@ from macros.site.site import prepare_site
 from tests.fuzz.houses import standing_alone
 from tests.fuzz.judging import Outcome, judged
 from tests.fuzz.mutations import as_yaml, at, damaged_bytes, damaged_data, ways_into
+from tests.fuzz.other_ways import other_page
 from tests.making import HOUSES, made_register, views_of
 
 HOUSE = HOUSES / "fifth"
@@ -57,13 +59,15 @@ _ACTIVE = re.compile(
 )
 
 
-def page_case(seed: str, number: int, folder: Path) -> Outcome:
-    """Makes the damaged page of this number, runs it, and judges the run."""
+def page_case(
+    seed: str, number: int, folder: Path, make: Callable[[Random, str], bytes] | None = None
+) -> Outcome:
+    """Makes the damaged page of this number, runs it, and judges the run. `make` is another way of damage."""
     random = Random(f"{seed} page {number}")
     name = random.choice(sorted(standing_alone()))
     own = folder / "house" / "procedures"
     own.mkdir(parents=True)
-    (own / name).write_bytes(damaged_page(random, name))
+    (own / name).write_bytes((make or damaged_page)(random, name))
     if number % WHOLE_EVERY == 0:
         shutil.copytree(HOUSE / "site_data", folder / "house" / "site_data")
         shipped = folder / "shipped"
@@ -131,6 +135,12 @@ def damaged_page(random: Random, name: str) -> bytes:
             + body[place:]
         )
     return f"---\n{as_yaml(front)}\n---\n{body}".encode()
+
+
+def page_of_parts(random: Random, name: str) -> bytes:
+    """The page with parts of another, or its figures, counts and lengths moved to a border or into another unit."""
+    other = random.choice(sorted(standing_alone()))
+    return other_page(random, _front(name), _front(other), _parted(name)[1], _parted(other)[1]).encode()
 
 
 def _with_template(random: Random, front: Any) -> Any:

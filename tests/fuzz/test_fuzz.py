@@ -11,7 +11,8 @@ import pytest
 from macros.ground.problems import DataProblems, Place, Problem
 from tests.fuzz.houses import NAMES, house_case, make_house, run_house, standing_alone
 from tests.fuzz.judging import Outcome, TooSlow, judged, within
-from tests.fuzz.pages import damaged_page, page_case, run_page
+from tests.fuzz.other_ways import make_other_house
+from tests.fuzz.pages import damaged_page, page_case, page_of_parts, run_page
 from tests.making import HOUSES
 
 SEED = "every day"
@@ -41,6 +42,15 @@ def test_damaged_pages_work_or_are_refused_in_words(tmp_path: Path, piece: int) 
     assert len(outcomes) / 3 < refused < len(outcomes), (
         "the damage is too light or too heavy to find anything"
     )
+
+
+def test_parts_exchanged_units_rewritten_and_borders_work_or_are_refused_in_words(tmp_path: Path) -> None:
+    """Of each page and house everything stands in its form: many work, and the rest is told like any other mistake."""
+    houses = {number: house_case(SEED, number, tmp_path, make_other_house) for number in range(1, 20)}
+    pages = {number: page_case(SEED, number, tmp_path, page_of_parts) for number in range(1, 15)}
+    assert _told(houses) + _told(pages) == []
+    for outcomes in (houses, pages):
+        assert len(outcomes) / 4 < sum(outcome.refused for outcome in outcomes.values()) < len(outcomes)
 
 
 def test_the_same_seed_makes_the_same_damage(tmp_path: Path) -> None:

@@ -8,11 +8,14 @@ import pkgutil
 import re
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 import macros
+from macros.calculations.pours import Tool
+from macros.calculations.sanitizer.measured_dilution import measured_dilution
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.units import parse_money, parse_quantity, parse_strength
 from macros.ground.yaml_source import read_yaml_text
@@ -129,6 +132,18 @@ def test_no_page_hangs_its_reader(tmp_path: Path) -> None:
             return load_procedures(tmp_path)
 
         assert slow(read, MAX_PAGE_BYTES // 2 - 100, SECONDS_OF_A_PAGE) == []
+
+
+def test_hundreds_of_measuring_tools_are_no_wait() -> None:
+    """As many as a house may list: each sample was once tried with each pair of them, which took minutes."""
+    pair = [Tool("syringe", 20.0, 0.5, 2.0), Tool("jug", 1000.0, 10.0, 100.0)]
+    many = [replace(tool, name=f"{tool.name} {number}") for number in range(250) for tool in pair]
+    with within(SECONDS):
+        found = measured_dilution(40, many, 1000.0, 0.05)
+    assert found == replace(
+        measured_dilution(40, pair, 1000.0, 0.05), sample_tool=many[0], made_up_tool=many[1]
+    )
+    assert (found.sample, found.made_up) == (5.0, 200.0)  # the mark of 0.5 is at most 5 % twice over of 5
 
 
 def test_a_pattern_that_hangs_is_found() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import csv
 import json
 import re
 from collections.abc import Iterator
@@ -14,6 +15,7 @@ from pydantic import WithJsonSchema
 from macros.ground.records import Record
 from macros.ground.yaml_source import Path_
 from macros.house.records.house import House
+from macros.house.records.log import RECORD_COLUMNS
 from tests.facts import source_of
 
 LEFT_OUT = {
@@ -28,12 +30,15 @@ LEFT_OUT = {
     "Variety.part": "looked up in the edible list",
     "Block.cup_plates": "system, shelf and half, read by a pattern",
     "CropPlan.weekly_demand": "a count or a mass, read as a figure",
+    "HouseFacts.currency": "the currency of every price",
+    "Rinse.verify_with": "a strip or a thing of the house, by its name",
     "House.sow_layout": "ids of varieties",
     "House.frequencies": "a rhythm, read as a figure",
     "HouseFacts.currency": "the currency of every price",
     "HouseFacts.site_address": "an address, read by a pattern",
     "Issued.page": "the key of a page",
     "Issued.values_code": "the code of a page",
+    "Person.initials": "two to four capital letters, read by a pattern",
     "Person.may": "one of its words makes the level",
 }
 """Fields that are no free text although their type is: record and field, and what reads them."""
@@ -63,8 +68,22 @@ def hostile_house(folder: Path, text: str) -> tuple[Path, dict[int, str]]:
     data["sanitizing"]["rinse"]["verify_with"] = data["test_strips"][0]["name"]
     place = folder / "house" / "site_data"
     (place / "log").mkdir(parents=True)
+    _hostile_record(place / "records", text, fields)
     (place / "house.yml").write_text(json.dumps(data, ensure_ascii=False, indent=1), encoding="utf-8")
     return place.parent, fields
+
+
+def _hostile_record(folder: Path, text: str, fields: dict[int, str]) -> None:
+    """A value outside its limits, as a phone gives it, with a hostile text in every cell that takes one."""
+    columns = ("what", "value", "limits", "by")
+    numbers = {column: len(fields) + place for place, column in enumerate(columns)}
+    row = {column: f"{text} Zq{number}q" for column, number in numbers.items()}
+    fields.update({number: f"RecordRow.{column}" for column, number in numbers.items()})
+    folder.mkdir(parents=True)
+    with (folder / "a.csv").open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, RECORD_COLUMNS)
+        writer.writeheader()
+        writer.writerow({**row, "date": "2031-05-01", "page": "SOP-16", "step": "floor", "outside": "yes"})
 
 
 def free_texts(model: type[Record], data: dict[str, Any], path: Path_) -> Iterator[tuple[Path_, str]]:

@@ -22,12 +22,13 @@ import vobject
 from macros.calendar.month import month_views
 from macros.calendar.month_sheet import month_part
 from macros.control.documents.sheets import control_parts
-from macros.doors.mkdocs_plugin import build_site
+from macros.doors.mkdocs_plugin import ThemedSite, build_site
 from macros.house import load_house
 from macros.html.paper import document
 from macros.packs.week_sheet import week_parts
 from macros.paper.cards.sheet import card_parts
 from macros.paper.labels.all_labels import LABEL_KINDS
+from macros.site.one_file import manual_as_one_file
 from macros.site.site import Site
 from tests.html.hostile import LEFT_OUT, MARK, hostile_house
 from tests.making import ROOT, labels_document, made_house, made_site
@@ -120,6 +121,7 @@ class Hostile:
     """The hostile house, its finished manual, the built site, and the record and field of each number."""
 
     site: Site
+    house: Path
     folder: Path
     fields: dict[int, str]
 
@@ -130,7 +132,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> Hostile:
     folder = tmp_path_factory.mktemp("hostile")
     house, fields = hostile_house(folder, HOSTILE)
     build_site(ROOT / "mkdocs.yml", folder / "site", {"house": str(house)})
-    return Hostile(made_site(house), folder / "site", fields)
+    return Hostile(made_site(house), house, folder / "site", fields)
 
 
 def built(hostile: Hostile, pattern: str) -> list[Path]:
@@ -148,6 +150,9 @@ def test_the_house_is_hostile_all_over(hostile: Hostile) -> None:
 def test_pages_and_sheets_hold_every_text_to_the_letter(hostile: Hostile) -> None:
     paths = built(hostile, "**/*.html")
     assert len(paths) > 120
+    assert {"readings.html", "reference/log.html"} <= {
+        path.relative_to(hostile.folder).as_posix() for path in paths
+    }
     shown = {
         number for path in paths for number in looked_at(path.read_text("utf-8"), path.relative_to(hostile.folder).as_posix())
     }  # fmt: skip
@@ -155,8 +160,27 @@ def test_pages_and_sheets_hold_every_text_to_the_letter(hostile: Hostile) -> Non
     assert {
         "HouseFacts.name", "System.name", "Chemical.name", "NutrientPart.name", "MeasuringTool.name", "Meter.name",
         "TestStrip.name", "SoakedPart.name", "Places.eyewash", "Places.drain_for_waste", "Emergency.poison_line",
+        "RecordRow.what", "RecordRow.value", "RecordRow.limits", "RecordRow.by",
         "Issued.why", "Issued.approved_by", "WallCopy.where", "InventoryThing.kept_at", "Policies.harvest_hold_after_any_spray",
     } <= names, names  # fmt: skip
+
+
+def test_the_manual_as_one_file_holds_every_text_to_the_letter(hostile: Hostile) -> None:
+    """Each page lies in it as the text of an element, and is put into the document by the file's own script."""
+    themed = ThemedSite(ROOT / "mkdocs.yml", {"house": str(hostile.house)})
+    themed.show(hostile.site)
+    text = manual_as_one_file(hostile.site, themed.bare_pages(), themed.styles, themed.scripts).text
+    read = reading(text)
+    pages = [
+        (attributes["data-page"], held) for attributes, held in read.scripts if "data-page" in attributes
+    ]
+    assert {"index.html", "readings.html", "p/sop-08-k.html"} <= {address for address, _ in pages}
+    shown = {
+        number for address, held in pages for number in looked_at(held.replace("<\\", "<"), str(address))
+    }
+    assert {"HouseFacts.name", "System.name", "Chemical.name"} <= {hostile.fields[number] for number in shown}
+    around = re.sub(r'<script type="text/plain".*?</script>', "", text, flags=re.DOTALL)
+    assert looked_at(around, "around the pages")
 
 
 def papers(site: Site) -> Iterator[tuple[str, str]]:

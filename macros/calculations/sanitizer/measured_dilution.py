@@ -28,14 +28,23 @@ def measured_dilution(
     0; half_mark_limit [1] largest share of a volume that half a mark may be. Both volumes stand at a mark of their tool,
     between its smallest use and its capacity. Raises nothing. Source: common practice, no source.
     """
-    found = [
-        MeasuredDilution(one, sample, other, dilution * sample)
-        for one in tools
-        for sample in _at_marks(one, batch, half_mark_limit)
-        for other in tools
-        if other is not one and _measures(other, dilution * sample, half_mark_limit)
-    ]
-    return min(found, key=lambda pair: (pair.sample, pair.made_up_tool.capacity), default=None)
+    measured_by: dict[float, list[Tool]] = {}
+    for tool in tools:
+        for sample in _at_marks(tool, batch, half_mark_limit):
+            measured_by.setdefault(sample, []).append(tool)
+    # From the smallest on, and each once: tools of one kind have the same marks, and a house may list hundreds.
+    for sample in sorted(measured_by):
+        fit = [tool for tool in tools if _measures(tool, dilution * sample, half_mark_limit)]
+        smallest_two = sorted(fit, key=lambda tool: tool.capacity)[:2]
+        pairs = [
+            (one, other)
+            for one in measured_by[sample]
+            for other in [tool for tool in smallest_two if tool is not one][:1]
+        ]
+        if pairs:
+            one, other = min(pairs, key=lambda pair: pair[1].capacity)
+            return MeasuredDilution(one, sample, other, dilution * sample)
+    return None
 
 
 def _at_marks(tool: Tool, batch: float, limit: float) -> Iterator[float]:

@@ -23,7 +23,7 @@ def check_warnings(house: House, day: date | None) -> Iterator[Problem]:
         allowed = "Every sheet and the emergency pages say DRAFT until it is real"
         remedy = "Write the number" if record is house.house.emergency else "Write what is true in this house"
         yield problem_at(record, name, what, allowed, remedy, "W10", "fill this in")
-    for warn in (_racks, _breakers, _policies):
+    for warn in (_racks, _breakers, _policies, _cleaning):
         yield from warn(house)
     for record in records_of(house):
         if getattr(record, "basis", None) == "assumption":
@@ -55,6 +55,24 @@ def _overdue(house: House, day: date) -> Iterator[Problem]:
             yield problem_at(
                 meter, "last", what, allowed, "Calibrate it and write the date", "W04", "warning"
             )
+
+
+def _cleaning(house: House) -> Iterator[Problem]:
+    """What makes a page or a critical step fall away without a word, where the rest of it is written."""
+    if house.sanitizing is None:
+        return
+    rinse, loop = house.sanitizing.rinse, house.sanitizing.tasks.get("loop_circulate")
+    if rinse is not None and rinse.residue_allowed is not None and rinse.verify_with is None:
+        what = (
+            "residue_allowed is written, and nothing reads it: the pages have no step that checks the residue"
+        )
+        remedy = "Write the name of the strip"
+        yield problem_at(
+            rinse, "verify_with", what, "A strip that sees this sanitizer", remedy, severity="warning"
+        )
+    if loop is not None and loop.level is None:
+        what = "loop_circulate has no level, so its page is not printed"
+        yield problem_at(loop, "level", what, "The level the loop is run at", "Write it", severity="warning")
 
 
 def _water(water: WaterSource) -> Iterator[Problem]:
