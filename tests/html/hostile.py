@@ -30,8 +30,6 @@ LEFT_OUT = {
     "Variety.part": "looked up in the edible list",
     "Block.cup_plates": "system, shelf and half, read by a pattern",
     "CropPlan.weekly_demand": "a count or a mass, read as a figure",
-    "HouseFacts.currency": "the currency of every price",
-    "Rinse.verify_with": "a strip or a thing of the house, by its name",
     "House.sow_layout": "ids of varieties",
     "House.frequencies": "a rhythm, read as a figure",
     "HouseFacts.currency": "the currency of every price",
