@@ -85,7 +85,7 @@ def busy(tmp_path_factory: pytest.TempPathFactory) -> Site:
     house = made_house(
         tmp_path_factory.mktemp("busy"),
         ("crop_plan:\n", issued + signed + rhythms + "crop_plan:\n"),
-        ("{role: helper,", "{role: helper, away: [2031-05-20],"),
+        ("{role: helper,", "{role: helper, starts: 2031-05-19, away: [2031-05-20],"),
         ("loss_per_month_after_opening: 0,", "loss_per_month_after_opening: 0.05,"),
         ('reservoir_change_every: "10 day"', 'reservoir_change_every: "40 day"'),
         ("last: 2031-04-28", "last: 2031-04-02"),

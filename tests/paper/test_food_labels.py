@@ -67,7 +67,9 @@ def test_a_food_label_carries_what_a_kitchen_asks(tmp_path: Path) -> None:
         "Packed by Test Hall, 9 Test Lane.",
     ]
     assert labels["viola"][1].endswith("Use by __ 4 days after picking")
-    assert labels["viola"][4].startswith("Eaten: single flowers as a garnish; none for anyone pregnant")
+    assert labels["viola"][4].startswith(
+        "Eaten: single flowers as a garnish, 20 a day at the most for a grown person; none for anyone pregnant"
+    )
 
 
 def test_what_is_not_given_is_asked_for() -> None:

@@ -23,10 +23,11 @@ TASK_FIELDS = {
 
 
 def check_unread(house: House) -> Iterator[Problem]:
-    """Keys nobody knows, and facts that move nothing where they stand."""
+    """Keys nobody knows, and facts that move nothing where they stand. What has a mistake of its own is told there."""
+    left_out = {one for names in house.read_from.left_out.values() for one in names}
     for record, name, kind, known in _keys(house):
         for key in getattr(record, name):
-            if key not in known:
+            if key not in known and key not in left_out:
                 remedy = nearest(key, known) or "Write one of them, or take the line out"
                 what = f'"{key}" is no {kind}: nothing reads it'
                 yield problem_at(record, f"{name}.{key}", what, f"There are {', '.join(known)}", remedy)

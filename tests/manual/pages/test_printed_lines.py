@@ -18,6 +18,7 @@ NOT_PRINTED = {
         "control", "history", "page_address", "sheet_address", "public_address", "form_address", "section", "worked_from", "formulas",
         # how it is laid out, and what is said by another field
         "one_page", "job", "level", "checklist", "reckoners", "records",
+        "own",  # a page stays whose it is
         "amounts",  # the steps print them; of the table only the names are lines of its own
     },
     "AmountView": {"anchor", "label", "number", "unit"},  # number and unit are told together, as printed
