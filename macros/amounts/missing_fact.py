@@ -21,12 +21,16 @@ _ASKED_BY_TASK = {
 """What a task of cleaning must say before an amount is worked out for it at all."""
 
 
-def missing_fact(house: House, path: str) -> Problem:
-    """A fact a page asks for by its path, as `sanitizing.rinse.residue_allowed`, told where it would stand."""
+def missing_fact(house: House, path: str) -> Problem | None:
+    """A fact a page asks for by its path, as `sanitizing.rinse.residue_allowed`, told where it would stand; None for a path
+    that no house has.
+    """
     record: Any = house
     at, field = house.place("house"), ""
     for step in path.split("."):
         if isinstance(record, Record):
+            if step not in type(record).model_fields:
+                return None
             at, field = record.place(step), record.key(step)
             record = getattr(record, step)
         else:

@@ -45,8 +45,8 @@ def worked_otherwise(patch: pytest.MonkeyPatch) -> None:
     """The fill mark by another formula that gives the same number."""
     say = Working.add_line
 
-    def other(self: Working, text: str) -> None:
-        say(self, f"{text}, less the mud on the floor" if self.id == "fill_level" else text)
+    def other(self: Working, text: str, **units: Any) -> None:
+        say(self, f"{text}, less the mud on the floor" if self.id == "fill_level" else text, **units)
 
     patch.setattr(Working, "add_line", other)
 
@@ -124,7 +124,7 @@ CASES = (
     Case("the unit style of the house", "D-05 (1)", "re-issue", house=(("unit_style: metric", "unit_style: us"),), kinds=frozenset({"amount"}), retrain=True),
     Case("a limit", "D-05 (1)", "re-issue", house=(("ph_high: 6.5", "ph_high: 6.4"),), kinds=frozenset({"limit"}), retrain=True),
     Case("a number in the prose", "D-05 (1)", "re-issue", page=(("EC is more than 15 % off", "EC is more than 20 % off"),), kinds=frozenset({"amount"}), retrain=True),
-    Case("a unit in the prose", "D-05 (1)", "re-issue", page=(("draw 1 L of tank water into", "draw 1 mL of tank water into"),), kinds=frozenset({"amount"}), retrain=True),
+    Case("a unit in the prose", "D-05 (1)", "re-issue", page=(("draw {{ in_units('1 L', '1 quart') }} of tank", "draw {{ in_units('1 mL', '1 quart') }} of tank"),), kinds=frozenset({"amount"}), retrain=True),
     Case("a wait", "D-05 (1)", "re-issue", page=(('{least: "5 min", greatest: "1 h"', '{least: "10 min", greatest: "1 h"'),), kinds=frozenset({"wait"}), retrain=True),
     Case("minutes that change the print", "D-05 (1)", "re-issue", page=(("minutes: 10\n", "minutes: 30\n"),), kinds=frozenset({"amount"}), retrain=True),
     Case("an emergency number", "D-05 (1)", "re-issue", house=(('poison_line: "555-0101', 'poison_line: "555-0199'),), kinds=frozenset({"amount"}), retrain=True),

@@ -39,7 +39,7 @@ def test_the_form_takes_complaint_trace_and_drill(tmp_path: Path) -> None:
         assert text.count(field) == 1
     assert "Minutes (5 min at most)" in text
     assert "A drill is due every 6 months:" in text
-    assert "(house rule, no source)" in text
+    assert "(our own, because somebody may be ill)" in text
     assert str(part.html).count("<tr>") == 1 + LINES
     assert part.bottom_right == "Kept for 3 years"
     assert part.one_page

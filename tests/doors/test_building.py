@@ -94,12 +94,12 @@ DAMAGES = {
     "data": (damage_data, 'site_data/house.yml:19: systems[K].reservoir.inside_length: "0.50" has no unit.'),
     "page": (
         lambda house: damage_page(house, "id: SOP-08", "id: [SOP-08"),
-        "procedures/sop-08-reservoir-change.md:3: file: this is not valid YAML",
+        "procedures/sop-08-reservoir-change.md:2: file: the bracket [ is not closed. Write ] where the values in it end.",
     ),
     "template": (
         lambda house: damage_page(house, "place('drain_for_waste')", "plaice('drain_for_waste')"),
         'before[0].say: "plaice" is no word of this text. Allowed: amount,'
-        " every, fact, high, keeps, low, meter, number, pen_note, phone, place, "
+        " every, fact, high, in_units, keeps, low, meter, number, pen_note, phone, place, "
         "responsible, rinse_strip, scale, strong_waste, system, unit_of. Did you mean place?",
     ),
     "link": (
@@ -279,7 +279,8 @@ def test_a_file_broken_between_two_readings_is_told_as_any_other(
     monkeypatch.setattr(cli.publishing, "build_and_swap", broken_first)
     run = asked("build", "--house", str(project), "-f", str(project / "mkdocs.yml"))
     assert run.returncode == 1
-    first, *_, last = run.stderr.splitlines()
+    folder, first, *_, last = run.stderr.splitlines()
+    assert folder == f"In {project}:"
     assert re.match(
         r'site_data/house\.yml:\d+: systems\[K\]\.reservoir\.inside_length: "0\.50" has no unit', first
     )

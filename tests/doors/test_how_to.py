@@ -153,7 +153,7 @@ def run_all(
     monkeypatch.setattr(packing, "prepare_site", worked_out)
     for words in filter(there, commands):
         monkeypatch.setattr("sys.argv", ["trayside", *words])
-        monkeypatch.setattr("sys.stdin", io.StringIO())  # nobody answers a question
+        monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO()))  # nobody answers a question
         status = 0
         try:
             cli.main()

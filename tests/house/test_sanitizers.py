@@ -22,10 +22,10 @@ CASES = [
         [
             "73: sanitizing.tasks.loop_circulate.target: the target of loop_circulate is 0.3 % w/v (2857 ppm available chlorine): "
             "too strong for chlorine bleach. 500 ppm available chlorine (0.0525 % w/v) at most, or less where the label says less "
-            "(a shock of an irrigation line; common practice, no source). Copy it from the label of this kind.",
+            "(a shock of an irrigation line: common practice, no source). Copy it from the label of this kind.",
             "73: sanitizing.tasks.loop_circulate.ceiling: the ceiling of loop_circulate is 0.6 % w/v (5715 ppm available "
             "chlorine): too strong for chlorine bleach. 500 ppm available chlorine (0.0525 % w/v) at most, or less where the label "
-            "says less (a shock of an irrigation line; common practice, no source). Copy it from the label of this kind.",
+            "says less (a shock of an irrigation line: common practice, no source). Copy it from the label of this kind.",
         ],
     ),
     (

@@ -41,7 +41,8 @@ class Sourced(Record):
         if self.source == "none":
             return self.obtained
         how = "from memory" if "memory" in self.obtained else self.obtained
-        return self.source if how in ("search", "seen", "computed") else f"{self.source}; {how}"
+        read = how in ("excerpt", "second-hand", "computed")
+        return self.source if read or how in self.source else f"{self.source}; {how}"
 
 
 class Figure(Sourced):
