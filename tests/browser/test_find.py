@@ -127,8 +127,8 @@ QUERIES = Path(__file__).with_name("queries.yml")
 ANSWERS = """async queries => {
   const config = JSON.parse(document.querySelector('#__config').textContent);
   const worker = new Worker(new URL(config.search, new URL(config.base, location)).href);
-  const answer = () => new Promise(done => worker.addEventListener('message', function told(event) {
-    if (event.data.type === 3) { worker.removeEventListener('message', told); done(event.data.data.items); } }));
+  const answer = () => new Promise((done, never) => { setTimeout(() => never('no answer'), 20000); worker.addEventListener('message', function told(event) {
+    if (event.data.type === 3) { worker.removeEventListener('message', told); done(event.data.data.items); } }); });
   worker.postMessage({type: 0, data: {options: {}}});
   const found = {};
   for (const words of queries) {

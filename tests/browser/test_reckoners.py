@@ -177,6 +177,8 @@ def made_facts(draw: random.Random, shape: volumes.Shape, data: dict[str, Any]) 
                     "capacity": capacity,
                     "mark": mark,
                     "smallest_use": draw.choice((1, 3, 10)) * mark,
+                    "own": "mL",  # marked in the unit the group is reckoned in
+                    "per_own": 1.0,
                 }
             )
         made["tools"][group] |= {"tools": tools, "limit": draw.choice((0.05, 0.1, 0.3))}
