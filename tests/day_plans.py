@@ -9,7 +9,7 @@ from macros.calculations.scheduler import NetworkActivity, Placed
 from macros.day_plan.day_plan import plan_days, views_of
 from macros.day_plan.schedule import PlannedDay
 from macros.page_model.day_plan import PlanView
-from macros.published.work.jobs import Job, job, job_of
+from macros.published.labour.jobs import Job, job, job_of
 from tests.making import manual_of
 
 SYSTEMS = (("second", "N"), ("fourth", "K"), ("fifth", "K"))

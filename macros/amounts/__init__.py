@@ -13,6 +13,7 @@ from macros.amounts.crop import harvest, one_sheet, own_bands, plan_use, plantin
 from macros.amounts.engine.amount import Amount
 from macros.amounts.engine.register import NotFound, Register, Withheld
 from macros.amounts.feed import acidity, feeding, nursery, pen_readings, phosphorus
+from macros.amounts.labour import costs, forecast, supplies, timing
 from macros.amounts.room import climate, electricity, light
 from macros.amounts.sanitizer import rinsing, sanitizing, strength, waste
 from macros.amounts.water import (
@@ -26,7 +27,6 @@ from macros.amounts.water import (
     standing,
     watering,
 )
-from macros.amounts.work import costs, forecast, supplies, timing
 from macros.ground.problems import Place
 from macros.house import House
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from macros.manual.house_facts.recurrence import Repeat
 from macros.page_model.page import PageView
-from macros.published.work.calendar import EventWords, calendar
+from macros.published.labour.calendar import EventWords, calendar
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from macros.amounts import Amount, Register
 from macros.calendar.event import Event, Pages, new_event
 from macros.manual.house_facts.recurrence import Repeat
-from macros.published.work.calendar import calendar
+from macros.published.labour.calendar import calendar
 
 
 def amount_events(register: Register, pages: Pages) -> Iterator[Event]:

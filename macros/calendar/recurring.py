@@ -22,7 +22,7 @@ from macros.manual.house_facts.recurrence import (
     parse_rhythm,
     weekday_from,
 )
-from macros.published.work.calendar import calendar
+from macros.published.labour.calendar import calendar
 
 
 class Rounds:

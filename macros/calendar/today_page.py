@@ -10,7 +10,7 @@ from macros.calendar.events import Event, expanded
 from macros.html.environment import render, script_data
 from macros.manual.house_facts.recurrence import months_later
 from macros.page_model.page import PageView
-from macros.published.work.calendar import calendar
+from macros.published.labour.calendar import calendar
 
 MONTHS = 12
 """How far the page knows what is due; the next build looks further."""

@@ -17,8 +17,8 @@ from macros.ground.problems import Problem
 from macros.manual.checklists.day_list import is_named
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.page import PageView, StepView
-from macros.published.work import jobs
-from macros.published.work.jobs import Job, JobPage, Part
+from macros.published.labour import jobs
+from macros.published.labour.jobs import Job, JobPage, Part
 
 
 def work_of(job: Job, pages: Sequence[PageView], register: Register, system: str) -> Work:
@@ -95,7 +95,7 @@ class _PageWork:
                         f"step {step.number} of {self.page.key} is left out of the {self.work.job.title.lower()}, "
                         "and the page calls it critical",
                         "A critical or held step is never left out of a day",
-                        "Take it out of leave_out in macros/published/work/jobs.yml, or ask whether it is critical",
+                        "Take it out of leave_out in macros/published/labour/jobs.yml, or ask whether it is critical",
                     )
                 )
                 continue

@@ -10,7 +10,7 @@ from macros.day_plan.work import Work
 from macros.ground.problems import Problem
 from macros.house.records.people import CleanoutTask
 from macros.page_model.page import PageView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 
 SHARE = 0.25
 """How far a stage may be off, as a share of the house's own time."""

@@ -12,7 +12,7 @@ from macros.day_plan.rows import Done, done, numbers
 from macros.day_plan.schedule import PlannedDay
 from macros.day_plan.times import DAY, length
 from macros.page_model.page import StepView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 
 PERSONS = {1: "one person", 2: "two people"}
 

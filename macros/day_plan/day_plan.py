@@ -21,8 +21,8 @@ from macros.manual.cautions.page_safety import never_alone
 from macros.manual.pages.values_code import digest
 from macros.page_model.day_plan import PlanLine, PlanView
 from macros.page_model.page import PageView
-from macros.published.work import jobs
-from macros.published.work.jobs import Job
+from macros.published.labour import jobs
+from macros.published.labour.jobs import Job
 
 PEOPLE = (1, 2)
 
@@ -101,7 +101,7 @@ def _no_plan(work: Work, people: int, why: str) -> Problem:
     timing = work.activities[0].steps[0].timing
     assert timing is not None
     return Problem(
-        Place("macros/published/work/jobs.yml", 1),
+        Place("macros/published/labour/jobs.yml", 1),
         f"jobs.{work.job.id or 'pages'}",
         f"the day of {work.job.title.lower()}, system {work.system}, cannot be planned for {PERSONS[people]}: {why}",
         "",

@@ -12,8 +12,8 @@ from macros.day_plan.work import DayActivity, Work
 from macros.ground.problems import Problem
 from macros.manual.procedures.expand_steps import planned_varieties
 from macros.page_model.clock_times import whole_minutes
-from macros.published.work import jobs
-from macros.published.work.jobs import CropRule, Within
+from macros.published.labour import jobs
+from macros.published.labour.jobs import CropRule, Within
 
 SHORT = 60
 """Room below this [min] asks for a flood right before the floods stop (our own choice)."""

@@ -11,7 +11,7 @@ from macros.day_plan.times import length
 from macros.day_plan.work import DayActivity, Work
 from macros.page_model.day_plan import PlanBar, PlanRow, RowKind
 from macros.page_model.page import PageView, StepView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 
 FREE_FROM = 30
 """A gap in somebody's day of so many minutes gets a row of its own."""

@@ -20,7 +20,7 @@ from macros.day_plan.limits import Alarm, flood_starts, next_flood
 from macros.day_plan.times import clock
 from macros.day_plan.work import DayActivity, Work
 from macros.ground.problems import RangeProblem
-from macros.published.work import jobs
+from macros.published.labour import jobs
 
 START = "start of the day"
 REST = "rest "

@@ -7,7 +7,7 @@ import re
 from macros.ground.problems import Problem
 from macros.page_model.clock_times import whole_minutes
 from macros.page_model.page import StepTiming, WaitView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 
 DAY = 24 * 60
 
@@ -41,7 +41,7 @@ def _no_time(timing: StepTiming, field: str, text: str) -> Problem:
         f"steps[{timing.step}].wait.{field}",
         f'"{text}" cannot be read as a time',
         "A day's plan needs one plain time, as 15 min or 2 h",
-        "Write it so, or say under rules.waits of macros/published/work/jobs.yml what it means in one day",
+        "Write it so, or say under rules.waits of macros/published/labour/jobs.yml what it means in one day",
     )
 
 

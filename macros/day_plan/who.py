@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from macros.amounts import Register
 from macros.house.rules.people import TRAINER
 from macros.page_model.page import PageView
-from macros.published.work.jobs import day_facts
+from macros.published.labour.jobs import day_facts
 from macros.training.path.sign_offs import standings
 
 

@@ -10,8 +10,8 @@ from macros.calculations.scheduler.records import Link, NetworkActivity
 from macros.ground.problems import Problem
 from macros.manual.checklists.day_list import is_named
 from macros.page_model.page import PageView, StepView
-from macros.published.work import jobs
-from macros.published.work.jobs import Job, Part
+from macros.published.labour import jobs
+from macros.published.labour.jobs import Job, Part
 
 ActivityKind = Literal["work", "again", "wait", "runs"]
 

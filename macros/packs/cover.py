@@ -11,8 +11,8 @@ from macros.house import House
 from macros.packs.on_the_wall import on_the_wall
 from macros.packs.pack import PackContext
 from macros.page_model.page import ControlView
+from macros.published.labour.jobs import job
 from macros.published.paper.packs import ASKED
-from macros.published.work.jobs import job
 
 MOST_WARNINGS = 3
 """Warnings told on a cover; the rest are counted and `trayside check` tells them."""

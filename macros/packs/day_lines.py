@@ -13,8 +13,8 @@ from macros.packs.pack import PackContext, day_text
 from macros.packs.pens import meter_on
 from macros.packs.readiness import stock_needs
 from macros.page_model.page import PageView
+from macros.published.labour.jobs import job
 from macros.published.paper.packs import packs
-from macros.published.work.jobs import job
 from macros.training.path.sign_offs import standings
 
 NEXT_SHOWN = 3

@@ -25,9 +25,9 @@ from macros.packs.pens import meter_on
 from macros.page_model.checklist import ChecklistView
 from macros.page_model.page import PageView
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
+from macros.published.labour.jobs import job
 from macros.published.paper.packs import ASKED, PackPlan, packs
 from macros.published.training.training import training_units
-from macros.published.work.jobs import job
 
 PAPERS = ("A4", "Letter")
 PEOPLE = ("1", "2")

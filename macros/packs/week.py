@@ -14,7 +14,7 @@ from macros.packs.week_sheet_model import BOX, Column, Grid, RoundRow, Week, Wee
 from macros.page_model.job_breakdown import by_system
 from macros.page_model.page import PageView, RecordView
 from macros.paper.cards.figures import DASH, TOO_LITTLE, capital, found
-from macros.published.work.week import week_facts
+from macros.published.labour.week import week_facts
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 NOT_SET = "not set"

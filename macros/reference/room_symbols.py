@@ -10,7 +10,7 @@ from markupsafe import Markup
 from macros.html.environment import render
 from macros.html.room_drawing import TIERS_MOST, room_drawing, symbol
 from macros.page_model.room_view import RackSizes, RoomView
-from macros.published.work.effects import effects
+from macros.published.labour.effects import effects
 
 TITLE = "How to read the drawings"
 

@@ -9,8 +9,8 @@ from itertools import pairwise
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.manual.pages.build_page import BuiltPage
-from macros.published.work.effects import RoomWords
-from macros.published.work.jobs import Job, Part, day_facts
+from macros.published.labour.effects import RoomWords
+from macros.published.labour.jobs import Job, Part, day_facts
 from macros.rehearsal.model.acts import words_differ
 from macros.rehearsal.model.equipment import Equipment, equipment
 from macros.rehearsal.model.finding import Finding
@@ -104,7 +104,7 @@ def _left_running(ran: Run, parts: Sequence[tuple[Part, frozenset[str]]]) -> Ite
             if {one.step.id, then.step.id} <= ids and one.step.page == then.step.page:
                 what = f"the pump runs by hand after this step, and part {part.id} may be cut here: nobody would end the flood"
                 allowed = "A part that runs the pump by hand is done in one go"
-                advice = "Write together: yes on the part in macros/published/work/jobs.yml"
+                advice = "Write together: yes on the part in macros/published/labour/jobs.yml"
                 yield Finding("R-12", one.step, what, allowed, advice=advice)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from macros.published.work.effects import Does, RoomWords
+from macros.published.labour.effects import Does, RoomWords
 from macros.rehearsal.model.finding import Finding, Mend
 from macros.rehearsal.model.steps import RunStep
 

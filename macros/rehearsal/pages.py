@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from macros.amounts import Register
 from macros.ground.problems import Problem
 from macros.manual.pages.build_page import BuiltPage
-from macros.published.work.effects import RoomWords
+from macros.published.labour.effects import RoomWords
 from macros.rehearsal.mends import advice
 from macros.rehearsal.model.equipment import Equipment, equipment
 from macros.rehearsal.model.finding import Finding

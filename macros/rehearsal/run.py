@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from macros.published.work.effects import RoomWords
+from macros.published.labour.effects import RoomWords
 from macros.rehearsal.model.acts import done, words_differ
 from macros.rehearsal.model.equipment import Equipment
 from macros.rehearsal.model.finding import Finding

@@ -13,7 +13,7 @@ from macros.manual.procedures.file_format import SECTIONS
 from macros.page_model.addresses import source_address
 from macros.page_model.checklist import ChecklistView
 from macros.page_model.page import PageView
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 
 
 @dataclass(frozen=True)

@@ -26,10 +26,10 @@ from macros.packs.sheets import COVER
 from macros.paper.cards.cards import CARD_KINDS
 from macros.paper.labels.all_labels import LABEL_KINDS
 from macros.published.index.topics import all_published_problems
+from macros.published.labour.jobs import JobPage, LeftOut, Part, day_facts, step_parts
 from macros.published.names import TASKS, declared
 from macros.published.pages.requirements import requirements
 from macros.published.paper.packs import ASKED
-from macros.published.work.jobs import JobPage, LeftOut, Part, day_facts, step_parts
 from macros.site.question_words import question_mistakes
 
 

@@ -9,7 +9,7 @@ from macros.amounts import Register
 from macros.ground.problems import DataProblems, errors_in
 from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.procedures.write_text import TextWriter
-from macros.published.work.jobs import day_facts
+from macros.published.labour.jobs import day_facts
 from macros.rehearsal.jobs import rehearse_job
 from macros.rehearsal.pages import Rehearsal, rehearse, systems_of
 from macros.site.site import read_house

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from macros.amounts import NotFound, Register, compute_amounts
-from macros.calculations.work.stock import Order, orders
+from macros.calculations.labour.stock import Order, orders
 from macros.ground.problems import RangeProblem
 from macros.house import load_house
 from tests.making import HOUSES, made_house, made_register

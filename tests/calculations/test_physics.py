@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from macros.calculations.crop import sowing
 from macros.calculations.feed import feeding
+from macros.calculations.labour import lifting
 from macros.calculations.room import air, light
 from macros.calculations.sanitizer import batches, rinsing, strength
 from macros.calculations.water import flooding, hydraulics, mixing, oxygen, watering
-from macros.calculations.work import lifting
 from macros.ground.units import convert, kinds
 
 temperatures, shares = st.floats(1, 39), st.floats(0.05, 0.95)

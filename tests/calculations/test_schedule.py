@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from macros.calculations.work.schedule import Task, critical_path, one_person
+from macros.calculations.labour.schedule import Task, critical_path, one_person
 from macros.ground.problems import RangeProblem
 
 DAY = [

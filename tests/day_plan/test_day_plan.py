@@ -16,7 +16,7 @@ from macros.day_plan.limits import flood_starts
 from macros.day_plan.schedule import PlannedDay, stretches
 from macros.day_plan.times import from_midnight
 from macros.page_model.page import PageView, StepView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 from tests.day_plans import SYSTEMS, broken, cleanout, days_of, pages_day, view_of
 from tests.making import manual_of
 

@@ -14,7 +14,7 @@ from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.people import CleanoutTask
 from macros.page_model.page import PageView, StepView, WaitView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 from tests.day_plans import manual_of
 from tests.making import PROCEDURES
 
@@ -51,7 +51,7 @@ def test_a_wait_that_is_no_time() -> None:
     assert str(problem) == (
         f'procedures/sop-05-soak-parts.md:{line}: steps[lower].wait.greatest: "one hour" cannot be read as a time. '
         "A day's plan needs one plain time, as 15 min or 2 h. Write it so, or say under rules.waits of "
-        "macros/published/work/jobs.yml what it means in one day."
+        "macros/published/labour/jobs.yml what it means in one day."
     )
 
 
@@ -75,7 +75,7 @@ def test_a_step_the_house_calls_critical_is_not_left_out() -> None:
     assert str(problem) == (
         f"procedures/sop-04-trays-and-racks.md:{line}: steps[dry]: step 12 of SOP-04-K is left out of the cleanout day, "
         "and the page calls it critical. A critical or held step is never left out of a day. Take it out of leave_out "
-        "in macros/published/work/jobs.yml, or ask whether it is critical."
+        "in macros/published/labour/jobs.yml, or ask whether it is critical."
     )
 
 
@@ -104,7 +104,7 @@ def test_a_day_no_plan_can_hold_is_refused_with_its_reason() -> None:
     """The tray spray must be used within its life, and what lies between takes longer: the links contradict."""
     (problem,) = problems_with("SOP-04", "spray", minutes=238.0)
     assert str(problem).startswith(
-        "macros/published/work/jobs.yml:1: jobs.cleanout: the day of cleanout day, system K, cannot be planned for two people: "
+        "macros/published/labour/jobs.yml:1: jobs.cleanout: the day of cleanout day, system K, cannot be planned for two people: "
     )
     assert str(problem).endswith("Mend the times of the steps named, or the order of the job.")
 

@@ -11,7 +11,7 @@ from macros.day_plan.activities_of_steps import work_of
 from macros.day_plan.day_plan import plan_days
 from macros.day_plan.rehearsed import plan_problems
 from macros.day_plan.work import DayActivity
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 from macros.rehearsal.model.steps import RunStep, steps_of
 from tests.day_plans import SYSTEMS, cleanout
 from tests.making import manual_of

@@ -17,7 +17,7 @@ from macros.day_plan.sheet import person_pages, plan_part, room_for_rows
 from macros.day_plan.times import from_midnight
 from macros.day_plan.who import kept_from_b
 from macros.page_model.day_plan import PersonRow, PlanPiece, PlanView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 from tests.day_plan.test_day_plan import numbers_in
 from tests.day_plans import SYSTEMS, cleanout, days_of, view_of
 from tests.making import manual_of

@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
-from macros.published.work import jobs
+from macros.published.labour import jobs
 from tests.making import PROCEDURES
 
 

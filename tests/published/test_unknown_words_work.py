@@ -10,7 +10,7 @@ import pytest
 from macros.ground.problems import in_order
 from macros.manual.procedures.house_overrides import with_own_pages
 from macros.manual.procedures.load_files import ProcedureFile, load_procedures
-from macros.published.work.jobs import day_facts
+from macros.published.labour.jobs import day_facts
 from macros.site.published_words import published_mistakes
 from tests.making import PROCEDURES
 from tests.published_files import text_of, written

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from macros.published.work.effects import effects
+from macros.published.labour.effects import effects
 from macros.reference.room_symbols import room_symbols_text, symbols
 
 DRAWN = ("pump", "air", "lamps", "timer", "breaker", "valve", "lid", "stones", "water", "trays")

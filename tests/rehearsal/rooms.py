@@ -6,7 +6,7 @@ from typing import Any
 
 from macros.calculations.water.volumes import Box
 from macros.ground.problems import Place
-from macros.published.work.effects import Does, RoomWords, effect_of
+from macros.published.labour.effects import Does, RoomWords, effect_of
 from macros.rehearsal.model.equipment import BatchFacts, Equipment
 from macros.rehearsal.model.state import State
 from macros.rehearsal.model.steps import RunStep, over

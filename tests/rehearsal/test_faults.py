@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 import yaml
 
-from macros.published.work.effects import Does
+from macros.published.labour.effects import Does
 from macros.rehearsal.model.equipment import Equipment, equipment
 from macros.rehearsal.model.steps import RunStep, over, steps_of
 from macros.rehearsal.pages import rehearsal, systems_of

@@ -11,7 +11,7 @@ import pytest
 from macros.html.room_drawing import room_drawing
 from macros.manual.pages.bench_sheet import bench_part
 from macros.page_model.room_view import RackSizes
-from macros.published.work.effects import effects
+from macros.published.labour.effects import effects
 from macros.rehearsal.looks import Rack, rack_of, room_view
 from macros.rehearsal.model.equipment import equipment
 from macros.rehearsal.model.state import Water

@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 from macros.rehearsal.jobs import rehearse_job
 from tests.making import manual_of
 
@@ -58,4 +58,4 @@ def test_a_part_that_runs_the_pump_by_hand_may_not_be_cut(part: str) -> None:
     assert one.what == (
         f"the pump runs by hand after this step, and part {part} may be cut here: nobody would end the flood"
     )
-    assert one.advice == "Write together: yes on the part in macros/published/work/jobs.yml"
+    assert one.advice == "Write together: yes on the part in macros/published/labour/jobs.yml"

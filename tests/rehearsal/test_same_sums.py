@@ -6,7 +6,7 @@ import pytest
 
 from macros.amounts.engine.number_format import brief
 from macros.ground.units import convert
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 from macros.rehearsal.jobs import rehearse_job
 from macros.rehearsal.model.acts import sanitizer_left
 from macros.rehearsal.pages import Rehearsal, rehearse, systems_of

@@ -13,7 +13,7 @@ from macros.amounts import Register
 from macros.manual.pages.build_page import BuiltPage, build_pages
 from macros.manual.procedures.load_files import load_procedures
 from macros.manual.procedures.write_text import TextWriter
-from macros.published.work.effects import Does, RoomWords
+from macros.published.labour.effects import Does, RoomWords
 from macros.rehearsal.model.equipment import equipment
 from macros.rehearsal.model.steps import over, steps_of
 from macros.rehearsal.pages import Rehearsal, problems_of, rehearsal

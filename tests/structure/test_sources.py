@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from macros.published.labour.effects import effects
 from macros.published.pages.documents import documents, ways
 from macros.published.pages.requirements import requirements
-from macros.published.work.effects import effects
 from tests.structure.sources import FILES, ROOT, fault_of_source, fault_of_way, faults_of_file
 
 CODE = re.compile(r"(?<![\w-])(?:[ACDGLPRSTX]|PLAN)-\d{2}(?![\w-])")

@@ -7,7 +7,7 @@ import math
 from macros.amounts.engine.number_format import brief, told
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.calculations.work.lifting import limit_of_lift
+from macros.calculations.labour.lifting import limit_of_lift
 from macros.house.records.systems import System
 from macros.house.records.tools import MeasuringTool
 from macros.house.rules.report import written

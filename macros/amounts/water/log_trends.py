@@ -15,7 +15,7 @@ from macros.house.records.feeding import FeedStage
 from macros.house.records.log import LogRow
 from macros.house.records.systems import System
 from macros.published.amounts.trends import Trend, trends
-from macros.published.work.calendar import calendar
+from macros.published.labour.calendar import calendar
 
 TOPIC = "House log"
 READ_OFF = {"ec": 0.05, "ph": 0.1}

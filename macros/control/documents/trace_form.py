@@ -12,8 +12,8 @@ from macros.html.site_text import SiteText
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.records.record_form import REVIEW_DAYS, kept_for
+from macros.published.labour.week import week_facts
 from macros.published.paper.control import control_words
-from macros.published.work.week import week_facts
 
 KEY = "TRACE"
 TITLE = "Complaint, trace and recall of a lot"

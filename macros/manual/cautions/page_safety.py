@@ -27,11 +27,11 @@ from macros.manual.house_facts.chemicals_in_hand import (
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.manual.procedures.file_format import Lift
 from macros.page_model.page import SupplyView
+from macros.published.labour.jobs import day_facts
 from macros.published.safety.bands import weak_ppe
 from macros.published.safety.pairs import HousePair
 from macros.published.safety.protection import equipment, fill, first_aid, first_aid_text, ppe_id
 from macros.published.safety.substances import Handling, group_of, substances_of
-from macros.published.work.jobs import day_facts
 
 
 def page_safety(

@@ -11,7 +11,7 @@ from macros.manual.checklists.day_list import is_named
 from macros.manual.checklists.must_not_be_missed import critical, must_not_be_missed
 from macros.page_model.checklist import ChecklistView
 from macros.page_model.page import PageView
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 
 _ITEM = re.compile(r'data-item="([^"]+)"')
 _ELSEWHERE = re.compile(r'data-also="([^"]+)"')

@@ -20,7 +20,7 @@ from macros.page_model.checklist import (
     ChecklistView,
 )
 from macros.page_model.page import AmountView, PageView, RecordView, StepView
-from macros.published.work.jobs import Job, ListBlock, ListRow, job, step_parts
+from macros.published.labour.jobs import Job, ListBlock, ListRow, job, step_parts
 
 
 def day_list(pages: Sequence[PageView], house: House, system: str) -> ChecklistView | None:

@@ -55,9 +55,9 @@ from macros.page_model.page import (
     StepView,
     WaitView,
 )
+from macros.published.labour.effects import sentences
 from macros.published.safety.substances import Handling
 from macros.published.training.training import training_units
-from macros.published.work.effects import sentences
 
 
 @dataclass(frozen=True)

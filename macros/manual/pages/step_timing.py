@@ -9,7 +9,7 @@ from macros.manual.cautions.page_safety import opens_stock
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.page_model.page import AmountView, StepTiming
-from macros.published.work.effects import effect_of
+from macros.published.labour.effects import effect_of
 
 
 def step_timing(

@@ -13,6 +13,7 @@ from pydantic import Field, model_validator
 from macros.ground.field_types import Flag, Identifier, Number, Text
 from macros.ground.records import Record
 from macros.manual.procedures.only_with import OnlyWithField
+from macros.published.labour.effects import Does, RoomWords, Some
 from macros.published.names import (
     AmountId,
     DocumentId,
@@ -25,7 +26,6 @@ from macros.published.names import (
     Unit,
     Waivable,
 )
-from macros.published.work.effects import Does, RoomWords, Some
 
 SECTIONS = (
     "Room and people",

@@ -15,6 +15,10 @@ from macros.published.amounts.growing import Growing
 from macros.published.amounts.plausible import Plausible
 from macros.published.amounts.reckoners import ReckonerWords
 from macros.published.amounts.trends import Trends
+from macros.published.labour.calendar import Calendar
+from macros.published.labour.effects import Effects
+from macros.published.labour.jobs import Jobs
+from macros.published.labour.week import WeekFacts
 from macros.published.pages.documents import Documents
 from macros.published.pages.findings import Findings
 from macros.published.pages.frequencies import Frequencies
@@ -42,10 +46,6 @@ from macros.published.safety.signal_words import SignalWords
 from macros.published.safety.substances import Substances
 from macros.published.training.questions import Questions
 from macros.published.training.training import SignOffRules, Training, TrainingUnits
-from macros.published.work.calendar import Calendar
-from macros.published.work.effects import Effects
-from macros.published.work.jobs import Jobs
-from macros.published.work.week import WeekFacts
 
 TOPICS: dict[str, type[Record]] = {
     "actions": Actions,

@@ -12,7 +12,7 @@ from macros.ground.problems import Place
 from macros.manual.pages.build_page import BuiltPage
 from macros.manual.procedures.expand_steps import PlannedStep
 from macros.page_model.page import StepView
-from macros.published.work.effects import Does, RoomWords, effect_of
+from macros.published.labour.effects import Does, RoomWords, effect_of
 
 _LEVEL_OF = {"fill_first": "first_mark", "res_fill": "fill_mark", "fill_level": "fill_mark", "loop_volume": "loop_line",
              "rinse_volume": "rinse_line", "water_for_batch": "first_line"}  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from macros.published.work.effects import effects
+from macros.published.labour.effects import effects
 
 
 def said(word: str, values: tuple[str, ...]) -> str:

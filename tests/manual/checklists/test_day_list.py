@@ -13,7 +13,7 @@ from macros.manual.checklists.check_rendered import checklist_mistakes
 from macros.manual.pages.bench_sheet import checklist_part
 from macros.page_model.checklist import ChecklistBlock, ChecklistView
 from macros.paper.labels.fit import text_width
-from macros.published.work.jobs import job
+from macros.published.labour.jobs import job
 from tests.making import manual_of
 
 HOUSES = ("second", "third", "fourth", "fifth")

@@ -19,7 +19,7 @@ from macros.manual.procedures.load_files import hands_on_minutes, load_procedure
 from macros.manual.procedures.write_text import TextWriter
 from macros.page_model.clock_times import Answer
 from macros.page_model.page import ControlView, PageView
-from macros.published.work import jobs
+from macros.published.labour import jobs
 from tests.making import HOUSES, PROCEDURES, made_register
 
 WORDS = "so much"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from macros.published.work.effects import RoomWords
+from macros.published.labour.effects import RoomWords
 from macros.rehearsal.mends import advice
 from macros.rehearsal.model.steps import RunStep
 from macros.rehearsal.pages import rehearsal

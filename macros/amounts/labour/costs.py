@@ -5,9 +5,9 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.labour.timing import stages_of
 from macros.amounts.room.light import system_power
 from macros.amounts.water.watering import light_times, planted
-from macros.amounts.work.timing import stages_of
 from macros.ground.records import Record
 from macros.house.records.crops import Variety
 from macros.house.records.systems import System

@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
-from macros.calculations.work import schedule
+from macros.calculations.labour import schedule
 
 TOPIC = "Time"
 SHARE = 0.60

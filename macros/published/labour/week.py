@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.ground.field_types import Count, Flag, Name
 from macros.ground.records import Record
 from macros.published import published
-from macros.published.work.calendar import EventKind
+from macros.published.labour.calendar import EventKind
 
 
 class HarvestColumn(Record):

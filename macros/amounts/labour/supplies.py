@@ -5,7 +5,7 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.amounts.work.stock_use import acid_use, dip_use, part_use
+from macros.amounts.labour.stock_use import acid_use, dip_use, part_use
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System

@@ -9,9 +9,9 @@ from datetime import date, timedelta
 from macros.amounts.engine.number_format import brief, house_unit, in_house_unit
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
-from macros.amounts.work.stock_use import part_use, takes_of
+from macros.amounts.labour.stock_use import part_use, takes_of
+from macros.calculations.labour.stock import Order, orders
 from macros.calculations.rounding import round_to
-from macros.calculations.work.stock import Order, orders
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 
