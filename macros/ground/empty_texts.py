@@ -16,9 +16,9 @@ def empty_texts(record: Record) -> Iterator[Problem]:
     A text that is left empty by default may be written as empty.
     """
     for one in records_of(record):
-        for name, info in type(one).model_fields.items():
-            for field, text in _texts(name, getattr(one, name)):
-                if shows_nothing(text) and not (text == "" and info.default == ""):
+        for name, value in vars(one).items():
+            for field, text in _texts(name, value):
+                if shows_nothing(text) and not (text == "" and type(one).model_fields[name].default == ""):
                     yield Problem(
                         one.place(field),
                         one.key(field),

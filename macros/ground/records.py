@@ -102,10 +102,17 @@ def records_of(record: Record) -> Iterator[Record]:
         yield from records_of(item)
 
 
+@cache
+def _ways(model: type[Record]) -> tuple[tuple[str, str], ...]:
+    """Each field of a record, and the name a house writes it under."""
+    return tuple((name, info.alias or name) for name, info in model.model_fields.items())
+
+
 def _inner(record: Record) -> Iterator[tuple[Path_, Record]]:
     """The records in the fields of a record, in its lists and mappings: each with the way to it."""
-    for name, info in type(record).model_fields.items():
-        value, way = getattr(record, name), info.alias or name
+    values = record.__dict__
+    for name, way in _ways(type(record)):
+        value = values.get(name)
         if isinstance(value, Record):
             yield (way,), value
         elif isinstance(value, (tuple, *_MAPPINGS)):

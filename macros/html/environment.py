@@ -84,7 +84,7 @@ def with_telephones(text: object, phones: Sequence[str]) -> Markup:
     """
     html = joined(text)
     dial, pattern = _to_dial(tuple(phones))
-    if pattern is None:
+    if pattern is None or not any(number in html for number in dial):
         return html
     return Markup(pattern.sub(lambda found: _telephone(found[0], dial[found[0]]), str(html)))
 

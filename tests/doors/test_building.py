@@ -243,10 +243,10 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
     assert '<img src="assets/icons/icon.svg" alt="logo">' in first
 
 
-TWO_FIFTHS_MORE = 1.4
+MOST = 1.3
 
 
-def test_building_takes_at_most_two_fifths_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
+def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
     """User plus system seconds of whole processes, the least of two builds each, in turn: noise only adds, on both.
 
     Where another program takes turns with ours, two builds are too few: over the limit, up to four more pairs are run.
@@ -258,10 +258,10 @@ def test_building_takes_at_most_two_fifths_more_than_a_bare_build_of_the_same_pa
     build(project, caches)
     pairs: list[tuple[float, float]] = []
     ours = theirs = 1.0
-    while len(pairs) < 2 or (ours / theirs > TWO_FIFTHS_MORE and len(pairs) < 6):
+    while len(pairs) < 2 or (ours / theirs > MOST and len(pairs) < 6):
         pairs.append((build(project, caches).cpu, build(bare, caches).cpu))
         ours, theirs = map(min, zip(*pairs, strict=True))
-    assert ours / theirs <= TWO_FIFTHS_MORE, f"{ours:.2f} s against {theirs:.2f} s: {pairs}"
+    assert ours / theirs <= MOST, f"{ours:.2f} s against {theirs:.2f} s: {pairs}"
 
 
 def test_a_file_broken_between_two_readings_is_told_as_any_other(

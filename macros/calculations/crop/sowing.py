@@ -37,11 +37,9 @@ def chance_of_enough(plugs: int, wanted: int, chance: float) -> float:
         return 1.0
     if chance in (0.0, 1.0):
         return 1.0 if chance == 1.0 and plugs >= wanted else 0.0
-    ratio, rest = math.log(chance), math.log1p(-chance)
-    ways = _log_ways(plugs)
-    return min(
-        1.0, math.fsum(math.exp(ways[k] + k * ratio + (plugs - k) * rest) for k in range(wanted, plugs + 1))
-    )
+    none, one_more = plugs * math.log1p(-chance), math.log(chance) - math.log1p(-chance)
+    ways = _log_ways(plugs)[wanted:]
+    return min(1.0, math.fsum([math.exp(way + none + k * one_more) for k, way in enumerate(ways, wanted)]))
 
 
 @lru_cache(maxsize=512)
