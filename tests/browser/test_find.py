@@ -126,6 +126,11 @@ QUERIES = Path(__file__).with_name("queries.yml")
 
 ANSWERS = """async queries => {
   const config = JSON.parse(document.querySelector('#__config').textContent);
+  const input = document.querySelector('.md-search__input'), pause = time => new Promise(done => setTimeout(done, time));
+  input.focus(); // the first touch loads the index
+  for (let tries = 0; !window.wholeIndex && tries < 100; tries++) await pause(100);
+  await pause(500); // from disk the worker that was made last hears the answers: that of the page comes first
+  input.blur();
   const worker = new Worker(new URL(config.search, new URL(config.base, location)).href);
   const answer = () => new Promise((done, never) => { setTimeout(() => never('no answer'), 20000); worker.addEventListener('message', function told(event) {
     if (event.data.type === 3) { worker.removeEventListener('message', told); done(event.data.data.items); } }); });
@@ -134,7 +139,7 @@ ANSWERS = """async queries => {
   for (const words of queries) {
     const items = answer();
     worker.postMessage({type: 2, data: words});
-    document.querySelector('.md-search__input').focus(); // the first touch loads the index
+    input.focus();
     found[words] = (await items).map(group => group[0].location.split('#')[0]);
   }
   return found;
