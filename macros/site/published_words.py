@@ -40,7 +40,12 @@ def published_mistakes(files: Sequence[ProcedureFile]) -> list[Problem]:
     """
     problems = _among(files)
     # A manual of other pages: the words are those of the program's own.
-    return problems and _among(load_procedures(shipped_procedures(Path()))[0])
+    return problems and shipped_mistakes(shipped_procedures(Path()))
+
+
+def shipped_mistakes(procedures: Path) -> list[Problem]:
+    """Every mistake of the published files beside the program's own procedures, which lie in the folder `procedures`."""
+    return _among(load_procedures(procedures)[0])
 
 
 def _among(files: Sequence[ProcedureFile]) -> list[Problem]:

@@ -2,27 +2,28 @@
 
 After each the house and what the command makes must be the old or the new, the next run must end with the new and leave nothing
 behind, and whoever was told of no mistake must find it done. `--seconds` bounds the time of a command; how often it ran is told.
+The runs are copies of this process, `tests.benchmarks.forked`; every second kill falls before a change of a name on the disk.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import random
-import subprocess
+import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from macros.control.changes.baseline import FILE as BASELINE
 from macros.house import load_house
-from tests.making import ROOT, bytes_below, made_house, quiet_environment
-from tests.stopped_builds import BLOCK, on_small_disk, taken
-
-LATE = 0.8
-"""Every second kill falls into the last part of a run, where files are written."""
+from tests.benchmarks.forked import Ended, Remembered, Run, few_pages, in_this_process, on_small_disk, started
+from tests.making import bytes_below, made_house
+from tests.stopped_builds import BLOCK, taken
 
 READINGS = "date,time,system,ph,by\n2031-03-01,08:30,K,6.2,QM\n2031-03-02,08:30,K,6.1,QM\n"
 
@@ -55,6 +56,7 @@ COMMANDS = {
     "build --served": Command("build --served --house {house}", not_done="house/site"),
     "build --one-file": Command("build --one-file --house {house}"),
     "pack": Command("pack cards -o {house}/cards.pdf --house {house}"),
+    "export": Command("export {house}/exported --house {house}"),
     "new": Command("new {house}"),
 }  # fmt: skip
 """Commands that write; those that come later are added here."""
@@ -69,6 +71,8 @@ class Known:
     new: dict[str, bytes]
     hidden: frozenset[str]
     seconds: float
+    changes: int
+    """How often it changes a name on the disk."""
     room: int
     """[bytes] that what it writes takes on a disk."""
 
@@ -81,15 +85,6 @@ class Trial:
     stopped: bool
 
 
-@dataclass(frozen=True)
-class Ended:
-    """How a run ended: its status, what it said."""
-
-    status: int
-    out: str
-    error: str
-
-
 def laid(name: str, folder: Path) -> Path:
     """The house before the command, in a folder of its own."""
     (folder / "phone.csv").write_text(READINGS, encoding="utf-8")
@@ -97,25 +92,11 @@ def laid(name: str, folder: Path) -> Path:
 
 
 def words_of(command: Command, house: Path) -> list[str]:
-    filled = (word.format(house=house, beside=house.parent) for word in command.words.split())
-    return [sys.executable, "-m", "macros", *filled]
+    return [word.format(house=house, beside=house.parent) for word in command.words.split()]
 
 
-def started(command: Command, house: Path, typed: str = "") -> subprocess.Popen[str]:
-    run = subprocess.Popen(
-        words_of(command, house), cwd=ROOT, env=quiet_environment(), text=True,
-        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-    )  # fmt: skip
-    assert run.stdin is not None
-    run.stdin.write(typed or command.typed)
-    run.stdin.close()
-    run.stdin = None
-    return run
-
-
-def ended(run: subprocess.Popen[str]) -> Ended:
-    out, error = run.communicate()
-    return Ended(run.returncode, out, error)
+def run(command: Command, house: Path, typed: str = "", kill_at: int = 0) -> Run:
+    return started(words_of(command, house), typed or command.typed, kill_at)
 
 
 def below(house: Path) -> dict[str, bytes]:
@@ -136,18 +117,31 @@ def _whole_pdf(data: bytes) -> bytes:
     return b"whole" if data.startswith(b"%PDF") and data.rstrip().endswith(b"%%EOF") else data
 
 
+@contextmanager
+def one_place() -> Iterator[Path]:
+    """A new folder, each time of the same name: what is remembered of a house is remembered with its place."""
+    folder = Path(tempfile.gettempdir(), f"at-once-{os.getpid()}")
+    folder.mkdir()
+    try:
+        yield folder
+    finally:
+        shutil.rmtree(folder)
+
+
 def known_of(name: str) -> Known:
     """The command run once to its end with nothing in its way."""
     command = COMMANDS[name]
-    with tempfile.TemporaryDirectory() as folder:
-        house = laid(name, Path(folder))
+    with one_place() as folder:
+        in_this_process(words_of(command, laid(name, folder)), command.typed)
+    with one_place() as folder:
+        house = laid(name, folder)
         old, before = seen(house), taken(house)
         began = time.monotonic()
-        end = ended(started(command, house))
+        end = run(command, house).ended()
         seconds = time.monotonic() - began
         assert done(command, end), end.error
         hidden = frozenset(filter(_hidden, below(house)))
-        return Known(command, old, seen(house), hidden, seconds, taken(house) - before)
+        return Known(command, old, seen(house), hidden, seconds, end.changes, taken(house) - before)
 
 
 def done(command: Command, end: Ended) -> bool:
@@ -203,8 +197,11 @@ def false_sentences(known: Known, ends: list[Ended], state: str) -> list[str]:
 def at_once(name: str, known: Known, folder: Path) -> Trial:
     """Two runs at once; stopped is the one that gave way."""
     house = laid(name, folder)
-    runs = [started(known.command, house), started(known.command, house, known.command.other)]
-    ends = [ended(run) for run in runs]
+    first = run(known.command, house)
+    # The second comes while the first reads, waits or writes.
+    time.sleep(random.choice((0.0, random.uniform(0, known.seconds))))
+    second = run(known.command, house, known.command.other)
+    ends = [first.ended(), second.ended()]
     state = stands(known, house)
     wrong = false_sentences(known, ends, state) + misread(house)
     if not any(done(known.command, end) for end in ends):
@@ -215,10 +212,13 @@ def at_once(name: str, known: Known, folder: Path) -> Trial:
 def killed(name: str, known: Known, folder: Path) -> Trial:
     """A run killed at a random moment, and the same again to its end."""
     house = laid(name, folder)
-    run = started(known.command, house)
-    time.sleep(random.uniform(random.choice((0, LATE)), 1.02) * known.seconds)
-    run.kill()
-    end = ended(run)
+    if random.random() < 0.5:
+        end = run(known.command, house, kill_at=random.randint(1, known.changes)).ended()
+    else:
+        begun = run(known.command, house)
+        time.sleep(random.uniform(0, 1.02) * known.seconds)
+        begun.kill()
+        end = begun.ended()
     wrong = misread(house) + _half(known, house) + _again(known, house)
     return Trial(wrong, end.status < 0)
 
@@ -227,16 +227,13 @@ def on_full_disk(name: str, known: Known, folder: Path) -> Trial:
     """A run on a disk with room for a part of what it writes, and the same again with room."""
     house = laid(name, folder)
     room = random.randint(0, max(0, known.room // BLOCK - 1)) * BLOCK if random.random() < 0.7 else BLOCK
-    run, after = on_small_disk(
-        house, folder, room, lambda there: words_of(known.command, there), known.command.typed
-    )
-    end = Ended(run.returncode, run.stdout, run.stderr)
-    state = stands(known, after)
+    end = on_small_disk(house, room, words_of(known.command, house), known.command.typed)
+    state = stands(known, house)
     # Where what follows an entry has no room, the entry stands and is told.
     if known.command.many and "What was issued before that stands:" in end.error:
-        return Trial(misread(after), True)
-    wrong = false_sentences(known, [end], state) + misread(after) + _half(known, after)
-    return Trial(wrong + _again(known, after), end.status > 0)
+        return Trial(misread(house), True)
+    wrong = false_sentences(known, [end], state) + misread(house) + _half(known, house)
+    return Trial(wrong + _again(known, house), end.status > 0)
 
 
 def _half(known: Known, house: Path) -> list[str]:
@@ -246,7 +243,7 @@ def _half(known: Known, house: Path) -> list[str]:
 
 def _again(known: Known, house: Path) -> list[str]:
     """The same command once more ends with the new, whatever stopped the one before."""
-    before, end = stands(known, house), ended(started(known.command, house))
+    before, end = stands(known, house), run(known.command, house).ended()
     if (
         known.command.many and before != "old"
     ):  # killed behind its entry: `changes` lists more until it is seen, never less
@@ -269,28 +266,41 @@ TRIALS: dict[str, Callable[[str, Known, Path], Trial]] = {
 }
 
 
+def wrong_of(name: str, rounds: int, longest: float) -> int:
+    """Runs the trials of a command in rounds, for at most `longest` seconds; how many went wrong, which is printed."""
+    known, began, bad = known_of(name), time.monotonic(), 0
+    counts, stopped = dict.fromkeys(TRIALS, 0), dict.fromkeys(TRIALS, 0)
+    while min(counts.values()) < rounds and time.monotonic() - began < longest:
+        for trial, made in TRIALS.items():
+            with one_place() as folder:
+                found = made(name, known, folder)
+            counts[trial] += 1
+            stopped[trial] += found.stopped
+            bad += bool(found.wrong)
+            if found.wrong:
+                print(f"{name}, {trial}, run {counts[trial]}: {'; '.join(found.wrong)}", flush=True)
+    told = ", ".join(f"{counts[trial]} times {trial} ({stopped[trial]} stopped)" for trial in TRIALS)
+    took = time.monotonic() - began
+    print(
+        f"{name}: {told}; {known.seconds:.1f} s a run, {known.changes} changes of names, {took:.0f} s",
+        flush=True,
+    )
+    return bad
+
+
 def main() -> int:
     """Runs them all; what is wrong decides the status."""
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     asked.add_argument("--runs", type=int, default=50)
     asked.add_argument("--seconds", type=float, default=100.0)
-    asked.add_argument("--only", choices=COMMANDS)
+    asked.add_argument("--only", choices=COMMANDS, action="append")
+    asked.add_argument("--seed", type=int, default=1)
     wanted = asked.parse_args()
-    bad = 0
-    for name in [wanted.only] if wanted.only else COMMANDS:
-        known, began = known_of(name), time.monotonic()
-        counts, stopped = dict.fromkeys(TRIALS, 0), dict.fromkeys(TRIALS, 0)
-        while min(counts.values()) < wanted.runs and time.monotonic() - began < wanted.seconds:
-            for trial, run in TRIALS.items():
-                with tempfile.TemporaryDirectory() as folder:
-                    found = run(name, known, Path(folder))
-                counts[trial] += 1
-                stopped[trial] += found.stopped
-                bad += bool(found.wrong)
-                if found.wrong:
-                    print(f"{name}, {trial}, run {counts[trial]}: {'; '.join(found.wrong)}", flush=True)
-        told = ", ".join(f"{counts[trial]} times {trial} ({stopped[trial]} stopped)" for trial in TRIALS)
-        print(f"{name}: {told}; {known.seconds:.1f} s a run", flush=True)
+    random.seed(wanted.seed)
+    with tempfile.TemporaryDirectory() as folder:
+        few_pages(Path(folder))
+        Remembered()
+        bad = sum(wrong_of(name, wanted.runs, wanted.seconds) for name in wanted.only or COMMANDS)
     print(f"{bad} wrong")
     return int(bad > 0)
 

@@ -139,13 +139,16 @@ def _refused(problems: list[Problem]) -> bool:
 
 def _seen(built: Any) -> Seen:
     found: Seen = {}
-    for page in (one.content for one in built):
+    for page, planned in ((one.content, one.planned) for one in built):
+        # The rinses of a loop are as many as the sum asks for: the last of three may be the last of four.
+        rinses = {step.id: step.data.id for step in planned if step.data.repeat == "rinse"}
         found[page.key, "", "page"] = 0
         for step in page.steps:
+            key = rinses.get(step.id, step.id)
             for caution in step.cautions:
-                found[page.key, step.id, caution.entry.id] = worst_first(caution.word)
+                found[page.key, key, caution.entry.id] = worst_first(caution.word)
             if step.hold or step.critical:
-                found[page.key, step.id, "critical"] = 0
+                found[page.key, key, "critical"] = 0
         for worn in page.ppe:
             found[page.key, "", f"wear {worn.name}"] = 0
         for aid in page.first_aid:

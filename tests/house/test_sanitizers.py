@@ -88,6 +88,16 @@ CASES = [
         ],
     ),
     (
+        "a loop that is not rinsed, so that its page falls out",
+        "level: pump_minimum_plus_flood, rinse: yes",
+        "level: pump_minimum_plus_flood, rinse: no",
+        [
+            "73: warning: sanitizing.tasks.loop_circulate.rinse: loop_circulate is pumped through the loop and not rinsed out: there "
+            "is no page for it. The page that sanitizes a loop rinses it, for what stays burns roots. Set rinse: yes, or leave the "
+            "task out.",
+        ],
+    ),
+    (
         "a neutralizer without a scale",
         'verify_with: "low strip"}',
         'verify_with: "low strip"}\n  neutralizer: {substance: ascorbic_acid, act_time: "5 min"}',

@@ -68,14 +68,21 @@ def _task(name: str, task: SanitizingTask, chemical: Chemical, kind: SanitizerKi
         yield problem_at(
             task, "target", what, allowed, "Copy it from the label of this kind", severity="warning"
         )
-    if (
-        not task.rinse
-        and kind.unrinsed is not None
-        and _read(task, "ceiling", chemical, kind) > kind.unrinsed.value * (1 + 1e-9)
-    ):
+    if not task.rinse:
+        yield from _not_rinsed(name, task, chemical, kind)
+
+
+def _not_rinsed(name: str, task: SanitizingTask, chemical: Chemical, kind: SanitizerKind) -> Iterator[Problem]:
+    if kind.unrinsed is not None and _read(task, "ceiling", chemical, kind) > kind.unrinsed.value * (1 + 1e-9):
         what = f"{name} is not rinsed off, and its ceiling is {_as_written(task, 'ceiling', chemical, kind)}"
         allowed = f"{_shown(kind.unrinsed, kind)} at most without a rinse ({kind.unrinsed.said})"
         yield problem_at(task, "rinse", what, allowed, "Set rinse: yes, or a ceiling under that")
+    elif task.level is not None:
+        what = f"{name} is pumped through the loop and not rinsed out: there is no page for it"
+        allowed = "The page that sanitizes a loop rinses it, for what stays burns roots"
+        yield problem_at(
+            task, "rinse", what, allowed, "Set rinse: yes, or leave the task out", severity="warning"
+        )
 
 
 def _too_strong(
