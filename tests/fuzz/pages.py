@@ -29,6 +29,8 @@ from tests.fuzz.other_ways import other_page
 from tests.making import HOUSES, made_register, views_of
 
 HOUSE = HOUSES / "fifth"
+OF_CLEANOUT = ("sop-03", "sop-04", "sop-05")
+"""Alone they leave blocks of the cleanout checklist out, which every house has but the first."""
 WHOLE_EVERY = 10
 """Each tenth case is a house's own page in place of the shipped one, through the whole manual."""
 
@@ -69,7 +71,8 @@ def page_case(
     own.mkdir(parents=True)
     (own / name).write_bytes((make or damaged_page)(random, name))
     if number % WHOLE_EVERY == 0:
-        shutil.copytree(HOUSE / "site_data", folder / "house" / "site_data")
+        whole = HOUSES / "first" if name.startswith(OF_CLEANOUT) else HOUSE
+        shutil.copytree(whole / "site_data", folder / "house" / "site_data")
         shipped = folder / "shipped"
         shipped.mkdir()
         (shipped / name).write_text(standing_alone()[name], encoding="utf-8")

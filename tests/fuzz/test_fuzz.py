@@ -9,7 +9,7 @@ from random import Random
 import pytest
 
 from macros.ground.problems import DataProblems, Place, Problem
-from tests.fuzz.houses import NAMES, house_case, make_house, run_house, standing_alone
+from tests.fuzz.houses import NAMES, TWO_PAGES, house_case, make_house, run_house, standing_alone
 from tests.fuzz.judging import Outcome, TooSlow, judged, within
 from tests.fuzz.other_ways import make_other_house
 from tests.fuzz.pages import damaged_page, page_case, page_of_parts, run_page
@@ -67,9 +67,16 @@ def test_undamaged_houses_and_pages_work(tmp_path: Path) -> None:
     for name in NAMES:
         outcome = judged(partial(run_house, HOUSES / name))
         assert (outcome.refused, outcome.fault) == (False, ""), (name, outcome.messages)
+    shipped, pages = tmp_path / "shipped", tmp_path / "pages"
+    shipped.mkdir()
+    pages.mkdir()
     for name, text in standing_alone().items():
-        (tmp_path / name).write_text(text, encoding="utf-8")
-    outcome = judged(lambda: run_page(tmp_path))
+        for folder in (pages, shipped) if name in TWO_PAGES else (pages,):
+            (folder / name).write_text(text, encoding="utf-8")
+    for name in NAMES:
+        outcome = judged(partial(run_house, HOUSES / name, shipped))
+        assert (outcome.refused, outcome.fault) == (False, ""), (name, outcome.messages)
+    outcome = judged(lambda: run_page(pages))
     assert (outcome.refused, outcome.fault) == (False, ""), outcome.messages
 
 

@@ -83,11 +83,17 @@ def plants(house: House, system: str) -> list[tuple[Block, ...]]:
         (v for v in house.varieties if v.system == system),
         key=lambda v: (v.look_alike_group in (None, "none"), v.look_alike_group or "", v.id),
     )
+    alike = look_alikes(house)
+    found: dict[str, set[int]] = {}
+    for number, (one, other) in enumerate(alike):
+        found.setdefault(one.id, set()).add(number)
+        found.setdefault(other.id, set()).add(number)
     cards: list[tuple[Block, ...]] = []
     for start in range(0, len(own), FRAMES):
         group = own[start : start + FRAMES]
         blocks: list[Block] = [Frames(tuple(_frame(v, house) for v in group))]
-        pairs = tuple(_pair(a, b, house) for a, b in look_alikes(house) if a in group or b in group)
+        numbers = sorted(set().union(*(found.get(v.id, ()) for v in group)))
+        pairs = tuple(_pair(*alike[number], house) for number in numbers)
         if pairs:
             blocks.append(Sentences("Look-alikes", pairs))
         cards.append(tuple(blocks))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from pydantic import model_validator
@@ -101,6 +102,7 @@ def references() -> Mapping[str, Reference]:
     return published(Edible, "edible").references
 
 
+@cache
 def plant_rule(botanical: str) -> PlantRule | None:
     """How this species is eaten; None where nothing is known here."""
     rules = published(PlantRules, "plant_rules").rules

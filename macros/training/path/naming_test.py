@@ -58,7 +58,10 @@ class NamingTest:
 
 def plants_of(house: House, photographs: Photographs = NO_PHOTOGRAPHS) -> tuple[Plant, ...]:
     """Every variety of the house in the order of the file, numbered."""
-    pairs = look_alikes(house)
+    alike: dict[str, list[Variety]] = {}
+    for one, other in look_alikes(house):
+        alike.setdefault(one.id, []).append(other)
+        alike.setdefault(other.id, []).append(one)
     marks = variety_marks(house)
     return tuple(
         Plant(
@@ -68,13 +71,7 @@ def plants_of(house: House, photographs: Photographs = NO_PHOTOGRAPHS) -> tuple[
             str(variety.botanical),
             str(variety.part).replace("_", " "),
             _leaf(variety),
-            tuple(
-                (_name(other), _leaf(other))
-                for pair in pairs
-                if variety in pair
-                for other in pair
-                if other is not variety
-            ),
+            tuple((_name(other), _leaf(other)) for other in alike.get(variety.id, ())),
             _photos(variety, PARTS_ON_A_CARD, photographs),
         )
         for number, variety in enumerate(house.varieties, start=1)
