@@ -20,13 +20,19 @@ from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.units import parse_money, parse_quantity, parse_strength
 from macros.ground.yaml_source import read_yaml_text
 from macros.house.records.sign_offs import is_initials
+from macros.house import load_house
+from macros.house.rules.plausible_ranges import MOST
 from macros.html.allowed_markdown import active_mark
 from macros.html.environment import css_string, joined, markdown_text, script_data, spaced, unparted
 from macros.manual.house_facts.recurrence import parse_rhythm
 from macros.manual.procedures.load_files import MAX_PAGE_BYTES, load_procedures
 from macros.manual.procedures.write_text import TextWriter
 from macros.manual.requirements.readability import reading_grade
+from macros.page_model.card import Sentences
+from macros.paper.cards.people_and_plants import plants
+from macros.training.path.naming_test import plants_of
 from tests.fuzz.judging import TooSlow, within
+from tests.making import HOUSES
 
 LONGEST_FIELD, LONGEST_PROSE = 2_000, 20_000
 """Characters of the longest text of a house, and of the longest that is read whole."""
@@ -144,6 +150,26 @@ def test_hundreds_of_measuring_tools_are_no_wait() -> None:
         measured_dilution(40, pair, 1000.0, 0.05), sample_tool=many[0], made_up_tool=many[1]
     )
     assert (found.sample, found.made_up) == (5.0, 200.0)  # the mark of 0.5 is at most 5 % twice over of 5
+
+
+def test_hundreds_of_varieties_are_no_wait() -> None:
+    """Ten of a look: each plant was once held against every pair of look-alikes, all their facts compared."""
+    house, _ = load_house(HOUSES / "fifth")
+    assert house is not None
+    one = house.varieties[0]
+    many = tuple(
+        one.model_copy(update={"id": f"plant_{number}", "look_alike_group": f"look_{number // 10}"})
+        for number in range(MOST["varieties"])
+    )
+    house = house.model_copy(update={"varieties": many})
+    with within(SECONDS):
+        alike, cards = plants_of(house), plants(house, one.system)
+    assert [name for name, _ in alike[21].alike] == [
+        f"plant {number}" for number in range(20, 30) if number != 21
+    ]
+    assert sum(len(block.lines) for block in cards[0] if isinstance(block, Sentences)) == 39, (
+        "of the 45 pairs among ten the first card of six frames leaves out the 6 among the other four"
+    )
 
 
 def test_a_pattern_that_hangs_is_found() -> None:
