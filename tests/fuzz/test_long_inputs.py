@@ -19,8 +19,8 @@ from macros.calculations.sanitizer.measured_dilution import measured_dilution
 from macros.ground.problems import DataProblems, Place, Problem
 from macros.ground.units import parse_money, parse_quantity, parse_strength
 from macros.ground.yaml_source import read_yaml_text
-from macros.house.records.sign_offs import is_initials
 from macros.house import load_house
+from macros.house.records.sign_offs import is_initials
 from macros.house.rules.plausible_ranges import MOST
 from macros.html.allowed_markdown import active_mark
 from macros.html.environment import css_string, joined, markdown_text, script_data, spaced, unparted

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 import re
+import shutil
 from collections.abc import Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any, get_args
 
@@ -206,6 +208,43 @@ def test_an_empty_folder_somebody_stands_in_stays_the_same_folder(tmp_path: Path
     start_house(tmp_path)
     assert tmp_path.stat().st_ino == before
     assert {path.name for path in tmp_path.iterdir()} == {"README.md", "site_data"}
+
+
+@pytest.mark.parametrize("moment", ["_write", "_move"])
+def test_a_run_killed_before_its_move_is_known_by_the_next(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, moment: str
+) -> None:
+    """A kill leaves the folder beside as it stands at that moment."""
+    beside, left = tmp_path / ".home-new", tmp_path / "left"
+
+    def killed(*_: object) -> None:
+        shutil.copytree(beside, left)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+        patch.setattr(starting, moment, killed)
+        start_house(tmp_path / "home")
+    left.rename(beside)
+    start_house(tmp_path / "home")
+    assert [path.name for path in tmp_path.iterdir()] == ["home"]
+
+
+def test_a_house_that_another_run_made_meanwhile_keeps_its_files(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its end falls between our first look and our lock."""
+    home = tmp_path / "home"
+    scratch = starting.scratch_folder
+
+    def late(target: Path) -> AbstractContextManager[Path]:
+        monkeypatch.setattr(starting, "scratch_folder", scratch)
+        start_house(target)
+        return scratch(target)
+
+    monkeypatch.setattr(starting, "scratch_folder", late)
+    with pytest.raises(NotStarted, match="home is not empty"):
+        start_house(home)
+    assert sorted(path.name for path in home.iterdir()) == ["README.md", "site_data"]
 
 
 def test_the_readme_fits_one_screen(tmp_path: Path) -> None:

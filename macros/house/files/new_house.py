@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
-from macros.ground.disk.own_files import LIST
 from macros.ground.disk.safe_write import NotWritten
 from macros.ground.disk.swap_folder import scratch_folder
 from macros.ground.house_files import read_bytes
@@ -39,23 +37,32 @@ def start_house(folder: Path, us: bool = False) -> Path:
         something stands there already, or it cannot be written. The folder is as it was.
     """
     target = folder.resolve()
+    _refuse_taken(folder, us)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with scratch_folder(target) as beside:
+            _refuse_taken(folder, us)  # another run may have made it before this one held the lock
+            made = (
+                beside / "house"
+            )  # the list of what is ours stays behind, so that a killed run is known by it
+            made.mkdir()
+            _write(made, us)
+            _move(made, target)
+    except NotWritten as reason:
+        raise NotStarted(str(reason)) from reason
+    except OSError as error:
+        raise NotStarted(_not_written(folder, error)) from error
+    return target
+
+
+def _refuse_taken(folder: Path, us: bool) -> None:
+    target = folder.resolve()
     if target.exists() and not target.is_dir():
         raise NotStarted(f"{folder} is a file. A new house needs a folder of its own: name another.")
     if target.is_dir() and not _is_empty(target, us):
         raise NotStarted(
             f"{folder} is not empty. A new house needs an empty folder: name another, or clear this one."
         )
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        with scratch_folder(target) as beside:
-            _write(beside, us)
-            (beside / LIST).unlink()
-            _move(beside, target)
-    except NotWritten as reason:
-        raise NotStarted(str(reason)) from reason
-    except OSError as error:
-        raise NotStarted(_not_written(folder, error)) from error
-    return target
 
 
 def _is_empty(folder: Path, us: bool) -> bool:
@@ -79,25 +86,17 @@ def _write(folder: Path, us: bool) -> None:
     (folder / README).write_text(_readme(us), encoding="utf-8")
 
 
-def _move(beside: Path, target: Path) -> None:
+def _move(made: Path, target: Path) -> None:
     """One rename where there is no folder yet. Into an empty one, which somebody may stand in, two: the facts last."""
     if not target.exists():
-        beside.chmod(0o777 & ~_umask())
-        beside.rename(target)
+        made.rename(target)
         return
-    (beside / README).rename(target / README)
+    (made / README).rename(target / README)
     try:
-        (beside / FOLDER).rename(target / FOLDER)
+        (made / FOLDER).rename(target / FOLDER)
     except OSError:
         (target / README).unlink()
         raise
-
-
-def _umask() -> int:
-    """The rights this user's new files lack; a temporary folder is made without any for others."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _not_written(folder: Path, error: OSError) -> str:

@@ -72,8 +72,12 @@ def _task(name: str, task: SanitizingTask, chemical: Chemical, kind: SanitizerKi
         yield from _not_rinsed(name, task, chemical, kind)
 
 
-def _not_rinsed(name: str, task: SanitizingTask, chemical: Chemical, kind: SanitizerKind) -> Iterator[Problem]:
-    if kind.unrinsed is not None and _read(task, "ceiling", chemical, kind) > kind.unrinsed.value * (1 + 1e-9):
+def _not_rinsed(
+    name: str, task: SanitizingTask, chemical: Chemical, kind: SanitizerKind
+) -> Iterator[Problem]:
+    if kind.unrinsed is not None and _read(task, "ceiling", chemical, kind) > kind.unrinsed.value * (
+        1 + 1e-9
+    ):
         what = f"{name} is not rinsed off, and its ceiling is {_as_written(task, 'ceiling', chemical, kind)}"
         allowed = f"{_shown(kind.unrinsed, kind)} at most without a rinse ({kind.unrinsed.said})"
         yield problem_at(task, "rinse", what, allowed, "Set rinse: yes, or a ceiling under that")
