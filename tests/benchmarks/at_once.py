@@ -1,4 +1,4 @@
-"""Every writing command twice at once, killed, and on a full disk: `python -m tests.benchmarks.at_once [--runs 50] [--seconds 100]`.
+"""Every writing command twice at once, killed, and on a full disk: `python -m tests.benchmarks.at_once [--runs 50] [--seconds 900]`.
 
 After each the house and what the command makes must be the old or the new, the next run must end with the new and leave nothing
 behind, and whoever was told of no mistake must find it done. `--seconds` bounds the time of a command; how often it ran is told.
@@ -292,7 +292,7 @@ def main() -> int:
     """Runs them all; what is wrong decides the status."""
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     asked.add_argument("--runs", type=int, default=50)
-    asked.add_argument("--seconds", type=float, default=100.0)
+    asked.add_argument("--seconds", type=float, default=900.0)
     asked.add_argument("--only", choices=COMMANDS, action="append")
     asked.add_argument("--seed", type=int, default=1)
     wanted = asked.parse_args()

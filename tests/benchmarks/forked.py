@@ -16,7 +16,6 @@ import tempfile
 import traceback
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from typing import IO, Any
 
@@ -83,17 +82,11 @@ class Remembered:
 
     def __call__(self, house: Path, *others: Any, approving: bool = False) -> Site:
         """The site of a house as it stands; nobody changes it but a copy of this process that ends."""
-        key = (
-            (house, others[1], approving, tuple(sorted(bytes_below(house / "site_data").items())))
-            if (house / "site_data").is_dir()
-            else ()
-        )
-        if key and key in self.made:
-            return self.made[key]
-        site = prepare_site(house, *others, approving=approving)
-        if key:
-            self.made[key] = site
-        return site
+        facts = tuple(sorted(bytes_below(house / "site_data").items()))
+        key = (house, others[1], approving, facts)
+        if key not in self.made:
+            self.made[key] = prepare_site(house, *others, approving=approving)
+        return self.made[key]
 
 
 def in_this_process(words: Sequence[str], typed: str) -> None:
@@ -101,8 +94,8 @@ def in_this_process(words: Sequence[str], typed: str) -> None:
     CliRunner().invoke(commands, list(words), input=typed)
 
 
-def few_pages(folder: Path) -> Path:
-    """From here on the manual of this process has `PAGES` alone, which stand in the folder given back."""
+def few_pages(folder: Path) -> None:
+    """From here on the manual of this process has `PAGES` alone, written to `folder`."""
     shipped = folder / "procedures"
     shipped.mkdir()
     known = ", ".join(name.upper() for name in PAGES)
@@ -114,8 +107,7 @@ def few_pages(folder: Path) -> Path:
     others = shipped_folder.shipped
     shipped_folder.shipped = lambda name: shipped if name == "procedures" else others(name)
     mistakes = published_words.shipped_mistakes(PROCEDURES)
-    published_words.shipped_mistakes = cache(lambda *_: mistakes)
-    return shipped
+    published_words.shipped_mistakes = lambda *_: mistakes
 
 
 def started(
