@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 
+LINE_OF_HALF_A_SHEET = 36
+"""Characters of 12 pt, tried by print."""
+
+
 @dataclass(frozen=True)
 class MapVariety:
     """One variety of a planting map: its mark and its number in the whole house, from 0; how many, how far apart."""
@@ -66,6 +70,12 @@ class TableView:
     rows: tuple[tuple[str, ...], ...]
     name: str = ""
     kind: str = "table"
+
+    @property
+    def narrow(self) -> bool:
+        """Whether two such tables stand beside each other on a sheet: the longest cells of a row are one short line."""
+        widest = (max(map(len, cells)) for cells in zip(self.columns, *self.rows, strict=True))
+        return sum(widest) <= LINE_OF_HALF_A_SHEET
 
 
 @dataclass(frozen=True)
