@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-
 LINE_OF_HALF_A_SHEET = 36
 """Characters of 12 pt, tried by print."""
 
