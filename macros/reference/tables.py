@@ -18,9 +18,11 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
-from macros.published.pages.documents import documents, ways
+from macros.published.pages.documents import Document, documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
+from macros.reference.findings import TITLE as GUIDE
+from macros.reference.findings import cited_by_findings
 
 
 def glossary_page() -> TablePage:
@@ -175,8 +177,9 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
 def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited = _documents(views, lambda view: view.references)
+    found = dict.fromkeys(cited_by_findings(), GUIDE)
     rows = [
-        (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
+        (key, entry.text, str(entry.obtained), cited.get(entry.reference) or found.get(key, "no page"))
         for key, entry in sources().items()
     ]
     rows += [
@@ -199,14 +202,19 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
             ),
             Table(
                 "Documents",
-                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                ("Named as", "Title, issuer, year", "Where", "Obtained"),
                 tuple(
-                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                    (name, f"{d.title}; {d.issuer}, {_year(d)}", d.where, d.obtained)
+                    for name, d in documents().items()
                 ),
             ),
             Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
+
+
+def _year(document: Document) -> str:
+    return "year not given" if document.year == "not given" else document.year
 
 
 def _documents(views: Sequence[PageView], named: Callable[[PageView], Iterable[str]]) -> dict[str, str]:
