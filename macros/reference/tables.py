@@ -31,7 +31,7 @@ def glossary_page() -> TablePage:
     rows = tuple((term, entry.means, ", ".join(entry.not_)) for term, entry in terms)
     return TablePage(
         "Glossary",
-        "One word for one thing: the pages use the word on the left and none of those on the right.",
+        "One word for one thing: pages use the word on the left, none on the right.",
         (Table("Words", ("Word", "What it is", "Not called"), rows),),
     )
 
@@ -58,7 +58,7 @@ def facts_page(register: Register) -> TablePage:
         ).update(ids)
     return TablePage(
         "House facts",
-        "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
+        "Every number rests on these. Assumed ones come first: measure, enter, build again.",
         (
             Table(
                 "Measure this: assumed until the house says it",
@@ -97,7 +97,7 @@ def inventory_page(
     places = _places(views)
     return TablePage(
         "Inventory",
-        "Things by the names the pages use. A label in the room reads the same, letter for letter.",
+        "Things by the names of the pages; labels in the room read the same, letter for letter.",
         (
             Table(
                 "Things",
@@ -191,7 +191,7 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
         "Sources",
-        "Where the figures come from that are not this house's own. The label and local rules always beat a figure here.",
+        "Where figures come from that are not this house's own. The label and local rules beat a figure here.",
         (
             Table("Published", heads, outside),
             Table(
