@@ -103,13 +103,21 @@ def plan_together(
     if best is not None:
         return best[1]
     plans = tuple(plan_pours(amount, tools, direction, half_mark_limit) for amount in amounts)
+    refuse_off_ratio(amounts, plans)
+    return plans
+
+
+def refuse_off_ratio(amounts: Sequence[float], plans: Sequence[PourPlan]) -> None:
+    """Raise NoTool where what is measured is off its ratio by more than 3 %.
+
+    amounts, each in the unit of its own plan, above 0; plans: one for each. Source: common practice, no source.
+    """
     off = ratio_error(amounts, plans)
     if off > RATIO_TOLERANCE:
         raise NoTool(
             f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %",
             "Buy a finer tool",
         )
-    return plans
 
 
 def ratio_error(amounts: Sequence[float], plans: Sequence[PourPlan]) -> float:

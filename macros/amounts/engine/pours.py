@@ -9,7 +9,7 @@ from typing import Literal
 
 from macros.amounts.engine.amount import Amount, Pour, Rounding
 from macros.amounts.engine.number_format import brief, shown_unit, text_as_set, trimmed
-from macros.amounts.engine.register import Reason, Register
+from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.rounding import in_figures, round_to
@@ -17,8 +17,16 @@ from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
 from macros.house.records.tools import MeasuringTool
 
-HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids": 0.10, "bases": 0.10}
-"""Half a mark may be at most this share of the whole amount: our own choice, no source."""
+HALF_MARK_LIMIT = {
+    "nutrients": 0.05,
+    "sanitizer": 0.05,
+    "water": 0.05,
+    "acids": 0.10,
+    "bases": 0.10,
+    "neutralizer": 0.5,
+}
+"""Half a mark may be at most this share of the whole amount: our own choice, no source. Of what takes a sanitizer
+out a grain too much does no harm."""
 
 MANY = 12
 """More fillings than this for one amount are told: our own choice, no source."""
@@ -27,6 +35,7 @@ OTHER_WAYS = {
     "acids": ", or thin the stock once, acid into water, and write the strength you then keep",
     "bases": ", or thin the stock once, stock into water, and write the strength you then keep",
     "nutrients": ", or thin each part alone by the same and write the rates of what you then keep",
+    "dry_feed": ", or dissolve it once into a stock and write its rate in mL of that",
 }
 """What helps besides another tool, where a dose is too small or too large for those of the house."""
 
@@ -44,6 +53,16 @@ class Bench:
     unit: str
     tools: tuple[pours.Tool, ...]
     own_units: Mapping[str, str]
+
+    @property
+    def weighs(self) -> bool:
+        """Whether these are scales, for a powder."""
+        return self.unit == "g"
+
+    @property
+    def dose_unit(self) -> str:
+        """The unit a dose is worked out in."""
+        return "g" if self.weighs else "mL"
 
     @property
     def limit(self) -> float:
@@ -66,6 +85,24 @@ def benches(register: Register, working: Working, group: str) -> list[Bench]:
 def bench(register: Register, working: Working, group: str, *doses: float) -> Bench:
     """Of the tools for a group, those marked alike that measure most of the doses [mL], in the fewest pours."""
     return min(benches(register, working, group), key=lambda one: _cost(one, doses))
+
+
+def scales(working: Working, group: str) -> Bench:
+    """The house's scales for a powder; every scale is an input.
+
+    Raises
+    ------
+    Withheld
+        the house has none; its rules say so.
+    """
+    owned = [
+        pours.Tool(one.name, working.fact(one, "capacity", "g"), mark, mark)
+        for one in working.register.house.scales
+        for mark in (working.fact(one, "mark", "g"),)
+    ]
+    if not owned:
+        raise Withheld("the house has no scale", "scales")
+    return Bench(group, "g", tuple(owned), {one.name: "g" for one in owned})
 
 
 def _cost(bench_: Bench, doses: Sequence[float]) -> tuple[int, int]:
@@ -178,15 +215,15 @@ def give_poured(
     *,
     plan: pours.PourPlan | None = None,
 ) -> Amount | None:
-    """Enter an amount in millilitres as pours, with its tool plan; without a fitting tool, a problem instead.
+    """Enter an amount as pours, with its tool plan, or as weighed; without a fitting tool, a problem instead.
 
     Parameters
     ----------
-    exact : the amount [mL]
+    exact : the amount [mL, on scales g]
     plan : pours already chosen together with others (feed parts share one tool)
     place : where to point when no tool fits
     """
-    wanted = convert(exact, "mL", bench_.unit)
+    wanted = convert(exact, bench_.dose_unit, bench_.unit)
     try:
         plan = plan or pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
     except pours.NoTool as missing:
@@ -202,16 +239,18 @@ def give_poured(
     amount = working.enter(
         "number",
         exact,
-        "mL",
+        bench_.dose_unit,
         value=wanted,
         shown_unit=bench_.unit,
         figures=(poured_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
-        pours=_own_pours(plan, bench_),
+        pours=() if bench_.weighs else _own_pours(plan, bench_),
+        tools=tuple(dict.fromkeys(pour.tool for pour in plan.pours)),
     )
-    _enter_plan(working, amount)
+    if not bench_.weighs:
+        _enter_plan(working, amount)
     return amount
 
 

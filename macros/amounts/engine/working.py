@@ -150,6 +150,7 @@ class Working:
         tool: str = "",
         at: str = "",
         pours: tuple[Pour, ...] = (),
+        tools: tuple[str, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
@@ -183,7 +184,7 @@ class Working:
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
             figures=figures,
-            tools=tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
+            tools=tools or tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
         )
         return self.register.add(amount)
 

@@ -150,7 +150,10 @@ def _powder(chemical: Chemical) -> Iterator[Problem]:
         return
     what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
     allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
-    remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
+    remedy = (
+        "Dissolve it once, powder into water, and write what you then keep: 100 g of it pure made up to 1 L is 10 % w/v, which needs no "
+        "density"
+    )
     if role == "sanitizer":
         remedy = "Take a liquid one: a sanitizer is not kept dissolved"
     yield problem_at(chemical, "strength", what, allowed, remedy, "E05")

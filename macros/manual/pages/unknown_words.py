@@ -76,6 +76,8 @@ def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Found:
 def _only_with(wanted: OnlyWith, known: KnownWords, has_system: bool) -> Iterator[Unknown]:
     if wanted.kind == "role" and wanted.name not in ROLES:
         yield wanted.name, "form of only_with", FORMS
+    elif wanted.kind == "part" and wanted.name != "weighed":
+        yield f"part:{wanted.name}", "form of only_with", FORMS
     elif wanted.kind == "rinse" and wanted.name != "last":
         yield f"rinse:{wanted.name}", "form of only_with", FORMS
     elif wanted.kind == "amount" and wanted.name not in known.amounts:
