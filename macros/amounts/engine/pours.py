@@ -57,7 +57,7 @@ class Bench:
     @property
     def weighs(self) -> bool:
         """Whether these are scales, for a powder."""
-        return self.unit == "g"
+        return self.unit in ("g", "oz_wt")
 
     @property
     def dose_unit(self) -> str:
@@ -88,21 +88,23 @@ def bench(register: Register, working: Working, group: str, *doses: float) -> Be
 
 
 def scales(working: Working, group: str) -> Bench:
-    """The house's scales for a powder; every scale is an input.
+    """The house's scales for a powder, those that show grams before those that show ounces; every scale used is an input.
 
     Raises
     ------
     Withheld
         the house has none; its rules say so.
     """
-    owned = [
-        pours.Tool(one.name, working.fact(one, "capacity", "g"), mark, mark)
-        for one in working.register.house.scales
-        for mark in (working.fact(one, "mark", "g"),)
-    ]
+    owned = working.register.house.scales
     if not owned:
         raise Withheld("the house has no scale", "scales")
-    return Bench(group, "g", tuple(owned), {one.name: "g" for one in owned})
+    grams = [one for one in owned if one.mark.unit in ("g", "kg")]
+    unit, alike = ("g", grams) if grams else ("oz_wt", owned)
+    sizes = [[_neat(working.fact(one, size, unit)) for size in ("capacity", "mark")] for one in alike]
+    tools = tuple(
+        pours.Tool(one.name, most, mark, mark) for one, (most, mark) in zip(alike, sizes, strict=True)
+    )
+    return Bench(group, unit, tools, {one.name: unit for one in alike})
 
 
 def _cost(bench_: Bench, doses: Sequence[float]) -> tuple[int, int]:
@@ -231,7 +233,6 @@ def give_poured(
         reason = Reason("no measuring tool of the house fits")
         working.register.withhold(working.id, working.of, reason)
         return None
-    _tell_many(working, plan, bench_, place)
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
     if len(plan.pours) > pours.FEW_POURS:

@@ -100,20 +100,18 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     rates = [rate_of(w, stage, part) for part in parts]
     last = topup_last_row(w, system)
     waters = [round(step * row, 6) for row in range(1, int(last / step + 1e-9) + 1)]
-    ways = (strength, 1.0)
-    doses = [[convert(water, unit, "L") * rate * way for way in ways for rate in rates] for water in waters]
-    each = [[dose for row in doses for dose in row[n :: len(parts)]] for n in range(len(parts))]
-    tools = tools_of(w, stage, each)
-    shares = (f"{strength:g}", "full")
+    ways = {f"{strength:g}": strength, "full": 1.0}
+    tools = tools_of(
+        w,
+        stage,
+        [[convert(one, unit, "L") * rate * way for one in waters for way in ways.values()] for rate in rates],
+    )
+    cells = [(share, n) for share in ways for n in range(len(parts))]
     columns = [("water to add", unit)]
-    columns += [
-        (f"{part.name}, at {share} strength", own.unit)
-        for share in shares
-        for part, own in zip(parts, tools, strict=True)
-    ]
+    columns += [(f"{parts[n].name}, at {share} strength", tools[n].unit) for share, n in cells]
     rows = [
-        [water, *(measured(dose, own) for dose, own in zip(row, [*tools, *tools], strict=True))]
-        for water, row in zip(waters, doses, strict=True)
+        [one, *(measured(convert(one, unit, "L") * rates[n] * ways[share], tools[n]) for share, n in cells)]
+        for one in waters
     ]
     _too_coarse(w, system, rows, unit)
     told = ", ".join(rate_text(w, stage, part) for part in parts)
@@ -128,7 +126,12 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
 
 
 def _too_coarse(w: Working, system: System, rows: list[list[float | None]], unit: str) -> None:
-    """A warning where no row that can be poured is reached before the tank stands at its refill mark."""
+    """A warning where no row that can be poured is reached before the tank stands at its refill mark.
+
+    Where the measures are too coarse for a full dose, that is told already.
+    """
+    if not w.register.of_id("dose_full", system=system.id):
+        return
     full, refill = (w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill"))
     wanted = convert(full - refill, "L", unit)
     row = [row for row in rows if row[0] is not None and row[0] <= max(wanted, rows[0][0] or 0.0)][-1]

@@ -60,7 +60,8 @@ def _stocks(
         for handling in plan.data.handles:
             for name, strength in _stock(plan, handling.chemical, handling.at, register.house):
                 _, taken = stocks.setdefault(name, (strength, []))
-                if handling.at == "stock":
+                # What is weighed is counted at the step that adds it.
+                if handling.at == "stock" and plan.data.action != "weigh":
                     taken += _printed(plan, register, system)
     return stocks
 

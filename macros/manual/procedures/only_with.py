@@ -18,6 +18,8 @@ ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 
 Kind = Literal["role", "strip", "amount", "fact", "system", "rinse", "grows", "part"]
 TAGS = ("amount", "fact", "system", "rinse", "grows", "part")
+ONE_NAME: dict[Kind, str] = {"rinse": "last", "part": "weighed"}
+"""Kinds that ask one thing of what the step is repeated for."""
 FORMS = (
     *ROLES,
     "strip",
