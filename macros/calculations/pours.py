@@ -16,9 +16,9 @@ from macros.calculations.rounding import in_figures, on_step, whole_steps
 
 Direction = Literal["up", "down", "nearest"]
 MOST_POURS = 60
+"""More pours than this are not measuring but carrying; the plan is refused."""
 FEW_POURS = 10
 """More pours of one dose than this are easily miscounted: our own choice."""
-"""More pours than this are not measuring but carrying; the plan is refused."""
 
 RATIO_TOLERANCE = 0.03
 """Amounts that belong together keep their ratio within this share."""

@@ -29,7 +29,7 @@ HALF_MARK_LIMIT = {
 out a grain too much does no harm."""
 
 MANY = 12
-"""More fillings than this for one amount are told: our own choice, no source."""
+"""More fillings of water than this for one amount are told: our own choice, no source. Of a dose `pours.FEW_POURS`."""
 OTHER_WAYS = {
     "sanitizer": ", make a larger batch, or keep a weaker stock",
     "acids": ", or thin the stock once, acid into water, and write the strength you then keep",
@@ -185,7 +185,7 @@ def give_measured(
         working.register.problems.append(_no_tool(working, missing, bench_, place))
         working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
         return None
-    _tell_many(working, plan, bench_, place)
+    _tell_many(working, plan, bench_, place, MANY)
     return working.enter(
         "number",
         exact,
@@ -235,8 +235,7 @@ def give_poured(
         return None
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
-    if len(plan.pours) > pours.FEW_POURS:
-        working.register.problems.append(_many_pours(working, plan, bench_, place))
+    _tell_many(working, plan, bench_, place, pours.FEW_POURS)
     amount = working.enter(
         "number",
         exact,
@@ -261,15 +260,19 @@ def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
     return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
-def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> None:
+def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place, most: int) -> None:
     """A warning where so many fillings are counted that one is easily lost."""
-    if len(plan.pours) <= MANY:
+    if len(plan.pours) <= most:
         return
     tool, times = Counter(pour.tool for pour in plan.pours).most_common(1)[0]
     unit = shown_unit(bench_.unit)
-    what = f"{working.label}: {brief(plan.total)} {unit} take {times} fillings of '{tool}'"
-    allowed = f"Over {MANY} fillings are easily miscounted"
-    remedy = f"Buy a cylinder or jug that holds {in_figures(plan.total / MANY, 2, 'up')} {unit} or more"
+    fillings = "weighings on" if bench_.weighs else "fillings of"
+    what = f"{working.label}: {brief(plan.total)} {unit} take {times} {fillings} '{tool}'"
+    allowed = f"Over {most} are easily miscounted (our own choice)"
+    remedy = (
+        f"Buy a {'scale' if bench_.weighs else 'cylinder or jug'} that holds {in_figures(plan.total / most, 2, 'up')} {unit} or "
+        f"more, with marks of {in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
+    )
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
     working.register.problems.append(
         Problem(place, f"{working.id}{keys}", what, allowed, remedy, severity="warning")
@@ -334,20 +337,6 @@ def _as_tool(working: Working, tool: MeasuringTool, unit: str) -> pours.Tool:
 def _neat(value: float) -> float:
     """Without the dust of unit conversion: 0.2 mL stays 0.2."""
     return float(f"{value:.10g}")
-
-
-def _many_pours(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> Problem:
-    """A dose nobody counts out with a syringe."""
-    unit, keys = shown_unit(bench_.unit), ", ".join(working.of.values())
-    what = f"{working.label}: {trimmed(f'{plan.total:.6f}')} {unit} are {len(plan.pours)} pours of '{plan.pours[0].tool}'"
-    remedy = (
-        f"Buy one that holds {in_figures(plan.total / pours.FEW_POURS, 2, 'up')} {unit} or more, with marks of "
-        f"{in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
-    )
-    allowed = f"Over {pours.FEW_POURS} are easily miscounted (our own choice)"
-    return Problem(
-        place, f"{working.id} ({keys})" if keys else working.id, what, allowed, remedy, "", "warning"
-    )
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from macros.ground.problems import Problem
+from macros.ground.problems import Problem, Severity
 from macros.house.records.feeding import FeedStage, NutrientPart
 from macros.house.records.house import House
 from macros.house.rules.report import limit, problem_at
@@ -75,10 +75,13 @@ def _dry_parts(house: House) -> Iterator[Problem]:
 def _as_measured(house: House, part: NutrientPart, dry: bool) -> Iterator[Problem]:
     own, other = ("ec_per_g_per_l", "ec_per_ml_per_l")[:: 1 if dry else -1]
     if getattr(part, other) is not None:
+        severity: Severity = "error"
         kind, each = ("dry feed, weighed", "1 g") if dry else ("a liquid feed", "1 mL")
         what = f"{part.id} is {kind} by its rate, and {other} is that of the other kind"
         remedy = f"Stir {each} into 1 L of your water and write the EC it adds as {own}"
-        yield problem_at(part, other, what, f"{own} goes with it", remedy)
+        if getattr(part, own) is not None:
+            remedy, severity = f"Take {other} away", "warning"
+        yield problem_at(part, other, what, f"{own} goes with it", remedy, severity=severity)
     if not dry:
         return
     if not house.scales:
