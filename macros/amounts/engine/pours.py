@@ -186,18 +186,31 @@ def give_measured(
         working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
         return None
     _tell_many(working, plan, bench_, place, MANY)
+    unit, total, text = _as_poured(plan, bench_, step)
     return working.enter(
         "number",
         exact,
         "L",
-        value=value,
-        shown_unit=bench_.unit,
-        figures=(trimmed(text_as_set(plan.total, step)),),
-        rounded=plan.total,
+        value=convert(value, bench_.unit, unit),
+        shown_unit=unit,
+        figures=(trimmed(text),),
+        rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
         pours=_own_pours(plan, bench_),
     )
+
+
+def _as_poured(plan: pours.PourPlan, bench_: Bench, step: float) -> tuple[str, float, str]:
+    """Unit, number and text of what is poured: off the step, in the unit of the tools where they have one of their own."""
+    own = {bench_.own_units[pour.tool] for pour in plan.pours}
+    steps = plan.total / step
+    if len(own) > 1 or bench_.unit in own or abs(steps - round(steps)) < 1e-6:
+        return bench_.unit, plan.total, text_as_set(plan.total, step)
+    unit = own.pop()
+    total = _neat(convert(plan.total, bench_.unit, unit))
+    mark = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
+    return unit, total, text_as_set(total, _neat(convert(mark, bench_.unit, unit)))
 
 
 def fits_in_pours(measured_with: tuple[Bench, float], litres: float, most: int) -> bool:

@@ -70,11 +70,12 @@ class NamedWords(TypedDict):
 
 
 class PartWords(TypedDict):
-    """What a text may say of the feed part its step is repeated for; `weighed` is dry feed."""
+    """What a text may say of the feed part its step is repeated for; `weighed` is dry feed; `verb` is `pour` or `add`."""
 
     id: str
     name: str
     weighed: bool
+    verb: str
 
 
 class TrayWords(TypedDict):
@@ -202,14 +203,13 @@ def _flood_order(system: System) -> str:
 
 def _parts(house: House, system: str) -> list[Item]:
     rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
-    return [
-        (
-            {"part": part.id},
-            {"part": PartWords(id=part.id, name=part.name, weighed=house.nutrients.weighs(part.id))},
-        )
-        for part in house.nutrients.parts_in_order()
-        if rates is None or part.id in rates
-    ]
+    items: list[Item] = []
+    for part in house.nutrients.parts_in_order():
+        if rates is None or part.id in rates:
+            dry = house.nutrients.weighs(part.id)
+            words = PartWords(id=part.id, name=part.name, weighed=dry, verb="add" if dry else "pour")
+            items.append(({"part": part.id}, {"part": words}))
+    return items
 
 
 def _tasks(register: Register, system: str) -> list[Item]:
