@@ -108,9 +108,10 @@ def plan_together(
 
 
 def refuse_off_ratio(amounts: Sequence[float], plans: Sequence[PourPlan]) -> None:
-    """Raise NoTool where what is measured is off its ratio by more than 3 %.
+    """Refuse what is measured off its ratio.
 
-    amounts, each in the unit of its own plan, above 0; plans: one for each. Source: common practice, no source.
+    amounts [unit of its own plan] above 0; plans: one for each. Raises NoTool where they are off by more than 3 %.
+    Source: common practice, no source.
     """
     off = ratio_error(amounts, plans)
     if off > RATIO_TOLERANCE:

@@ -40,8 +40,10 @@ _TOLD = _ALWAYS | _POURED | {
 @cache
 def _pattern(units: tuple[str, ...]) -> re.Pattern[str]:
     names = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
-    number = r"-?\d+(?:\.\d+)?"
-    return re.compile(rf"(?<![\w.])(?:({number})( to | and | or ))?({number}) ({names}|degC)(?![\w/²³^])")
+    return re.compile(
+        r"(?<![\w.])(?:(-?\d+(?:\.\d+)?)( to | and | or ))?(-?\d+(?:\.\d+)?) "
+        rf"({names}|degC)(?![\w/²³^])"
+    )
 
 
 def us_line(text: str, millilitres: bool, *, grams: bool = False) -> str:

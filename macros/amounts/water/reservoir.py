@@ -271,7 +271,7 @@ def give_at_mark(w: Working, system: System, litres: float, direction: Literal["
     tank, register = system.reservoir, w.register
     shape = shape_of(tank, w)
     height = volumes.height_for_volume(shape, litres)
-    mark, unit, step = _scale_mark(register, height, direction)
+    mark, unit, _ = _scale_mark(register, height, direction)
     # A bound, not an input: the fill mark limits the level and does not move it.
     level = min(convert(mark, unit, "m"), max(height, tank.fill_mark_height.to("m")))
     there = volumes.volume_to_height(shape, level)
