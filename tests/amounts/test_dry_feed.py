@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from macros.amounts import Register
+from macros.amounts import Register, compute_amounts
+from macros.house import load_house
 from tests.house.test_sanitizers import told
 from tests.making import made_house, made_register
 
@@ -127,3 +128,35 @@ def test_what_does_not_go_with_dry_feed(
     tmp_path: Path, changes: tuple[tuple[str, str], ...], messages: list[str]
 ) -> None:
     assert told(made_house(tmp_path, *changes, name="fifth")) == messages
+
+
+def test_a_dose_of_many_fillings_gives_one_warning(tmp_path: Path) -> None:
+    """90 mL of each part with 7 mL at a time are 13 fillings."""
+    tool = '"cylinder 100 mL", capacity: "100 mL", mark: "1 mL", smallest_use: "20 mL"'
+    small = '"syringe 7 mL", capacity: "7 mL", mark: "0.5 mL", smallest_use: "2 mL"'
+    told_ = [
+        str(one)
+        for one in made_register(made_house(tmp_path, (tool, small), name="fifth")).problems
+        if one.severity == "warning" and "part_1" in one.key
+    ]
+    assert len(told_) == 1
+    assert told_[0].endswith(
+        "Full dose, part 1 (calcium): 90 mL take 13 fillings of 'syringe 7 mL'. Over 10 are easily miscounted (our own choice). "
+        "Buy a cylinder or jug that holds 9 mL or more, with marks of 9 mL or finer."
+    )
+
+
+def test_a_scale_too_coarse_is_refused_with_the_cure(tmp_path: Path) -> None:
+    changes = ((BOTTLE, DRY), (LIQUID_RATE, DRY_RATE), (METERS, SCALE.replace("0.1 g", "5 g")))
+    house, _ = load_house(made_house(tmp_path, *changes, name="fifth"))
+    assert house is not None
+    assert house.house.as_of is not None
+    found = [
+        str(one) for one in compute_amounts(house, house.house.as_of, house.house.place("as_of")).problems
+    ]
+    assert any(
+        "Full dose, part 1 (calcium): 30 g to measure: smallest usable tool is 'powder scale' (from 5 g; half a mark is 2.5 g = 8% "
+        "of the dose, limit 5%). Buy one with marks of 3 g or finer that holds 60 g, or dissolve it once into a stock and write "
+        "its rate in mL of that. [E24]" in one
+        for one in found
+    ), found
