@@ -17,7 +17,7 @@ from macros.ground.units import convert
 _L, _M, _KG = convert(1, "L", "us_gal"), convert(1, "m", "ft"), convert(1, "kg", "lb")
 _ALWAYS = {
     "L": (_L, "gal"), "L/min": (_L, "gal/min"), "L/h": (_L, "gal/h"), "L/day": (_L, "gal/day"),
-    "m³": (_M**3, "ft³"), "m³/h": (_M**3, "ft³/h"), "L/m2": (_L / _M**2, "gal/ft²"), "L/m3": (_L / _M**3, "gal/ft³"), "kg/L": (_KG / _L, "lb/gal"),
+    "m³": (_M**3, "ft³"), "m³/h": (_M**3, "ft³/h"), "m³/kg": (_M**3, "ft³/kg"), "L/m2": (_L / _M**2, "gal/ft²"), "L/m3": (_L / _M**3, "gal/ft³"), "kg/L": (_KG / _L, "lb/gal"),
     "m": (_M, "ft"), "m2": (_M**2, "ft²"),
     "cm": (convert(1, "cm", "in"), "in"), "mm": (convert(1, "mm", "in"), "in"),
     "kg": (_KG, "lb"), "g": (convert(1, "g", "oz_wt"), "oz"),
