@@ -87,7 +87,7 @@ def _warmth(register: Register, sheet: str) -> None:
         raise Withheld("the varieties of the sheet come up at no common warmth")
     _mat(register, sheet, low, high)
     w.add_line(f"each its own, {EITHER_WAY:g} K either way: {low:g} to {high:g} degC suits all of them")
-    w.source("2 K either way: our own default")
+    w.source("how far one warmth serves either way: our own default")
     w.band(low, None, high, "degC", 1.0, "what all of them bear")
 
 

@@ -38,20 +38,22 @@ def _reorder(register: Register, part: NutrientPart) -> None:
     use = sum(each for _, each in pieces)
     lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
     point = reorder_point(use, lead, safety)
+    unit = "g" if register.house.nutrients.weighs(part.id) else "mL"
     w.add_line(
         "("
         + " + ".join(f"{name} {brief(each)}" for name, each in pieces)
-        + f") mL/day x {brief(lead)} days x "
-        f"{brief(1 + safety)} = {brief(point)} mL"
+        + f") {unit}/day x {brief(lead)} days x "
+        f"{brief(1 + safety)} = {brief(point)} {unit}"
     )
     if part.container is not None and use > 0:
         try:
-            bottle = w.fact(part, "container", "mL")
+            bottle = w.fact(part, "container", unit)
         except ValueError:
             bottle = 0.0  # a part sold by weight
         if bottle:
-            w.add_line(f"a bottle of {brief(bottle)} mL lasts {brief(bottle / use, 3)} days")
-    w.number(point, "mL", "up", "a reorder point is rounded up", step=10.0)
+            w.add_line(f"a container of {brief(bottle)} {unit} lasts {brief(bottle / use, 3)} days")
+    grams = "g" if unit == "g" else ""
+    w.number(point, unit, "up", "a reorder point is rounded up", step=10.0, print_unit=grams)
 
 
 def _reorder_chemical(register: Register, chemical: Chemical) -> None:

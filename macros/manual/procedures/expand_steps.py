@@ -63,10 +63,19 @@ class TaskWords(TypedDict):
 
 
 class NamedWords(TypedDict):
-    """What a text may say of the feed part or the variety its step is repeated for."""
+    """What a text may say of the variety its step is repeated for."""
 
     id: str
     name: str
+
+
+class PartWords(TypedDict):
+    """What a text may say of the feed part its step is repeated for; `weighed` is dry feed; `verb` is `pour` or `add`."""
+
+    id: str
+    name: str
+    weighed: bool
+    verb: str
 
 
 class TrayWords(TypedDict):
@@ -86,7 +95,7 @@ class RinseWords(TypedDict):
 ITEM_WORDS: dict[str, frozenset[str]] = {
     "system": SystemWords.__required_keys__,
     "task": TaskWords.__required_keys__,
-    "part": NamedWords.__required_keys__,
+    "part": PartWords.__required_keys__,
     "variety": NamedWords.__required_keys__,
     "tray": TrayWords.__required_keys__,
     "rinse": RinseWords.__required_keys__,
@@ -194,11 +203,13 @@ def _flood_order(system: System) -> str:
 
 def _parts(house: House, system: str) -> list[Item]:
     rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
-    return [
-        ({"part": part.id}, {"part": NamedWords(id=part.id, name=part.name)})
-        for part in house.nutrients.parts_in_order()
-        if rates is None or part.id in rates
-    ]
+    items: list[Item] = []
+    for part in house.nutrients.parts_in_order():
+        if rates is None or part.id in rates:
+            dry = house.nutrients.weighs(part.id)
+            words = PartWords(id=part.id, name=part.name, weighed=dry, verb="add" if dry else "pour")
+            items.append(({"part": part.id}, {"part": words}))
+    return items
 
 
 def _tasks(register: Register, system: str) -> list[Item]:
