@@ -26,7 +26,10 @@ def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]
 
 def _may_do(pages: Sequence[PageView], register: Register) -> list[frozenset[str]]:
     """The pages each person may do alone, without the one with the highest level."""
-    first, *people = sorted(register.house.people, key=lambda person: -person.level)
+    there = [person for person in register.house.people if person.has_started(register.day)]
+    if not there:
+        return []
+    first, *people = sorted(there, key=lambda person: -person.level)
     if not register.house.sign_offs:
         return [frozenset(page.key for page in pages if one.level >= page.level) for one in people]
     signed = _signed(pages, register)

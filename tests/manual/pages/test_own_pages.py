@@ -20,11 +20,11 @@ own_sources: {maker_booklet: "Booklet of the dehumidifier, page 4."}
 issued:
   - {page: SOP-16, revision: 1, effective: 2031-04-01, approved_by: owner, why: first, values_code: 0000 0000}
 sign_offs:
-  - {who: JK, procedure: SOP-16, revision: 1, by: owner, when: 2031-04-20}
+  - {who: JK, procedure: SOP-16, revision: 1, by: owner, when: 2031-05-01}
 """
 OWNER = "  - {role: owner, may: [all]}"
 HELPER = "  - {role: helper, may: [daily], sign_off_level: 1}"
-STARTS = "  - {role: helper, sign_off_level: 2, initials: JK, starts: 2031-05-06}"
+STARTS = "  - {role: helper, sign_off_level: 2, initials: JK, starts: 2031-05-01}"
 
 
 @pytest.fixture(scope="module")
