@@ -24,9 +24,14 @@ _NEEDS = ("sow_date", "sow_plugs", "harvest_first", "harvest_last", "sites_per_f
 
 
 def order_crops(register: Register, system: System) -> list[Variety]:
-    """The varieties of a system of which an order can be reckoned."""
+    """The varieties of a system of which an order can be reckoned.
+
+    One planted on several days is left out: which places are free on which day the reckoner cannot tell.
+    """
     own = [variety for variety in planted(register) if variety.system == system.id]
-    return [v for v in own if _yields(v) and all(register.of_id(id_, variety=v.id) for id_ in _NEEDS)]
+    return [
+        v for v in own if _yields(v) and all(len(register.of_id(id_, variety=v.id)) == 1 for id_ in _NEEDS)
+    ]
 
 
 def _yields(variety: Variety) -> bool:
@@ -39,7 +44,12 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
     assert plan is not None
     assert plan.sow_weekday is not None
     crops = order_crops(register, system)
-    last = max(date.fromisoformat(register.get("harvest_last", variety=v.id).exact) for v in crops)
+    last = max(
+        date.fromisoformat(amount.exact)
+        for variety in planted(register)
+        if variety.system == system.id
+        for amount in register.of_id("harvest_last", variety=variety.id)
+    )
     sheet = house.germination.sheet if house.germination is not None else None
     return {
         "today": register.built_for.isoformat(),

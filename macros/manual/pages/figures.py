@@ -94,12 +94,14 @@ def _map(amount: Amount, register: Register) -> MapView:
     varieties = {variety.id: variety for variety in register.house.varieties}
     marks = variety_marks(register.house)
     columns, plates = value["columns"], value["plates"]
+    halves = [f"{tray}-{'LR'[n]}" for n in range(plates)] if plates == 2 else [tray]
+    later: dict[str, str] = value.get("later", {})
     length = columns * value["pitch_mm"]
     return MapView(
         title=f"Planting map, tray {tray}",
         rows=value["rows"],
         columns=columns,
-        plates=tuple(f"{tray}-{'LR'[n]}" for n in range(plates)) if plates == 2 else (tray,),
+        plates=tuple(f"{name}, planted {later[name]}" if name in later else name for name in halves),
         length_text=_length_text(length, register.house.us),
         varieties=tuple(
             MapVariety(
