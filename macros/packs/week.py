@@ -12,6 +12,7 @@ from macros.amounts.engine.number_format import brief, shown_unit
 from macros.calendar.events import house_events
 from macros.house.records.crops import Planting
 from macros.manual.pages.figures import amount_table
+from macros.manual.pages.tables import OWN_SHEET
 from macros.packs.week_sheet_model import BOX, Column, Grid, RoundRow, Week, WeekSheet
 from macros.page_model.job_breakdown import by_system
 from macros.page_model.page import PageView, RecordView
@@ -177,7 +178,7 @@ def _none_sown(week: Week, dates: Sequence[tuple[str, str]]) -> str:
 def _sown(register: Register, planting: Planting) -> tuple[str, str, str, str, str]:
     """Variety, sheet, plugs, seeds and blocks of one sowing, as printed."""
     house = register.house
-    sheet = sheet_of(house, planting) or NOT_SET
+    sheet = sheet_of(house, planting) or (OWN_SHEET if planting.several else NOT_SET)
     plugs, seeds = (found(register, id_, **planting.keys) for id_ in ("sow_plugs", "seed_count"))
     blocks = [f"{', '.join(block.cup_plates)} ({block.plants} plants)" for block in planting.blocks]
     return (

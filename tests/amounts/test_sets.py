@@ -97,7 +97,7 @@ def test_pages_and_calendar_tell_each_set(site: Site) -> None:
     assert "2031-06-10 for the plan in hand. Later sets by SOP-14: 6 rocket on 2031-06-24." in replant
     assert "Tray M-1: 8 rocket; 6 rocket planted 2031-06-24" in replant
     assert "Place the cups by the map, later sets left out." in replant
-    assert "M-1-R, planted 2031-06-24" in replant
+    assert "M-1-R, from 24 Jun" in replant
     assert "as the map, without sets of a later day" in replant
     assert "On the planting day of a later set: 6 rocket on 2031-06-24. Its plugs are the spare" in sets
     sown = text(site.pages["p/sop-11.md"])

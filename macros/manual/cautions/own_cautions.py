@@ -27,20 +27,19 @@ def own_cautions(
 def own_caution_problems(house: House, files: Sequence[ProcedureFile]) -> Iterator[Problem]:
     """Steps that no page has: the caution would be told to nobody."""
     steps = {file.id: [step.id for step in file.data.steps] for file in files}
+    known = {f"{page} {step}" for page, own in steps.items() for step in own}
     for one in house.own_cautions:
         for index, named in enumerate(one.before):
-            page, _, step = named.partition(" ")
-            if page not in steps:
-                allowed, what = f"There are {', '.join(steps)}", f'"{page}" of {one.id} is no page'
-            elif step not in steps[page]:
-                allowed, what = (
-                    f"{page} has {', '.join(steps[page])}",
-                    f'"{step}" of {one.id} is no step of {page}',
+            if named not in known:
+                page = next((page for page in steps if named.startswith(f"{page} ")), "")
+                allowed = (
+                    f"Steps of {page}: {', '.join(steps[page])}" if page else f"Pages: {', '.join(steps)}"
                 )
-            else:
-                continue
-            place = one.item_place("before", index)
-            yield Problem(place, one.key("before"), what, allowed, "Write page and step, as SOP-91 unplug")
+                what = f'{one.id} stands before "{named}", which is no step'
+                place = one.item_place("before", index)
+                yield Problem(
+                    place, one.key("before"), what, allowed, "Write page and step, as SOP-91 unplug"
+                )
 
 
 def _placed(one: OwnCaution) -> PlacedCaution:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.engine import number_format as printing
@@ -94,14 +95,12 @@ def _map(amount: Amount, register: Register) -> MapView:
     varieties = {variety.id: variety for variety in register.house.varieties}
     marks = variety_marks(register.house)
     columns, plates = value["columns"], value["plates"]
-    halves = [f"{tray}-{'LR'[n]}" for n in range(plates)] if plates == 2 else [tray]
-    later: dict[str, str] = value.get("later", {})
     length = columns * value["pitch_mm"]
     return MapView(
         title=f"Planting map, tray {tray}",
         rows=value["rows"],
         columns=columns,
-        plates=tuple(f"{name}, planted {later[name]}" if name in later else name for name in halves),
+        plates=_plates(tray, plates, value.get("later", {})),
         length_text=_length_text(length, register.house.us),
         varieties=tuple(
             MapVariety(
@@ -119,6 +118,13 @@ def _map(amount: Amount, register: Register) -> MapView:
             for column in range(columns)
         ),
     )
+
+
+def _plates(tray: str, count: int, later: Mapping[str, str]) -> tuple[str, ...]:
+    """The names over the plates of a tray, with the day of those planted later."""
+    names = [f"{tray}-{'LR'[n]}" for n in range(count)] if count == 2 else [tray]
+    days = {name: f", from {date.fromisoformat(day):%d %b}" for name, day in later.items()}
+    return tuple(f"{name}{days.get(name, '')}" for name in names)
 
 
 def _length_text(millimetres: float, us: bool) -> str:

@@ -103,8 +103,8 @@ OWN_CAUTION = """own_cautions:
          "capital letters, digits or hyphens: it stands beside the cautions of the manual and replaces none. Write it so, as OWN-FAN."),
         ("OWN-HOT", "", "own_cautions[OWN-HOT].before: OWN-HOT stands before no step. A page and a step, as SOP-91 unplug. Name the "
          "step it guards."),
-        ("OWN-HOT", "SOP-99 unplug", 'own_cautions[OWN-HOT].before: "SOP-99" of OWN-HOT is no page. There are SOP-01, '),
-        ("OWN-HOT", "SOP-16 unplugg", 'own_cautions[OWN-HOT].before: "unplugg" of OWN-HOT is no step of SOP-16. SOP-16 has '),
+        ("OWN-HOT", "SOP-99 unplug", 'own_cautions[OWN-HOT].before: OWN-HOT stands before "SOP-99 unplug", which is no step. Pages: SOP-01, '),
+        ("OWN-HOT", "SOP-16 unplugg", 'own_cautions[OWN-HOT].before: OWN-HOT stands before "SOP-16 unplugg", which is no step. Steps of SOP-16: '),
     ],
 )  # fmt: skip
 def test_a_caution_of_the_house_that_guards_nothing_or_takes_our_name_is_refused(
