@@ -86,7 +86,10 @@ def busy(tmp_path_factory: pytest.TempPathFactory) -> Site:
         tmp_path_factory.mktemp("busy"),
         ("crop_plan:\n", issued + signed + rhythms + "crop_plan:\n"),
         ("{role: helper,", "{role: helper, starts: 2031-05-19, away: [2031-05-20],"),
-        ("plants: 4}\n", "plants: 4}\n    - {variety: rocket, cup_plates: [M-1-R], plants: 6, planting_day: 2031-06-24}\n"),
+        (
+            "plants: 4}\n",
+            "plants: 4}\n    - {variety: rocket, cup_plates: [M-1-R], plants: 6, planting_day: 2031-06-24}\n",
+        ),
         ("loss_per_month_after_opening: 0,", "loss_per_month_after_opening: 0.05,"),
         ('reservoir_change_every: "10 day"', 'reservoir_change_every: "40 day"'),
         ("last: 2031-04-28", "last: 2031-04-02"),

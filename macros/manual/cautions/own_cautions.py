@@ -31,7 +31,7 @@ def own_caution_problems(house: House, files: Sequence[ProcedureFile]) -> Iterat
     for one in house.own_cautions:
         for index, named in enumerate(one.before):
             if named not in known:
-                page = next((page for page in steps if named.startswith(f"{page} ")), "")
+                page = next((page for page in steps if page in named), "")
                 allowed = (
                     f"Steps of {page}: {', '.join(steps[page])}" if page else f"Pages: {', '.join(steps)}"
                 )
