@@ -40,7 +40,7 @@ def _on(register: Register, sheet: str) -> list[Variety]:
 def sheet_of(house: House, planting: Planting) -> str:
     """The sheet of the layout that a set is sown on; empty for one of its own, as that of a later set."""
     assert house.crop_plan is not None
-    if planting != house.crop_plan.plantings_of(planting.variety)[0]:
+    if planting.day != house.crop_plan.plantings_of(planting.variety)[0].day:
         return ""
     return next((name for name, on_it in house.sow_layout.items() if planting.variety.id in on_it), "")
 
@@ -53,11 +53,9 @@ def sets_of_house(house: House) -> list[Planting]:
 
 def plantings_with(house: House, keys: Mapping[str, str]) -> list[Planting]:
     """The sets that the keys of an amount name: the one of its day, else all of its variety."""
-    return [
-        one
-        for one in sets_of_house(house)
-        if one.variety.id == keys.get("variety") and keys.get("planting") in (None, one.day.isoformat())
-    ]
+    own = (variety for variety in house.varieties if variety.id == keys.get("variety"))
+    sets = (one for variety in own if house.crop_plan for one in house.crop_plan.plantings_of(variety))
+    return [one for one in sets if keys.get("planting") in (None, one.day.isoformat())]
 
 
 def _dome_off(register: Register, plan: CropPlan, planting: Planting) -> None:

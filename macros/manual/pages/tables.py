@@ -51,23 +51,28 @@ def _title(title: str, amount: Amount, several: bool) -> str:
 
 def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
     by, records = str(ask.by), _records(register, str(ask.by))
+    days = _days(ask, register, system) if by == "variety" else {}
     order = {name: number for number, name in enumerate(records)}
     rows = []
     for name in sorted(_names(ask, register, system, records), key=lambda one: order.get(one, len(order))):
         record = records.get(name)
         shown = getattr(record, "name", None) or name.replace("_", " ")
-        for own in _sets(ask, register, system, {by: name}):
+        for day in days.get(name, [""]):
+            own = {by: name, "planting": day} if day else {by: name}
             cells = [_cell(column, own, record, register, system) for column in ask.columns]
-            rows.append((" planted ".join((str(shown), *list(own.values())[1:])), *cells))
+            rows.append((f"{shown} planted {day}" if day else str(shown), *cells))
     return rows
 
 
-def _sets(ask: TableAsk, register: Register, system: str, own: dict[str, str]) -> list[dict[str, str]]:
-    """A row for each day a variety is planted on, where an amount of the table is of one."""
+def _days(ask: TableAsk, register: Register, system: str) -> dict[str, list[str]]:
+    """The days a variety is planted on, where an amount of the table is of one of several."""
     asked = {str(column.amount) for column in ask.columns if column.amount is not None}
-    amounts = [dict(a.of) for id_ in asked for a in _of_system(register, id_, system)]
-    days = sorted({of["planting"] for of in amounts if "planting" in of and own.items() <= of.items()})
-    return [{**own, "planting": day} for day in days] or [own]
+    amounts = (dict(a.of) for id_ in asked for a in _of_system(register, id_, system))
+    days: dict[str, set[str]] = {}
+    for of in amounts:
+        if "planting" in of:
+            days.setdefault(of["variety"], set()).add(of["planting"])
+    return {name: sorted(found) for name, found in days.items()}
 
 
 def _names(ask: TableAsk, register: Register, system: str, records: Mapping[str, Record]) -> Iterable[str]:

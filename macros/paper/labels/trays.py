@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from macros.amounts import NotFound, Register
 from macros.amounts.crop.one_sheet import sets_of_house, sheet_of
 from macros.amounts.crop.planting import plate_of
 from macros.house import House
-from macros.house.records.crops import Planting, Variety
+from macros.house.records.crops import CropPlan, Planting, Variety
 from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.variety_facts import marked, own_bands, stems, variety_marks
@@ -174,14 +174,14 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
     return (
         *rows,
         *own,
-        *_planting_days(register.house, tray),
+        *_planting_days(plan, [varieties[name] for name in counts], tray),
     )
 
 
-def _planting_days(house: House, tray: str) -> Iterator[LabelRow]:
+def _planting_days(plan: CropPlan, own: Iterable[Variety], tray: str) -> Iterator[LabelRow]:
     """The day the tray is planted; of several days each with its plants."""
     days: dict[str, list[str]] = {}
-    for one in sets_of_house(house):
+    for one in (planting for variety in own for planting in plan.plantings_of(variety)):
         if any(_is_on(name, tray) for block in one.blocks for name in block.cup_plates):
             days.setdefault(one.day.isoformat(), []).append(one.variety.spoken)
     for day, names in sorted(days.items()):
