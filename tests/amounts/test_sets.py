@@ -106,6 +106,8 @@ def test_pages_and_calendar_tell_each_set(site: Site) -> None:
     assert "Replant system M (8 rocket, 4 lettuce) M SOP-13-M" in calendar
     assert "2031-06-24 Tuesday Plant the next set of system M: 6 rocket M SOP-14-M" in calendar
     assert "First harvest promised: rocket planted 2031-06-24" in calendar
+    reckoner = text(site.pages["reckon/reckoner-m.md"])
+    assert "Not here, for it is planted in several sets: rocket. Look at the crop plan." in reckoner
     plain = text(site.pages["p/sop-18.md"])
     assert "rocket planted 2031-06-10 2031-06-27 2031-07-09" in plain
     assert "lettuce 2031-07-07 2031-07-19" in plain

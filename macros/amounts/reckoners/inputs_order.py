@@ -51,7 +51,9 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
         for amount in register.of_id("harvest_last", variety=variety.id)
     )
     sheet = house.germination.sheet if house.germination is not None else None
+    sets = [v.spoken for v in planted(register) if v.system == system.id and len(plan.plantings_of(v)) > 1]
     return {
+        **({"in_sets": ", ".join(sets)} if sets else {}),
         "today": register.built_for.isoformat(),
         "weekday": plan.sow_weekday,
         "weekday_number": WEEKDAYS.index(plan.sow_weekday),
