@@ -51,9 +51,8 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
         for amount in register.of_id("harvest_last", variety=variety.id)
     )
     sheet = house.germination.sheet if house.germination is not None else None
-    sets = [v.spoken for v in planted(register) if v.system == system.id and len(plan.plantings_of(v)) > 1]
     return {
-        **({"in_sets": ", ".join(sets)} if sets else {}),
+        **_in_sets(register, plan, system),
         "today": register.built_for.isoformat(),
         "weekday": plan.sow_weekday,
         "weekday_number": WEEKDAYS.index(plan.sow_weekday),
@@ -64,6 +63,13 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
         "rack_free_from": (last + timedelta(days=1)).isoformat(),
         "crops": {variety.id: _crop(register, aside, plan, variety) for variety in crops},
     }
+
+
+def _in_sets(register: Register, plan: CropPlan, system: System) -> dict[str, str]:
+    """The names of what is left out because it is planted on several days; nothing where there is none."""
+    own = (variety for variety in planted(register) if variety.system == system.id)
+    names = ", ".join(variety.spoken for variety in own if len(plan.plantings_of(variety)) > 1)
+    return {"in_sets": names} if names else {}
 
 
 def _tray_use(register: Register) -> list[list[Any]]:
