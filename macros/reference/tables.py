@@ -10,6 +10,7 @@ from macros.amounts.engine.amount import Input
 from macros.amounts.engine.number_format import brief, shown_unit
 from macros.ground.units import Quantity
 from macros.house import House
+from macros.house.records.people import Person
 from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.sign_off_levels import LEVELS
@@ -153,14 +154,14 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
         (
             f"{name} {view.title}",
             LEVELS[view.level],
-            ", ".join(person.role for person in house.people if person.level >= view.level)
+            ", ".join(_role(person) for person in house.people if person.level >= view.level)
             or ("nobody named" if house.people else "the house names no people"),
             "; ".join(view.units) or "none",
         )
         for name, view in sorted(documents.items())
     )
     people = tuple(
-        (p.role, LEVELS[min(p.level, 4)], ", ".join(p.may).replace("_", " ") or "nothing")
+        (_role(p), LEVELS[min(p.level, 4)], ", ".join(p.may).replace("_", " ") or "nothing")
         for p in house.people
     )
     return TablePage(
@@ -172,6 +173,11 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
         ),
         see=(LinkView("Roster: who is signed off for which page", "training/roster.html"),),
     )
+
+
+def _role(person: Person) -> str:
+    """A role, and from which day on it is there where the house says."""
+    return f"{person.role} from {person.starts}" if person.starts is not None else person.role
 
 
 def sources_page(house: House, views: Sequence[PageView]) -> TablePage:

@@ -100,14 +100,14 @@ def test_what_fits_is_not_told(tmp_path: Path, changes: list[tuple[str, str]]) -
 
 
 def test_a_plant_that_grows_into_its_lamp_is_told(tmp_path: Path) -> None:
-    """Lamps 0.30 m over the tray leave 200 mm; both racks of the house have the same lamps."""
-    lamps = ("canopy_ppfd:", 'hung_above_tray: "0.30 m", canopy_ppfd:')
+    """Lamps 0.39 m over the tray, a plate 90 mm up at most: 200 mm are left. Both racks of the house have the same lamps."""
+    lamps = ("canopy_ppfd:", 'hung_above_tray: "0.39 m", canopy_ppfd:')
     viola = "{id: viola, botanical: Viola cornuta,"
     (line,) = told(tmp_path, lamps, (viola, viola + ' grown_height: "210 mm",'))
     assert (
-        "warning: systems[K].lights.hung_above_tray: the lamps of system K hang 0.30 m over the tray; viola 0.21 m high. "
-        "Between leaf and lamp 0.1 m stay free (our own limit). Hang the lamps higher, plant a lower kind, or keep it "
-        "cut back." in line
+        "warning: systems[K].lights.hung_above_tray: the lamps of system K hang 0.39 m over the tray; viola 0.21 m high. "
+        "Plants count from a plate at the rim, 0.09 m up; between leaf and lamp 0.1 m stay free (our own limit). Hang the "
+        "lamps higher, plant a lower kind, or keep it cut back." in line
     )
     assert told(tmp_path / "low", lamps, (viola, viola + ' grown_height: "200 mm",')) == []
 

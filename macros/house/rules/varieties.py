@@ -169,11 +169,12 @@ def _grown(variety: Variety) -> float | None:
 
 
 def _under_the_lamp(house: House, system: System) -> Iterator[Problem]:
-    """Plants that grow into the lamps over them."""
+    """Plants that grow into the lamps over them. How high a plate lies nobody measures: at the rim at most, the safe side."""
     lights = system.lights
     if lights is None or lights.hung_above_tray is None:
         return
-    room = lights.hung_above_tray.to("mm") - LEAF_TO_LAMP
+    plate, rim = system.cup_plate, system.trays.wall_height
+    room = lights.hung_above_tray.to("mm") - LEAF_TO_LAMP - (rim.to("mm") if plate is not None else 0.0)
     heights = [
         (one.spoken, grown) for one in planted_in(house, system.id) if (grown := _grown(one)) is not None
     ]
@@ -181,8 +182,13 @@ def _under_the_lamp(house: House, system: System) -> Iterator[Problem]:
     tall = [f"{name} {limit(grown, 'mm', hung, up=True)}" for name, grown in heights if grown > room]
     if tall:
         what = f"the lamps of system {system.id} hang {lights.hung_above_tray.written} over the tray; {', '.join(tall)} high"
+        stands = (
+            f"Plants count from a plate at the rim, {rim.written} up; between"
+            if plate is not None
+            else "Between"
+        )
         allowed = (
-            f"Between leaf and lamp {limit(LEAF_TO_LAMP, 'mm', hung, up=True)} stay free (our own limit)"
+            f"{stands} leaf and lamp {limit(LEAF_TO_LAMP, 'mm', hung, up=True)} stay free (our own limit)"
         )
         remedy = "Hang the lamps higher, plant a lower kind, or keep it cut back"
         yield problem_at(lights, "hung_above_tray", what, allowed, remedy, "", "warning")

@@ -48,6 +48,7 @@ class SystemWords(TypedDict):
     lights: bool
     air_stones: bool
     plates: bool
+    sets: str
 
 
 class TaskWords(TypedDict):
@@ -187,7 +188,15 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         "lights": system.lights is not None,
         "air_stones": system.reservoir.air_stones is not None,
         "plates": system.cup_plate is not None,
+        "sets": _sets(register.house, system_id),
     }
+
+
+def _sets(house: House, system_id: str) -> str:
+    """What is planted after the first day, as `9 mizuna on 2026-04-14`; empty where all is planted on one day."""
+    plan = house.crop_plan
+    later = plan.sets_of(system_id, house.varieties) if plan is not None else ()
+    return ", ".join(f"{one.plants} {one.variety.spoken} on {one.day}" for one in later)
 
 
 def _height(height: Quantity, unit: str) -> str:
