@@ -66,8 +66,8 @@ def fourth_with(folder: Path, text: str, *changes: tuple[str, str]) -> Path:
     return made_house(folder, ("crop_plan:\n", f"{text}crop_plan:\n"), *changes, name="fourth")
 
 
-def register_with(site: Site, folder: Path, text: str) -> Register:
+def register_with(site: Site, folder: Path, text: str, *changes: tuple[str, str]) -> Register:
     """The amounts of the fourth house with more sections: they move no amount, so nothing is worked out again."""
-    house, problems = load_house(fourth_with(folder, text))
+    house, problems = load_house(fourth_with(folder, text, *changes))
     assert house is not None, [str(problem) for problem in problems]
     return replace(site.register, house=house)

@@ -16,9 +16,9 @@ from macros.calculations.rounding import in_figures, on_step, whole_steps
 
 Direction = Literal["up", "down", "nearest"]
 MOST_POURS = 60
+"""More pours than this are not measuring but carrying; the plan is refused."""
 FEW_POURS = 10
 """More pours of one dose than this are easily miscounted: our own choice."""
-"""More pours than this are not measuring but carrying; the plan is refused."""
 
 RATIO_TOLERANCE = 0.03
 """Amounts that belong together keep their ratio within this share."""
@@ -103,13 +103,22 @@ def plan_together(
     if best is not None:
         return best[1]
     plans = tuple(plan_pours(amount, tools, direction, half_mark_limit) for amount in amounts)
+    refuse_off_ratio(amounts, plans)
+    return plans
+
+
+def refuse_off_ratio(amounts: Sequence[float], plans: Sequence[PourPlan]) -> None:
+    """Refuse what is measured off its ratio.
+
+    amounts [unit of its own plan] above 0; plans: one for each. Raises NoTool where they are off by more than 3 %.
+    Source: common practice, no source.
+    """
     off = ratio_error(amounts, plans)
     if off > RATIO_TOLERANCE:
         raise NoTool(
             f"poured with these tools the parts are off their ratio by {off:.1%}; at most 3 %",
             "Buy a finer tool",
         )
-    return plans
 
 
 def ratio_error(amounts: Sequence[float], plans: Sequence[PourPlan]) -> float:

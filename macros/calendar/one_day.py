@@ -6,7 +6,10 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
+from macros.amounts.crop.one_sheet import plantings_with, sheet_of
 from macros.calendar.event import Event, Pages, new_event
+from macros.house import House
+from macros.house.records.crops import CropPlan
 from macros.manual.house_facts.recurrence import Repeat
 from macros.published.labour.calendar import calendar
 
@@ -21,7 +24,7 @@ def amount_events(register: Register, pages: Pages) -> Iterator[Event]:
                 kind,
                 date.fromisoformat(amount.value),
                 _thing(register, amount),
-                _sown(register, keys.get("variety", "")) if kind == "sowing" else "",
+                _sown(register, keys) if kind == "sowing" else "",
                 system=_system(register, amount),
                 amount_key=amount.key,
             )
@@ -60,15 +63,22 @@ def plan_events(register: Register, pages: Pages) -> Iterator[Event]:
     for own in plan.other_systems:
         if own.cleanout_day is not None:
             yield new_event(pages, "cleanout", own.cleanout_day, own.system, system=own.system)
-    by_id = {variety.id: variety for variety in house.varieties}
-    planted: dict[str, list[str]] = {}
+    yield from _plantings(house, plan, pages)
+
+
+def _plantings(house: House, plan: CropPlan, pages: Pages) -> Iterator[Event]:
+    """The replant of each system on its first day, and each later set."""
+    planted: dict[tuple[str, date], list[str]] = {}
+    systems = {variety.id: variety.system for variety in house.varieties}
     for block in plan.blocks:
-        if block.variety in by_id:
-            names = planted.setdefault(by_id[block.variety].system, [])
-            names.append(f"{block.plants} {block.variety.replace('_', ' ')}")
-    for system, names in sorted(planted.items()):
-        day = plan.days_of(system).planting_day
-        yield new_event(pages, "planting", day, system, ", ".join(names), system=system)
+        if (system := systems.get(block.variety)) is not None:
+            day = plan.later_day(block, system) or plan.days_of(system).planting_day
+            planted.setdefault((system, day), []).append(f"{block.plants} {block.variety.replace('_', ' ')}")
+    for (system, day), names in sorted(planted.items()):
+        if day == plan.days_of(system).planting_day:
+            yield new_event(pages, "planting", day, system, ", ".join(names), system=system)
+        else:  # a set is told from the next by what it is
+            yield new_event(pages, "planting_set", day, f"{system}: {', '.join(names)}", system=system)
 
 
 def label_dates(register: Register, pages: Pages) -> Iterator[Event]:
@@ -94,7 +104,9 @@ def days_off(register: Register, pages: Pages) -> Iterator[Event]:
 def _thing(register: Register, amount: Amount) -> str:
     keys = dict(amount.of)
     if "variety" in keys:
-        return keys["variety"].replace("_", " ")
+        return " planted ".join(
+            (keys["variety"].replace("_", " "), *([keys["planting"]] if "planting" in keys else []))
+        )
     if "chemical" in keys:
         return register.house.chemical(keys["chemical"]).name
     return keys.get("system") or amount.label
@@ -107,10 +119,12 @@ def _system(register: Register, amount: Amount) -> str:
     return keys.get("system", "")
 
 
-def _sown(register: Register, variety: str) -> str:
+def _sown(register: Register, keys: dict[str, str]) -> str:
     """How many plugs, and on which sheet."""
-    plugs = [amount.printed for amount in register.of_id("sow_plugs", variety=variety)]
+    plugs = [amount.printed for amount in register.of_id("sow_plugs", **keys)]
     sheets = [
-        sheet.replace("_", " ") for sheet, names in register.house.sow_layout.items() if variety in names
+        sheet.replace("_", " ")
+        for planting in plantings_with(register.house, keys)
+        if (sheet := sheet_of(register.house, planting))
     ]
     return ", ".join([*plugs, *sheets])

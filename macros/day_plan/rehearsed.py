@@ -50,7 +50,7 @@ def plan_problems(
         found = plan_rehearsal(day, built, register)
         if found is not None:
             who = "one person" if day.people == 1 else f"{day.people} persons"
-            problems += problems_of(found, None, None, f"plan for {who}, ")
+            problems += problems_of(found, register, None, None, f"plan for {who}, ")
     return problems
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from macros.amounts import Register
+from macros.house.records.people import Person
 from macros.house.rules.people import TRAINER
 from macros.page_model.page import PageView
 from macros.published.labour.jobs import day_facts
@@ -26,14 +27,20 @@ def kept_from_b(pages: Sequence[PageView], register: Register) -> frozenset[str]
 
 def _may_do(pages: Sequence[PageView], register: Register) -> list[frozenset[str]]:
     """The pages each person may do alone, without the one with the highest level."""
-    first, *people = sorted(register.house.people, key=lambda person: -person.level)
+    first, people = _there(register)[:1], _there(register)[1:]
     if not register.house.sign_offs:
         return [frozenset(page.key for page in pages if one.level >= page.level) for one in people]
     signed = _signed(pages, register)
     for one in people:
         if one.level >= TRAINER:
             signed[one.role] = {page.key for page in pages}
-    return [frozenset(keys) for who, keys in signed.items() if who != first.role]
+    return [frozenset(keys) for who, keys in signed.items() if who not in [one.role for one in first]]
+
+
+def _there(register: Register) -> list[Person]:
+    """Whose first day has come, the highest level first."""
+    there = (person for person in register.house.people if person.has_started(register.day))
+    return sorted(there, key=lambda person: -person.level)
 
 
 def _signed(pages: Sequence[PageView], register: Register) -> dict[str, set[str]]:

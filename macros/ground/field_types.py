@@ -55,14 +55,9 @@ def _money(per: str) -> Any:
 
 
 def _read_dose(text: str, us: bool) -> Quantity:
-    """A dose of a stock; a powder that is weighed into each litre is told apart from a slip of the unit."""
-    if re.fullmatch(r"[\d.,]+\s*(g|mg|kg|oz_wt|lb)\s*/\s*(\d*\s*L|l|us_gal|gal|gallon)", text):
-        raise mistake(
-            f'"{text}" is a dose of dry feed, and pages pour feed in mL',
-            "A volume of stock a volume of water, in mL/L, mL/us_gal or fl_oz/us_gal",
-            "Weigh it once into a stock (as 100 g made up to 1 L with water), and write how much of that stock goes in",
-        )
-    return parse_quantity(text, "dose_rate", us)
+    """A dose of a liquid stock, or of dry feed that is weighed."""
+    dry = re.fullmatch(r"[\d.,]+\s*(g|mg|kg|oz|oz_wt|lb)\s*/.*", text)
+    return parse_quantity(text, "dry_dose_rate" if dry else "dose_rate", us)
 
 
 def _read_number(text: str, us: bool) -> float:
@@ -168,7 +163,9 @@ Density = _quantity("density")
 DoseRate = Annotated[
     Quantity,
     reader(_read_dose),
-    WithJsonSchema({"type": "string", "description": 'A number with a unit, as "1.1 mL/L"'}),
+    WithJsonSchema(
+        {"type": "string", "description": 'A number with a unit, as "1.1 mL/L", or of dry feed as "0.6 g/L"'}
+    ),
 ]
 AreaRate = _quantity("area_rate")
 Ppfd = _quantity("ppfd")

@@ -78,7 +78,7 @@ _UNITS: dict[str, str] = {
     "L/day": "liter/day", "mL/day": "milliliter/day", "us_gal/day": "gallon/day", "fl_oz/day": "fluid_ounce/day",
     "W": "watt", "kW": "kilowatt", "kWh": "kilowatt_hour", "V": "volt", "A": "ampere", "mA": "milliampere",
     "mS/cm": "millisiemens/centimeter", "uS/cm": "microsiemens/centimeter", "dS/m": "decisiemens/meter",
-    "mg/L": "milligram/liter", "g/L": "gram/liter",
+    "mg/L": "milligram/liter", "g/L": "gram/liter", "g/us_gal": "gram/gallon",
     "g/mL": "gram/milliliter", "kg/L": "kilogram/liter", "lb/us_gal": "pound/gallon",
     "mL/L": "milliliter/liter", "mL/us_gal": "milliliter/gallon", "fl_oz/us_gal": "fluid_ounce/gallon",
     "mL/m^2": "milliliter/meter**2", "L/m^2": "liter/meter**2", "fl_oz/ft^2": "fluid_ounce/foot**2",

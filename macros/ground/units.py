@@ -41,6 +41,7 @@ _KINDS: dict[str, tuple[str, tuple[str, ...]]] = {
     "mass_concentration": ("a mass of solute a litre", ("mg/L", "g/L")),
     "density": ("a density", ("g/mL", "kg/L", "lb/us_gal")),
     "dose_rate": ("a volume of stock a volume of water", ("mL/L", "mL/us_gal", "fl_oz/us_gal")),
+    "dry_dose_rate": ("a mass of dry feed a volume of water", ("g/L", "g/us_gal")),
     "area_rate": ("a volume an area", ("mL/m^2", "L/m^2", "fl_oz/ft^2", "us_gal/ft^2")),
     "ppfd": ("a photon flux", ("umol/m^2/s",)),
     "daily_light": ("a daily light integral", ("mol/m^2/day",)),
@@ -53,6 +54,7 @@ _EXAMPLE = {
     "duration": "10 min", "temperature": "20 degC", "volume_flow": "9 L/min", "airflow": "3.0 L/min",
     "volume_per_day": "80 mL/day", "power": "55 W", "voltage": "230 V", "current": "16 A",
     "conductivity": "1.4 mS/cm", "mass_concentration": "90 mg/L", "density": "1.04 g/mL", "dose_rate": "1.1 mL/L",
+    "dry_dose_rate": "0.6 g/L",
     "area_rate": "150 mL/m^2", "ppfd": "235 umol/m^2/s", "daily_light": "12 mol/m^2/day", "molar_mass": "98.0 g/mol",
     "money": "19.50 EUR", "money_per_energy": "0.31 EUR/kWh", "money_per_time": "16.00 EUR/h",
 }  # fmt: skip
@@ -60,7 +62,7 @@ _US_EXAMPLE = _EXAMPLE | {
     "length": "32 in", "area": "16 ft^2", "volume": "5.0 gal", "tool_measure": "8 fl_oz", "mass": "33 lb",
     "volume_or_mass": "32 fl_oz", "temperature": "68 degF", "volume_flow": "2.5 gal/min", "airflow": "0.1 ft^3/min",
     "volume_per_day": "3 fl_oz/day", "voltage": "120 V", "current": "15 A", "density": "8.7 lb/gal",
-    "dose_rate": "4 mL/gal", "area_rate": "0.5 fl_oz/ft^2", "money": "19.50 USD", "money_per_energy": "0.15 USD/kWh",
+    "dose_rate": "4 mL/gal", "dry_dose_rate": "2.4 g/gal", "area_rate": "0.5 fl_oz/ft^2", "money": "19.50 USD", "money_per_energy": "0.15 USD/kWh",
     "money_per_time": "16.00 USD/h",
 }  # fmt: skip
 """Well-written values in the units of the house."""

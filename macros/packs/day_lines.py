@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from macros.day_plan.rows import looks
 from macros.day_plan.times import length
-from macros.house.rules.people import TRAINER
+from macros.house.rules.people import trainers
 from macros.packs.pack import PackContext, day_text
 from macros.packs.pens import meter_on
 from macros.packs.readiness import stock_needs
@@ -75,9 +75,7 @@ def _who(pack: PackContext) -> str:
 
 def _alone(pack: PackContext, pages: dict[str, PageView]) -> dict[str, set[str]]:
     """Who may do which of these pages alone."""
-    alone = {
-        person.role.replace("_", " "): set(pages) for person in pack.house.people if person.level >= TRAINER
-    }
+    alone = {role.replace("_", " "): set(pages) for role in trainers(pack.house, pack.day)}
     for one in standings(pack.register, pack.views):
         if one.page.key in pages and one.in_force and one.may != "beside somebody":
             alone.setdefault(one.entry.who.replace("_", " "), set()).add(one.page.key)

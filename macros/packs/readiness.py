@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from macros.amounts import Amount
 from macros.calculations.rounding import whole_steps
-from macros.ground.units import convert
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.manual.pages.supplies import GROUPS
@@ -62,8 +61,8 @@ def _stock_row(amount: Amount, stock: Chemical | NutrientPart) -> NeedRow:
         return NeedRow(stock.name, amount.printed, "", NOT_TOLD, "")
     size = stock.container.written
     try:
-        each = stock.container.to("mL")
-        needed = whole_steps(convert(amount.rounded, amount.unit, "mL") / each, 1, "up")
+        each = stock.container.to(amount.unit)
+        needed = whole_steps(amount.rounded / each, 1, "up")
     except ValueError:  # sold by weight, poured by volume: a person looks
         return NeedRow(stock.name, amount.printed, "", _count(stock.containers_in_stock, f"× {size}"), "")
     if stock.containers_in_stock is None:

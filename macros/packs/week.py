@@ -7,9 +7,12 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from macros.amounts import Amount, Register
+from macros.amounts.crop.one_sheet import plantings_with, sheet_of
 from macros.amounts.engine.number_format import brief, shown_unit
 from macros.calendar.events import house_events
+from macros.house.records.crops import Planting
 from macros.manual.pages.figures import amount_table
+from macros.manual.pages.tables import OWN_SHEET
 from macros.packs.week_sheet_model import BOX, Column, Grid, RoundRow, Week, WeekSheet
 from macros.page_model.job_breakdown import by_system
 from macros.page_model.page import PageView, RecordView
@@ -135,9 +138,9 @@ def sowing_card(week: Week) -> WeekSheet | None:
     page = week.page("SOP-11", "SOP-14")
     if page is None or not week.house.varieties:
         return None
-    dates = sorted((a.printed, dict(a.of)["variety"]) for a in week.register.of_id("sow_date"))
-    rows = [(*_sown(week.register, name), day, *[""] * 5) for day, name in dates if week.holds(day)]
-    notes = [] if rows else [_none_sown(week, dates)]
+    sowings = _sowings(week.register)
+    rows = [(*_sown(week.register, one), day, *[""] * 5) for day, one in sowings if week.holds(day)]
+    notes = [] if rows else [_none_sown(week, [(day, one.spoken) for day, one in sowings])]
     lots = [
         f"{lot.id}: {lot.variety.replace('_', ' ')}, {lot.treatment}{f', tested {lot.tested}' if lot.tested else ''}"
         for lot in week.house.seed_lots
@@ -156,24 +159,30 @@ def sowing_card(week: Week) -> WeekSheet | None:
     )
 
 
+def _sowings(register: Register) -> list[tuple[str, Planting]]:
+    """The day and the set of each sowing, by day."""
+    found = [
+        (amount.printed, one)
+        for amount in register.of_id("sow_date")
+        for one in plantings_with(register.house, dict(amount.of))
+    ]
+    return sorted(found, key=lambda pair: (pair[0], pair[1].variety.id))
+
+
 def _none_sown(week: Week, dates: Sequence[tuple[str, str]]) -> str:
     day, name = next(((day, name) for day, name in dates if day > week.last.isoformat()), ("", ""))
-    then = f" The next is {name.replace('_', ' ')} on {day}." if day else ""
+    then = f" The next is {name} on {day}." if day else ""
     return f"No first sowing falls into this week.{then} The rows are for sets that follow on (SOP-14)."
 
 
-def _sown(register: Register, name: str) -> tuple[str, str, str, str, str]:
+def _sown(register: Register, planting: Planting) -> tuple[str, str, str, str, str]:
     """Variety, sheet, plugs, seeds and blocks of one sowing, as printed."""
     house = register.house
-    sheet = next((sheet for sheet, on_it in house.sow_layout.items() if name in on_it), NOT_SET)
-    plugs, seeds = (found(register, id_, variety=name) for id_ in ("sow_plugs", "seed_count"))
-    blocks = [
-        f"{', '.join(block.cup_plates)} ({block.plants} plants)"
-        for block in (house.crop_plan.blocks if house.crop_plan is not None else ())
-        if block.variety == name
-    ]
+    sheet = sheet_of(house, planting) or (OWN_SHEET if planting.several else NOT_SET)
+    plugs, seeds = (found(register, id_, **planting.keys) for id_ in ("sow_plugs", "seed_count"))
+    blocks = [f"{', '.join(block.cup_plates)} ({block.plants} plants)" for block in planting.blocks]
     return (
-        name.replace("_", " "),
+        planting.spoken,
         sheet.replace("_", " "),
         plugs.printed if plugs else NOT_SET,
         seeds.printed if seeds else NOT_SET,
@@ -188,7 +197,7 @@ def harvest_log(week: Week) -> WeekSheet | None:
         return None
     columns = tuple(Column(one.head, one.width) for one in week_facts().harvest_columns)
     picked = [
-        f"{a.printed} {words} {dict(a.of)['variety'].replace('_', ' ')}"
+        f"{a.printed} {words} {plantings_with(week.house, dict(a.of))[0].spoken}"
         for id_, words in (("harvest_first", "first"), ("harvest_last", "last"))
         for a in week.register.of_id(id_)
         if week.holds(a.printed)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from macros.amounts import Register
-from macros.house.records.crops import CropPlan, Variety
+from macros.house.records.crops import CropPlan, Planting
 from macros.page_model.figure import Bar, BarsView
 
 _Days = tuple[date, date, str, str]
@@ -42,26 +42,26 @@ def _racks(register: Register, plan: CropPlan) -> Iterator[tuple[str, list[_Days
         own = [one for one in register.house.varieties if one.system == system.id and one.id in planted]
         cleanout = plan.cleanout_of(system.id)
         yield f"Rack {system.id}", [] if cleanout is None else [(cleanout, cleanout, "cleanout", "")]
-        for variety in own:
-            yield variety.spoken, list(_growing(register, variety, plan.days_of(system.id).planting_day))
+        for planting in (one for variety in own for one in plan.plantings_of(variety)):
+            yield planting.spoken, list(_growing(register, planting))
 
 
-def _growing(register: Register, variety: Variety, planting: date) -> Iterator[_Days]:
+def _growing(register: Register, planting: Planting) -> Iterator[_Days]:
     """Sown to planted, planted to first harvest, first to last harvest, as far as the days are known."""
     sown, first, last = (
-        _day(register, id_, variety) for id_ in ("sow_date", "harvest_first", "harvest_last")
+        _day(register, id_, planting) for id_ in ("sow_date", "harvest_first", "harvest_last")
     )
-    before = timedelta(days=1)
-    if sown is not None and sown < planting:
-        yield sown, planting - before, "plugs", ""
-    if first is not None and first > planting:
-        yield planting, first - before, "grows", ""
+    day, before = planting.day, timedelta(days=1)
+    if sown is not None and sown < day:
+        yield sown, day - before, "plugs", ""
+    if first is not None and first > day:
+        yield day, first - before, "grows", ""
     if first is not None and last is not None and last >= first:
         yield first, last, "harvest", ""
 
 
-def _day(register: Register, id_: str, variety: Variety) -> date | None:
-    found = register.of_id(id_, variety=variety.id)
+def _day(register: Register, id_: str, planting: Planting) -> date | None:
+    found = register.of_id(id_, **planting.keys)
     return date.fromisoformat(found[0].exact) if found else None
 
 

@@ -10,6 +10,7 @@ from macros.amounts.engine.amount import Input
 from macros.amounts.engine.number_format import brief, shown_unit
 from macros.ground.units import Quantity
 from macros.house import House
+from macros.house.records.people import Person
 from macros.house.records.tools import InventoryThing
 from macros.manual.house_facts.frequencies import frequencies
 from macros.manual.house_facts.sign_off_levels import LEVELS
@@ -18,9 +19,11 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
-from macros.published.pages.documents import documents, ways
+from macros.published.pages.documents import Document, documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
+from macros.reference.findings import TITLE as GUIDE
+from macros.reference.findings import cited_by_findings
 
 
 def glossary_page() -> TablePage:
@@ -29,7 +32,7 @@ def glossary_page() -> TablePage:
     rows = tuple((term, entry.means, ", ".join(entry.not_)) for term, entry in terms)
     return TablePage(
         "Glossary",
-        "One word for one thing: the pages use the word on the left and none of those on the right.",
+        "One word for one thing: pages use the word on the left, none on the right.",
         (Table("Words", ("Word", "What it is", "Not called"), rows),),
     )
 
@@ -56,7 +59,7 @@ def facts_page(register: Register) -> TablePage:
         ).update(ids)
     return TablePage(
         "House facts",
-        "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
+        "Every number rests on these. Assumed ones come first: measure, enter, build again.",
         (
             Table(
                 "Measure this: assumed until the house says it",
@@ -95,7 +98,7 @@ def inventory_page(
     places = _places(views)
     return TablePage(
         "Inventory",
-        "Things by the names the pages use. A label in the room reads the same, letter for letter.",
+        "Things by the names of the pages; labels in the room read the same, letter for letter.",
         (
             Table(
                 "Things",
@@ -151,14 +154,14 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
         (
             f"{name} {view.title}",
             LEVELS[view.level],
-            ", ".join(person.role for person in house.people if person.level >= view.level)
+            ", ".join(_role(person) for person in house.people if person.level >= view.level)
             or ("nobody named" if house.people else "the house names no people"),
             "; ".join(view.units) or "none",
         )
         for name, view in sorted(documents.items())
     )
     people = tuple(
-        (p.role, LEVELS[min(p.level, 4)], ", ".join(p.may).replace("_", " ") or "nothing")
+        (_role(p), LEVELS[min(p.level, 4)], ", ".join(p.may).replace("_", " ") or "nothing")
         for p in house.people
     )
     return TablePage(
@@ -172,11 +175,17 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
     )
 
 
+def _role(person: Person) -> str:
+    """A role, and from which day on it is there where the house says."""
+    return f"{person.role} from {person.starts}" if person.starts is not None else person.role
+
+
 def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited = _documents(views, lambda view: view.references)
+    found = dict.fromkeys(cited_by_findings(), GUIDE)
     rows = [
-        (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
+        (key, entry.text, str(entry.obtained), cited.get(entry.reference) or found.get(key, "no page"))
         for key, entry in sources().items()
     ]
     rows += [
@@ -188,7 +197,7 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
         "Sources",
-        "Where the figures come from that are not this house's own. The label and local rules always beat a figure here.",
+        "Where figures come from that are not this house's own. The label and local rules beat a figure here.",
         (
             Table("Published", heads, outside),
             Table(
@@ -199,14 +208,19 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
             ),
             Table(
                 "Documents",
-                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                ("Named as", "Title, issuer, year", "Where", "Obtained"),
                 tuple(
-                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                    (name, f"{d.title}; {d.issuer}, {_year(d)}", d.where, d.obtained)
+                    for name, d in documents().items()
                 ),
             ),
             Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
+
+
+def _year(document: Document) -> str:
+    return "year not given" if document.year == "not given" else document.year
 
 
 def _documents(views: Sequence[PageView], named: Callable[[PageView], Iterable[str]]) -> dict[str, str]:

@@ -36,7 +36,7 @@ def job_problems(pages: Sequence[BuiltPage], register: Register, documents: Coll
         for system in register.house.systems:
             found = rehearse_job(job, pages, register, system.id)
             if found is not None:
-                problems += problems_of(found, None, None, f"{job.title}, ")
+                problems += problems_of(found, register, None, None, f"{job.title}, ")
     return problems
 
 

@@ -62,7 +62,7 @@ def page_problems(
         for system in systems_of(page, register):
             found = rehearse(page, register, system)
             if found is not None and page.data is not None:
-                problems += problems_of(found, page.data.starts_from, page.data.ends_in)
+                problems += problems_of(found, register, page.data.starts_from, page.data.ends_in)
         if page.content.document not in told:
             problems += conditions(page, documents)
             told.add(page.content.document)
@@ -75,9 +75,13 @@ def systems_of(page: BuiltPage, register: Register) -> list[str]:
 
 
 def problems_of(
-    found: Rehearsal, starts_from: RoomWords | None, ends_in: RoomWords | None, job: str = ""
+    found: Rehearsal,
+    register: Register,
+    starts_from: RoomWords | None,
+    ends_in: RoomWords | None,
+    job: str = "",
 ) -> Iterator[Problem]:
-    """Each refusal as a problem, its advice tried; and each step that does not say what it must."""
+    """Each refusal as a problem in the house's units, its advice tried; and each step that does not say what it must."""
 
     def again(steps: Sequence[RunStep]) -> Sequence[Finding]:
         return rehearsal(found.page, steps, found.of, starts_from, ends_in).findings
@@ -87,8 +91,8 @@ def problems_of(
         yield Problem(
             one.step.place,
             one.step.key,
-            what,
-            one.allowed,
+            register.told(what),
+            register.told(one.allowed),
             advice(one, found.steps, found.findings, again),
             one.rule,
         )

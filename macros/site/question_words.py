@@ -34,7 +34,7 @@ _RECORDS: dict[str, type[Record]] = {
     "fact": House, "system_fact": System, "task_fact": SanitizingTask, "variety_fact": Variety,
 }  # fmt: skip
 _SUM_NAMES = {"part": ("column",), "block": ("planted",)}
-_OF_VARIETY = ("variety.id", "variety.name", "variety.part", "variety.system")
+_OF_VARIETY = ("variety.id", "variety.name", "variety.part", "variety.system", "variety.planting")
 _TEXT_NAMES = {
     "part": ("part.name",),
     "variety": _OF_VARIETY,

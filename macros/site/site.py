@@ -144,7 +144,8 @@ def prepare_site(
     archive = Archive(house_folder)
     views = [published_page(page.content, register, archive) for page in built]
     problems += view_problems + rhythm_warnings(register.house) + training_problems(register.house)
-    problems += sign_off_problems(register, views)
+    unbuilt = [file.id for file in files] if errors_in(view_problems) else []
+    problems += sign_off_problems(register, views, unbuilt)
     if not errors_in(problems):
         problems += check_stages(views, register)
         documents = [file.id for file in files]

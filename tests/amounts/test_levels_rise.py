@@ -49,13 +49,19 @@ def test_more_water_stands_higher_and_each_level_is_that_of_its_gallons() -> Non
             if found and dict(amount.of).get("system") == "N" and amount.unit == "us_gal":
                 level = float(found[1]) / (2.54 if found[2] == "cm" else 1)
                 rows.append((amount.rounded, level, amount.key))
-                step = float(mark.split()[0]) / (2.54 if "cm" in mark else 1)
+                # What is told finely: 0.01 in or 1 mm, rounded down, and a tenth of a gallon.
                 off = amount.rounded - gallons(diameter, level)
-                assert -0.11 <= off <= gallons(diameter, step) + 0.11, (
+                assert -0.11 <= off <= gallons(diameter, 0.04) + 0.11, (
                     amount.key,
                     amount.printed,
                     amount.tool,
                 )
+        # The rows of the level table beside them: no printed line stands lower than one that holds less.
+        inch = 2.54 if "cm" in mark else 1
+        rows += [
+            (volume, level / inch, "level_table")
+            for level, volume, *_ in register.get("level_table", system="N").exact["rows"]
+        ]
         rows.sort()
         levels = [level for _, level, _ in rows]
         assert levels == sorted(levels), rows

@@ -14,7 +14,7 @@ from macros.house import load_house
 from macros.house.records.systems import SIZES
 from tests.amounts.test_sanitizing import register_with
 from tests.facts import EVERY_HOUSE, register_of, source_of
-from tests.making import made_house
+from tests.making import made_house, made_register
 
 WATERS = (
     "batch_spray", "batch_soak", "batch_tool_dip", "water_for_batch", "loop_volume", "rinse_volume", "rinse_trays",
@@ -142,3 +142,31 @@ def test_a_rinse_over_the_fill_mark_is_not_given(tmp_path: Path) -> None:
     register = register_with(tmp_path, deep, walls)
     assert register.of_id("rinse_volume") == []
     assert {problem.code for problem in register.problems} >= {"E11"}
+
+
+def test_the_least_on_time_is_never_over_the_one_that_is_set(tmp_path: Path) -> None:
+    """Trays full after some 2 min, set to 4 min: under our hold of 5 min, warned of; pages then tell one time."""
+    house, _ = load_house(
+        made_house(tmp_path, ('on_time_set: "8 min"', 'on_time_set: "4 min"'), name="fifth")
+    )
+    assert house is not None
+    assert house.house.as_of is not None
+    register = compute_amounts(house, house.house.as_of, house.house.place("as_of"))
+    assert register.get("pump_on_time", system="K").printed == "4 min"
+    assert [one.severity for one in register.problems if "on_time_set" in one.key] == ["warning"]
+
+
+def test_what_one_jug_pours_is_told_in_its_marks() -> None:
+    """141 fl oz are 1.1015625 gal, which no jug is marked in."""
+    poured = register_of(source_of("second")).get("quench_water", system="N", task="tray_spray")
+    assert (poured.printed, poured.tool) == ("141 fl oz", "water jug 32 fl oz: 4 x 32 + 13 fl oz")
+
+
+def test_a_batch_is_measured_in_the_tools_of_the_sanitizer(tmp_path: Path) -> None:
+    """A US house with a metric jug for bleach: its batch never stands in the jug for water."""
+    tools = ('"bleach jug 32 fl oz", capacity: "32 fl_oz", mark: "1 fl_oz", smallest_use: "8 fl_oz"',
+             '"bleach jug 1 L", capacity: "1 L", mark: "10 mL", smallest_use: "100 mL"')  # fmt: skip
+    register = made_register(made_house(tmp_path, tools, name="second"))
+    batch = register.get("batch_spray", system="N")
+    assert batch.tools == ("bleach jug 1 L", "bleach cylinder 100 mL")
+    assert batch.unit == "L"

@@ -81,6 +81,6 @@ def test_what_cannot_be_mixed_is_told() -> None:
     coarse = with_nursery(tool=False)
     reason = next(reason for (id_, _), reason in coarse.withheld.items() if id_ == "nursery_recipe")
     assert reason.text == (
-        "no measure for feed pours the 13.1, 6.55 mL that 12 L of nursery solution take. Mix more at once "
+        "no measure for feed takes the 13.1 mL, 6.55 mL that 12 L of nursery solution take. Mix more at once "
         "(nursery.solution_batch) or own a finer measure"
     )

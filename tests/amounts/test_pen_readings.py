@@ -74,7 +74,7 @@ def test_a_ppm_pen_that_does_not_compensate_is_turned_in_one_step() -> None:
         (PPM, "meters[EC meter].scale: EC meter shows ppm, and its scale is not told. 500 or 700 ppm for 1 mS/cm: water of 1.35 mS/cm reads 675 or 945. Look at its sheet and write scale: 500 or scale: 700."),
         (AS_IT_IS + ", scale: 500", 'meters[EC meter].scale: EC meter has a scale of 500 ppm, and its resolution is no ppm. A scale is that of a pen that shows ppm. Take scale away, or write the resolution as "10 ppm".'),
         (PPM + ", scale: 442", 'meters[EC meter].scale: "442" is not one of the words for this. Allowed: 500 or 700. Choose one.'),
-        (AS_IT_IS.replace(", compensates: yes", ""), "warning: meters[EC meter].compensates: it is not told whether EC meter compensates for temperature; the pages take it that it does. Without, it reads 1.35 mS/cm in water of 15 degC that has 1.67, and too much feed goes in. Dip it in one standard cold and warm: the same number twice is compensates: yes, else no."),
+        (AS_IT_IS.replace(", compensates: yes", ""), "warning: meters[EC meter].compensates: it is not told whether EC meter compensates for temperature; the pages take it that it does. Without, it reads 1.35 mS/cm in water of 15 degC (59 degF) that has 1.67, and too much feed goes in. Dip it in one standard cold and warm: the same number twice is compensates: yes, else no."),
     ],
 )  # fmt: skip
 def test_what_a_pen_shows_must_be_known(tmp_path: Path, pen: str, words: str) -> None:

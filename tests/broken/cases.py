@@ -100,7 +100,7 @@ CASES = (
         "acid, citric acid, acetic acid, vinegar, hydrochloric acid, sulfamic acid, acid descaler. Read the label again: mend "
         "active or role.",
         '28: chemicals[down].density: "1.11 g/mL" does not go with 10 % w/w. The published density of peroxide of that '
-        "strength is 1.035 g/mL at 20 degC; a label within 1 % of it is taken. One of the two is copied wrong: read the label "
+        "strength is 1.035 g/mL at 20 degC (68 degF); a label within 1 % of it is taken. One of the two is copied wrong: read the label "
         "again. [E05]",
         alone=True,
     ),

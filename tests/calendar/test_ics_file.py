@@ -79,13 +79,17 @@ def test_every_rhythm_of_the_manual_is_an_event_or_has_a_reason() -> None:
 def busy(tmp_path_factory: pytest.TempPathFactory) -> Site:
     """One house with everything the others lack: late things, a log, an issue, days off, rhythms of its own."""
     issued = "issued:\n  - {page: SOP-01, revision: 1, effective: 2031-04-01, approved_by: owner, why: first, values_code: x}\n"
-    signed = "sign_offs:\n  - {who: helper, procedure: SOP-01, revision: 1, by: owner, when: 2031-04-02}\n"
+    signed = "sign_offs:\n  - {who: QM, procedure: SOP-01, revision: 1, by: owner, when: 2031-04-02}\n"
     rhythms = "frequencies: {drill: after each crop, strainer: every Tuesday}\n"
     acid = "opened: {}, expires: {}, ppe: [goggles, gloves_chem]}}\n  - {{id: up"
     house = made_house(
         tmp_path_factory.mktemp("busy"),
         ("crop_plan:\n", issued + signed + rhythms + "crop_plan:\n"),
         ("{role: helper,", "{role: helper, starts: 2031-05-19, away: [2031-05-20],"),
+        (
+            "plants: 4}\n",
+            "plants: 4}\n    - {variety: rocket, cup_plates: [M-1-R], plants: 6, planting_day: 2031-06-24}\n",
+        ),
         ("loss_per_month_after_opening: 0,", "loss_per_month_after_opening: 0.05,"),
         ('reservoir_change_every: "10 day"', 'reservoir_change_every: "40 day"'),
         ("last: 2031-04-28", "last: 2031-04-02"),

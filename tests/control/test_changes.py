@@ -69,8 +69,16 @@ def edit(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 
+def facts(*changes: tuple[str, str]) -> Callable[[Path], None]:
+    def change(folder: Path) -> None:
+        for old, new in changes:
+            edit(folder / "house" / "site_data" / "house.yml", old, new)
+
+    return change
+
+
 def fact(old: str, new: str) -> Callable[[Path], None]:
-    return lambda folder: edit(folder / "house" / "site_data" / "house.yml", old, new)
+    return facts((old, new))
 
 
 def procedure(name: str, old: str, new: str) -> Callable[[Path], None]:
@@ -99,6 +107,7 @@ def different(base: Base, site: Site) -> set[str]:
 
 
 UNPRINTED = "what a person signs with"
+KEPT_LONGER = ("harvest_hold_after", 'daily_log_kept_for: "3 year", harvest_hold_after')
 # Facts and pages. Which are listed is not written here: it follows from the finished files.
 EDITS = {
     "a comment, which moves lines": fact("systems:\n", "# the one rack\nsystems:\n"),
@@ -106,13 +115,15 @@ EDITS = {
     "a fact that prints the same": fact('altitude: "0 m"', 'altitude: "1 m"'),
     "the width of the tank": fact('inside_width: "0.40 m", inside_height: "0.40 m", fill', 'inside_width: "0.42 m", inside_height: "0.40 m", fill'),
     "a limit": fact("ph_high: 6.5", "ph_high: 6.4"),
-    "the marks of a tool": fact('name: "acid syringe 20 mL", capacity: "20 mL", mark: "0.5 mL"', 'name: "acid syringe 20 mL", capacity: "20 mL", mark: "1 mL"'),
     "the strength of a stock": fact('strength: "6 % w/w"', 'strength: "8 % w/w"'),
     "the name of a stock": fact('name: "plain chlorine bleach"', 'name: "plain bleach"'),
     "the name of the house": fact('name: "Test Pantry"', 'name: "Test Larder"'),
     "where a thing stands": fact('spill_kit: "blue bin"', 'spill_kit: "<i>red</i> bin {{ x }}"'),
-    "a variety": fact("botanical: Viola cornuta, part: flower", "botanical: Viola cornuta, part: flower, leaf_look: ovate"),
-    "how long a record is kept": fact("harvest_hold_after", 'daily_log_kept_for: "3 year", harvest_hold_after'),
+    "a tool, a variety, a record": facts(
+        ('name: "acid syringe 20 mL", capacity: "20 mL", mark: "0.5 mL"', 'name: "acid syringe 20 mL", capacity: "20 mL", mark: "1 mL"'),
+        ("botanical: Viola cornuta, part: flower", "botanical: Viola cornuta, part: flower, leaf_look: ovate"),
+        KEPT_LONGER,
+    ),
     UNPRINTED: fact("{role: helper, may: [daily], sign_off_level: 1}", "{role: helper, may: [daily], sign_off_level: 1, sheets_signed: QMX}"),
     "the day": fact("as_of: 2031-05-01", "as_of: 2031-05-20"),
     "a step that is critical": procedure("sop-08", "    minutes: 1\n    easily_missed: yes\n    expect: \"no drip", "    minutes: 1\n    critical: yes\n    expect: \"no drip"),
@@ -196,17 +207,21 @@ def forget() -> None:
 
 TEMPLATE = "a word of the sheet's template"
 """The sheets are printed again; no line of a page changed, so no page is issued anew."""
-PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
-    "the words of a caution": ("published/safety/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
-    "the level of a caution": (
-        "published/safety/cautions.yml",
-        'title: "Dose for another volume"\n    severity: no_injury',
-        'title: "Dose for another volume"\n    severity: minor_or_moderate',
+PROGRAM_EDITS: dict[str, tuple[tuple[str, str, str], ...]] = {
+    "words of a caution, a question and a trainer's sheet": (
+        ("published/safety/cautions.yml", "In any other volume it is wrong.", "Any other volume makes it wrong."),
+        ("published/training/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
+        ("published/training/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
     ),
-    "the words of a question": ("published/training/questions.yml", "the tank stands at {{ mark }}. How much is in it?", "the tank stands at {{ mark }}. How much is in?"),
-    "what a trainer watches for": ("published/training/training.yml", "Food or a drink carried in by habit.", "Food or a drink carried in."),
-    TEMPLATE: ("html/templates/sheet.html.j2", "Bin this sheet.", "Bin this paper."),
-    "styling": ("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),
+    "the level of a caution": (
+        (
+            "published/safety/cautions.yml",
+            'title: "Dose for another volume"\n    severity: no_injury',
+            'title: "Dose for another volume"\n    severity: minor_or_moderate',
+        ),
+    ),
+    TEMPLATE: (("html/templates/sheet.html.j2", "Bin this sheet.", "Bin this paper."),),
+    "styling": (("html/templates/sheet.html.j2", '<span>Date</span>', '<span class="w"><b>Date</b></span>'),),
 }  # fmt: skip
 
 
@@ -214,8 +229,8 @@ PROGRAM_EDITS: dict[str, tuple[str, str, str]] = {
 def test_a_change_of_the_program_is_listed_where_it_prints(
     base: Base, copy: Path, program: Path, name: str
 ) -> None:
-    file, old, new = PROGRAM_EDITS[name]
-    edit(program / file, old, new)
+    for file, old, new in PROGRAM_EDITS[name]:
+        edit(program / file, old, new)
     site = site_of(copy)
     found = different(base, site)
     assert listed(site_changes(site), sheets=name == TEMPLATE) == found
@@ -434,7 +449,7 @@ def test_from_a_change_to_its_issue(copy: Path) -> None:
         run("changes", "--house", house)[0] == "Waiting: 1 label."
     )  # it alone prints the strength made in ppm
     assert run("changes", "--seen", "--house", house) == nothing
-    EDITS["how long a record is kept"](copy)  # it stands on forms alone, which no issue takes off
+    fact(*KEPT_LONGER)(copy)  # it stands on forms alone, which no issue takes off
     told = run("changes", "--house", house)
     assert told[0].startswith("Waiting: ")
     assert "record forms" in told[0]

@@ -248,6 +248,45 @@ def test_a_line_put_into_a_list_is_one_difference() -> None:
     assert [(one.old, one.new) for one in found] == [("", "bowl")]
 
 
+def test_rows_of_a_shifted_table_stand_beside_their_like() -> None:
+    """A crop more on top, a table of sets gone, a supply for another: no row is beside a row of something else."""
+
+    def table(number: int, title: str, *rows: str) -> list[PrintedLine]:
+        heads = [PrintedLine(f"figure {number}: title", "text", title)]
+        return heads + [
+            PrintedLine(f"figure {number}: row {n}", "figure", row) for n, row in enumerate(rows, 1)
+        ]
+
+    def supplies(*texts: str) -> list[PrintedLine]:
+        return [PrintedLine(f"supply {n}", "supply", text) for n, text in enumerate(texts, 1)]
+
+    old = [
+        *table(
+            1, "Sowing", "mizuna | 3 May | 41 plugs", "mizuna | 10 May | 9 plugs", "basil | 4 May | 23 plugs"
+        ),
+        *table(2, "Sets of mizuna", "58 days | 9"),
+        *table(3, "Sets of basil", "7 days | 5"),
+        *supplies("Tools | jug | bench", "Tools | tape | box"),
+    ]
+    new = [
+        *table(1, "Sowing", "cress | 1 May | 8 plugs", "mizuna | 10 May | 12 plugs", "mizuna | 2 May | 41 plugs", "basil | 5 May | 23 plugs"),
+        *table(2, "Sets of basil", "7 days | 6"),
+        *supplies("Tools | bowl | bench", "Tools | tape | shelf"),
+    ]  # fmt: skip
+    assert {(one.old, one.new) for one in line_differences(old, new)} == {
+        ("", "cress | 1 May | 8 plugs"),
+        ("mizuna | 10 May | 9 plugs", "mizuna | 10 May | 12 plugs"),
+        ("mizuna | 3 May | 41 plugs", "mizuna | 2 May | 41 plugs"),
+        ("basil | 4 May | 23 plugs", "basil | 5 May | 23 plugs"),
+        ("Sets of mizuna", ""),
+        ("58 days | 9", ""),
+        ("7 days | 5", "7 days | 6"),
+        ("Tools | jug | bench", ""),
+        ("", "Tools | bowl | bench"),
+        ("Tools | tape | box", "Tools | tape | shelf"),
+    }
+
+
 @pytest.mark.quick
 def test_texts_that_change_places_are_a_difference() -> None:
     old = [PrintedLine("caution X before s: title", "caution", "a"), PrintedLine("caution Y before s: title", "caution", "b")]  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -185,6 +186,18 @@ ROLE = "a role of level 4 under people. Here that is owner."
 )  # fmt: skip
 def test_each_refusal(site: Site, tmp_path: Path, request_: IssueRequest, told: str) -> None:
     assert refused(site, tmp_path, request_) == told
+
+
+def test_nobody_approves_before_the_first_day(site: Site, tmp_path: Path) -> None:
+    """The house stands on 2031-05-01."""
+    register = site.register
+    people = tuple(
+        one.model_copy(update={"starts": date(2031, 5, 2)}) if one.role == "owner" else one
+        for one in register.house.people
+    )
+    late = replace(register, house=register.house.model_copy(update={"people": people}))
+    told = "owner may not approve before 2031-05-02, its first day. Enter one under people first."
+    assert refused(replace(site, _register=late), tmp_path, asked("SOP-01")) == told
 
 
 def test_nothing_changed(site: Site, tmp_path: Path) -> None:

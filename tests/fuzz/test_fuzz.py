@@ -1,4 +1,4 @@
-"""Four hundred damaged houses and 120 damaged pages: each works, or is refused by file, line and words."""
+"""Two hundred damaged houses and 60 damaged pages: each works, or is refused by file, line and words."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from tests.fuzz.pages import damaged_page, page_case, page_of_parts, run_page
 from tests.making import HOUSES
 
 SEED = "every day"
-HOUSE_CASES, PAGE_CASES, PIECES = 400, 120, 5
+HOUSE_CASES, PAGE_CASES, PIECES = 200, 60, 4
 """The pieces run beside each other; many times as many are run by hand (`tests.benchmarks.fuzz`)."""
 
 

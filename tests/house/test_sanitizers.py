@@ -172,8 +172,8 @@ ACID = 'name: "pH-down, nitric acid", role: acid, active: "nitric acid", strengt
 BOTTLE = 'name: "plain chlorine bleach", role: sanitizer, active: "sodium hypochlorite", strength: "6 % w/w", density: "1.09 g/mL"'
 CITRIC = 'name: "citric acid", role: acid, active: "citric acid", strength: "100 % w/w", density: "1.66 g/mL"'
 DISSOLVE = (
-    "is a powder, and pages pour in mL. A solution: at most 64 % w/w dissolves in water of 25 degC. Dissolve it once, powder into "
-    "water, and write strength and density of that stock. [E05]"
+    "is a powder, and pages pour in mL. A solution: at most 64 % w/w dissolves in water of 25 degC (77 degF). Dissolve it once, powder into "
+    "water, and write what you then keep: 100 g of it pure made up to 1 L is 10 % w/v, which needs no density. [E05]"
 )
 SOLIDS = [
     (ACID, CITRIC, f'35: chemicals[down].strength: "100 % w/w" of citric acid {DISSOLVE}'),
@@ -186,17 +186,7 @@ SOLIDS = [
         BOTTLE,
         'name: "pool chlorine", role: sanitizer, active: "calcium hypochlorite", strength: "68 % w/w", density: "1.0 g/mL"',
         '32: chemicals[bleach].strength: "68 % w/w" of calcium hypochlorite is a powder, and pages pour in mL. A solution: at most '
-        "18 % w/w dissolves in water of 25 degC. Take a liquid one: a sanitizer is not kept dissolved. [E05]",
-    ),
-    *(
-        (
-            'rates: {part_1: "1.5 mL/L"',
-            f'rates: {{part_1: "{dose}"',
-            f'47: nutrients.stages.leafy.rates.part_1: "{dose}" is a dose of dry feed, and pages pour feed in mL. A volume of stock '
-            "a volume of water, in mL/L, mL/us_gal or fl_oz/us_gal. Weigh it once into a stock (as 100 g made up to 1 L with "
-            "water), and write how much of that stock goes in. [E01]",
-        )
-        for dose in ("0.6 g/L", "2.4 g/gal")
+        "18 % w/w dissolves in water of 25 degC (77 degF). Take a liquid one: a sanitizer is not kept dissolved. [E05]",
     ),
 ]
 

@@ -61,7 +61,7 @@ TANK_M = "both stand on tank M. Plants of one tank share one solution. Plant one
         ([(ROCKET, BASIL), (EDIBLE, "{botanical: Ocimum basilicum, parts: [leaf]}"), (POLICIES, POLICIES + 'cold_store: "4 degC", ')],
          "varieties[rocket].id: rocket is kept at 4 degC. Ocimum basilicum is harmed under 12 degC ("),
         ([(ROCKET, BASIL + ' storage_temperature: "50 degF",'), (EDIBLE, "{botanical: Ocimum basilicum, parts: [leaf]}")],
-         "varieties[rocket].storage_temperature: rocket is kept at 50 degF. Ocimum basilicum is harmed under 12 degC ("),
+         "varieties[rocket].storage_temperature: rocket is kept at 50 degF. Ocimum basilicum is harmed under 53.6 degF ("),
         ([(ROCKET, ROCKET + ' ec_low: "1.6 mS/cm", ec_high: "1.9 mS/cm",'), (LETTUCE, LETTUCE + ' ec_low: "0.9 mS/cm", ec_high: "1.4 mS/cm",')],
          f"varieties[rocket].ec_low: rocket wants EC 1.6 to 1.9 mS/cm, lettuce 0.9 to 1.4 mS/cm, and {TANK_M}"),
         ([(ROCKET, ROCKET + " ph_low: 6.5, ph_high: 6.9,"), (LETTUCE, LETTUCE + " ph_low: 5.5, ph_high: 6.2,")],
@@ -100,14 +100,14 @@ def test_what_fits_is_not_told(tmp_path: Path, changes: list[tuple[str, str]]) -
 
 
 def test_a_plant_that_grows_into_its_lamp_is_told(tmp_path: Path) -> None:
-    """Lamps 0.30 m over the tray leave 200 mm; both racks of the house have the same lamps."""
-    lamps = ("canopy_ppfd:", 'hung_above_tray: "0.30 m", canopy_ppfd:')
+    """Lamps 0.39 m over the tray, a plate 90 mm up at most: 200 mm are left. Both racks of the house have the same lamps."""
+    lamps = ("canopy_ppfd:", 'hung_above_tray: "0.39 m", canopy_ppfd:')
     viola = "{id: viola, botanical: Viola cornuta,"
     (line,) = told(tmp_path, lamps, (viola, viola + ' grown_height: "210 mm",'))
     assert (
-        "warning: systems[K].lights.hung_above_tray: the lamps of system K hang 0.30 m over the tray; viola 210 mm high. "
-        "Between leaf and lamp 100 mm stay free (our own limit). Hang the lamps higher, plant a lower kind, or keep it "
-        "cut back." in line
+        "warning: systems[K].lights.hung_above_tray: the lamps of system K hang 0.39 m over the tray; viola 0.21 m high. "
+        "Plants count from a plate at the rim, 0.09 m up; between leaf and lamp 0.1 m stay free (our own limit). Hang the "
+        "lamps higher, plant a lower kind, or keep it cut back." in line
     )
     assert told(tmp_path / "low", lamps, (viola, viola + ' grown_height: "200 mm",')) == []
 
@@ -117,7 +117,7 @@ def test_without_a_height_the_least_published_counts(tmp_path: Path) -> None:
     borage = ("botanical: Viola cornuta, part: flower", "botanical: Borago officinalis, part: flower")
     edible = ("{botanical: Viola cornuta, parts", "{botanical: Borago officinalis, parts")
     found = told(tmp_path, borage, edible, ("canopy_ppfd:", 'hung_above_tray: "0.50 m", canopy_ppfd:'))
-    assert any("hang 0.50 m over the tray; viola 450 mm high." in line for line in found)
+    assert any("hang 0.50 m over the tray; viola 0.45 m high." in line for line in found)
 
 
 def test_ranges_are_of_the_nearest_name() -> None:

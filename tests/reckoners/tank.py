@@ -130,9 +130,9 @@ def _feed(
 
 
 def _dose(
-    data: Data, part: Any, millilitres: float, direction: Any, key: str, values: dict[str, float | None]
+    data: Data, part: Any, dose: float, direction: Any, key: str, values: dict[str, float | None]
 ) -> str:
-    found = measured(data, "nutrients", millilitres, direction) if millilitres > 0 else None
+    found = measured(data, part["tools"], dose, direction) if dose > 0 else None
     values[key] = None if found is None else found.total
     if found is None:
         return sentence("dose.none", part=part["name"])

@@ -95,7 +95,7 @@ def test_what_readers_found_is_told(
     )
     problems = [
         one
-        for one in problems_of(run, begins, ends)
+        for one in problems_of(run, house, begins, ends)
         if one.code == rule and one.place.line in range(line, line + 4)
     ]
     assert problems, f"{found}: nothing of {rule} at {document} {step}"

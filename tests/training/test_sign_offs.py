@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from macros.calendar.events import Event, known_events
+from macros.day_plan.who import kept_from_b
 from macros.house import load_house
 from macros.page_model.table import Table
 from macros.site.site import Site
@@ -128,6 +129,30 @@ def test_an_emergency_page_waits_for_no_sign_off(signed: Site) -> None:
     table = tables(signed, names=True)["Who may do which page now"]
     assert row(table, "SOP-20")["helper"] == "anybody; refresh first, due 2031-02-01"
     assert row(table, "SOP-21")["helper"] == "anybody"
+
+
+HELPER = "  - {role: helper, may: [daily], sign_off_level: 1}"
+
+
+def test_nobody_is_on_the_roster_planned_or_trainer_before_the_first_day(
+    sites: Mapping[str, Site], tmp_path: Path
+) -> None:
+    """The fourth house stands on 2031-05-01; a second trainer comes a day later, or on that day."""
+    site, told = sites["fourth"], {}
+    for day in ("2031-05-02", "2031-05-01"):
+        trainer = f"{HELPER}\n  - {{role: lead, may: [all], starts: {day}}}"
+        register = register_with(site, tmp_path / day, "", (HELPER, trainer))
+        found = {table.title: table for table in roster_tables(register, site.views, False)}
+        matrix = found["Who may do which page now"]
+        words = [word for word, _ in found["What the words mean"].rows]
+        told[day] = (
+            {row(matrix, page)["lead"] for page in ("SOP-07", "SOP-21")},
+            "starts on and a day" in words,
+            [who for who, _ in found["Who may train"].rows],
+            bool(kept_from_b(site.views, replace(register, day=date(2031, 5, 1)))),
+        )
+    assert told["2031-05-02"] == ({"starts on 2031-05-02"}, True, ["owner"], True)
+    assert told["2031-05-01"] == ({"trains"}, False, ["owner", "lead"], False)
 
 
 def test_lists_of_the_roster(signed: Site) -> None:
@@ -324,6 +349,30 @@ def test_people_of_a_sign_off_are_told(tmp_path: Path, lines: list[str], message
     assert found.startswith("site_data/house.yml:")
 
 
+@pytest.mark.parametrize(
+    ("role", "messages"),
+    [
+        (HELPER, [
+            "sign_offs[0].when: 2031-02-01 is before 2031-02-03, the first day of helper. Nobody is signed off before the first "
+            "day of work. Mend the date, or starts of helper under people.",
+            "sign_offs[0].runs: 2031-02-02 is before 2031-02-03, the first day of helper. Nobody is signed off before the first "
+            "day of work. Mend the date, or starts of helper under people.",
+        ]),
+        ("  - {role: owner, may: [all]}", ["sign_offs[0].by: nothing on file says that owner may train for SOP-01 on 2031-02-01."]),
+    ],
+    ids=["signed", "trainer"],
+)  # fmt: skip
+def test_nobody_is_signed_off_or_signs_before_the_first_day(
+    tmp_path: Path, role: str, messages: list[str]
+) -> None:
+    signed_off = OWN.replace("}", ", runs: [2031-02-02, 2031-02-03]}")
+    later = (role, role.replace("}", ", starts: 2031-02-03}"))
+    _, problems = load_house(fourth_with(tmp_path, f"sign_offs:\n{signed_off}\n", later))
+    found = [str(problem).partition(": ")[2] for problem in problems]
+    assert len(found) == len(messages)
+    assert all(one.startswith(message) for one, message in zip(found, messages, strict=True)), found
+
+
 def test_a_trainer_by_initials_passes(tmp_path: Path) -> None:
     lines = [
         OWN.replace("helper", "Q.M.").replace("}", ", level: 4}"),
@@ -386,6 +435,8 @@ def test_a_sign_off_of_a_page_no_longer_there_is_a_warning(sites: Mapping[str, S
         "warning: sign_offs[0].procedure: SOP-01 was issued once and is no page of this house now." in found
     )
     assert standings(register, views) == []
+    unbuilt = sign_off_problems(register, views, ["SOP-01"])
+    assert unbuilt == []  # the page has a mistake of its own, which is told
 
 
 def test_the_build_tells_it(signed: Site) -> None:

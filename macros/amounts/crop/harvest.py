@@ -12,7 +12,7 @@ from macros.amounts.water.watering import planted
 from macros.calculations.crop import succession
 from macros.ground.problems import RangeProblem
 from macros.ground.units import QuantityMistake
-from macros.house.records.crops import MovedToSoil, Variety
+from macros.house.records.crops import MovedToSoil, Planting, Variety
 
 TOPIC = "Harvest"
 GRAMS, OUNCES = 10.0, 0.5
@@ -30,12 +30,8 @@ def fill(register: Register) -> None:
         return
     for variety in planted(register):
         keys = {"variety": variety.id}
-        for id_, label, field, later in (
-            ("harvest_first", "First harvest promised", "first_harvest_day", HOLD_BACK),
-            ("harvest_last", "Last harvest", "last_harvest_day", 0),
-        ):
-            with register.attempt(id_, variety, field, **keys):
-                _day(register, variety, id_, label, field, later)
+        for planting in plan.plantings_of(variety):
+            _days(register, planting)
         with register.attempt("succession", variety, "last_harvest_day", **keys):
             _succession(register, variety)
         with register.attempt("expected_harvest", variety, "yield_per_plant", **keys):
@@ -52,10 +48,20 @@ def fill(register: Register) -> None:
                 _soil(register, plan.moved_to_soil, id_)
 
 
-def _day(register: Register, variety: Variety, id_: str, label: str, field: str, later: int) -> None:
-    w = Working(register, id_, f"{label}, {variety.spoken}", TOPIC, variety=variety.id)
-    sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
-    days = int(w.fact(variety, field))
+def _days(register: Register, planting: Planting) -> None:
+    """First and last day of harvest of a set."""
+    for id_, label, field, later in (
+        ("harvest_first", "First harvest promised", "first_harvest_day", HOLD_BACK),
+        ("harvest_last", "Last harvest", "last_harvest_day", 0),
+    ):
+        with register.attempt(id_, planting.variety, field, **planting.keys):
+            _day(register, planting, id_, label, field, later)
+
+
+def _day(register: Register, planting: Planting, id_: str, label: str, field: str, later: int) -> None:
+    w = Working(register, id_, f"{label}, {planting.spoken}", TOPIC, **planting.keys)
+    sown = date.fromisoformat(w.amount("sow_date", **planting.keys))
+    days = int(w.fact(planting.variety, field))
     day = sown + timedelta(days=days + later)
     if later:
         w.assume(f"promised {later} days after the first reckoned day (our own default)")
@@ -64,12 +70,20 @@ def _day(register: Register, variety: Variety, id_: str, label: str, field: str,
 
 
 def _window(w: Working, variety: Variety) -> tuple[int, int]:
-    """Days a set is harvested over, and days it stands on the rack."""
+    """Days a set is harvested over, and days it stands on the rack; of several sets the one that stands longest."""
     first, last = int(w.fact(variety, "first_harvest_day")), int(w.fact(variety, "last_harvest_day"))
     plan = w.register.house.crop_plan
     assert plan is not None
-    sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
-    age = (w.day(plan.days_of(variety.system), "planting_day") - sown).days
+    sets = plan.plantings_of(variety)
+    ages = [
+        (w.day(one.record, "planting_day") - date.fromisoformat(w.amount("sow_date", **one.keys))).days
+        for one in sets
+    ]
+    age = min(ages)
+    if len(sets) > 1:
+        w.assume(
+            f"of its {len(sets)} sets the one planted youngest, {age} days old, stands longest: it counts"
+        )
     if last <= first or last <= age:
         raise RangeProblem(
             f"{variety.id} is harvested until day {last}; the first harvest and planting come before"
@@ -147,8 +161,14 @@ def _expected(register: Register, variety: Variety) -> None:
     w = Working(register, "expected_harvest", label, TOPIC, variety=variety.id)
     plan = register.house.crop_plan
     assert plan is not None
-    plants = int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
+    counts = [int(sum(w.fact(b, "plants") for b in one.blocks)) for one in plan.plantings_of(variety)]
+    plants = sum(counts)
     if variety.yield_per_plant_week is not None:
+        if len(counts) > 1:
+            plants = min(counts)
+            w.assume(
+                f"its {len(counts)} sets are picked at different times: the smallest, {plants} plants, is counted on"
+            )
         each, unit = w.fact(variety, "yield_per_plant_week"), variety.yield_unit or "flowers"
         whole = plants * each
         w.add_line(f"{plants} plants x {brief(each)} {unit} a week = {brief(whole)}")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
-from macros.house.records.crops import Variety
+from macros.house import House
+from macros.house.records.crops import CropPlan, Planting, Variety
 from macros.house.rules.report import written
 
 TOPIC = "Sowing"
@@ -17,11 +19,13 @@ EITHER_WAY = 2.0
 
 def fill(register: Register) -> None:
     """Enter the day each dome comes off, and the warmth of each sheet."""
-    if register.house.crop_plan is None:
+    plan = register.house.crop_plan
+    if plan is None:
         return
     for variety in planted(register):
-        with register.attempt("dome_off", variety, "dome_days", variety=variety.id):
-            _dome_off(register, variety)
+        for planting in plan.plantings_of(variety):
+            with register.attempt("dome_off", variety, "dome_days", **planting.keys):
+                _dome_off(register, plan, planting)
     for sheet in register.house.sow_layout:
         with register.attempt("sheet_warmth", register.house, "sow_layout", sheet=sheet):
             _warmth(register, sheet)
@@ -33,23 +37,41 @@ def _on(register: Register, sheet: str) -> list[Variety]:
     return [there[name] for name in register.house.sow_layout.get(sheet, ()) if name in there]
 
 
-def _sheet_of(register: Register, variety: Variety) -> str:
-    return next((name for name, on_it in register.house.sow_layout.items() if variety.id in on_it), "")
+def sheet_of(house: House, planting: Planting) -> str:
+    """The sheet of the layout that a set is sown on; empty for one of its own, as that of a later set."""
+    assert house.crop_plan is not None
+    if planting.day != house.crop_plan.plantings_of(planting.variety)[0].day:
+        return ""
+    return next((name for name, on_it in house.sow_layout.items() if planting.variety.id in on_it), "")
 
 
-def _dome_off(register: Register, variety: Variety) -> None:
+def sets_of_house(house: House) -> list[Planting]:
+    """What is planted of each variety on each day, in the order of the varieties."""
+    plan = house.crop_plan
+    return [one for variety in house.varieties for one in (plan.plantings_of(variety) if plan else ())]
+
+
+def plantings_with(house: House, keys: Mapping[str, str]) -> list[Planting]:
+    """The sets that the keys of an amount name: the one of its day, else all of its variety."""
+    own = (variety for variety in house.varieties if variety.id == keys.get("variety"))
+    sets = (one for variety in own if house.crop_plan for one in house.crop_plan.plantings_of(variety))
+    return [one for one in sets if keys.get("planting") in (None, one.day.isoformat())]
+
+
+def _dome_off(register: Register, plan: CropPlan, planting: Planting) -> None:
     """A dome covers the whole sheet: it comes off on the first day of a variety under it."""
-    w = Working(register, "dome_off", f"Dome off, {variety.spoken}", TOPIC, variety=variety.id)
-    sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
+    variety = planting.variety
+    w = Working(register, "dome_off", f"Dome off, {planting.spoken}", TOPIC, **planting.keys)
+    sown = date.fromisoformat(w.amount("sow_date", **planting.keys))
     days = int(w.fact(variety, "dome_days"))
     off = sown + timedelta(days=days)
     w.add_line(f"{sown} + {days} days = {off}")
-    sheet = _sheet_of(register, variety)
+    sheet = sheet_of(register.house, planting)
     for other in _on(register, sheet):
-        sown_then = register.of_id("sow_date", variety=other.id)
-        if other is variety or other.dome_days is None or not sown_then:
+        keys = plan.plantings_of(other)[0].keys
+        if other is variety or other.dome_days is None or not register.of_id("sow_date", **keys):
             continue
-        theirs = date.fromisoformat(w.amount("sow_date", variety=other.id)) + timedelta(
+        theirs = date.fromisoformat(w.amount("sow_date", **keys)) + timedelta(
             days=int(w.fact(other, "dome_days"))
         )
         if theirs < off:
@@ -87,7 +109,7 @@ def _warmth(register: Register, sheet: str) -> None:
         raise Withheld("the varieties of the sheet come up at no common warmth")
     _mat(register, sheet, low, high)
     w.add_line(f"each its own, {EITHER_WAY:g} K either way: {low:g} to {high:g} degC suits all of them")
-    w.source("2 K either way: our own default")
+    w.source("how far one warmth serves either way: our own default")
     w.band(low, None, high, "degC", 1.0, "what all of them bear")
 
 

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from macros.amounts.crop.one_sheet import sheet_of
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
 from macros.calculations.crop.occupancy import Stretch, Use, overbooked, stretches
 from macros.ground.records import Record
-from macros.house.records.crops import CropPlan, Variety
+from macros.house.records.crops import CropPlan, Planting
 
 TOPIC = "Crop plan"
 COLUMNS = [("thing", ""), ("from", ""), ("to", ""), ("in use", ""), ("owned", "")]
@@ -158,40 +159,39 @@ class Sheet:
 
 def _sheets(w: Working, plan: CropPlan) -> Iterator[Sheet]:
     """The sheets whose days are known."""
-    for name, own in _layout(w).items():
-        sown = [day for variety in own if (day := _day(w, "sow_date", variety)) is not None]
-        opened = [day for variety in own if (day := _day(w, "dome_off", variety)) is not None]
+    for name, own in _layout(w, plan).items():
+        sown = [day for one in own if (day := _day(w, "sow_date", one)) is not None]
+        opened = [day for one in own if (day := _day(w, "dome_off", one)) is not None]
         if own and len(sown) == len(opened) == len(own):
-            ready = max(w.day(plan.days_of(variety.system), "planting_day") for variety in own)
+            ready = max(w.day(one.record, "planting_day") for one in own)
             yield Sheet(name.replace("_", " "), min(sown), min(max(opened), ready), ready)
 
 
-def _layout(w: Working) -> dict[str, list[Variety]]:
-    """The varieties of each sheet of the layout, and a sheet of its own for each that the layout leaves out."""
-    by_id = {variety.id: variety for variety in planted(w.register)}
-    laid: dict[str, list[Variety]] = {}
-    for name, ids in w.register.house.sow_layout.items():
-        laid[name] = [by_id.pop(id_) for id_ in ids if id_ in by_id]
-    return laid | {f"sheet of {variety.spoken}": [variety] for variety in by_id.values()}
+def _layout(w: Working, plan: CropPlan) -> dict[str, list[Planting]]:
+    """The sets of each sheet of the layout, and a sheet of its own for each that the layout leaves out."""
+    house = w.register.house
+    laid: dict[str, list[Planting]] = {name: [] for name in house.sow_layout}
+    for planting in (one for variety in planted(w.register) for one in plan.plantings_of(variety)):
+        laid.setdefault(sheet_of(house, planting) or f"sheet of {planting.spoken}", []).append(planting)
+    return laid
 
 
-def _day(w: Working, id_: str, variety: Variety) -> date | None:
-    if not w.register.of_id(id_, variety=variety.id):
+def _day(w: Working, id_: str, planting: Planting) -> date | None:
+    if not w.register.of_id(id_, **planting.keys):
         return None
-    return date.fromisoformat(w.amount(id_, variety=variety.id))
+    return date.fromisoformat(w.amount(id_, **planting.keys))
 
 
 def _standing(w: Working, plan: CropPlan) -> Iterator[Use]:
     """The plants of each block from planting to the day after their last harvest; without one, to the plan's last."""
-    by_id = {variety.id: variety for variety in planted(w.register)}
-    ends = {id_: _day(w, "harvest_last", variety) for id_, variety in by_id.items()}
-    latest = max((end for end in ends.values() if end is not None), default=plan.planting_day)
-    for block in plan.blocks:
-        if block.variety in by_id:
-            variety = by_id[block.variety]
-            first = w.day(plan.days_of(variety.system), "planting_day")
-            end = max(ends[block.variety] or latest, first) + timedelta(days=1)
-            yield Use(first, end, int(w.fact(block, "plants")), f"system {variety.system}")
+    sets = [one for variety in planted(w.register) for one in plan.plantings_of(variety)]
+    ends = [_day(w, "harvest_last", one) for one in sets]
+    latest = max((end for end in ends if end is not None), default=plan.planting_day)
+    for own, last in zip(sets, ends, strict=True):
+        first = w.day(own.record, "planting_day")
+        end = max(last or latest, first) + timedelta(days=1)
+        for block in own.blocks:
+            yield Use(first, end, int(w.fact(block, "plants")), f"system {own.variety.system}")
 
 
 def _covers(w: Working, plan: CropPlan, standing: list[Use]) -> Iterator[Use]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -13,7 +13,7 @@ from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.crop import spacing
 from macros.ground.problems import Problem, RangeProblem
-from macros.house.records.crops import Block, EdibleList, Variety
+from macros.house.records.crops import Block, CropPlan, EdibleList, Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
 from macros.house.rules.report import problem_at
@@ -108,23 +108,37 @@ def _sites(register: Register, variety: Variety, system: System) -> None:
     )
 
 
+def _on_tray(
+    plan: CropPlan, varieties: Mapping[str, Variety], tray: str
+) -> Iterator[tuple[Block, list[Plate]]]:
+    """The blocks of a tray, each with its plates there."""
+    for block in plan.blocks:
+        own = [plate for plate in _plates((block,)) if plate.tray == tray]
+        if own and block.variety in varieties:
+            yield block, own
+
+
 def _map(register: Register, system: System, tray: str) -> None:
     """Which hole holds which variety; the rest are covered."""
     w = Working(register, "planting_map", f"Planting map, tray {tray}", TOPIC, system=system.id, tray=tray)
     plan = register.house.crop_plan
     assert plan is not None
     grid = rows, columns, plates, pitch = _grid(w, system)
-    holes: dict[spacing.PlantingHole, str] = {}
     varieties = {variety.id: variety for variety in register.house.varieties}
-    for block in plan.blocks:
-        own = _plates((block,))
-        if block.variety in varieties and any(plate.tray == tray for plate in own):
-            shared = _shared_out(w, block, varieties[block.variety], own, grid)
-            holes |= {
-                hole: block.variety for plate in own if plate.tray == tray for hole in shared[plate.name]
-            }
-    planted = Counter(holes.values())
-    w.add_line("; ".join(f"{count} {name.replace('_', ' ')}" for name, count in planted.items()))
+    holes: dict[spacing.PlantingHole, str] = {}
+    stands: Counter[str] = Counter()
+    later: dict[str, str] = {}
+    for block, own in _on_tray(plan, varieties, tray):
+        shared = _shared_out(w, block, varieties[block.variety], _plates((block,)), grid)
+        here = [hole for plate in own for hole in shared[plate.name]]
+        holes |= dict.fromkeys(here, block.variety)
+        name = varieties[block.variety].spoken
+        if plan.later_day(block, system.id) is not None:
+            day = w.day(block, "planting_day").isoformat()
+            later |= {plate.name: day for plate in own}
+            name = f"{name} planted {day}"
+        stands[name] += len(here)
+    w.add_line("; ".join(f"{count} {name}" for name, count in stands.items()))
     w.add_line(f"{rows * columns * plates - len(holes)} holes covered")
     value = {
         "rows": rows,
@@ -132,8 +146,10 @@ def _map(register: Register, system: System, tray: str) -> None:
         "pitch_mm": pitch,
         "plates": plates,
         "holes": [[row, column, name] for (row, column), name in sorted(holes.items())],
+        **({"later": later} if later else {}),
     }
-    printed = f"map of {len(holes)} plants"
+    days = "".join(f", {name} planted {day}" for name, day in later.items())
+    printed = f"map of {len(holes)} plants{days}"
     w.enter("map", value, "", printed=printed, rounding=Rounding("none", None, "as the plan says"))
 
 

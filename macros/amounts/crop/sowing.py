@@ -12,7 +12,7 @@ from macros.amounts.engine.working import Working
 from macros.amounts.water.watering import planted
 from macros.calculations.crop import sowing
 from macros.ground.problems import RangeProblem
-from macros.house.records.crops import SeedLot, Variety
+from macros.house.records.crops import CropPlan, Planting, SeedLot, Variety
 
 TOPIC = "Sowing"
 CERTAINTY = 0.95
@@ -31,6 +31,7 @@ def fill(register: Register) -> None:
     plan = register.house.crop_plan
     if plan is None:
         return
+    _first_is_first(register, plan)
     for own in plan.all_days():
         if own.cleanout_day is not None and own.planting_day < own.cleanout_day:
             what = f"planting_day {own.planting_day} is before cleanout_day {own.cleanout_day}"
@@ -41,23 +42,41 @@ def fill(register: Register) -> None:
             _planting_day(register, system)
     for variety in planted(register):
         _order(register, variety)
-        keys = {"variety": variety.id}
-        with register.attempt("sow_plugs", variety, "germination", **keys):
-            _plugs(register, variety)
-        with register.attempt("seed_count", variety, "seeds_per_plug", **keys):
-            _seeds(register, variety)
-        if plan.sow_weekday is not None:
-            with register.attempt("sow_date", variety, "transplant_day_min", "E19", **keys):
-                _sow_date(register, variety)
-        for id_, label, field in (
-            ("window_opens", "Planting window opens", "transplant_day_min"),
-            ("window_closes", "Planting window closes", "transplant_day_max"),
-        ):
-            with register.attempt(id_, variety, field, **keys):
-                _days_after(register, variety, id_, f"{label}, {variety.spoken}", field)
+        for planting in plan.plantings_of(variety):
+            _sowing(register, plan, planting)
     for sheet in register.house.sow_layout:
         with register.attempt("sheet_fit", register.house, "sow_layout", sheet=sheet):
             _sheet(register, sheet)
+
+
+def _sowing(register: Register, plan: CropPlan, planting: Planting) -> None:
+    """The sowing amounts of what is planted of a variety on one day."""
+    variety, keys = planting.variety, planting.keys
+    with register.attempt("sow_plugs", variety, "germination", **keys):
+        _plugs(register, planting)
+    with register.attempt("seed_count", variety, "seeds_per_plug", **keys):
+        _seeds(register, planting)
+    if plan.sow_weekday is not None:
+        with register.attempt("sow_date", variety, "transplant_day_min", "E19", **keys):
+            _sow_date(register, plan, planting)
+    for id_, label, field in (
+        ("window_opens", "Planting window opens", "transplant_day_min"),
+        ("window_closes", "Planting window closes", "transplant_day_max"),
+    ):
+        with register.attempt(id_, variety, field, **keys):
+            _days_after(register, planting, id_, f"{label}, {planting.spoken}", field)
+
+
+def _first_is_first(register: Register, plan: CropPlan) -> None:
+    """E20: the first planting day of a system is the one its pages, its cleanout and its replant count from."""
+    for variety in planted(register):
+        first = plan.days_of(variety.system).planting_day
+        for block in (block for one in plan.plantings_of(variety) for block in one.blocks):
+            if block.planting_day is not None and block.planting_day < first:
+                what = f"{variety.spoken} is planted on {block.planting_day}, before {first}, the planting day of its system"
+                allowed = "planting_day of a system is its first"
+                remedy = f"Write {block.planting_day} as planting_day of system {variety.system} and {first} at its other blocks"
+                register.report_problem(block, "planting_day", what, allowed, remedy, "E20")
 
 
 def _order(register: Register, variety: Variety) -> None:
@@ -101,12 +120,6 @@ def _test(w: Working, variety: Variety) -> tuple[int, int, bool]:
     return came_up, FEW_SEEDS, lot is not None and lot.tested is not None
 
 
-def _wanted(w: Working, variety: Variety) -> int:
-    plan = w.register.house.crop_plan
-    assert plan is not None
-    return int(sum(w.fact(block, "plants") for block in plan.blocks if block.variety == variety.id))
-
-
 def wanted_certainty(w: Working) -> float:
     """The chance of enough plants that is asked for."""
     assumed = f"enough plants {CERTAINTY:.0%} of the times (our own default)"
@@ -120,16 +133,17 @@ def plugs_of_orders(w: Working, variety: Variety, most: int) -> list[int]:
     return sowing.plugs_for_each(most, wanted_certainty(w), came_up, tested, seeds, survival)
 
 
-def _plugs(register: Register, variety: Variety) -> None:
-    w = Working(register, "sow_plugs", f"Plugs to sow, {variety.spoken}", TOPIC, variety=variety.id)
+def _plugs(register: Register, planting: Planting) -> None:
+    variety = planting.variety
+    w = Working(register, "sow_plugs", f"Plugs to sow, {planting.spoken}", TOPIC, **planting.keys)
     came_up, tested, by_us = _test(w, variety)
-    if not by_us:
+    if not by_us and planting == _plan(register).plantings_of(variety)[0]:
         what = f"germination of {variety.id} is the packet's"
         allowed = "A test of the lot in the drawer beats the packet"
         remedy = "Put 10 seeds in damp paper and write the lot under seed_lots"
         register.report_problem(variety, "germination", what, allowed, remedy, "W03", "warning")
     seeds, survival = int(w.fact(variety, "seeds_per_plug")), w.fact(variety, "survival")
-    wanted = _wanted(w, variety)
+    wanted = int(sum(w.fact(block, "plants") for block in planting.blocks))
     certainty = wanted_certainty(w)
     share = sowing.share_after_test(came_up, tested)
     chance = sowing.plug_chance(share, seeds, survival)
@@ -151,26 +165,35 @@ def _plugs(register: Register, variety: Variety) -> None:
     w.count(count, "plugs", "sowings are counted up")
 
 
-def _seeds(register: Register, variety: Variety) -> None:
-    w = Working(register, "seed_count", f"Seeds, {variety.spoken}", TOPIC, variety=variety.id)
-    plugs, each = w.amount("sow_plugs", variety=variety.id), int(w.fact(variety, "seeds_per_plug"))
+def _plan(register: Register) -> CropPlan:
+    plan = register.house.crop_plan
+    assert plan is not None
+    return plan
+
+
+def _seeds(register: Register, planting: Planting) -> None:
+    w = Working(register, "seed_count", f"Seeds, {planting.spoken}", TOPIC, **planting.keys)
+    plugs, each = w.amount("sow_plugs", **planting.keys), int(w.fact(planting.variety, "seeds_per_plug"))
     w.add_line(f"{plugs} plugs x {each} = {plugs * each}")
     w.count(plugs * each, "seeds", "seeds are counted up")
 
 
 def _planting_day(register: Register, system: str) -> None:
     w = Working(register, "planting_day", f"Planting day of system {system}", TOPIC, system=system)
-    plan = register.house.crop_plan
-    assert plan is not None
+    plan = _plan(register)
+    later = plan.sets_of(system, planted(register))
+    if later:
+        sets = "; ".join(
+            f"{one.plants} {one.variety.spoken} on {w.day(one.record, 'planting_day')}" for one in later
+        )
+        w.add_line(f"the first day counts, on which the clean rack is planted; later sets: {sets}")
     w.date(w.day(plan.days_of(system), "planting_day"), "as the plan says", "none")
 
 
-def _sow_date(register: Register, variety: Variety) -> None:
-    w = Working(register, "sow_date", f"Sow {variety.spoken}", TOPIC, variety=variety.id)
-    plan = register.house.crop_plan
-    assert plan is not None
-    assert plan.sow_weekday is not None
-    planting, weekday = w.day(plan.days_of(variety.system), "planting_day"), w.raw(plan, "sow_weekday")
+def _sow_date(register: Register, plan: CropPlan, own: Planting) -> None:
+    variety = own.variety
+    w = Working(register, "sow_date", f"Sow {own.spoken}", TOPIC, **own.keys)
+    planting, weekday = w.day(own.record, "planting_day"), w.raw(plan, "sow_weekday")
     young, old = int(w.fact(variety, "transplant_day_min")), int(w.fact(variety, "transplant_day_max"))
     if young > old:
         raise Withheld("the planting window ends before it opens")
@@ -212,10 +235,10 @@ def _try(planting: date, young: int, old: int, weekday: str) -> tuple[date, int]
         return None
 
 
-def _days_after(register: Register, variety: Variety, id_: str, label: str, field: str) -> None:
-    w = Working(register, id_, label, TOPIC, variety=variety.id)
-    sown = date.fromisoformat(w.amount("sow_date", variety=variety.id))
-    days = int(w.fact(variety, field))
+def _days_after(register: Register, planting: Planting, id_: str, label: str, field: str) -> None:
+    w = Working(register, id_, label, TOPIC, **planting.keys)
+    sown = date.fromisoformat(w.amount("sow_date", **planting.keys))
+    days = int(w.fact(planting.variety, field))
     day = sown + timedelta(days=days)
     w.add_line(f"{sown} + {days} days = {day}")
     w.date(day, "counted from sowing", "none")
@@ -229,11 +252,14 @@ def _sheet(register: Register, sheet: str) -> None:
     places = int(w.fact(germination.sheet, "rows") * w.fact(germination.sheet, "columns"))
     own = [v for name in house.sow_layout[sheet] for v in planted(register) if v.id == name]
     _look_alikes(register, sheet, own)
-    counts = [(variety, w.amount("sow_plugs", variety=variety.id)) for variety in own]
+    first = [_plan(register).plantings_of(variety)[0] for variety in own]
+    counts = [(one.variety, w.amount("sow_plugs", **one.keys)) for one in first]
     total = sum(count for _, count in counts)
+    if any(one.several for one in first):
+        w.assume("the sheet carries the first set of each variety; a later set has a sheet of its own")
     w.add_line(" + ".join(f"{v.spoken} {count}" for v, count in counts) + f" = {total} of {places} plugs")
     _room_on_sheet(register, sheet, total, places)
-    _days_of_sheet(register, sheet, own)
+    _days_of_sheet(register, sheet, first)
     w.count(total, "plugs", "sowings are counted up")
 
 
@@ -260,9 +286,9 @@ def _room_on_sheet(register: Register, sheet: str, total: int, places: int) -> N
         register.report_problem(house, field, what, allowed, "Start another sheet", "W08", "warning")
 
 
-def _days_of_sheet(register: Register, sheet: str, own: list[Variety]) -> None:
+def _days_of_sheet(register: Register, sheet: str, own: list[Planting]) -> None:
     """A sheet is sown on one day."""
-    days = {found.exact for variety in own for found in register.of_id("sow_date", variety=variety.id)}
+    days = {found.exact for one in own for found in register.of_id("sow_date", **one.keys)}
     if len(days) > 1:
         what = f"{sheet} is sown on {' and '.join(sorted(days))}"
         allowed = "Under one dome the first are stretched before the last are up (common practice, no source)"

@@ -12,7 +12,7 @@ Direction = Literal[Rounded, "earlier", "none"]
 
 OF_KEYS = (
     "system", "task", "chemical", "part", "feed_stage", "growth_stage", "variety", "tray", "sheet", "circuit",
-    "container", "time", "place",
+    "container", "time", "place", "planting",
 )  # fmt: skip
 """What tells several amounts of one id apart; the values are ids of the house."""
 

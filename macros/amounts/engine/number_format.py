@@ -21,7 +21,7 @@ _STEPS = {
 
 _SHOWN = {
     "degC": "°C", "degF": "°F", "us_gal": "gal", "fl_oz": "fl oz", "us_gal/min": "gal/min", "us_gal/h": "gal/h",
-    "m^3/h": "m³/h", "ft^3/min": "ft³/min", "m^2": "m²", "ft^2": "ft²", "mL/us_gal": "mL/gal",
+    "m^3/h": "m³/h", "ft^3/min": "ft³/min", "m^2": "m²", "ft^2": "ft²", "mL/us_gal": "mL/gal", "g/us_gal": "g/gal",
     "fl_oz/us_gal": "fl oz/gal", "fl_oz/ft^2": "fl oz/ft²", "us_gal/ft^2": "gal/ft²", "us_gal/day": "gal/day", "fl_oz/day": "fl oz/day",
     "mL/m^2": "mL/m²", "L/m^2": "L/m²", "oz_wt": "oz", "imp_gal": "imp gal", "umol/m^2/s": "µmol/m²/s", "mol/m^2/day": "mol/m²/day", "1": "",
 }  # fmt: skip

@@ -9,7 +9,7 @@ from typing import Literal
 
 from macros.amounts.engine.amount import Amount, Pour, Rounding
 from macros.amounts.engine.number_format import brief, shown_unit, text_as_set, trimmed
-from macros.amounts.engine.register import Reason, Register
+from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.calculations import pours
 from macros.calculations.rounding import in_figures, round_to
@@ -17,16 +17,25 @@ from macros.ground.problems import Place, Problem
 from macros.ground.units import convert
 from macros.house.records.tools import MeasuringTool
 
-HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids": 0.10, "bases": 0.10}
-"""Half a mark may be at most this share of the whole amount: our own choice, no source."""
+HALF_MARK_LIMIT = {
+    "nutrients": 0.05,
+    "sanitizer": 0.05,
+    "water": 0.05,
+    "acids": 0.10,
+    "bases": 0.10,
+    "neutralizer": 0.5,
+}
+"""Half a mark may be at most this share of the whole amount: our own choice, no source. Of what takes a sanitizer
+out a grain too much does no harm."""
 
 MANY = 12
-"""More fillings than this for one amount are told: our own choice, no source."""
+"""More fillings of water than this for one amount are told: our own choice, no source. Of a dose `pours.FEW_POURS`."""
 OTHER_WAYS = {
     "sanitizer": ", make a larger batch, or keep a weaker stock",
     "acids": ", or thin the stock once, acid into water, and write the strength you then keep",
     "bases": ", or thin the stock once, stock into water, and write the strength you then keep",
     "nutrients": ", or thin each part alone by the same and write the rates of what you then keep",
+    "dry_feed": ", or dissolve it once into a stock and write its rate in mL of that",
 }
 """What helps besides another tool, where a dose is too small or too large for those of the house."""
 
@@ -44,6 +53,16 @@ class Bench:
     unit: str
     tools: tuple[pours.Tool, ...]
     own_units: Mapping[str, str]
+
+    @property
+    def weighs(self) -> bool:
+        """Whether these are scales, for a powder."""
+        return self.unit in ("g", "oz_wt")
+
+    @property
+    def dose_unit(self) -> str:
+        """The unit a dose is worked out in."""
+        return "g" if self.weighs else "mL"
 
     @property
     def limit(self) -> float:
@@ -66,6 +85,26 @@ def benches(register: Register, working: Working, group: str) -> list[Bench]:
 def bench(register: Register, working: Working, group: str, *doses: float) -> Bench:
     """Of the tools for a group, those marked alike that measure most of the doses [mL], in the fewest pours."""
     return min(benches(register, working, group), key=lambda one: _cost(one, doses))
+
+
+def scales(working: Working, group: str) -> Bench:
+    """The house's scales for a powder, those that show grams before those that show ounces; every scale used is an input.
+
+    Raises
+    ------
+    Withheld
+        the house has none; its rules say so.
+    """
+    owned = working.register.house.scales
+    if not owned:
+        raise Withheld("the house has no scale", "scales")
+    grams = [one for one in owned if one.mark.unit in ("g", "kg")]
+    unit, alike = ("g", grams) if grams else ("oz_wt", owned)
+    sizes = [[_neat(working.fact(one, size, unit)) for size in ("capacity", "mark")] for one in alike]
+    tools = tuple(
+        pours.Tool(one.name, most, mark, mark) for one, (most, mark) in zip(alike, sizes, strict=True)
+    )
+    return Bench(group, unit, tools, {one.name: unit for one in alike})
 
 
 def _cost(bench_: Bench, doses: Sequence[float]) -> tuple[int, int]:
@@ -146,19 +185,32 @@ def give_measured(
         working.register.problems.append(_no_tool(working, missing, bench_, place))
         working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
         return None
-    _tell_many(working, plan, bench_, place)
+    _tell_many(working, plan, bench_, place, MANY)
+    unit, total, text = _as_poured(plan, bench_, step)
     return working.enter(
         "number",
         exact,
         "L",
-        value=value,
-        shown_unit=bench_.unit,
-        figures=(trimmed(text_as_set(plan.total, step)),),
-        rounded=plan.total,
+        value=convert(value, bench_.unit, unit),
+        shown_unit=unit,
+        figures=(trimmed(text),),
+        rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
         pours=_own_pours(plan, bench_),
     )
+
+
+def _as_poured(plan: pours.PourPlan, bench_: Bench, step: float) -> tuple[str, float, str]:
+    """Unit, number and text of what is poured: off the step, in the unit of the tools where they have one of their own."""
+    own = {bench_.own_units[pour.tool] for pour in plan.pours}
+    steps = plan.total / step
+    if len(own) > 1 or bench_.unit in own or abs(steps - round(steps)) < 1e-6:
+        return bench_.unit, plan.total, text_as_set(plan.total, step)
+    unit = own.pop()
+    total = _neat(convert(plan.total, bench_.unit, unit))
+    mark = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
+    return unit, total, text_as_set(total, _neat(convert(mark, bench_.unit, unit)))
 
 
 def fits_in_pours(measured_with: tuple[Bench, float], litres: float, most: int) -> bool:
@@ -178,15 +230,15 @@ def give_poured(
     *,
     plan: pours.PourPlan | None = None,
 ) -> Amount | None:
-    """Enter an amount in millilitres as pours, with its tool plan; without a fitting tool, a problem instead.
+    """Enter an amount as pours, with its tool plan, or as weighed; without a fitting tool, a problem instead.
 
     Parameters
     ----------
-    exact : the amount [mL]
+    exact : the amount [mL, on scales g]
     plan : pours already chosen together with others (feed parts share one tool)
     place : where to point when no tool fits
     """
-    wanted = convert(exact, "mL", bench_.unit)
+    wanted = convert(exact, bench_.dose_unit, bench_.unit)
     try:
         plan = plan or pours.plan_pours(wanted, bench_.tools, direction, bench_.limit)
     except pours.NoTool as missing:
@@ -194,24 +246,24 @@ def give_poured(
         reason = Reason("no measuring tool of the house fits")
         working.register.withhold(working.id, working.of, reason)
         return None
-    _tell_many(working, plan, bench_, place)
     step = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
     total = plan.total
-    if len(plan.pours) > pours.FEW_POURS:
-        working.register.problems.append(_many_pours(working, plan, bench_, place))
+    _tell_many(working, plan, bench_, place, pours.FEW_POURS)
     amount = working.enter(
         "number",
         exact,
-        "mL",
+        bench_.dose_unit,
         value=wanted,
         shown_unit=bench_.unit,
         figures=(poured_text(plan, bench_),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
-        pours=_own_pours(plan, bench_),
+        pours=() if bench_.weighs else _own_pours(plan, bench_),
+        tools=tuple(dict.fromkeys(pour.tool for pour in plan.pours)),
     )
-    _enter_plan(working, amount)
+    if not bench_.weighs:
+        _enter_plan(working, amount)
     return amount
 
 
@@ -221,15 +273,19 @@ def poured_text(plan: pours.PourPlan, bench_: Bench) -> str:
     return text_as_set(plan.total, min(marks[pour.tool] for pour in plan.pours))
 
 
-def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> None:
+def _tell_many(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place, most: int) -> None:
     """A warning where so many fillings are counted that one is easily lost."""
-    if len(plan.pours) <= MANY:
+    if len(plan.pours) <= most:
         return
     tool, times = Counter(pour.tool for pour in plan.pours).most_common(1)[0]
     unit = shown_unit(bench_.unit)
-    what = f"{working.label}: {brief(plan.total)} {unit} take {times} fillings of '{tool}'"
-    allowed = f"Over {MANY} fillings are easily miscounted"
-    remedy = f"Buy a cylinder or jug that holds {in_figures(plan.total / MANY, 2, 'up')} {unit} or more"
+    fillings = "weighings on" if bench_.weighs else "fillings of"
+    what = f"{working.label}: {brief(plan.total)} {unit} take {times} {fillings} '{tool}'"
+    allowed = f"Over {most} are easily miscounted (our own choice)"
+    remedy = (
+        f"Buy a {'scale' if bench_.weighs else 'cylinder or jug'} that holds {in_figures(plan.total / most, 2, 'up')} {unit} or "
+        f"more, with marks of {in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
+    )
     keys = f" ({', '.join(working.of.values())})" if working.of else ""
     working.register.problems.append(
         Problem(place, f"{working.id}{keys}", what, allowed, remedy, severity="warning")
@@ -294,20 +350,6 @@ def _as_tool(working: Working, tool: MeasuringTool, unit: str) -> pours.Tool:
 def _neat(value: float) -> float:
     """Without the dust of unit conversion: 0.2 mL stays 0.2."""
     return float(f"{value:.10g}")
-
-
-def _many_pours(working: Working, plan: pours.PourPlan, bench_: Bench, place: Place) -> Problem:
-    """A dose nobody counts out with a syringe."""
-    unit, keys = shown_unit(bench_.unit), ", ".join(working.of.values())
-    what = f"{working.label}: {trimmed(f'{plan.total:.6f}')} {unit} are {len(plan.pours)} pours of '{plan.pours[0].tool}'"
-    remedy = (
-        f"Buy one that holds {in_figures(plan.total / pours.FEW_POURS, 2, 'up')} {unit} or more, with marks of "
-        f"{in_figures(2 * bench_.limit * plan.total, 2, 'down')} {unit} or finer"
-    )
-    allowed = f"Over {pours.FEW_POURS} are easily miscounted (our own choice)"
-    return Problem(
-        place, f"{working.id} ({keys})" if keys else working.id, what, allowed, remedy, "", "warning"
-    )
 
 
 def _no_tool(working: Working, missing: pours.NoTool, bench_: Bench, place: Place) -> Problem:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from difflib import get_close_matches
 from itertools import islice
 
 from macros.amounts.engine.amount import OF_KEYS, Amount, Input, Of, key_of, of_tuple
+from macros.amounts.engine.us_units import us_message
 from macros.ground.problems import Place, Problem, RangeProblem, Severity
 from macros.ground.records import Record
 from macros.house import House
@@ -168,9 +169,9 @@ class Register:
             yield
         except RangeProblem as error:
             self.report_problem(record, field_name, str(error), code=code)
-            self.withhold(id_, of, Reason(str(error)))
+            self.withhold(id_, of, Reason(self.told(str(error))))
         except Withheld as withheld:
-            self.withhold(id_, of, withheld.reason)
+            self.withhold(id_, of, replace(withheld.reason, text=self.told(withheld.reason.text)))
 
     def withhold(self, id_: str, of: Mapping[str, str], reason: Reason) -> None:
         """Note why an amount is not given."""
@@ -192,7 +193,20 @@ class Register:
         severity: Severity = "error",
     ) -> None:
         """Note a problem that only the computed amounts show, at a field of a record."""
+        what, allowed, remedy = map(self.told, (what, allowed, remedy))
         self.problems.append(problem_at(record, field_name, what, allowed, remedy, code, severity))
+
+    def told(self, text: str) -> str:
+        """A message in the units of the house."""
+        if not self.house.us:
+            return text
+        things = (
+            self.house.measuring_tools,
+            self.house.scales,
+            self.house.chemicals,
+            self.house.nutrients.parts,
+        )
+        return us_message(text, (one.name for group in things for one in group))
 
     def _near(self, id_: str, of: Mapping[str, str]) -> list[Amount]:
         """Amounts of the id that may have these keys: those of the system, where one is named.

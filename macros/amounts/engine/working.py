@@ -23,6 +23,9 @@ from macros.calculations.rounding import round_to
 from macros.ground.records import Record
 from macros.ground.units import Money, Quantity, Strength, convert
 
+_IN_SI = "in metric units, for which its constants are: "
+"""Before a formula that a US house reads as it is published."""
+
 
 class Working:
     """One amount in the making. `fact` and `amount` read values and remember them; `enter` enters the amount."""
@@ -150,6 +153,7 @@ class Working:
         tool: str = "",
         at: str = "",
         pours: tuple[Pour, ...] = (),
+        tools: tuple[str, ...] = (),
         made: Made | None = None,
         bounds: tuple[float | None, float | None] | None = None,
     ) -> Amount:
@@ -183,7 +187,7 @@ class Working:
             topic=self.topic,
             rests_on=tuple(dict.fromkeys(self._rests_on)),
             figures=figures,
-            tools=tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
+            tools=tools or tuple(dict.fromkeys(pour.tool for pour in pours)) or ((tool,) if tool else ()),
         )
         return self.register.add(amount)
 
@@ -302,7 +306,10 @@ class Working:
         metric = any(tool.capacity.unit in ("mL", "L") for tool in house.measuring_tools)
         millilitres = shown_unit.startswith("mL") or (metric and shown_unit not in ("fl_oz", "us_gal"))
         grams = shown_unit == "g"
-        return [line if line in self._in_si else us_line(line, millilitres, grams=grams) for line in lines]
+        return [
+            f"{_IN_SI}{line}" if line in self._in_si else us_line(line, millilitres, grams=grams)
+            for line in lines
+        ]
 
     def _note(self, name: str, item: Input) -> None:
         self._inputs.setdefault(name, item)

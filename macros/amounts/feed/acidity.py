@@ -185,7 +185,7 @@ def _ph_first_dose(register: Register, system: System, stage: FeedStage, acid: C
         )
     if full / volume > MOST_STOCK:
         raise RangeProblem(
-            f"the full dose is {brief(full / volume, 3)} mL of {acid.name} a litre; at most {MOST_STOCK:g} mL/L of any "
+            f"the full dose is {brief(full / volume, 3)} mL/L of {acid.name}; at most {MOST_STOCK:g} mL/L of any "
             "concentrate goes in on one day. Use a stronger stock or blend in low-mineral water"
         )
     reached = ph_after_acid(

@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 import math
-from itertools import chain
 
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.number_format import brief
-from macros.amounts.engine.pours import Bench, bench, give_poured
+from macros.amounts.engine.pours import give_poured
 from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.feed.parts import (
+    dose_unit,
+    ec_each,
+    in_ratio,
+    measured,
+    parts_of,
+    rate_of,
+    rate_text,
+    tools_of,
+)
 from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.calculations.rounding import round_to
 from macros.ground.units import convert
-from macros.house.records.feeding import FeedStage, NutrientPart
+from macros.house.records.feeding import FeedStage
 from macros.house.records.systems import System
 from macros.house.records.tools import Meter
 
@@ -52,7 +61,7 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
     """One dose a part, all poured with tools of one class."""
     workings: list[Working] = []
     exact: list[float] = []
-    for part in _fed(register, stage):
+    for part in [one for one in register.house.nutrients.parts_in_order() if one.id in stage.rates]:
         w = Working(
             register,
             "dose_full",
@@ -64,27 +73,21 @@ def _doses(register: Register, system: System, stage: FeedStage) -> None:
         )
         w.raw(system, "fill_stage")
         volume = w.amount("res_fill", system=system.id)
-        rate = w.fact(stage, f"rates.{part.id}", "mL/L")
+        rate, unit = rate_of(w, stage, part), dose_unit(stage, part)
         dose = feeding.dose_full(volume, rate, 1.0)
-        w.add_line(f"{brief(volume)} L x {brief(rate)} mL/L = {brief(dose)} mL")
+        w.add_line(f"{brief(volume)} L x {rate_text(w, stage, part)} = {brief(dose)} {unit}")
         workings.append(w)
         exact.append(dose)
     if not workings:
         raise Withheld(f"no part has a rate in the stage {system.fill_stage}")
-    tools = [bench(register, w, "nutrients", *exact) for w in workings].pop()
+    tools = [tools_of(w, stage, [[dose] for dose in exact]) for w in workings].pop()
     plans: list[pours.PourPlan | None]
     try:
-        wanted = [convert(dose, "mL", tools.unit) for dose in exact]
-        plans = list(pours.plan_together(wanted, tools.tools, "nearest", tools.limit))
+        plans = list(in_ratio(exact, tools))
     except pours.NoTool:
         plans = [None] * len(exact)
-    for w, dose, plan in zip(workings, exact, plans, strict=True):
-        give_poured(w, dose, tools, "nearest", _RATIO_RULE, stage.place("rates"), plan=plan)
-
-
-def _fed(register: Register, stage: FeedStage) -> list[NutrientPart]:
-    """The parts that have a rate in a stage, in the order of mixing."""
-    return [part for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
+    for w, dose, own, plan in zip(workings, exact, tools, plans, strict=True):
+        give_poured(w, dose, own, "nearest", _RATIO_RULE, stage.place("rates"), plan=plan)
 
 
 def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
@@ -93,23 +96,26 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
     strength = topup_strength(w)
     us = register.house.us
     step, unit = topup_step(us)
-    parts = _fed(register, stage)
-    rates = [w.fact(stage, f"rates.{part.id}", "mL/L") for part in parts]
+    parts = parts_of(w, stage)
+    rates = [rate_of(w, stage, part) for part in parts]
     last = topup_last_row(w, system)
     waters = [round(step * row, 6) for row in range(1, int(last / step + 1e-9) + 1)]
-    each = [rate * share for share in (strength, 1.0) for rate in rates]
-    doses = [[convert(water, unit, "L") * rate for rate in each] for water in waters]
-    tools = bench(register, w, "nutrients", *chain.from_iterable(doses))
-    shares = (f"{strength:g}", "full")
+    ways = {f"{strength:g}": strength, "full": 1.0}
+    tools = tools_of(
+        w,
+        stage,
+        [[convert(one, unit, "L") * rate * way for one in waters for way in ways.values()] for rate in rates],
+    )
+    cells = [(share, n) for share in ways for n in range(len(parts))]
     columns = [("water to add", unit)]
-    columns += [(f"{part.name}, at {share} strength", tools.unit) for share in shares for part in parts]
+    columns += [(f"{parts[n].name}, at {share} strength", tools[n].unit) for share, n in cells]
     rows = [
-        [water, *(_poured(dose, tools) for dose in row)] for water, row in zip(waters, doses, strict=True)
+        [one, *(measured(convert(one, unit, "L") * rates[n] * ways[share], tools[n]) for share, n in cells)]
+        for one in waters
     ]
     _too_coarse(w, system, rows, unit)
-    w.add_line(
-        f"each dose = water added x rate x strength; rates {', '.join(f'{brief(rate)} mL/L' for rate in rates)}"
-    )
+    told = ", ".join(rate_text(w, stage, part) for part in parts)
+    w.add_line(f"each dose = water added x rate x strength; rates {told}")
     w.add_line(
         f"the last row is {last:g} {printing.shown_unit(unit)}: {MOST_USED:g} times what is short at the refill mark"
     )
@@ -120,7 +126,12 @@ def _topup_table(register: Register, system: System, stage: FeedStage) -> None:
 
 
 def _too_coarse(w: Working, system: System, rows: list[list[float | None]], unit: str) -> None:
-    """A warning where no row that can be poured is reached before the tank stands at its refill mark."""
+    """A warning where no row that can be poured is reached before the tank stands at its refill mark.
+
+    Where the measures are too coarse for a full dose, that is told already.
+    """
+    if not w.register.of_id("dose_full", system=system.id):
+        return
     full, refill = (w.amount(id_, system=system.id) for id_ in ("res_fill", "res_refill"))
     wanted = convert(full - refill, "L", unit)
     row = [row for row in rows if row[0] is not None and row[0] <= max(wanted, rows[0][0] or 0.0)][-1]
@@ -160,14 +171,6 @@ def topup_last_row(w: Working, system: System) -> float:
     return max(step, min(wanted, round_to(convert(usable, "L", unit), step, "down")))
 
 
-def _poured(dose: float, tools: Bench) -> float | None:
-    try:
-        wanted = convert(dose, "mL", tools.unit)
-        return pours.plan_pours(wanted, tools.tools, "nearest", tools.limit).total
-    except pours.NoTool:
-        return None
-
-
 def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
     w = Working(register, "ec_band", "EC band", TOPIC, system=system.id)
     w.raw(system, "fill_stage")
@@ -179,19 +182,14 @@ def _ec_band(register: Register, system: System, stage: FeedStage) -> None:
 def strength_of_feed(
     w: Working, register: Register, stage: FeedStage
 ) -> tuple[float, list[tuple[float, float]]]:
-    """EC that the full feed adds, and (rate, EC a mL/L) of each part.
+    """EC that the full feed adds, and (rate, EC a mL/L) of each part; of a dry one g/L.
 
     Raises
     ------
     Withheld
         a part has no measured EC.
     """
-    pairs = []
-    for part in register.house.nutrients.parts_in_order():
-        if part.id in stage.rates:
-            pairs.append(
-                (w.fact(stage, f"rates.{part.id}", "mL/L"), w.fact(part, "ec_per_ml_per_l", "mS/cm"))
-            )
+    pairs = [(rate_of(w, stage, part), ec_each(w, stage, part)) for part in parts_of(w, stage)]
     return sum(rate * each for rate, each in pairs), pairs
 
 
@@ -272,28 +270,22 @@ def _ec_raise(register: Register, system: System, stage: FeedStage) -> None:
     target, low = w.fact(stage, "ec_target", "mS/cm"), w.fact(stage, "ec_low", "mS/cm")
     water = w.fact(register.house.water_source, "ec", "mS/cm")
     total, pairs = strength_of_feed(w, register, stage)
-    tools = bench(register, w, "nutrients")
+    parts = parts_of(w, stage)
+    tools = tools_of(w, stage, [[] for _ in parts])
     rows: list[list[float | None]] = []
     share = 0.0
     first = low - last_digit(w, "ec")
     for read in _readings(first, min(first, water), _row_spacing(target, low)):
         share = feeding.ec_raise(read, target, total)
-        rows.append([read, *(_poured_down(volume * rate * share, tools) for rate, _ in pairs)])
+        doses = [volume * rate * share for rate, _ in pairs]
+        rows.append([read, *(measured(dose, own, "down") for dose, own in zip(doses, tools, strict=True))])
     w.add_line(
         f"share of a full dose = (target {brief(target)} - reading) / {brief(total)}; at {brief(rows[-1][0] or 0)} "
         f"mS/cm, the tap water's own, it is {brief(share)}, times {brief(volume)} L times the rate of each part"
     )
     w.add_line("between two rows the upper one, the smaller dose")
-    columns = [("EC read", "mS/cm"), *((part.name, tools.unit) for part in _fed(register, stage))]
+    columns = [("EC read", "mS/cm"), *((part.name, own.unit) for part, own in zip(parts, tools, strict=True))]
     w.table(columns, rows, "down to a mark, then read again", None)
-
-
-def _poured_down(dose: float, tools: Bench) -> float | None:
-    try:
-        wanted = convert(dose, "mL", tools.unit)
-        return pours.plan_pours(wanted, tools.tools, "down", tools.limit).total
-    except pours.NoTool:
-        return None
 
 
 def _ec_lower(register: Register, system: System, stage: FeedStage, id_: str) -> None:

@@ -10,6 +10,7 @@ from macros.amounts.engine.register import Reason, Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.acidity import MODEL, acid_name, molarity, tap_water
 from macros.amounts.feed.feeding import strength_of_feed
+from macros.amounts.feed.parts import in_ratio, parts_of, tools_of
 from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.calculations.feed.acid_dose import MOLAR_MASS, acid_needed
@@ -27,10 +28,13 @@ PLUG_WATER_PH = 5.6, 6.0
 
 @dataclass(frozen=True)
 class _Recipe:
-    """Rows of a recipe: part, for a litre [mL], for the batch as poured [tools' unit]; the EC of it [mS/cm]."""
+    """Rows of a recipe: part, for a litre [mL or g], for the batch as poured [tools' unit]; the EC of it [mS/cm].
+
+    `units` are those of the two columns; empty where liquid and dry parts meet, whose names then tell theirs.
+    """
 
     rows: list[list[object]]
-    unit: str
+    units: tuple[str, str]
     ec: float
 
 
@@ -78,8 +82,7 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
         )
     share = feeding.ec_raise(water, target, total)
     litres = _batch(w)
-    names = [part.name for part in register.house.nutrients.parts_in_order() if part.id in stage.rates]
-    recipe = _mixed(w, names, pairs, share, litres)
+    recipe = _mixed(w, stage, pairs, share, litres)
     w.add_line(
         f"share of the rates of this stage = ({brief(target)} - {brief(water)}) / {brief(total)} = {brief(share)}; "
         f"as poured the mix reads {brief(recipe.ec, 3)} mS/cm"
@@ -90,7 +93,8 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
             f"{brief(high)} mS/cm. Mix more at once (nursery.solution_batch) or use a finer measure for feed"
         )
     amount, unit = _shown(w, litres)
-    columns = [("part", ""), (f"for 1 {_small(register)[0]}", "mL"), (f"for {amount} {unit}", recipe.unit)]
+    small = _small(register)[0]
+    columns = [("part", ""), (f"for 1 {small}", recipe.units[0]), (f"for {amount} {unit}", recipe.units[1])]
     w.table(columns, recipe.rows, "nearest mark, all parts with one tool so that their ratio holds", None)
     ec = Working(register, "nursery_ec", "EC of the nursery solution", TOPIC)
     ec.whole("nursery_recipe")
@@ -107,29 +111,40 @@ def _nursery_recipe(register: Register, stage: FeedStage) -> None:
 
 
 def _mixed(
-    w: Working, names: list[str], pairs: list[tuple[float, float]], share: float, litres: float
+    w: Working, stage: FeedStage, pairs: list[tuple[float, float]], share: float, litres: float
 ) -> _Recipe:
     doses = [feeding.dose_full(litres, rate * share, 1.0) for rate, _ in pairs]
-    tools = bench(w.register, w, "nutrients", *doses)
+    tools = tools_of(w, stage, [[dose] for dose in doses])
     try:
-        wanted = [convert(dose, "mL", tools.unit) for dose in doses]
-        poured = [plan.total for plan in pours.plan_together(wanted, tools.tools, "nearest", tools.limit)]
+        poured = [plan.total for plan in in_ratio(doses, tools)]
     except pours.NoTool:
         amount, unit = _shown(w, litres)
+        told = ", ".join(f"{brief(dose, 3)} {own.dose_unit}" for dose, own in zip(doses, tools, strict=True))
         raise Withheld(
-            f"no measure for feed pours the {', '.join(brief(dose, 3) for dose in doses)} mL that {amount} {unit} of nursery "
+            f"no measure for feed takes the {told} that {amount} {unit} of nursery "
             "solution take. Mix more at once (nursery.solution_batch) or own a finer measure"
         ) from None
     water = w.fact(w.register.house.water_source, "ec", "mS/cm")
     added = [
-        (convert(total, tools.unit, "mL") / litres, each)
-        for total, (_, each) in zip(poured, pairs, strict=True)
+        (convert(total, own.unit, own.dose_unit) / litres, each)
+        for total, (_, each), own in zip(poured, pairs, tools, strict=True)
     ]
+    alike = {(own.dose_unit, own.unit) for own in tools}
     rows: list[list[object]] = [
-        [name, round(rate * share * _small(w.register)[1], 2), total]
-        for name, (rate, _), total in zip(names, pairs, poured, strict=True)
+        [
+            part.name if len(alike) == 1 else _told_apart(part.name, own),
+            round(rate * share * _small(w.register)[1], 2),
+            total,
+        ]
+        for part, (rate, _), total, own in zip(parts_of(w, stage), pairs, poured, tools, strict=True)
     ]
-    return _Recipe(rows, tools.unit, feeding.ec_expected(water, added))
+    units = alike.pop() if len(alike) == 1 else ("", "")
+    return _Recipe(rows, units, feeding.ec_expected(water, added))
+
+
+def _told_apart(name: str, own: Bench) -> str:
+    """A part with the units of its two columns."""
+    return f"{name} [{', '.join(dict.fromkeys((own.dose_unit, shown_unit(own.unit))))}]"
 
 
 def _plug_water_recipe(register: Register, stage: FeedStage | None, acid: Chemical) -> None:

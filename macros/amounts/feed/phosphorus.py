@@ -6,6 +6,7 @@ from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.acidity import molarity
+from macros.amounts.feed.parts import rate_of
 from macros.calculations.feed.acid_dose import MOLAR_MASS
 from macros.calculations.feed.feeding import MOLAR_MASS_PHOSPHORUS, phosphorus_added
 from macros.house.records.chemicals import Chemical
@@ -69,11 +70,10 @@ def _of_feed(w: Working, stage: FeedStage) -> float:
         return given
     if label is None:
         raise Withheld(f"no feed stage is called {LABEL_STAGE}")
-    parts = [part.id for part in nutrients.parts if "phosphate" in part.contains]
     shares = [
-        w.fact(stage, f"rates.{part}", "mL/L") / w.fact(label, f"rates.{part}", "mL/L")
-        for part in parts
-        if part in stage.rates and part in label.rates
+        rate_of(w, stage, part) / rate_of(w, label, part)
+        for part in nutrients.parts
+        if "phosphate" in part.contains and part.id in stage.rates and part.id in label.rates
     ]
     if not shares:
         raise Withheld(f"no part that contains phosphate has a rate in this stage and in {LABEL_STAGE}")

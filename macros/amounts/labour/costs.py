@@ -5,6 +5,7 @@ from __future__ import annotations
 from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.feed.parts import dose_unit, rate_of
 from macros.amounts.labour.timing import stages_of
 from macros.amounts.room.light import system_power
 from macros.amounts.water.watering import light_times, planted
@@ -31,14 +32,15 @@ def fill(register: Register) -> None:
             _crop(register, variety)
 
 
-def _price_per_ml(w: Working, record: Record) -> float:
+def _price_per(unit: str, w: Working, record: Record) -> float:
+    """The price of 1 mL of a liquid stock, of 1 g of a dry one."""
     price, size = w.raw(record, "price_per_container"), w.raw(record, "container")
-    if size.unit in ("kg", "g", "lb", "oz_wt"):
+    if unit == "mL" and size.unit in ("kg", "g", "lb", "oz_wt"):
         raise Withheld("a stock sold by weight has no price for a volume")
-    litres = w.fact(record, "container", "mL")
-    if litres <= 0:
+    held = w.fact(record, "container", unit)
+    if held <= 0:
         raise Withheld("a container of nothing has no price for a volume")
-    return float(price.value) / litres
+    return float(price.value) / held
 
 
 def _currency(register: Register) -> str:
@@ -51,12 +53,13 @@ def _cleanout(register: Register, system: System) -> None:
     stock = 0.0
     for amount in register.of_id("stock_total", system=system.id):
         chemical = house.chemical(dict(amount.of)["chemical"])
-        stock += w.amount("stock_total", **dict(amount.of)) * _price_per_ml(w, chemical)
+        stock += w.amount("stock_total", **dict(amount.of)) * _price_per("mL", w, chemical)
     feed = 0.0
     for part in house.nutrients.parts_in_order():
         stage = house.nutrients.stages.get(system.fill_stage)
         if stage is not None and part.id in stage.rates:
-            feed += w.amount("dose_full", system=system.id, part=part.id) * _price_per_ml(w, part)
+            price = _price_per(dose_unit(stage, part), w, part)
+            feed += w.amount("dose_full", system=system.id, part=part.id) * price
     assert house.labour is not None
     wage = w.raw(house.labour, "cost").value
     if not house.cleanout_tasks:
@@ -91,7 +94,7 @@ def _crop(register: Register, variety: Variety) -> None:
     stage = house.nutrients.stages.get(system.fill_stage)
     water = w.fact(variety, "water_per_day", "L") * days
     feed = sum(
-        water * w.fact(stage, f"rates.{part.id}", "mL/L") * _price_per_ml(w, part)
+        water * rate_of(w, stage, part) * _price_per(dose_unit(stage, part), w, part)
         for part in house.nutrients.parts_in_order()
         if stage is not None and part.id in stage.rates
     )

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from macros.amounts.engine.number_format import brief, house_unit, in_house_unit
+from macros.amounts.engine.number_format import brief, house_unit, in_house_unit, with_unit
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.labour.stock_use import part_use, takes_of
@@ -23,11 +23,12 @@ STEP = 0.1
 
 @dataclass(frozen=True)
 class Shelf:
-    """What is held of a stock: containers, the size of one [mL], and the last day it may be used."""
+    """What is held of a stock: containers, the size of one [mL or g], the last day it may be used, and L or kg."""
 
     count: int | None
     size: float
     good_until: date | None
+    unit: str
 
 
 def fill(register: Register) -> None:
@@ -56,7 +57,7 @@ def _forecast(w: Working, stock: NutrientPart | Chemical, takes: list[float]) ->
     shelf = _shelf(w, stock)
     wait = _wait(w)
     first, us = w.register.built_for, w.register.house.us
-    unit = house_unit("L", us)
+    unit = house_unit(shelf.unit, us)
     last_good = (shelf.good_until - first).days if shelf.good_until is not None else None
     if shelf.count is None:
         what = f"how many containers of {stock.name} are in stock is not given"
@@ -68,14 +69,18 @@ def _forecast(w: Working, stock: NutrientPart | Chemical, takes: list[float]) ->
     found = orders(held, takes, shelf.size, wait, last_good)
     _tell(w, stock, found, takes, held, shelf)
     told = "not given" if shelf.count is None else brief(held / 1000)
-    w.add_line(f"six months take {brief(total / 1000)} L; held {told}{'' if shelf.count is None else ' L'}")
-    w.add_line(f"ordered {wait} days before it is short; containers of {brief(shelf.size / 1000)} L")
+    w.add_line(
+        f"six months take {brief(total / 1000)} {shelf.unit}; held {told}{'' if shelf.count is None else f' {shelf.unit}'}"
+    )
+    w.add_line(
+        f"ordered {wait} days before it is short; containers of {brief(shelf.size / 1000)} {shelf.unit}"
+    )
     rows = [
         [
             str(first + timedelta(days=one.wanted)),
             str(max(first + timedelta(days=one.by), first)),
             one.containers,
-            round_to(in_house_unit(sum(takes[: one.wanted + 1]) / 1000, "L", us)[0], STEP, "up"),
+            round_to(in_house_unit(sum(takes[: one.wanted + 1]) / 1000, shelf.unit, us)[0], STEP, "up"),
         ]
         for one in found
     ]
@@ -85,8 +90,9 @@ def _forecast(w: Working, stock: NutrientPart | Chemical, takes: list[float]) ->
 
 
 def _shelf(w: Working, stock: NutrientPart | Chemical) -> Shelf:
+    dry = isinstance(stock, NutrientPart) and w.register.house.nutrients.weighs(stock.id)
     try:
-        size = w.fact(stock, "container", "mL")
+        size = w.fact(stock, "container", "g" if dry else "mL")
     except ValueError as weighed:
         raise Withheld("a stock sold by weight is not forecast") from weighed
     if size <= 0:
@@ -94,7 +100,7 @@ def _shelf(w: Working, stock: NutrientPart | Chemical) -> Shelf:
     count = int(w.fact(stock, "containers_in_stock")) if stock.containers_in_stock is not None else None
     if isinstance(stock, Chemical) and stock.opened is not None:
         w.assume("the open container is counted as full")
-    return Shelf(count, size, _good_until(w, stock))
+    return Shelf(count, size, _good_until(w, stock), "kg" if dry else "L")
 
 
 def _good_until(w: Working, stock: NutrientPart | Chemical) -> date | None:
@@ -127,10 +133,12 @@ def _tell(
     if order.by > 0 and not _within_plan(w.register, short):
         return
     gone = shelf.good_until is not None and short > shelf.good_until
-    taken = sum(takes[: order.wanted + 1]) / 1000
+    us, taken = w.register.house.us, sum(takes[: order.wanted + 1]) / 1000
+    amounts = (in_house_unit(one, shelf.unit, us) for one in (taken, held / 1000))
+    told = [with_unit(brief(value, 3), unit) for value, unit in amounts]
     what = (
-        f"{stock.name} is short on {short}: {brief(taken, 3)} L are taken from {first} to then, "
-        f"{brief(held / 1000, 3)} L are held" + (f" and may be used until {shelf.good_until}" if gone else "")
+        f"{stock.name} is short on {short}: {told[0]} are taken from {first} to then, "
+        f"{told[1]} are held" + (f" and may be used until {shelf.good_until}" if gone else "")
     )
     by = "today" if order.by <= 0 else f"by {first + timedelta(days=order.by)}"
     more = f"{order.containers} container{'' if order.containers == 1 else 's'}"

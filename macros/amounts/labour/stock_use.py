@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
+from macros.amounts.feed.parts import rate_of
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System
@@ -17,13 +18,13 @@ DIP_EVERY = 1.0
 
 
 def part_use(w: Working, part: NutrientPart, system: System) -> float:
-    """What a system takes of a part, changes and top-ups together [mL/day]; 0 where its stage has none."""
+    """What a system takes of a part, changes and top-ups together [mL/day, of a dry one g/day]; 0 where its stage has none."""
     house = w.register.house
     stage = house.nutrients.stages.get(system.fill_stage)
     w.raw(system, "fill_stage")
     if stage is None or part.id not in stage.rates:
         return 0.0
-    rate = w.fact(stage, f"rates.{part.id}", "mL/L")
+    rate = rate_of(w, stage, part)
     full, use = _water(w, system)
     margins = house.margins
     strength = (

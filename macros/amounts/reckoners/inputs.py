@@ -8,7 +8,7 @@ from typing import Any
 from macros.amounts.engine import number_format as printing
 from macros.amounts.engine.amount import plain
 from macros.amounts.engine.number_format import brief, shown_unit, with_unit
-from macros.amounts.engine.pours import Bench, bench
+from macros.amounts.engine.pours import Bench, bench, scales
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.amounts.feed.feeding import (
@@ -18,6 +18,7 @@ from macros.amounts.feed.feeding import (
     topup_step,
     topup_strength,
 )
+from macros.amounts.feed.parts import rate_of
 from macros.amounts.reckoners.inputs_order import order_crops, order_facts
 from macros.amounts.reckoners.inputs_sanitizer import (
     batch_facts,
@@ -69,8 +70,8 @@ _POURED = {
 
 
 def _doses(register: Register, id_: str, system: System) -> list[float]:
-    """The doses of a system that are printed [mL]."""
-    return [amount.exact for amount in register.of_id(id_, system=system.id)]
+    """The doses of a system that are poured [mL]."""
+    return [amount.exact for amount in register.of_id(id_, system=system.id) if amount.exact_unit == "mL"]
 
 
 def collect(register: Register, system: System) -> dict[str, Any]:
@@ -87,6 +88,7 @@ def collect(register: Register, system: System) -> dict[str, Any]:
                 group: _bench_facts(bench(register, aside, group, *_doses(register, id_, system)))
                 for group, id_ in _POURED.items()
             },
+            **({"dry_feed": _bench_facts(scales(aside, "dry_feed"))} if _weighs(register, system) else {}),
             **{name: _bench_facts(found) for name, (found, _) in water_benches(register, aside).items()},
         },
         "tank": _tank(register, aside, system) if "level" in there else None,
@@ -110,13 +112,19 @@ def reckoners_json(register: Register) -> str:
     return json.dumps(rows, sort_keys=True, ensure_ascii=False) + "\n"
 
 
+def _weighs(register: Register, system: System) -> bool:
+    """Whether a system is fed dry feed that the house can weigh."""
+    stage = register.house.nutrients.stages.get(system.fill_stage)
+    return stage is not None and bool(register.house.scales) and any(map(stage.weighs, stage.rates))
+
+
 def _bench_facts(found: Bench) -> dict[str, Any]:
     return {
         "unit": found.unit,
         "shown": shown_unit(found.unit),
         "limit": found.limit,
-        "per_mL": convert(1.0, "mL", found.unit),
-        "to_mL": convert(1.0, found.unit, "mL"),
+        "per_mL": convert(1.0, found.dose_unit, found.unit),
+        "to_mL": convert(1.0, found.unit, found.dose_unit),
         "tools": [
             {**vars(tool), "own": shown_unit(own), "per_own": convert(1.0, found.unit, own)}
             for tool in found.tools
@@ -182,7 +190,12 @@ def _feed(register: Register, aside: Working, system: System) -> dict[str, Any] 
         "ec_low": brief(low),
         "ec_high": brief(high),
         "parts": [
-            {"id": part.id, "name": part.name, "rate": aside.fact(stage, f"rates.{part.id}", "mL/L")}
+            {
+                "id": part.id,
+                "name": part.name,
+                "rate": rate_of(aside, stage, part),
+                "tools": "dry_feed" if stage.weighs(part.id) else "nutrients",
+            }
             for part in parts
         ],
     }

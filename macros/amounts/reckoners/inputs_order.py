@@ -24,9 +24,14 @@ _NEEDS = ("sow_date", "sow_plugs", "harvest_first", "harvest_last", "sites_per_f
 
 
 def order_crops(register: Register, system: System) -> list[Variety]:
-    """The varieties of a system of which an order can be reckoned."""
+    """The varieties of a system of which an order can be reckoned.
+
+    One planted on several days is left out: which places are free on which day the reckoner cannot tell.
+    """
     own = [variety for variety in planted(register) if variety.system == system.id]
-    return [v for v in own if _yields(v) and all(register.of_id(id_, variety=v.id) for id_ in _NEEDS)]
+    return [
+        v for v in own if _yields(v) and all(len(register.of_id(id_, variety=v.id)) == 1 for id_ in _NEEDS)
+    ]
 
 
 def _yields(variety: Variety) -> bool:
@@ -39,9 +44,15 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
     assert plan is not None
     assert plan.sow_weekday is not None
     crops = order_crops(register, system)
-    last = max(date.fromisoformat(register.get("harvest_last", variety=v.id).exact) for v in crops)
+    last = max(
+        date.fromisoformat(amount.exact)
+        for variety in planted(register)
+        if variety.system == system.id
+        for amount in register.of_id("harvest_last", variety=variety.id)
+    )
     sheet = house.germination.sheet if house.germination is not None else None
     return {
+        **_in_sets(register, plan, system),
         "today": register.built_for.isoformat(),
         "weekday": plan.sow_weekday,
         "weekday_number": WEEKDAYS.index(plan.sow_weekday),
@@ -52,6 +63,13 @@ def order_facts(register: Register, aside: Working, system: System) -> dict[str,
         "rack_free_from": (last + timedelta(days=1)).isoformat(),
         "crops": {variety.id: _crop(register, aside, plan, variety) for variety in crops},
     }
+
+
+def _in_sets(register: Register, plan: CropPlan, system: System) -> dict[str, str]:
+    """The names of what is left out because it is planted on several days; nothing where there is none."""
+    own = (variety for variety in planted(register) if variety.system == system.id)
+    names = ", ".join(variety.spoken for variety in own if len(plan.plantings_of(variety)) > 1)
+    return {"in_sets": names} if names else {}
 
 
 def _tray_use(register: Register) -> list[list[Any]]:

@@ -116,9 +116,10 @@ def _moisture(register: Register) -> None:
     dark = (
         w.fact(plug, "dark_use_fraction") if plug is not None and plug.dark_use_fraction is not None else DARK
     )
+    each = w.litres_again()
     grams = sum(uses) * 1000 / (hours + dark * (24 - hours))
     w.add_line(
-        f"({' + '.join(brief(use) for use in uses)}) L/day x 1000 / ({brief(hours)} h light + {brief(dark)} x "
+        f"({' + '.join(f'{brief(use)} L/day' for use in uses)}){each} x 1000 g/L / ({brief(hours)} h light + {brief(dark)} x "
         f"{brief(24 - hours)} h dark) = {brief(grams)} g/h in the light"
     )
     w.number(grams, "g/h", "up", "a load is rounded up", step=1.0)
@@ -169,7 +170,7 @@ def _changes(register: Register, room: Room) -> None:
     volume = length * width * height
     changes = air.air_changes(flow, volume)
     w.add_line(
-        f"{brief(length)} x {brief(width)} x {brief(height)} = {brief(volume)} m³; "
+        f"{brief(length)} m x {brief(width)} m x {brief(height)} m = {brief(volume)} m³; "
         f"{brief(flow)} m³/h / {brief(volume)} m³ = {brief(changes)} an hour"
     )
     w.number(changes, "1/h", "down", "air that is changed is rounded down", step=0.05)

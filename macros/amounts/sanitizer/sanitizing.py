@@ -209,8 +209,7 @@ def _give_volume(w: Working, litres: float, *, small: bool = False) -> None:
     """
     unit, step = batch_step(w.register.house.us, small)
     own, water = (water_bench(w.register, w, group, unit, step, litres) for group in ("sanitizer", "water"))
-    fits = own[0].unit == unit and fits_in_pours(own, litres, MOST_BATCH_POURS)
-    chosen = own if fits else water
+    chosen = own if fits_in_pours(own, litres, MOST_BATCH_POURS) else water
     give_measured(w, litres, chosen, "up", "a batch is rounded up")
 
 

@@ -43,7 +43,7 @@ def _stock_strength(register: Register, chemical: Chemical) -> None:
     grams = strength.stock_strength(label.percent, label.basis, density)
     if density is None:
         w.add_line(
-            f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L: w/v counts grams in a litre and needs no density"
+            f"{brief(label.percent)} % w/v x 10 = {brief(grams)} g/L: w/v is told by volume and needs no density"
         )
     else:
         w.add_line(

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from macros.amounts.engine.amount import Rounding
 from macros.amounts.engine.number_format import brief
-from macros.amounts.engine.pours import Bench, plan_text, poured_text
+from macros.amounts.engine.pours import give_poured, scales
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.sanitizer.batches import Task, as_read, grams_per_litre, kind_of_stock
 from macros.amounts.sanitizer.rinsing import RINSES, TOPIC, give_water
 from macros.amounts.sanitizer.sanitizing import tasks_of
 from macros.amounts.water import left_behind
-from macros.calculations import pours
 from macros.calculations.feed import feeding
 from macros.calculations.sanitizer import batches
 from macros.ground.units import convert
@@ -22,8 +20,6 @@ from macros.published.safety.sanitizers import kind_of
 
 _NEUTRALIZED = {"batch_soak": "neutralizer_dose", "loop_volume": "neutralizer_loop"}
 """The large batches; a jar, and what is left of a spray, go with a few litres of water."""
-HALF_MARK = 0.5
-"""Half a mark of the scale may be this share of a dose: weighed up, a grain too much does no harm (our own choice)."""
 LONGEST_TAP = 60.0
 """[min] A tap that runs longer beside a batch is told: our own figure."""
 MOST_TIMES = 20.0
@@ -75,28 +71,8 @@ def _neutralize(register: Register, task: Task, neutralizer: HouseNeutralizer, i
         f"{brief(litres)} L{w.litres_again()} x {brief(read)} mg/L / 1000 x {brief(published.grams)} g of {name} for each g = {brief(grams)} g"
     )
     w.source(published.said)
-    scales = [
-        pours.Tool(one.name, w.fact(one, "capacity", "g"), w.fact(one, "mark", "g"), w.fact(one, "mark", "g"))
-        for one in register.house.scales
-    ]
-    try:
-        plan = pours.plan_pours(grams, scales, "up", HALF_MARK)
-    except pours.NoTool as missing:
-        why, remedy = missing.told("g")
-        what = f"{w.label} ({task.system.id}): {why}"
-        register.report_problem(register.house, "scales", what, "", remedy, "E24")
-        raise Withheld("no scale of the house fits") from missing
-    step = min(one.mark for one in scales if one.name in {pour.tool for pour in plan.pours})
-    bench = Bench("dry", "g", tuple(scales), {one.name: "g" for one in scales})
-    w.enter(
-        "number",
-        grams,
-        "g",
-        figures=(poured_text(plan, bench),),
-        rounded=plan.total,
-        rounding=Rounding("up", step, "what takes a sanitizer out is rounded up"),
-        tool=plan_text(plan, bench),
-    )
+    rule = "what takes a sanitizer out is rounded up"
+    give_poured(w, grams, scales(w, "neutralizer"), "up", rule, register.house.place("scales"))
 
 
 def _is_neutralized(register: Register, task: Task) -> bool:

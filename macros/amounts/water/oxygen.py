@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from macros.amounts.engine.number_format import brief
+from macros.amounts.engine.number_format import brief, shown_unit
 from macros.amounts.engine.register import Register
 from macros.amounts.engine.working import Working
 from macros.calculations.water.oxygen import oxygen_saturation
+from macros.ground.units import convert
 from macros.house.records.systems import System
 from macros.house.rules.report import written
 
@@ -47,14 +48,17 @@ def _saturation(register: Register, system: System) -> None:
 
 
 def _airflow(register: Register, system: System) -> None:
-    w = Working(register, "airflow_per_100L", "Air for 100 L of solution", TOPIC, system=system.id)
+    us = register.house.us
+    volume, unit = ("us_gal", "ft^3/min") if us else ("L", "L/min")
+    water, air, of = shown_unit(volume), shown_unit(unit), convert(100.0, "L", volume)
+    label = f"Air for {brief(of, 3)} {water} of solution"
+    w = Working(register, "airflow_per_100L", label, TOPIC, system=system.id)
     stones = system.reservoir.air_stones
-    count, each = w.fact(stones, "count"), w.fact(stones, "airflow_each", "L/min")
-    full = w.amount("res_fill", system=system.id)
-    flow = count * each / full * 100
-    w.add_line(
-        f"{count:g} x {brief(each)} L/min / {brief(full)} L x 100 = {brief(flow)} L/min for 100 L", si=True
-    )
-    if flow < AIR_PER_100_LITRES:
-        w.add_line(f"under {AIR_PER_100_LITRES:g} L/min: add a stone (our own figure)")
-    w.number(flow, "L/min", "down", "air that comes is rounded down", step=0.1, print_unit="L/min")
+    count, each = w.fact(stones, "count"), w.fact(stones, "airflow_each", unit)
+    full = convert(w.amount("res_fill", system=system.id), "L", volume)
+    flow, least = count * each / full * of, convert(AIR_PER_100_LITRES, "L/min", unit)
+    w.add_line(f"{count:g} x {brief(each)} {air} / {brief(full)} {water} x {brief(of)} = {brief(flow)} {air}")
+    if flow < least:
+        w.add_line(f"under {brief(least, 2)} {air}: add a stone (our own figure)")
+    exact, step = convert(flow, unit, "L/min"), 0.01 if us else 0.1
+    w.number(exact, "L/min", "down", "air that comes is rounded down", step=step, print_unit=unit)

@@ -191,7 +191,6 @@ def _on_time(register: Register, system: System) -> None:
         f"{brief(least)} min"
     )
     w.add_line(f"set: {brief(set_)} min")
-    w.assume(f"a full tray stands {HOLD:g} min (our own default)")
     longest = None
     if timer.longest_flood_allowed is not None:
         longest = w.fact(timer, "longest_flood_allowed", "min")
@@ -210,7 +209,9 @@ def _on_time(register: Register, system: System) -> None:
             f"system {system.id}: on_time_set {timer.on_time_set.written} ends before the trays are full ({filled} min). "
             f"Set {brief(least)} min"
         )
-    if set_ < least:
+    if set_ >= least:
+        w.assume(f"a full tray stands {HOLD:g} min (our own default)")
+    else:
         register.report_problem(
             timer,
             "on_time_set",
@@ -220,6 +221,11 @@ def _on_time(register: Register, system: System) -> None:
             "",
             "warning",
         )
+        w.add_line(
+            f"the house holds the full trays {brief(set_ - filled)} min: {brief(set_)} min at least, as it is set"
+        )
+        w.assume(f"as the house sets it, under the {HOLD:g} min of ours")
+    least = min(least, set_)
     w.number(least, "min", "up", "up to a step of the timer", step=1.0, tool="timer", bounds=(None, longest))
 
 

@@ -132,18 +132,19 @@ def _fill_first(register: Register, system: System) -> None:
         raise Withheld("the reserve is over half the tank")
     height = volumes.height_for_volume(shape, full - reserve)
     mark, unit, step = _scale_mark(register, height)
-    litres = volumes.volume_to_height(shape, convert(mark, unit, "m"))
+    level = convert(mark, unit, "m")
+    litres = volumes.volume_to_height(shape, level)
     w.add_line(
         f"{brief(full)} L - {brief(reserve)} L = {brief(full - reserve)} L stand at {brief(height * 100)} cm; "
         f"the next lower mark is {printing.number_text(mark, step)} {printing.shown_unit(unit)} = {brief(litres)} L"
     )
-    w.number(litres, "L", "nearest", "a mark of the scale, rounded down", **reading_at(register, height))
+    w.number(litres, "L", "nearest", "a mark of the scale, rounded down", **reading_at(register, level))
 
 
 def _fill_level(register: Register, system: System) -> None:
     w = Working(register, "fill_level", "Level at the fill mark", TOPIC, system=system.id)
     height = w.fact(system.reservoir, "fill_mark_height", "m")
-    step = scale(register)[1]
+    step, unit = _finest(register, height), level_unit(register)
     w.add_line(f"the fill mark stands {brief(height * 100)} cm above the tank floor")
     w.number(
         height * 100,
@@ -153,7 +154,7 @@ def _fill_level(register: Register, system: System) -> None:
         step=step,
         tool=scale(register)[0],
         as_read=True,
-        print_unit=level_unit(register),
+        print_unit=unit,
     )
 
 
@@ -248,9 +249,21 @@ class Reading(TypedDict):
 
 
 def reading_at(register: Register, height: float) -> Reading:
-    """The scale and its mark at or under a height [m]."""
-    mark, unit, step = _scale_mark(register, height)
-    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(mark, step), unit))
+    """The scale and the level of a height [m] on it: the house's own line may stand between two of its marks."""
+    unit, step = level_unit(register), _finest(register, height)
+    level = round_to(convert(height, "m", unit), step, "down")
+    return Reading(tool=scale(register)[0], at=printing.with_unit(printing.number_text(level, step), unit))
+
+
+def _finest(register: Register, height: float) -> float:
+    """What a height [m] is told to, in the scale's unit: its marks, or finer where it stands between two of them.
+
+    A line told at the mark under it would stand under a level that holds less.
+    """
+    _, step, unit = scale(register)
+    marks = convert(height, "m", unit) / step
+    between = 0.01 if unit == "in" else 0.1
+    return step if abs(marks - round(marks)) < 1e-6 else min(step, between)
 
 
 def give_at_mark(w: Working, system: System, litres: float, direction: Literal["up", "down"]) -> Amount:
@@ -258,11 +271,11 @@ def give_at_mark(w: Working, system: System, litres: float, direction: Literal["
     tank, register = system.reservoir, w.register
     shape = shape_of(tank, w)
     height = volumes.height_for_volume(shape, litres)
-    mark, unit, step = _scale_mark(register, height, direction)
+    mark, unit, _ = _scale_mark(register, height, direction)
     # A bound, not an input: the fill mark limits the level and does not move it.
     level = min(convert(mark, unit, "m"), max(height, tank.fill_mark_height.to("m")))
     there = volumes.volume_to_height(shape, level)
-    at = printing.with_unit(printing.number_text(convert(level, "m", unit), step), unit)
+    at = reading_at(register, level)["at"]
     w.add_line(
         f"{brief(litres)} L stand at {brief(height * 100)} cm; to the mark {at}: {_sum(shape, level)} = {brief(there)} L"
     )

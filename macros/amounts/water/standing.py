@@ -55,5 +55,8 @@ def _stand(register: Register, system: System) -> None:
         rows.append([_SIZES[stage.name], who, round_to(lit, 0.5, "down"), round_to(in_dark, 0.5, "down")])
     w.assume(UNMEASURED)
     w.assume("the thirst of a full-grown plant counts for every size: the safe side")
+    plan = register.house.crop_plan
+    if plan is not None and plan.sets_of(system.id, own):
+        w.assume("its sets are planted on several days: the row of the smallest plants on the rack counts")
     heads = [("size", ""), ("dries first", ""), ("lamps on", "h"), ("lamps off", "h")]
     w.table(heads, rows, "a time that may be left is rounded down", 0.5)

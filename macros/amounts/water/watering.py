@@ -267,7 +267,13 @@ def _use(register: Register, system: System, stage: Stage) -> None:
     ]
     if not blocks:
         raise Withheld(f"nothing is planted on system {system.id}")
-    pieces = [(w.fact(block, "plants"), thirst(w, variety, stage)) for block, variety in blocks]
+    size = stage
+    if plan is not None and plan.sets_of(system.id, planted(register)):
+        size = STAGES[2]
+        w.assume(
+            "its sets are planted on several days and stand at several sizes: each plant counts as full-grown"
+        )
+    pieces = [(w.fact(block, "plants"), thirst(w, variety, size)) for block, variety in blocks]
     plants = sum(count * each for count, each in pieces) / 1000
     margins = register.house.margins
     assumed = f"{EVAPORATION:g} L/day leave from open water (our own default)"

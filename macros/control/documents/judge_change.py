@@ -20,7 +20,7 @@ from typing import Any, Literal
 from macros.amounts.engine.number_format import shown_unit
 from macros.control.documents.issued_copies import AmountTaken, Snapshot
 from macros.ground.units import kinds
-from macros.manual.pages.printed_lines import STEP_ORDER, LineKind, PrintedLine, in_words, line_group
+from macros.manual.pages.printed_lines import CELL, STEP_ORDER, LineKind, PrintedLine, in_words, line_group
 from macros.published.paper.judgement import judgement_words
 
 Verdict = Literal["none", "wording", "re-issue"]
@@ -104,9 +104,10 @@ def judge_change(issued: Snapshot, now: Snapshot, review: tuple[date, date] | No
 def line_differences(old: Sequence[PrintedLine], new: Sequence[PrintedLine]) -> list[Difference]:
     """Every line that differs, in the order of the new paper; lines of a list are compared as a list."""
     before, after = _grouped(old), _grouped(new)
+    titles = _titles(old), _titles(new)
     found: list[Difference] = []
     for group in dict.fromkeys((*after, *before)):
-        found += _in_group(before.get(group, []), after.get(group, []))
+        found += _in_group(before.get(group, []), after.get(group, []), titles)
     if not found and tuple(old) != tuple(new):  # the same texts, one of them at another place
         moved = next(line for line, other in zip(new, old, strict=True) if line != other)
         found.append(Difference(moved.place, "order", "stood elsewhere", moved.text))
@@ -154,12 +155,56 @@ def _grouped(lines: Iterable[PrintedLine]) -> dict[str, list[PrintedLine]]:
     return groups
 
 
-def _in_group(old: Sequence[PrintedLine], new: Sequence[PrintedLine]) -> Iterator[Difference]:
+def _in_group(
+    old: Sequence[PrintedLine], new: Sequence[PrintedLine], titles: tuple[dict[str, str], dict[str, str]]
+) -> Iterator[Difference]:
     texts = [line.text for line in old], [line.text for line in new]
     for _, a, b, c, d in SequenceMatcher(None, *texts, autojunk=False).get_opcodes():
-        for was, now in zip_longest(old[a:b], new[c:d]):
+        for was, now in _paired(old[a:b], new[c:d], titles):
             if was is None or now is None or (was.kind, was.text) != (now.kind, now.text):
                 yield _difference(was, now)
+
+
+def _paired(
+    old: Sequence[PrintedLine], new: Sequence[PrintedLine], titles: tuple[dict[str, str], dict[str, str]]
+) -> Iterator[tuple[PrintedLine | None, PrintedLine | None]]:
+    """What was beside what is: rows of a table by table and first cell, other lines one after another.
+
+    Of several rows with one heading those that share most cells belong together; a row without its like came or went.
+    """
+    rows = [line for line in old if _heading(line, titles[0])]
+    for now in new:
+        if heading := _heading(now, titles[1]):
+            alike = [was for was in rows if _heading(was, titles[0]) == heading]
+            was = max(alike, key=lambda one: _shared(one.text, now.text), default=None)
+            if was is not None:
+                rows.remove(was)
+            yield was, now
+    yield from ((was, None) for was in rows)
+    plain = [
+        [line for line in lines if not _heading(line, own)]
+        for lines, own in zip((old, new), titles, strict=True)
+    ]
+    yield from zip_longest(*plain)
+
+
+def _titles(lines: Iterable[PrintedLine]) -> dict[str, str]:
+    """The title of each table, by the place its rows begin with."""
+    return {line.place.removesuffix(": title"): line.text for line in lines if line.place.endswith(": title")}
+
+
+def _heading(line: PrintedLine, titles: Mapping[str, str]) -> tuple[str, ...]:
+    """What a row is about: title of its table and first cell, group and name of a supply; nothing for any other line."""
+    if line.kind in ("supply", "ppe"):
+        return tuple(line.text.split(CELL)[:2])
+    table, _, row = line.place.rpartition(": ")
+    is_row = row.startswith(("row ", "tick "))
+    return (titles.get(table, ""), line.text.partition(CELL)[0]) if is_row else ()
+
+
+def _shared(old: str, new: str) -> int:
+    """How many cells of two rows are alike."""
+    return sum(map(str.__eq__, old.split(CELL), new.split(CELL)))
 
 
 def _difference(was: PrintedLine | None, now: PrintedLine | None) -> Difference:

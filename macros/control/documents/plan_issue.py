@@ -17,7 +17,7 @@ from macros.ground.records import build_record
 from macros.ground.yaml_source import read_yaml_text
 from macros.house import House
 from macros.house.records.people import Issued
-from macros.house.rules.people import TRAINER
+from macros.house.rules.people import TRAINER, trainers
 from macros.manual.pages.values_code import issues_of
 
 FIRST = 5
@@ -122,7 +122,7 @@ def plan_issue(
     NotIssued
         with every reason at once; nothing may be written then.
     """
-    refused = list(_refused(request, register.house))
+    refused = list(_refused(request, register.house, register.built_for))
     day = _day(request, register, refused)
     if refused:
         raise NotIssued("\n".join(refused))
@@ -153,9 +153,9 @@ class _Made:
     snapshot: Snapshot | None = None
 
 
-def _refused(request: IssueRequest, house: House) -> Iterator[str]:
+def _refused(request: IssueRequest, house: House, today: date) -> Iterator[str]:
     """What is wrong with the request itself."""
-    yield from _approver_refused(request.by, house)
+    yield from _approver_refused(request.by, house, today)
     if request.reviewed:
         given = {
             "--why": request.why,
@@ -178,16 +178,20 @@ def _refused(request: IssueRequest, house: House) -> Iterator[str]:
         )
 
 
-def _approver_refused(by: str | None, house: House) -> Iterator[str]:
+def _approver_refused(by: str | None, house: House, today: date) -> Iterator[str]:
     """Why this role may not approve."""
     people = [person.role for person in house.people]
-    may = [person.role for person in house.people if person.level >= TRAINER]
+    may = trainers(house, today)
     here = f"Here that is {', '.join(may)}" if may else "Enter one under people first"
     if not by:
         yield f"Nobody is named who approves. Say --by ROLE, a role of level {TRAINER} under people. {here}."
     elif by not in people:
         known = ", ".join(people) or "none"
         yield f'"{by}" is no role under people; there {"are" if len(people) > 1 else "is"} {known}. {here}.'
+    elif starts := next(
+        (one.starts for one in house.people if one.role == by and not one.has_started(today)), None
+    ):
+        yield f"{by} may not approve before {starts}, its first day. {here}."
     elif by not in may:
         yield f"{by} may not approve: that takes a role of level {TRAINER} under people. {here}."
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
 from pydantic import Field
@@ -151,11 +154,15 @@ class SeedLot(Record):
 
 
 class Block(Record):
-    """Plants of one variety on cup plates named system-shelf-half; shelf 1 is the lowest."""
+    """Plants of one variety on cup plates named system-shelf-half; shelf 1 is the lowest.
+
+    `planting_day` is that of a set planted after the rest of its system; without one that of the system.
+    """
 
     variety: Identifier
     cup_plates: tuple[Name, ...]
     plants: Count
+    planting_day: Day | None = None
 
 
 class MovedToSoil(Record):
@@ -176,8 +183,41 @@ class SystemDays(Record):
     cleanout_day: Day | None = None
 
 
+@dataclass(frozen=True)
+class Planting:
+    """The plants of one variety that are planted on one day.
+
+    `record` holds the day. `several` tells that the variety is planted on other days too: its amounts then name the day.
+    """
+
+    variety: Variety
+    day: date
+    record: Record
+    blocks: tuple[Block, ...]
+    several: bool
+
+    @property
+    def keys(self) -> dict[str, str]:
+        """What tells its amounts apart."""
+        day = {"planting": self.day.isoformat()} if self.several else {}
+        return {"variety": self.variety.id, **day}
+
+    @property
+    def spoken(self) -> str:
+        """Its name as people say it."""
+        return f"{self.variety.spoken} planted {self.day}" if self.several else self.variety.spoken
+
+    @property
+    def plants(self) -> int:
+        """How many plants it is."""
+        return sum(block.plants for block in self.blocks)
+
+
 class CropPlan(Record):
-    """What stands where, and when. `other_systems` are planted on other days than `planting_day`."""
+    """What stands where, and when. `planting_day` is the first of a system: a block may be planted later.
+
+    `other_systems` are planted on other days than `planting_day`.
+    """
 
     planting_day: Day
     cleanout_day: Day | None = None
@@ -191,6 +231,30 @@ class CropPlan(Record):
     def days_of(self, system: str) -> CropPlan | SystemDays:
         """The record that holds the planting day of a system."""
         return next((own for own in self.other_systems if own.system == system), self)
+
+    def plantings_of(self, variety: Variety) -> tuple[Planting, ...]:
+        """What is planted of a variety on each day, the first day first."""
+        first = self.days_of(variety.system)
+        days: dict[date, list[Block]] = {}
+        for block in self.blocks:
+            if block.variety == variety.id:
+                days.setdefault(block.planting_day or first.planting_day, []).append(block)
+        return tuple(
+            Planting(variety, day, next((b for b in own if b.planting_day), first), tuple(own), len(days) > 1)
+            for day, own in sorted(days.items())
+        )
+
+    def later_day(self, block: Block, system: str) -> date | None:
+        """The day of a block that is planted after the first day of its system; None where it is planted on that."""
+        return None if block.planting_day == self.days_of(system).planting_day else block.planting_day
+
+    def sets_of(self, system: str, varieties: Iterable[Variety]) -> tuple[Planting, ...]:
+        """What is planted on a system after its first planting day, by day."""
+        first = self.days_of(system).planting_day
+        own = (
+            one for v in varieties if v.system == system for one in self.plantings_of(v) if one.day != first
+        )
+        return tuple(sorted(own, key=lambda one: (one.day, one.variety.id)))
 
     def all_days(self) -> tuple[CropPlan | SystemDays, ...]:
         """The record of the plan's own days, and those of the systems with others."""

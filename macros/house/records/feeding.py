@@ -18,7 +18,10 @@ from macros.house.records.systems import Basis
 
 
 class NutrientPart(Record):
-    """One bottle of feed. `contains` names what must not meet another part undiluted; `sds_codes` not given: not known."""
+    """One bottle or bag of feed. `contains` names what must not meet another part undiluted; `sds_codes` not given: not known.
+
+    A liquid part has `ec_per_ml_per_l`, a dry one, which is weighed, `ec_per_g_per_l`.
+    """
 
     id: Identifier
     name: Name
@@ -26,6 +29,7 @@ class NutrientPart(Record):
     containers_in_stock: Count | None = None
     price_per_container: Price | None = None
     ec_per_ml_per_l: Conductivity | None = None
+    ec_per_g_per_l: Conductivity | None = None
     contains: tuple[Identifier, ...] = ()
     sds_codes: tuple[Name, ...] | None = None
 
@@ -42,6 +46,11 @@ class FeedStage(Record):
     ph_high: Ph
     total_nitrogen: MassConcentration | None = None
 
+    def weighs(self, part: str) -> bool:
+        """Whether a part is dosed dry, in grams."""
+        rate = self.rates.get(part)
+        return rate is not None and rate.unit.startswith("g/")
+
 
 class Nutrients(Record):
     """The feed of the house."""
@@ -57,3 +66,7 @@ class Nutrients(Record):
         """The parts in the order in which they go into the tank."""
         by_id = {part.id: part for part in self.parts}
         return tuple(by_id[name] for name in self.mixing_order if name in by_id)
+
+    def weighs(self, part: str) -> bool:
+        """Whether a part is dry feed, weighed in grams."""
+        return any(stage.weighs(part) for stage in self.stages.values())

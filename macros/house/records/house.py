@@ -11,6 +11,7 @@ from macros.house.records.crops import CropPlan, EdibleList, Germination, Nurser
 from macros.house.records.document_control import Review, WallCopy
 from macros.house.records.feeding import Nutrients
 from macros.house.records.log import LogRow, RecordRow
+from macros.house.records.own_cautions import OwnCaution
 from macros.house.records.people import (
     CleanoutTask,
     Issued,
@@ -33,7 +34,8 @@ from macros.house.records.tools import InventoryThing, MeasuringTool, Meter, Sca
 class House(Record):
     """All facts of one house. Sections without a default are needed; the rest may be left out.
 
-    `own_frequencies` and `own_sources` are rhythms and sources that only the house's own pages name.
+    `own_frequencies` and `own_sources` are rhythms and sources that only the house's own pages name; `own_cautions` stand
+    beside ours.
     """
 
     house: HouseFacts
@@ -51,6 +53,7 @@ class House(Record):
     frequencies: dict[str, Name] = Field(default_factory=dict)
     own_frequencies: dict[str, Name] = Field(default_factory=dict)
     own_sources: dict[str, Text] = Field(default_factory=dict)
+    own_cautions: tuple[OwnCaution, ...] = ()
     parts_to_soak: tuple[SoakedPart, ...] = ()
     soak_tub: SoakTub | None = None
     chemicals: tuple[Chemical, ...] = ()

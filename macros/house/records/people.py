@@ -44,11 +44,15 @@ class Person(Record):
 
     def is_there(self, day: date) -> bool:
         """Whether the role works in the house by that day and is not away on it."""
-        return day not in self.away and (self.starts is None or self.starts <= day)
+        return day not in self.away and self.has_started(day)
+
+    def has_started(self, day: date) -> bool:
+        """Whether its first day of work has come; a role that names none was always there."""
+        return self.starts is None or self.starts <= day
 
     @property
     def level(self) -> int:
-        """What the role may do alone, 0 to 4; who may do all, trains others."""
+        """What the role may do alone from its first day on, 0 to 4; who may do all, trains others."""
         if self.sign_off_level is not None:
             return self.sign_off_level
         return 4 if "all" in self.may else 0

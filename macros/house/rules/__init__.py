@@ -14,6 +14,7 @@ from macros.house.rules.feeding import check_feed
 from macros.house.rules.ids import check_ids
 from macros.house.rules.issues import check_issued
 from macros.house.rules.money import check_money
+from macros.house.rules.own_cautions import check_own_cautions
 from macros.house.rules.people import check_initials, check_sign_offs
 from macros.house.rules.plausible_ranges import check_ranges, too_many
 from macros.house.rules.sanitizers import check_sanitizers
@@ -46,6 +47,7 @@ def check_house(house: House, day: date | None) -> list[Problem]:
         *check_control(house),
         *check_money(house),
         *check_issued(house),
+        *check_own_cautions(house),
         *check_unread(house),
         *check_warnings(house, day),
     ]

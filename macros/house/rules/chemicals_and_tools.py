@@ -101,7 +101,7 @@ def _density(chemical: Chemical) -> Iterator[Problem]:
         if abs(density / published - 1) > DENSITY_TOLERANCE:
             what = f'"{chemical.density.written}" does not go with {strength.written}'
             allowed = (
-                f"The published density of peroxide of that strength is {published:.3f} g/mL at 20 degC; a label "
+                f"The published density of peroxide of that strength is {published:.3f} g/mL at 20 degC (68 degF); a label "
                 "within 1 % of it is taken"
             )
             remedy = "One of the two is copied wrong: read the label again"
@@ -135,7 +135,7 @@ def _pen(meter: Meter) -> Iterator[Problem]:
             meter,
             "compensates",
             f"it is not told whether {meter.name} compensates for temperature; the pages take it that it does",
-            "Without, it reads 1.35 mS/cm in water of 15 degC that has 1.67, and too much feed goes in",
+            "Without, it reads 1.35 mS/cm in water of 15 degC (59 degF) that has 1.67, and too much feed goes in",
             "Dip it in one standard cold and warm: the same number twice is compensates: yes, else no",
             severity="warning",
         )
@@ -149,8 +149,11 @@ def _powder(chemical: Chemical) -> Iterator[Problem]:
     if most is None or strength.percent <= (most if strength.basis == "w/w" else max(most, SOLUTION_W_V)):
         return
     what = f'"{strength.written}" of {chemical.active} is a powder, and pages pour in mL'
-    allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC"
-    remedy = "Dissolve it once, powder into water, and write strength and density of that stock"
+    allowed = f"A solution: at most {most:g} % w/w dissolves in water of 25 degC (77 degF)"
+    remedy = (
+        "Dissolve it once, powder into water, and write what you then keep: 100 g of it pure made up to 1 L is 10 % w/v, which needs no "
+        "density"
+    )
     if role == "sanitizer":
         remedy = "Take a liquid one: a sanitizer is not kept dissolved"
     yield problem_at(chemical, "strength", what, allowed, remedy, "E05")

@@ -27,6 +27,7 @@ def check_ids(house: House) -> Iterator[Problem]:
         ("varieties", house.varieties, "id"),
         ("cleanout_tasks", house.cleanout_tasks, "id"),
         ("people", house.people, "role"),
+        ("own_cautions", house.own_cautions, "id"),
     ]
     if house.crop_plan is not None:
         lists.append(("crop_plan.other_systems", house.crop_plan.other_systems, "system"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from macros.ground.problems import Problem
 from macros.house.records.house import House
@@ -18,6 +19,7 @@ def check_sign_offs(house: House) -> Iterator[Problem]:
     seen: set[tuple[str, str, object]] = set()
     for entry in house.sign_offs:
         yield from _people(house, entry)
+        yield from _before_first_day(house, entry)
         if entry.level is not None and not 1 <= entry.level <= TRAINER:
             what = f"{entry.level} is no level of a sign-off"
             allowed = "1 beginner, 2 helper, 3 lead, 4 trainer"
@@ -54,6 +56,21 @@ def _people(house: House, entry: SignOff) -> Iterator[Problem]:
     yield problem_at(entry, "by", what, allowed, "Name another, or enter the trainer's own sign-off first")
 
 
+def _before_first_day(house: House, entry: SignOff) -> Iterator[Problem]:
+    """Nobody is signed off, or was watched in a run, before the first day of work."""
+    own = next((person for person in house.people if person.role == house.role_of(entry.who)), None)
+    if own is None:
+        return
+    for field, days in (("when", (entry.when,)), ("runs", entry.runs)):
+        for day in days:
+            if not own.has_started(day):
+                what = f"{day} is before {own.starts}, the first day of {own.role}"
+                allowed = "Nobody is signed off before the first day of work"
+                yield problem_at(
+                    entry, field, what, allowed, f"Mend the date, or starts of {own.role} under people"
+                )
+
+
 def _known(name: str, roles: list[str]) -> bool:
     return name in roles or is_initials(name)
 
@@ -76,9 +93,14 @@ def check_initials(house: House) -> Iterator[Problem]:
             )
 
 
+def trainers(house: House, day: date) -> list[str]:
+    """The roles that may train and approve on a day: of level 4, their first day come."""
+    return [one.role for one in house.people if one.level >= TRAINER and one.has_started(day)]
+
+
 def may_train(house: House, entry: SignOff) -> bool:
     """Whether who signed could train then: a role of level 4, or an earlier sign-off of level 4."""
-    if any(person.role == house.role_of(entry.by) and person.level >= TRAINER for person in house.people):
+    if house.role_of(entry.by) in trainers(house, entry.when):
         return True
     return any(
         house.role_of(own.who) == house.role_of(entry.by)

@@ -11,7 +11,7 @@ from macros.ground.record_shape import record_at
 from macros.ground.records import Record, nearest
 from macros.ground.units import Money, Quantity
 from macros.house.records.house import House
-from macros.house.rules.report import limit, problem_at, written
+from macros.house.rules.report import between, problem_at, written
 from macros.published import published_rows
 from macros.published.amounts.plausible import Plausible
 
@@ -42,15 +42,8 @@ def _implausible(bound: Plausible, record: Record, field: str) -> Problem:
     meant = getattr(value, "unit", "") == "degF" and bound.low <= value.value <= bound.high
     hint = "; did you mean degC?" if meant else ""
     what = f'"{written(record, field)}" is no {called}{hint}'
-    allowed = bound.allowed or _between(bound.low, bound.high, bound.unit, getattr(record, field))
+    allowed = bound.allowed or between(bound.low, bound.high, bound.unit, getattr(record, field))
     return problem_at(record, field, what, allowed, bound.remedy, bound.code)
-
-
-def _between(low: float, high: float, unit: str, value: Any) -> str:
-    """The bounds in the unit the value is written in, rounded inwards."""
-    if isinstance(value, Quantity) and value.unit != unit:
-        return f"{limit(low, unit, value, up=True).split()[0]} to {limit(high, unit, value, up=False)}"
-    return f"{low:g} to {high:g} {unit}".strip()
 
 
 @cache

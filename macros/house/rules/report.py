@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import Any
 
 from macros.calculations.rounding import in_figures
 from macros.ground.problems import Problem, Severity
@@ -57,6 +58,13 @@ def told_once(unknown: Iterable[Problem]) -> Iterator[Problem]:
 def limit(value: float, unit: str, like: Quantity, up: bool) -> str:
     """A limit as the owner would write it, so that it passes; see `as_limit`."""
     return as_limit(value, unit, like, up).written
+
+
+def between(low: float, high: float, unit: str, value: Any) -> str:
+    """The bounds in the unit the value is written in, rounded inwards."""
+    if isinstance(value, Quantity) and value.unit != unit:
+        return f"{limit(low, unit, value, up=True).split()[0]} to {limit(high, unit, value, up=False)}"
+    return f"{low:g} to {high:g} {unit}".strip()
 
 
 def as_limit(value: float, unit: str, like: Quantity, up: bool) -> Quantity:

@@ -9,7 +9,7 @@ from macros.ground.units import Quantity
 from macros.house.records.crops import Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
-from macros.house.rules.report import problem_at, written
+from macros.house.rules.report import between, limit, problem_at, written
 from macros.published.amounts.growing import Growing, growing_of
 
 LEAF_TO_LAMP = 100.0
@@ -97,26 +97,28 @@ def _unlikely(variety: Variety, published: Growing) -> Iterator[Problem]:
         value, (low, high) = _plain(getattr(variety, field), _UNITS[name]), getattr(published, name)
         if value is not None and not low <= value <= high:
             what = f"{field} {written(variety, field)} is unusual for {variety.botanical}"
-            allowed = f"{low:g} to {high:g} {_UNITS[name]}".strip() + f" ({published.source})"
+            allowed = f"{between(low, high, _UNITS[name], getattr(variety, field))} ({published.source})"
             yield problem_at(
                 variety, field, what, allowed, "Look at it again, or keep it by your log", "", "warning"
             )
     least = published.spacing[0]
     if variety.spacing.to("mm") < least:
         what = f"{variety.spoken} stand {variety.spacing.written} apart"
-        allowed = f"{least:g} mm at least ({published.source}). Closer plants stay damp and shade each other"
+        allowed = f"{limit(least, 'mm', variety.spacing, up=True)} at least ({published.source}). Closer plants stay damp and shade each other"
         remedy = "Give more room, or harvest them young"
         yield problem_at(variety, "spacing", what, allowed, remedy, "", "warning")
 
 
 def _chilled(house: House, variety: Variety, published: Growing) -> Iterator[Problem]:
     """A cut plant kept colder than it bears, by its own fact or, without one, in the cold store."""
-    policies, limit = house.policies, published.chills_below
+    policies, bears = house.policies, published.chills_below
     kept = variety.storage_temperature or (policies.cold_store if policies is not None else None)
-    if limit is None or kept is None or kept.to("degC") >= limit:
+    if bears is None or kept is None or kept.to("degC") >= bears:
         return
     what = f"{variety.spoken} is kept at {kept.written}"
-    allowed = f"{variety.botanical} is harmed under {limit:g} degC ({published.source})"
+    allowed = (
+        f"{variety.botanical} is harmed under {limit(bears, 'degC', kept, up=True)} ({published.source})"
+    )
     remedy = "Give it a place of its own and write it as its storage_temperature"
     yield problem_at(
         variety,
@@ -167,17 +169,26 @@ def _grown(variety: Variety) -> float | None:
 
 
 def _under_the_lamp(house: House, system: System) -> Iterator[Problem]:
-    """Plants that grow into the lamps over them."""
+    """Plants that grow into the lamps over them. How high a plate lies nobody measures: at the rim at most, the safe side."""
     lights = system.lights
     if lights is None or lights.hung_above_tray is None:
         return
-    room = lights.hung_above_tray.to("mm") - LEAF_TO_LAMP
+    plate, rim = system.cup_plate, system.trays.wall_height
+    room = lights.hung_above_tray.to("mm") - LEAF_TO_LAMP - (rim.to("mm") if plate is not None else 0.0)
     heights = [
         (one.spoken, grown) for one in planted_in(house, system.id) if (grown := _grown(one)) is not None
     ]
-    tall = [f"{name} {grown:g} mm" for name, grown in heights if grown > room]
+    hung = lights.hung_above_tray
+    tall = [f"{name} {limit(grown, 'mm', hung, up=True)}" for name, grown in heights if grown > room]
     if tall:
         what = f"the lamps of system {system.id} hang {lights.hung_above_tray.written} over the tray; {', '.join(tall)} high"
-        allowed = f"Between leaf and lamp {LEAF_TO_LAMP:g} mm stay free (our own limit)"
+        stands = (
+            f"Plants count from a plate at the rim, {rim.written} up; between"
+            if plate is not None
+            else "Between"
+        )
+        allowed = (
+            f"{stands} leaf and lamp {limit(LEAF_TO_LAMP, 'mm', hung, up=True)} stay free (our own limit)"
+        )
         remedy = "Hang the lamps higher, plant a lower kind, or keep it cut back"
         yield problem_at(lights, "hung_above_tray", what, allowed, remedy, "", "warning")

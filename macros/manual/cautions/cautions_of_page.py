@@ -68,6 +68,7 @@ def page_cautions(
     unit_style: str = "metric",
     begins: Collection[str] = (),
     taken: Mapping[str, float] = MappingProxyType({}),
+    of_house: Mapping[str, tuple[PlacedCaution, ...]] = MappingProxyType({}),
 ) -> PageCautions:
     """The cautions of one page.
 
@@ -79,6 +80,7 @@ def page_cautions(
     unit_style : metric or us, for the numbers in slots
     begins : ids of the steps with which a stretch begins
     taken : what a step takes of a stock, by its id [mL]
+    of_house : cautions of the house's own, by the id of the step: they join what the step meets
 
     Raises
     ------
@@ -94,6 +96,7 @@ def page_cautions(
         )
         for step in steps
     }
+    met |= {id_: tuple(sorted((*met[id_], *own), key=lambda one: one.rank)) for id_, own in of_house.items()}
     read, before = _Read(), {}
     for step_id, placed in met.items():
         if step_id in begins:

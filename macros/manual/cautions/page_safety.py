@@ -17,6 +17,7 @@ from macros.manual.cautions import step_facts as caution_facts
 from macros.manual.cautions.cautions_of_page import CautionProblem, PageCautions, page_cautions
 from macros.manual.cautions.check_rendered import unlabelled_solutions
 from macros.manual.cautions.crop_facts import crop_facts
+from macros.manual.cautions.own_cautions import own_cautions
 from macros.manual.cautions.step_facts import StepFacts
 from macros.manual.house_facts.chemicals_in_hand import (
     chemicals_meant,
@@ -57,6 +58,7 @@ def page_safety(
             "us" if house.us else "metric",
             begins=_begins(steps, document),
             taken={step.id: _taken(step, register, system) for step in steps},
+            of_house=own_cautions(house, document, {step.id: step.data.id for step in steps}),
         )
     except CautionProblem as open_slots:
         return PageCautions(facts), [_at_step(steps, message) for message in open_slots.messages]

@@ -12,6 +12,7 @@ from macros.ground.problems import Problem, errors_in
 from macros.ground.records import Record
 from macros.house import House
 from macros.manual.cautions.cautions_of_page import PageCautions
+from macros.manual.cautions.own_cautions import own_caution_problems
 from macros.manual.cautions.page_safety import (
     first_aid_texts,
     flushing_water,
@@ -80,6 +81,7 @@ def build_pages(
     """
     pages: list[BuiltPage] = []
     builders, problems = _builders(files, register, write, only)
+    problems += own_caution_problems(register.house, files)
     seen: set[str] = set()
     for builder in builders:
         if only in ("", builder.address):

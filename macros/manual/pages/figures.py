@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date
 
 from macros.amounts import Amount, NotFound, Register
 from macros.amounts.engine import number_format as printing
@@ -99,7 +100,7 @@ def _map(amount: Amount, register: Register) -> MapView:
         title=f"Planting map, tray {tray}",
         rows=value["rows"],
         columns=columns,
-        plates=tuple(f"{tray}-{'LR'[n]}" for n in range(plates)) if plates == 2 else (tray,),
+        plates=_plates(tray, plates, value.get("later", {})),
         length_text=_length_text(length, register.house.us),
         varieties=tuple(
             MapVariety(
@@ -117,6 +118,13 @@ def _map(amount: Amount, register: Register) -> MapView:
             for column in range(columns)
         ),
     )
+
+
+def _plates(tray: str, count: int, later: Mapping[str, str]) -> tuple[str, ...]:
+    """The names over the plates of a tray, with the day of those planted later."""
+    names = [f"{tray}-{'LR'[n]}" for n in range(count)] if count == 2 else [tray]
+    days = {name: f", from {date.fromisoformat(day):%d %b}" for name, day in later.items()}
+    return tuple(f"{name}{days.get(name, '')}" for name in names)
 
 
 def _length_text(millimetres: float, us: bool) -> str:

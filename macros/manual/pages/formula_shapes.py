@@ -70,7 +70,11 @@ def page_formulas(
 
 @cache
 def trigger_text(caution: str) -> str:
-    """When a caution stands before a step and when its word rises, as the catalogue says it."""
+    """When a caution stands before a step and when its word rises, as the catalogue says it; of one of the house nothing:
+    it stands where the house names the step.
+    """
+    if caution not in catalogue():
+        return ""
     entry = catalogue()[caution].as_written
     return json.dumps({name: entry.get(name) for name in _OF_TRIGGER}, sort_keys=True, ensure_ascii=False)
 

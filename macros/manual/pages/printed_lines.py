@@ -26,6 +26,9 @@ LineKind = Literal[
 """What a line is: an amount, a limit, a caution, what to wear, the order of the steps, a step's marks (critical, hold),
 a least or greatest wait, a tool, a supply, a row of a table or drawing, a photograph, who does it, a source. All else is text."""
 
+CELL = " | "
+"""What stands between the cells of a row."""
+
 STEP_ORDER = "step order"
 """Place of the line that holds the ids of all steps as they follow one another."""
 
@@ -372,7 +375,7 @@ def _supplies(place: str, kind: LineKind, supplies: Iterable[SupplyView]) -> Ite
 
 
 def _cells(texts: Iterable[str]) -> str:
-    return " | ".join(texts)
+    return CELL.join(texts)
 
 
 def _other(system: str, of_page: str) -> str:

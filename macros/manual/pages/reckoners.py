@@ -187,8 +187,10 @@ def _fields(name: str, facts: dict[str, Any]) -> tuple[Field, ...]:
 
 
 def _order_fields(facts: dict[str, Any]) -> tuple[Field, ...]:
-    crops = facts["order"]["crops"]
+    crops, sets = facts["order"]["crops"], facts["order"].get("in_sets")
     units = "; ".join(sentence("page.units", crop=one["name"], unit=one["unit"]) for one in crops.values())
+    if sets:
+        units = f"{units}. {sentence('page.in_sets', crop=sets)}"
     options = tuple((id_, f"{one['name']}, in {one['unit']}") for id_, one in crops.items())
     return (
         Field("crop", "Crop", "choice", options=options),

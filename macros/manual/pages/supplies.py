@@ -42,7 +42,7 @@ def _tools(step: StepView, register: Register) -> Iterator[tuple[str, str]]:
     house = register.house
     for tool in step.tools:
         yield _group_of(tool, house), tool
-    own = {tool.name for tool in house.measuring_tools}
+    own = {tool.name for tool in house.measuring_tools} | {one.name for one in house.scales}
     for view in step.amounts:
         amount = register.at_anchor(view.anchor)
         assert amount is not None, f"a step shows {view.anchor}, which the register does not hold"
@@ -60,7 +60,8 @@ def _stocks(
         for handling in plan.data.handles:
             for name, strength in _stock(plan, handling.chemical, handling.at, register.house):
                 _, taken = stocks.setdefault(name, (strength, []))
-                if handling.at == "stock":
+                # What is weighed is counted at the step that adds it.
+                if handling.at == "stock" and plan.data.action != "weigh":
                     taken += _printed(plan, register, system)
     return stocks
 
@@ -77,7 +78,7 @@ def stocks_in_hand(plan: PlannedStep, house: House) -> tuple[str, ...]:
 
 
 def _group_of(tool: str, house: House) -> str:
-    if any(tool == meter.name for meter in house.meters):
+    if tool in {meter.name for meter in house.meters} | {one.name for one in house.scales}:
         return "Meters and scales"
     for known in house.measuring_tools:
         if known.name == tool:

@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from macros.amounts import Amount, Register
+from macros.amounts.crop.one_sheet import plantings_with, sheet_of
 from macros.ground.records import Record
 from macros.house import House
 from macros.house.records.chemicals import Chemical
-from macros.house.records.crops import EdibleEntry, SeedLot, Variety
+from macros.house.records.crops import EdibleEntry, Planting, SeedLot, Variety
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System
 from macros.manual.cautions.crop_facts import eating_limit, edible_entry
@@ -21,6 +22,7 @@ from macros.page_model.figure import TableView
 from macros.published.safety.edible import plant_rule
 
 NONE_HERE = "not given"
+OWN_SHEET = "one of its own"
 NO_LIMIT = "no limit known here"
 
 
@@ -49,14 +51,28 @@ def _title(title: str, amount: Amount, several: bool) -> str:
 
 def _rows(ask: TableAsk, register: Register, system: str) -> list[tuple[str, ...]]:
     by, records = str(ask.by), _records(register, str(ask.by))
+    days = _days(ask, register, system) if by == "variety" else {}
     order = {name: number for number, name in enumerate(records)}
     rows = []
     for name in sorted(_names(ask, register, system, records), key=lambda one: order.get(one, len(order))):
         record = records.get(name)
         shown = getattr(record, "name", None) or name.replace("_", " ")
-        cells = [_cell(column, by, name, record, register, system) for column in ask.columns]
-        rows.append((str(shown), *cells))
+        for day in days.get(name, [""]):
+            own = {by: name, "planting": day} if day else {by: name}
+            cells = [_cell(column, own, record, register, system) for column in ask.columns]
+            rows.append((f"{shown} planted {day}" if day else str(shown), *cells))
     return rows
+
+
+def _days(ask: TableAsk, register: Register, system: str) -> dict[str, list[str]]:
+    """The days a variety is planted on, where an amount of the table is of one of several."""
+    asked = {str(column.amount) for column in ask.columns if column.amount is not None}
+    amounts = (dict(a.of) for id_ in asked for a in _of_system(register, id_, system))
+    days: dict[str, set[str]] = {}
+    for of in amounts:
+        if "planting" in of:
+            days.setdefault(of["variety"], set()).add(of["planting"])
+    return {name: sorted(found) for name, found in days.items()}
 
 
 def _names(ask: TableAsk, register: Register, system: str, records: Mapping[str, Record]) -> Iterable[str]:
@@ -69,13 +85,19 @@ def _names(ask: TableAsk, register: Register, system: str, records: Mapping[str,
 
 
 def _cell(
-    column: TableColumn, by: str, name: str, record: Record | None, register: Register, system: str
+    column: TableColumn, own: dict[str, str], record: Record | None, register: Register, system: str
 ) -> str:
     if column.fact is not None:
-        value = _fact(register, record, column.fact)
+        value = _fact(register, record, column.fact, own)
         return fact_text(value, register.house.us) if value is not None and value != () else NONE_HERE
-    wanted = {**column.of, by: name}.items()
-    found = [a for a in _of_system(register, str(column.amount), system) if wanted <= dict(a.of).items()]
+    day = own.get("planting")
+    wanted = {**column.of, **own}.items()
+    found = [
+        a
+        for a in _of_system(register, str(column.amount), system)
+        if wanted
+        <= {"planting": day, **dict(a.of)}.items()  # what is of the variety alone is of each of its days
+    ]
     return " / ".join(dict.fromkeys(a.printed for a in found)) or NONE_HERE
 
 
@@ -102,25 +124,34 @@ def fact_record(by: str, path: str) -> tuple[type[Record] | None, str]:
     return RECORD_OF.get(by), path
 
 
-def _fact(register: Register, record: Record | None, path: str) -> Any:
+def _fact(register: Register, record: Record | None, path: str, own: Mapping[str, str]) -> Any:
     """A fact of the row's record; `edible.` before it asks the house's edible list about the variety."""
     if isinstance(record, Variety) and path in _OF_VARIETY:
-        return _of_variety(register.house, record, path)
+        return _of_variety(register.house, record, path, own)
     if isinstance(record, Variety) and path.startswith("edible."):
         record, path = edible_entry(register.house, record), path.removeprefix("edible.")
     return fact_of(record, path) if record is not None else None
 
 
-def _of_variety(house: House, variety: Variety, path: str) -> str | None:
-    """The sheet a variety is sown on, the plants of it on the map, or how it is eaten."""
+def _of_variety(house: House, variety: Variety, path: str, own: Mapping[str, str]) -> str | None:
+    """The sheet a variety or a set of it is sown on, the plants of it on the map, or how it is eaten."""
     if path in _OF_EATING:
         return _of_eating(house, variety, path)
+    sets = plantings_with(house, {**own, "variety": variety.id})
     if path == "sow_sheet":
-        found = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
-        return found.replace("_", " ") if found else None
-    blocks = house.crop_plan.blocks if house.crop_plan is not None else ()
-    plants = sum(int(block.plants) for block in blocks if block.variety == variety.id)
+        return _sow_sheet(house, variety, sets)
+    plants = sum(one.plants for one in sets)
     return f"{plants} plants" if plants else None
+
+
+def _sow_sheet(house: House, variety: Variety, sets: Sequence[Planting]) -> str | None:
+    """The sheet of the layout that a set is sown on; a later set has one of its own."""
+    laid = next((name for name, on_it in house.sow_layout.items() if variety.id in on_it), None)
+    if sets and not any(sheet_of(house, one) for one in sets):
+        laid = None
+    if laid is None and any(one.several for one in sets):
+        return OWN_SHEET
+    return laid.replace("_", " ") if laid else None
 
 
 def _of_eating(house: House, variety: Variety, path: str) -> str | None:

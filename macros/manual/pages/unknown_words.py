@@ -17,7 +17,7 @@ from macros.manual.pages.tables import fact_record
 from macros.manual.procedures.file_format import Handling, ProcedureData, StepData, TableAsk
 from macros.manual.procedures.known_words import KnownWords
 from macros.manual.procedures.load_files import ProcedureFile
-from macros.manual.procedures.only_with import FORMS, ROLES, OnlyWith
+from macros.manual.procedures.only_with import FORMS, ONE_NAME, ROLES, OnlyWith
 from macros.manual.procedures.page_texts import Writer
 from macros.manual.procedures.text_words import text_mistakes, unknown_of
 
@@ -76,8 +76,8 @@ def _of_step(step: StepData, known: KnownWords, of_system: bool) -> Found:
 def _only_with(wanted: OnlyWith, known: KnownWords, has_system: bool) -> Iterator[Unknown]:
     if wanted.kind == "role" and wanted.name not in ROLES:
         yield wanted.name, "form of only_with", FORMS
-    elif wanted.kind == "rinse" and wanted.name != "last":
-        yield f"rinse:{wanted.name}", "form of only_with", FORMS
+    elif wanted.kind in ONE_NAME and wanted.name != ONE_NAME[wanted.kind]:
+        yield f"{wanted.kind}:{wanted.name}", "form of only_with", FORMS
     elif wanted.kind == "amount" and wanted.name not in known.amounts:
         yield wanted.name, "amount of checked_by.yml", known.amounts
     elif wanted.kind == "system" and not has_system:

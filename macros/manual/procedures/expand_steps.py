@@ -48,6 +48,7 @@ class SystemWords(TypedDict):
     lights: bool
     air_stones: bool
     plates: bool
+    sets: str
 
 
 class TaskWords(TypedDict):
@@ -63,10 +64,19 @@ class TaskWords(TypedDict):
 
 
 class NamedWords(TypedDict):
-    """What a text may say of the feed part or the variety its step is repeated for."""
+    """What a text may say of the variety its step is repeated for."""
 
     id: str
     name: str
+
+
+class PartWords(TypedDict):
+    """What a text may say of the feed part its step is repeated for; `weighed` is dry feed; `verb` is `pour` or `add`."""
+
+    id: str
+    name: str
+    weighed: bool
+    verb: str
 
 
 class TrayWords(TypedDict):
@@ -86,7 +96,7 @@ class RinseWords(TypedDict):
 ITEM_WORDS: dict[str, frozenset[str]] = {
     "system": SystemWords.__required_keys__,
     "task": TaskWords.__required_keys__,
-    "part": NamedWords.__required_keys__,
+    "part": PartWords.__required_keys__,
     "variety": NamedWords.__required_keys__,
     "tray": TrayWords.__required_keys__,
     "rinse": RinseWords.__required_keys__,
@@ -178,7 +188,15 @@ def system_words(register: Register, system_id: str) -> SystemWords:
         "lights": system.lights is not None,
         "air_stones": system.reservoir.air_stones is not None,
         "plates": system.cup_plate is not None,
+        "sets": _sets(register.house, system_id),
     }
+
+
+def _sets(house: House, system_id: str) -> str:
+    """What is planted after the first day, as `9 mizuna on 2026-04-14`; empty where all is planted on one day."""
+    plan = house.crop_plan
+    later = plan.sets_of(system_id, house.varieties) if plan is not None else ()
+    return ", ".join(f"{one.plants} {one.variety.spoken} on {one.day}" for one in later)
 
 
 def _height(height: Quantity, unit: str) -> str:
@@ -194,11 +212,13 @@ def _flood_order(system: System) -> str:
 
 def _parts(house: House, system: str) -> list[Item]:
     rates = house.nutrients.stages[house.system(system).fill_stage].rates if system else None
-    return [
-        ({"part": part.id}, {"part": NamedWords(id=part.id, name=part.name)})
-        for part in house.nutrients.parts_in_order()
-        if rates is None or part.id in rates
-    ]
+    items: list[Item] = []
+    for part in house.nutrients.parts_in_order():
+        if rates is None or part.id in rates:
+            dry = house.nutrients.weighs(part.id)
+            words = PartWords(id=part.id, name=part.name, weighed=dry, verb="add" if dry else "pour")
+            items.append(({"part": part.id}, {"part": words}))
+    return items
 
 
 def _tasks(register: Register, system: str) -> list[Item]:

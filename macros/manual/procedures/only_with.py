@@ -16,8 +16,10 @@ from macros.manual.house_facts.fact_text import fact_of
 ROLES: tuple[str, ...] = get_args(Chemical.model_fields["role"].annotation)
 """Roles of chemicals a page may name instead of a house's own id, so that it fits any house."""
 
-Kind = Literal["role", "strip", "amount", "fact", "system", "rinse", "grows"]
-TAGS = ("amount", "fact", "system", "rinse", "grows")
+Kind = Literal["role", "strip", "amount", "fact", "system", "rinse", "grows", "part"]
+TAGS = ("amount", "fact", "system", "rinse", "grows", "part")
+ONE_NAME: dict[Kind, str] = {"rinse": "last", "part": "weighed"}
+"""Kinds that ask one thing of what the step is repeated for."""
 FORMS = (
     *ROLES,
     "strip",
@@ -26,13 +28,14 @@ FORMS = (
     "system:<path of the page's own system>",
     "rinse:last",
     "grows:<botanical name>",
+    "part:weighed",
 )
 
 
 @dataclass(frozen=True)
 class OnlyWith:
-    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, the last rinse, or
-    the botanical name of a plant; else empty. A house that lists no varieties may grow any.
+    """`lacking` is for houses without it. `name` is a role, the id of an amount, the path of a fact, the last rinse, the
+    botanical name of a plant, or `weighed`, that the part is dry feed; else empty. A house that lists no varieties may grow any.
     """
 
     kind: Kind
@@ -52,6 +55,8 @@ class OnlyWith:
             return _said(fact_of(house if self.kind == "fact" else of_system, self.name))
         if self.kind == "grows":
             return _may_grow(house, self.name)
+        if self.kind == "part":
+            return house.nutrients.weighs(own.get("part", ""))
         if self.kind == "rinse":
             return own.get("rinse") == self.name
         if self.kind == "strip":

@@ -82,7 +82,9 @@ def _dates(register: Register, chemical: Chemical, *, opened: bool) -> tuple[Lab
 
 def _part(register: Register, views: Sequence[PageView], part: NutrientPart, number: int) -> LabelView:
     house, item = register.house, part_handling(part)
-    strength = f"adds {part.ec_per_ml_per_l.written} for 1 mL/L" if part.ec_per_ml_per_l is not None else ""
+    dry = house.nutrients.weighs(part.id)
+    adds, each = (part.ec_per_g_per_l, "g/L") if dry else (part.ec_per_ml_per_l, "mL/L")
+    strength = f"adds {adds.written} for 1 {each}" if adds is not None else ""
     count = len(house.nutrients.parts_in_order())
     rows = (
         LabelRow("Strength:", strength or f"EC {READ}"),
@@ -90,20 +92,28 @@ def _part(register: Register, views: Sequence[PageView], part: NutrientPart, num
         LabelRow("Expires", f"{READ}."),
         LabelRow("Goes in", f"number {number} of {count}, into the full tank, stirred before the next."),
         never_with_row(item, house, "Never with"),
-        LabelRow("Measure with", _tools(house, "nutrient")),
-        LabelRow("Store with", "feed parts: off the floor, out of light.", rank=3),
+        LabelRow("Weigh with", _scales(house))
+        if dry
+        else LabelRow("Measure with", _tools(house, "nutrient")),
+        LabelRow(
+            "Store with", f"feed parts: off the floor, {'dry, shut' if dry else 'out of light'}.", rank=3
+        ),
     )
     return LabelView(
         "stock",
-        f"bottle of {part.name}",
+        f"{'bag' if dry else 'bottle'} of {part.name}",
         part.name,
-        "feed concentrate, as bought",
+        f"{'dry feed' if dry else 'feed concentrate'}, as bought",
         "",
         rows,
         source_of("stock", register, views),
         part.place("name"),
         part.key("name"),
     )
+
+
+def _scales(house: House) -> str:
+    return f"{', '.join(one.name for one in house.scales)}, in a clean dry cup."
 
 
 def _tools(house: House, role: str) -> str:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from macros.amounts import NotFound, Register
+from macros.amounts.crop.one_sheet import sets_of_house, sheet_of
 from macros.amounts.crop.planting import plate_of
 from macros.house import House
-from macros.house.records.crops import Variety
+from macros.house.records.crops import CropPlan, Planting, Variety
 from macros.house.records.systems import System
 from macros.manual.house_facts.fact_text import fact_text
 from macros.manual.house_facts.variety_facts import marked, own_bands, stems, variety_marks
@@ -19,16 +20,12 @@ from macros.paper.labels.label import ASK, Blank, LabelRow, LabelView, known, pr
 def sowing_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:
     """One for each variety on each plug sheet; a planted variety on no sheet has one with the sheet left blank."""
     house = register.house
-    sown = {dict(amount.of)["variety"] for amount in register.of_id("sow_plugs")}
-    placed: set[str] = set()
+    sown = [one for one in sets_of_house(house) if register.of_id("sow_plugs", **one.keys)]
     for sheet, names in house.sow_layout.items():
-        for variety in (_variety(house, name) for name in names):
-            if variety is not None and variety.id in sown:
-                placed.add(variety.id)
-                yield _sowing(register, views, variety, sheet)
-    for variety in house.varieties:
-        if variety.id in sown - placed:
-            yield _sowing(register, views, variety, "")
+        for name in names:
+            on_it = (one for one in sown if one.variety.id == name and sheet_of(house, one) == sheet)
+            yield from (_sowing(register, views, one, sheet) for one in on_it)
+    yield from (_sowing(register, views, one, "") for one in sown if not sheet_of(house, one))
 
 
 def tray_labels(register: Register, views: Sequence[PageView]) -> Iterator[LabelView]:
@@ -38,12 +35,8 @@ def tray_labels(register: Register, views: Sequence[PageView]) -> Iterator[Label
             yield _tray(register, views, system, tray)
 
 
-def _variety(house: House, name: str) -> Variety | None:
-    return next((one for one in house.varieties if one.id == name), None)
-
-
-def _sowing(register: Register, views: Sequence[PageView], variety: Variety, sheet: str) -> LabelView:
-    keys = {"variety": variety.id}
+def _sowing(register: Register, views: Sequence[PageView], planting: Planting, sheet: str) -> LabelView:
+    variety, keys = planting.variety, planting.keys
     name = _words(variety.id)
     plugs, seeds = (printed(register, id_, ASK, **keys) for id_ in ("sow_plugs", "seed_count"))
     where = _words(sheet)
@@ -53,7 +46,8 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
         LabelRow(text=f"{plugs}."),
         LabelRow(text=f"{seeds}.", rank=2),
         LabelRow("Lot", f"{_lot(register.house, variety)}."),
-        *_sowing_dates(register, variety),
+        *_sowing_dates(register, planting),
+        *((LabelRow("Planted on", f"{planting.day}."),) if planting.several else ()),
         LabelRow("Sheet", f"{where.removeprefix('sheet ')} ({whole} in all).", rank=2)
         if sheet
         else LabelRow(blanks=(Blank("Sheet", 20),), rank=2),
@@ -64,7 +58,7 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
     )
     return LabelView(
         "sowing",
-        f"sowing of {name}{f' on {where}' if sheet else ''}",
+        f"sowing of {planting.spoken}{f' on {where}' if sheet else ''}",
         marked(name, variety_marks(register.house)[variety.id]),
         variety.botanical,
         variety.system,
@@ -76,9 +70,9 @@ def _sowing(register: Register, views: Sequence[PageView], variety: Variety, she
     )
 
 
-def _sowing_dates(register: Register, variety: Variety) -> tuple[LabelRow, ...]:
+def _sowing_dates(register: Register, planting: Planting) -> tuple[LabelRow, ...]:
     """Sown, dome off, window; a house without sowing days writes them by hand."""
-    keys = {"variety": variety.id}
+    variety, keys = planting.variety, planting.keys
     sown, dome, opens, closes = (
         printed(register, id_, **keys) for id_ in ("sow_date", "dome_off", "window_opens", "window_closes")
     )
@@ -180,8 +174,24 @@ def _planted(register: Register, system: System, tray: str) -> tuple[LabelRow, .
     return (
         *rows,
         *own,
-        LabelRow("Planting day", known(plan.days_of(system.id).planting_day.isoformat()), rank=3),
+        *_planting_days(plan, [varieties[name] for name in counts], tray),
     )
+
+
+def _planting_days(plan: CropPlan, own: Iterable[Variety], tray: str) -> Iterator[LabelRow]:
+    """The day the tray is planted; of several days each with its plants."""
+    days: dict[str, list[str]] = {}
+    for one in (planting for variety in own for planting in plan.plantings_of(variety)):
+        if any(_is_on(name, tray) for block in one.blocks for name in block.cup_plates):
+            days.setdefault(one.day.isoformat(), []).append(one.variety.spoken)
+    for day, names in sorted(days.items()):
+        told = f"{day}: {', '.join(names)}" if len(days) > 1 else day
+        yield LabelRow("Planting day", known(told), rank=3)
+
+
+def _is_on(plate: str, tray: str) -> bool:
+    found = plate_of(plate)
+    return found is not None and found.tray == tray
 
 
 def _words(name: str) -> str:

@@ -31,7 +31,7 @@ _SENTENCES = {
     "order": "crop_what wanted_what day_what amount nothing past far too_many planned late late_next sow no_room plants plugs sheets "
     "window off_weekday places few_places trays_free trays_full trays_unknown given assume_yield assume_plan",
     "page": "title intro no_script no_flood choose residue link marks count_doses count_failed clock "
-    "pads sizes units",
+    "pads sizes units in_sets",
     "names": "level ec ph missed_flood strip batch order",
     "titles": "level ec ph missed_flood strip batch order",
 }  # fmt: skip

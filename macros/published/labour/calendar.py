@@ -13,7 +13,7 @@ from macros.published import published
 from macros.published.names import AmountId, DocumentId, Rhythm
 
 _KINDS = """
-    cleanout planting sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change
+    cleanout planting planting_set sowing dome_off harvest_opens harvest_closes window_closes window_opens discard expiry tank_change
     topup calibration rcd_test water_test drill machine_care trace_drill refresher sign_off_refresh recall review shelf_check away person_starts weekly_check
     eyewash strainer stock_count succession daily_check level_reading dome_check
 """

@@ -79,8 +79,8 @@ class Caution(Risk):
 
     @cached_property
     def place_in_file(self) -> int:
-        """Its place in the catalogue, from 0."""
-        return int(self.path[-1])
+        """Its place in the catalogue, from 0; after all of it for one of a house, which stands in no file of ours."""
+        return int(self.path[-1]) if self.path else len(catalogue())
 
     @cached_property
     def slots(self) -> tuple[str, ...]:

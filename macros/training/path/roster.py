@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from macros.amounts import Register
 from macros.house import House
-from macros.house.rules.people import TRAINER
+from macros.house.rules.people import trainers
 from macros.manual.house_facts.sign_off_levels import LEVELS
 from macros.page_model.page import LinkView, PageView
 from macros.page_model.table import Table, TablePage
@@ -19,6 +19,7 @@ from macros.training.path.sign_offs import BY_INITIALS, Standing, names_publishe
 ADDRESS = "training/roster.html"
 NOT_SIGNED = "not signed"
 ANYBODY = "anybody"
+NOT_YET = "starts on"
 MEANINGS = (
     ("alone, trains, beside somebody", "What the sign-off allows, until its day."),
     ("refresh first", "The day of the refresher has passed: beside somebody who has it until then."),
@@ -61,7 +62,7 @@ def roster_page(
 def example(register: Register, views: Sequence[PageView]) -> str:
     """How a sign-off is entered, for a page of this house."""
     key = next((view.key for view in views if view.level > 1), views[0].key if views else "SOP-01")
-    trainer = next((p.role for p in register.house.people if p.level >= TRAINER), "owner")
+    trainer = next(iter(trainers(register.house, register.built_for)), "owner")
     return (
         "sign_offs:\n"
         f"  - {{who: helper, procedure: {key}, revision: 1, by: {trainer}, when: {register.built_for}}}\n"
@@ -95,8 +96,8 @@ def roster_tables(
         )  # without initials two people may read alike
 
     return (
-        Table("Who may do which page now", *_matrix(house, views, known, names), "The words are explained below the table."),
-        Table("What the words mean", ("Word", "Meaning"), MEANINGS),
+        Table("Who may do which page now", *_matrix(register, views, known, names), "The words are explained below the table."),
+        Table("What the words mean", ("Word", "Meaning"), (*MEANINGS, *_to_come(register))),
         listed(
             "To be refreshed",
             ("Who", "Page", "Signed on", "Refresh by", "Because", "Now"),
@@ -128,16 +129,27 @@ def roster_tables(
             ((who(one), one.page.key, signed_to(one), str(one.entry.when)) for one in known if one.changed),
             "The page is a draft: it prints other values than its last issue. Issue it, or put the value back.",
         ),
-        Table("Who may train", ("Who", "For"), _trainers(house, known, who)),
+        Table("Who may train", ("Who", "For"), _trainers(register, known, who)),
     )  # fmt: skip
 
 
+def _to_come(register: Register) -> tuple[tuple[str, str], ...]:
+    """What it means that somebody's first day has not come; nothing where everybody is there."""
+    if all(person.has_started(register.built_for) for person in register.house.people):
+        return ()
+    return (
+        (
+            f"{NOT_YET} and a day",
+            "Not in the house before that day: planned for no page, signed off for none.",
+        ),
+    )
+
+
 def _trainers(
-    house: House, known: Sequence[Standing], who: Callable[[Standing], str]
+    register: Register, known: Sequence[Standing], who: Callable[[Standing], str]
 ) -> tuple[tuple[str, ...], ...]:
-    found = {
-        person.role.replace("_", " "): ["every page"] for person in house.people if person.level >= TRAINER
-    }
+    there = trainers(register.house, register.built_for)
+    found = {role.replace("_", " "): ["every page"] for role in there}
     for one in known:
         if one.in_force and one.may == "trains":
             found.setdefault(who(one), []).append(one.page.key)
@@ -145,15 +157,16 @@ def _trainers(
 
 
 def _matrix(
-    house: House, views: Sequence[PageView], known: Sequence[Standing], names: bool
+    register: Register, views: Sequence[PageView], known: Sequence[Standing], names: bool
 ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
     """Pages down, people across. Systems whose cells read alike stand in one row."""
+    house = register.house
     named, counted = _columns(house, names)
     by_initials = (BY_INITIALS,) if counted else ()
     heads = ("Page", "Least level", *(shown_name(house, who, True) for who in named), *by_initials)
     grouped: dict[tuple[str, ...], list[PageView]] = {}
     for view in views if named or counted else ():
-        cells = _cells(house, view, known, named, counted)
+        cells = _cells(register, view, known, named, counted)
         grouped.setdefault((view.document, LEVELS[view.level], *cells), []).append(view)
     return heads, tuple((_page_name(found), *key[1:]) for key, found in grouped.items())
 
@@ -167,12 +180,21 @@ def _columns(house: House, names: bool) -> tuple[list[str], list[str]]:
 
 
 def _cells(
-    house: House, view: PageView, known: Sequence[Standing], named: Sequence[str], counted: Sequence[str]
+    register: Register,
+    view: PageView,
+    known: Sequence[Standing],
+    named: Sequence[str],
+    counted: Sequence[str],
 ) -> list[str]:
     """What each of those named may do on a page, and how many of those counted."""
     own = {one.entry.who: one for one in known if one.page.key == view.key}
-    trainers = {person.role for person in house.people if person.level >= TRAINER}
-    cells = [_cell(own.get(who), who in trainers, view.level == 0) for who in named]
+    there = trainers(register.house, register.built_for)
+    awaited = {
+        person.role: f"{NOT_YET} {person.starts}"
+        for person in register.house.people
+        if not person.has_started(register.built_for)
+    }
+    cells = [awaited.get(who) or _cell(own.get(who), who in there, view.level == 0) for who in named]
     return (
         [*cells, _counted([own[who] for who in counted if who in own], view.level == 0)] if counted else cells
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -119,13 +119,19 @@ def shown_name(house: House, who: str, names: bool) -> str:
     return who.replace("_", " ") if is_role else who if names else BY_INITIALS
 
 
-def sign_off_problems(register: Register, views: Sequence[PageView]) -> list[Problem]:
-    """What only the pages and the day can say of a sign-off: its page, its revision, its dates."""
+def sign_off_problems(
+    register: Register, views: Sequence[PageView], unbuilt: Collection[str] = ()
+) -> list[Problem]:
+    """What only the pages and the day can say of a sign-off: its page, its revision, its dates.
+
+    `unbuilt` are the procedures of which some page could not be made: none of theirs is said not to be there.
+    """
     house, today = register.house, register.built_for
     problems: list[Problem] = []
     for entry in house.sign_offs:
         pages = [view for view in views if entry.covers(view.key)]
-        problems += _page_known(house, entry, pages, views)
+        if not any(entry.covers(one) or covers(one, entry.procedure) for one in unbuilt):
+            problems += _page_known(house, entry, pages, views)
         problems += [
             problem for page in pages for problem in _revision_known(house, entry, page, len(pages) > 1)
         ]

@@ -40,27 +40,41 @@ def _parts(register: Register) -> list[Item]:
 
 
 def _varieties(register: Register) -> list[Item]:
-    """Each planted variety, in the order of the plan."""
+    """Each planted variety, in the order of the plan; of several sets the first."""
     plan = register.house.crop_plan
     by_id = {variety.id: variety for variety in register.house.varieties}
     planned = (
         [by_id[id_] for id_ in dict.fromkeys(b.variety for b in plan.blocks) if id_ in by_id] if plan else []
     )
+    first = [plan.plantings_of(v)[0] for v in planned] if plan else []
     return [
         (
-            v.id,
-            {"variety": v.id, "system": v.system},
-            {"variety": {"id": v.id, "name": v.id.replace("_", " "), "part": v.part, "system": v.system}},
+            one.variety.id,
+            {**one.keys, "system": one.variety.system},
+            {
+                "variety": {
+                    "id": one.variety.id,
+                    "name": one.spoken,
+                    "part": one.variety.part,
+                    "system": one.variety.system,
+                    "planting": one.day.isoformat(),
+                }
+            },
         )
-        for v in planned
+        for one in first
     ]
 
 
 def _first_sown(register: Register) -> list[Item]:
     """The variety that is sown first of all."""
-    sown = {dict(amount.of)["variety"]: str(amount.value) for amount in register.of_id("sow_date")}
-    items = [item for item in _varieties(register) if item[1]["variety"] in sown]
-    return sorted(items, key=lambda item: sown[item[1]["variety"]])[:1]
+    of_set = ("variety", "planting")
+    sown = {
+        item[0]: str(amount.value)
+        for item in _varieties(register)
+        for amount in register.of_id("sow_date", **{key: item[1][key] for key in of_set if key in item[1]})
+    }
+    items = [item for item in _varieties(register) if item[0] in sown]
+    return sorted(items, key=lambda item: sown[item[0]])[:1]
 
 
 def _blocks(register: Register) -> list[Item]:

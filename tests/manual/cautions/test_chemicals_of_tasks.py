@@ -263,7 +263,8 @@ def test_an_acid_powder_is_refused_until_it_is_a_solution(tmp_path: Path) -> Non
         made_site(made_house(tmp_path / "powder", (POWDER, as_bought), name="fourth"))
     assert (
         'chemicals[down].strength: "99 % w/w" of citric acid is a powder, and pages pour in mL. A solution: at most 64 % w/w '
-        "dissolves in water of 25 degC. Dissolve it once, powder into water, and write strength and density of that stock. [E05]"
+        "dissolves in water of 25 degC (77 degF). Dissolve it once, powder into water, and write what you then keep: 100 g of it pure made "
+        "up to 1 L is 10 % w/v, which needs no density. [E05]"
     ) in str(refused.value)
     dissolved = (
         'name: "citric acid", role: acid, active: "citric acid", strength: "40 % w/w", density: "1.18 g/mL"'

@@ -29,13 +29,13 @@ from tests.making import HOUSES, PROCEDURES, made_register
 
 FORMS = (
     "Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's "
-    "own system>, rinse:last, grows:<botanical name>."
+    "own system>, rinse:last, grows:<botanical name>, part:weighed."
 )
 
 # (page, what is replaced, by what, key, the words of the message: `…` stands for the middle of a long list)
 SLIPS = [
-    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>. Did you mean acid? [E31]"),
-    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>. Choose one. [E31]"),
+    ("08", "only_with: acid", "only_with: acidd", "steps[rinse_acid].only_with", "\"acidd\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>, part:weighed. Did you mean acid? [E31]"),
+    ("08", "only_with: acid", "only_with: fcat:meters", "steps[rinse_acid].only_with", "\"fcat:meters\" is no form of only_with. Allowed: sanitizer, acid, base, cleaner, strip, amount:<id>, fact:<path of the house>, system:<path of the page's own system>, rinse:last, grows:<botanical name>, part:weighed. Choose one. [E31]"),
     ("08", "only_with: acid", "only_with: no amount:res_fil", "steps[rinse_acid].only_with", '"res_fil" is no amount of checked_by.yml. Allowed: …. Did you mean res_fill? [E31]'),
     ("08", "only_with: acid", "only_with: fact:metres", "steps[rinse_acid].only_with", '"metres" is no fact. Allowed: {house}. Did you mean meters? [E31]'),
     ("08", "only_with: acid", "only_with: system:reservoir.drian_valve", "steps[rinse_acid].only_with", '"drian_valve" is no fact below reservoir. Allowed: {reservoir}. Did you mean drain_valve? [E31]'),

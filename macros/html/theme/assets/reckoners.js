@@ -225,8 +225,9 @@ function marksOf(data) {
 /* ---- level and EC (reckoning/tank.py) ---- */
 
 var DUST = 1e-9;
-function feedDose(data, part, millilitres, direction, key, values) {
-  var found = millilitres > 0 ? measured(data, "nutrients", millilitres, direction) : null;
+/* `dose` is in mL, of a dry part in g: its tools are the scales. */
+function feedDose(data, part, dose, direction, key, values) {
+  var found = dose > 0 ? measured(data, part.tools, dose, direction) : null;
   values[key] = found ? found.total : null;
   return found ? say("dose.item", { part: part.name, amount: found.text }) : say("dose.none", { part: part.name });
 }
