@@ -8,7 +8,7 @@ from pathlib import Path
 from macros.doors.last_build import LEDGER
 from macros.doors.mkdocs_plugin import ThemedSite, build_site, site_folder
 from macros.ground.disk.own_files import LIST, own_files
-from macros.ground.disk.safe_write import NotWritten, exclusive_lock, write_whole
+from macros.ground.disk.safe_write import NotWritten, clear_begun, exclusive_lock, write_whole
 from macros.ground.disk.swap_folder import put_back_left, replaced
 from macros.ground.house_files import read_bytes
 from macros.ground.package import shipped
@@ -97,6 +97,7 @@ def write_one_file(house: Path, day: str | None, site: Site) -> tuple[Path, Made
         themed = ThemedSite(own_config(), {"house": str(house.resolve()), **({"date": day} if day else {})})
         themed.show(site)
         made = manual_as_one_file(site, themed.bare_pages(), themed.styles, themed.scripts)
+        clear_begun(target)
         write_whole(target, made.text.encode())
     return target, made
 

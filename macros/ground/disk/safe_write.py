@@ -171,6 +171,14 @@ def write_whole(path: Path, data: bytes) -> None:
         raise
 
 
+def clear_begun(path: Path) -> None:
+    """Take away what killed runs of `write_whole` began of this file. Nobody else may write it now: its lock is held."""
+    begun = re.compile(rf"\.{re.escape(path.name)}-[a-z0-9_]{{8}}")
+    for beside in path.parent.iterdir():
+        if begun.fullmatch(beside.name) and beside.is_file() and not beside.is_symlink():
+            beside.unlink()
+
+
 def _flush_file(path: Path) -> None:
     if (
         sys.platform != "win32"
