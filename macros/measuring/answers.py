@@ -50,7 +50,8 @@ def read_answer(fact: Fact, typed: str, us: bool) -> Answer:
         read = adapter(fact.annotation).validate_python(value, context={US: us})
     except ValidationError as error:
         return Answer(wrong=_told(error))
-    return Answer(value, _meaning(value, read))
+    means = _meaning(value, read)
+    return Answer(value, means.replace("us_gal", "gal") if us else means)
 
 
 def allowed_words(fact: Fact, us: bool) -> str:
@@ -78,7 +79,16 @@ def shown_unit(fact: Fact, us: bool) -> str:
     value = _unit_of(fact.value)
     if not str(fact.value)[:1].isdigit():
         value = value or _starter_units(us).get((fact.record.__name__, fact.field), "")
+        value = value or _unit_of(_example(fact, us))
     return value.replace("us_gal", "gal") if us else value
+
+
+def _example(fact: Fact, us: bool) -> str:
+    """The value that the words of a length show: a size the starter's tank does not have is asked in that unit."""
+    shown = re.search(
+        r'^Allowed is a length .*for example "([^"]+)"', _allowed(fact.annotation, us, fact.is_list)
+    )
+    return shown.group(1) if shown else ""
 
 
 def explanation(fact: Fact, us: bool) -> str:
@@ -141,6 +151,8 @@ def _meaning(value: Value, read: Any) -> str:
     means = ""
     if isinstance(read, Quantity):
         means = f"{read.value:.6g} {read.unit}"
+    elif isinstance(read, Strength) and read.in_ppm:
+        return f"{read.percent * 10_000:g} mg/L of what the label counts, for chlorine bleach the available chlorine"
     elif isinstance(read, Strength):
         means = f"{read.percent:.6g} % {read.basis}"
     elif isinstance(read, float) and "%" in str(value):

@@ -105,10 +105,14 @@ class Talk:
                     return answer.value
                 self.say(f"  {answer.wrong}")
 
-    def value_or_none(self, fact: Fact) -> Value | None:
-        """A value that goes with others; None where they are given up. Raises Stop."""
+    def value_or_none(self, fact: Fact, is_needed: bool = False) -> Value | None:
+        """A value that goes with others; None where they are given up, by u or Enter; where it `is_needed`, a first Enter is asked back. Raises Stop."""
+        words = [Word.OK] if is_needed else []
         try:
-            typed = self.value(fact)
+            typed = self.value(fact, words)
+            if is_needed and (typed is None or isinstance(typed, Word)):
+                self.say("  This goes with the answers before it: type what it is now. u gives them all up.")
+                typed = self.value(fact, words)
         except Undo:
             return None
         return None if isinstance(typed, Word) else typed

@@ -61,7 +61,7 @@ TANK_M = "both stand on tank M. Plants of one tank share one solution. Plant one
         ([(ROCKET, BASIL), (EDIBLE, "{botanical: Ocimum basilicum, parts: [leaf]}"), (POLICIES, POLICIES + 'cold_store: "4 degC", ')],
          "varieties[rocket].id: rocket is kept at 4 degC. Ocimum basilicum is harmed under 12 degC ("),
         ([(ROCKET, BASIL + ' storage_temperature: "50 degF",'), (EDIBLE, "{botanical: Ocimum basilicum, parts: [leaf]}")],
-         "varieties[rocket].storage_temperature: rocket is kept at 50 degF. Ocimum basilicum is harmed under 12 degC ("),
+         "varieties[rocket].storage_temperature: rocket is kept at 50 degF. Ocimum basilicum is harmed under 53.6 degF ("),
         ([(ROCKET, ROCKET + ' ec_low: "1.6 mS/cm", ec_high: "1.9 mS/cm",'), (LETTUCE, LETTUCE + ' ec_low: "0.9 mS/cm", ec_high: "1.4 mS/cm",')],
          f"varieties[rocket].ec_low: rocket wants EC 1.6 to 1.9 mS/cm, lettuce 0.9 to 1.4 mS/cm, and {TANK_M}"),
         ([(ROCKET, ROCKET + " ph_low: 6.5, ph_high: 6.9,"), (LETTUCE, LETTUCE + " ph_low: 5.5, ph_high: 6.2,")],

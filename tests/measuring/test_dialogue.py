@@ -53,7 +53,7 @@ def test_a_us_house_types_as_it_reads_off_tape_and_label(us: Path) -> None:
 
 
 def test_a_bare_percent_is_asked_for_its_basis_and_ppm_is_read(us: Path) -> None:
-    told = Sitting(us, ["8.25 %", "8.25 % w/w", "q"], Asked("chemicals"), us=True).told
+    told = Sitting(us, ["", "", "", "8.25 %", "8.25 % w/w", "q"], Asked("chemicals"), us=True).told
     assert '"8.25 %" does not say its basis.' in told
     assert 'strength: "8.25 % w/w"  # checked' in text_of(us, "chemicals.yml")
     told = Sitting(us, lambda asked: "20 ppm" if "residue" in asked else "", Asked("rinse"), us=True).told

@@ -81,8 +81,13 @@ def _columns(header: list[str], table: Table) -> Iterator[Told]:
     if "" in unknown:
         yield "the header has a column without a name", "Take away the comma too many, or write its name"
     if unknown:
-        near = [one for name in unknown for one in get_close_matches(name, table.columns, n=1, cutoff=0.7)]
-        meant = f"Did you mean {', '.join(near)}? " if near else ""
+        free = [name for name in table.columns if name not in header]
+        near = [one for name in unknown for one in get_close_matches(name, free, n=1, cutoff=0.7)]
+        lacking = [name for name in table.needed if name not in header]
+        if lacking and not set(lacking) & set(near):
+            near, meant = [], f"The header needs {' and '.join(lacking)}: write it over its column. "
+        else:
+            meant = f"Did you mean {', '.join(near)}? " if near else ""
         yield f"{', '.join(unknown)} is no column of {table.called}", meant + _known(table)
         return
     yield from _columns_twice(header, table)

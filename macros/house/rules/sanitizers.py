@@ -94,7 +94,7 @@ def _read(task: SanitizingTask, field: str, chemical: Chemical, kind: SanitizerK
 def _as_written(task: SanitizingTask, field: str, chemical: Chemical, kind: SanitizerKind) -> str:
     strength = getattr(task, field)
     beside = kind.label_text(strength.percent, chemical.active, "up" if field == "ceiling" else "down")
-    return f"{strength.written} ({beside})" if beside else str(strength.written)
+    return f"{strength.written} ({beside})" if beside and not strength.in_ppm else beside or strength.written
 
 
 def _shown(figure: Figure, kind: SanitizerKind) -> str:

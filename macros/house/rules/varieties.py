@@ -9,7 +9,7 @@ from macros.ground.units import Quantity
 from macros.house.records.crops import Variety
 from macros.house.records.house import House
 from macros.house.records.systems import System
-from macros.house.rules.report import problem_at, written
+from macros.house.rules.report import limit, problem_at, written
 from macros.published.amounts.growing import Growing, growing_of
 
 LEAF_TO_LAMP = 100.0
@@ -97,26 +97,30 @@ def _unlikely(variety: Variety, published: Growing) -> Iterator[Problem]:
         value, (low, high) = _plain(getattr(variety, field), _UNITS[name]), getattr(published, name)
         if value is not None and not low <= value <= high:
             what = f"{field} {written(variety, field)} is unusual for {variety.botanical}"
-            allowed = f"{low:g} to {high:g} {_UNITS[name]}".strip() + f" ({published.source})"
+            like = getattr(variety, field)
+            ends = f"{low:g} to {high:g} {_UNITS[name]}".strip()
+            if isinstance(like, Quantity) and like.unit != _UNITS[name]:
+                ends = f"{limit(low, _UNITS[name], like, True)} to {limit(high, _UNITS[name], like, False)}"
+            allowed = f"{ends} ({published.source})"
             yield problem_at(
                 variety, field, what, allowed, "Look at it again, or keep it by your log", "", "warning"
             )
     least = published.spacing[0]
     if variety.spacing.to("mm") < least:
         what = f"{variety.spoken} stand {variety.spacing.written} apart"
-        allowed = f"{least:g} mm at least ({published.source}). Closer plants stay damp and shade each other"
+        allowed = f"{limit(least, 'mm', variety.spacing, True)} at least ({published.source}). Closer plants stay damp and shade each other"
         remedy = "Give more room, or harvest them young"
         yield problem_at(variety, "spacing", what, allowed, remedy, "", "warning")
 
 
 def _chilled(house: House, variety: Variety, published: Growing) -> Iterator[Problem]:
     """A cut plant kept colder than it bears, by its own fact or, without one, in the cold store."""
-    policies, limit = house.policies, published.chills_below
+    policies, least = house.policies, published.chills_below
     kept = variety.storage_temperature or (policies.cold_store if policies is not None else None)
-    if limit is None or kept is None or kept.to("degC") >= limit:
+    if least is None or kept is None or kept.to("degC") >= least:
         return
     what = f"{variety.spoken} is kept at {kept.written}"
-    allowed = f"{variety.botanical} is harmed under {limit:g} degC ({published.source})"
+    allowed = f"{variety.botanical} is harmed under {limit(least, 'degC', kept, True)} ({published.source})"
     remedy = "Give it a place of its own and write it as its storage_temperature"
     yield problem_at(
         variety,
