@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from macros.house.records.people import Disposal
@@ -45,10 +45,20 @@ def agenda(now: State, rests: RestsOn, asked: Asked) -> list[Item]:
     for one in now.additions_at.values():
         if one.kind != "record" and asked.holds(one) and (asked.is_all or one.path[-1] in ONE_MORE):
             item = Item(one, place_of(one.path), "last", 0, "")
-            same = [at for at, other in enumerate(items) if other.place == item.place]
-            behind = same[-1] + 1 if same else len(items)
-            items.insert(same[0] if same and one.path[-1] in BEFORE else behind, item)
+            items.insert(_place_among(items, item), item)
     return items
+
+
+def _place_among(items: Sequence[Item], more: Item) -> int:
+    """Where one more of a list is asked: behind what the rest needs of the others, so that what names it comes later."""
+    there = [at for at, item in enumerate(items) if item.place == more.place]
+    if more.what.path[-1] in BEFORE and there:
+        return there[0]
+    needed = [
+        at for at, item in enumerate(items) if item.what.path[0] == more.what.path[-1] and item.tier != "last"
+    ]
+    behind = needed or there
+    return behind[-1] + 1 if behind else len(items)
 
 
 def has_no_use(now: State, fact: Fact) -> bool:

@@ -208,7 +208,7 @@ class Dialogue:
             if needed is None:
                 return False
             if needed.path not in facts:
-                self.talk.say(f"  So {needed.of}: {needed.words} is asked with it. u gives both up.")
+                self.talk.say(f"  So {needed.of}: {needed.words} is asked with it. u gives them up.")
                 self.talk.tell_fact(needed, self._why(needed))
             typed = self.talk.value_or_none(needed, is_needed=True)
             if typed is None:

@@ -24,6 +24,7 @@ YAML_SLIPS: tuple[tuple[str, str, str], ...] = (
     ("temperature: \"60 degF\"", "temperature: 60 degF\"", "a quote at both ends"),
     ("supply_tube_volume: \"0.25 gal\", flood_order: staggered}\n    trays: {count: 4, inside_length: \"3 ft\"", "supply_tube_volume: \"0.25 gal, flood_order: staggered}\n    trays: {count: 4, inside_length: \"3 ft\"", "a quote at both ends"),
     ("capacity: \"30 mL\"", "capacity: \"30 mL", "a quote at both ends"),
+    ("inside_diameter: \"22 in\"", "inside_diameter: 22\"", "For inches write \"22 in\""),
     # colons
     ("  responsible_person: owner", "  responsible_person: call: owner", "Put the text in quotes"),
     ("  responsible_person: owner", "  responsible_person:owner", "responsible_person: owner"),
