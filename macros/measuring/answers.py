@@ -196,7 +196,7 @@ def _inwards(value: float, direction: int) -> str:
 
 def _unit_of(value: Value | None) -> str:
     first = value[0] if isinstance(value, tuple) and value else value
-    match = re.fullmatch(r"\d+(?:\.\d+)? ?([A-Za-z%].*)", first) if isinstance(first, str) else None
+    match = re.fullmatch(r"[\d./ -]*\d ?([A-Za-z%].*)", first) if isinstance(first, str) else None
     return match.group(1) if match else ""
 
 

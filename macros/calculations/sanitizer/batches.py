@@ -138,9 +138,10 @@ def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
         if 0.4 * top <= wanted <= 0.8 * top and passing:
             return StripReading(dilution, wanted, passing[0], passing[-1])
     raise RangeProblem(
-        f"a strength of {target:.4g} mg/L cannot be read on a strip with the pads {', '.join(f'{p:g}' for p in ordered)}: no "
-        "dilution of 1 in 1, 2, 5, 10, 20, 50 or 100 puts it on a pad; buy strips with a pad near "
-        f"{target / DILUTIONS[-1]:.3g} to {target:.3g} mg/L"
+        f"a strength of {target:.4g} mg/L cannot be read on a strip with the pads {', '.join(f'{p:g}' for p in ordered)}: thinned "
+        f"1 in {', '.join(str(d) for d in DILUTIONS[:-1])} or {DILUTIONS[-1]} it comes near no pad between {0.4 * top:.4g} and "
+        f"{0.8 * top:.4g}, the middle of the strip; buy strips with a pad of {target:.4g} and a top one of {1.25 * target:.4g} to "
+        f"{2.5 * target:.4g} mg/L"
     )
 
 
