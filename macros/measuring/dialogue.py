@@ -206,7 +206,7 @@ class Dialogue:
                 continue
             self.talk.say(f"  {plain(problem)}")
             if needed is None:
-                return False
+                return self._keep(facts, texts, would, at)
             if needed.path not in facts:
                 self.talk.say(f"  So {needed.of}: {needed.words} is asked with it. u gives them up.")
                 self.talk.tell_fact(needed, self._why(needed))
@@ -218,6 +218,16 @@ class Dialogue:
             if not self._ask_strips(needed, typed, facts):
                 return True
         return False
+
+    def _keep(self, facts: dict[Path_, Value | None], texts: dict[str, str], would: State, at: int) -> bool:
+        """Save what is right in itself where no answer mends the error, as a tool too coarse for a dose: it is bought later."""
+        if would.register is None:
+            self.talk.say("  Nothing was written.")
+            return False
+        self.talk.say(
+            "  It is saved all the same: no answer here mends that. Until it is mended no manual is built."
+        )
+        return self._save(facts, texts, would, at)
 
     def _ask_strips(self, fact: Fact, typed: Value, facts: dict[Path_, Value | None]) -> bool:
         """A strip that reads something else is another strip: its pads are asked with it, and the others that read
