@@ -51,7 +51,9 @@ def missing_amount(register: Register, id_: str, of: Mapping[str, str]) -> Probl
     """
     wanted = set(of_tuple(dict(of)))
     tried = [key for key in sorted(register.withheld) if key[0] == id_ and set(key[1]) <= wanted]
-    if not tried and register.of_id(id_):
+    system = of.get("system")
+    there = [one for one in register.of_id(id_) if dict(one.of).get("system", system) == system]
+    if not tried and (there or (system is None and register.of_id(id_))):
         return None
     root = root_of(register, tried[0] if tried else (id_, of_tuple(dict(of))))
     cause = cause_of(register, root)
