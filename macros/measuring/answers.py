@@ -15,7 +15,7 @@ from macros.ground.units import Money, Quantity, Strength, convert, kinds
 from macros.ground.yaml_source import Path_, read_yaml_text, unseen_character
 from macros.house.files.starter_explanations import explanations, starter_facts, switched_on
 from macros.house.files.write_fact import Value
-from macros.measuring.facts import Fact, facts_of
+from macros.measuring.facts import Addition, Fact, facts_of
 from macros.published import published_rows
 from macros.published.amounts.plausible import Plausible
 
@@ -94,6 +94,13 @@ def _example(fact: Fact, us: bool) -> str:
 def explanation(fact: Fact, us: bool) -> str:
     """What the starter says of the fact; empty where it says nothing."""
     return explanations(us).get((fact.record.__name__, fact.field), "")
+
+
+def addition_explained(addition: Addition, us: bool) -> str:
+    """What the starter says of a part that may be given; empty where it says nothing."""
+    name = str(addition.path[-1])
+    found = (text for (_, field), text in explanations(us).items() if field == name)
+    return next(found, "")
 
 
 @cache

@@ -13,6 +13,7 @@ from macros.house.records.chemicals import TestStrip
 from macros.house.records.systems import Reservoir
 from macros.measuring.additions import typed_addition
 from macros.measuring.agenda import Asked, agenda, has_no_use
+from macros.measuring.answers import addition_explained
 from macros.measuring.checked import with_checked
 from macros.measuring.facts import Addition, Fact
 from macros.measuring.house_files import ChangedMeanwhile, HouseFiles
@@ -162,7 +163,8 @@ class Dialogue:
         asks = (
             f"{addition.words}: give it now?" if addition.kind == "record" else f"One more {addition.words}?"
         )
-        if not self.talk.yes(f"\n{asks} [y/N]"):
+        why = addition_explained(addition, self.talk.us) if addition.kind == "record" else ""
+        if not self.talk.yes(f"\n{asks} {f'{why} ' if why else ''}[y/N]"):
             return
         added = typed_addition(addition, self.now, self.talk)
         if added is None:
