@@ -20,6 +20,9 @@ from macros.house.records.tools import MeasuringTool
 HALF_MARK_LIMIT = {"nutrients": 0.05, "sanitizer": 0.05, "water": 0.05, "acids": 0.10, "bases": 0.10}
 """Half a mark may be at most this share of the whole amount: our own choice, no source."""
 
+_LONGEST = 6
+"""Characters of a measured amount: eighths of an inch and fluid ounces in gallons have more than anybody reads."""
+
 MANY = 12
 """More fillings than this for one amount are told: our own choice, no source."""
 OTHER_WAYS = {
@@ -147,13 +150,16 @@ def give_measured(
         working.register.withhold(working.id, working.of, Reason("no measuring tool of the house fits"))
         return None
     _tell_many(working, plan, bench_, place)
+    figures = trimmed(text_as_set(plan.total, step))
     return working.enter(
         "number",
         exact,
         "L",
         value=value,
         shown_unit=bench_.unit,
-        figures=(trimmed(text_as_set(plan.total, step)),),
+        figures=(
+            figures if len(figures) <= _LONGEST else brief(plan.total, 3),
+        ),  # the tool says it to the mark
         rounded=plan.total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
