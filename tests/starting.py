@@ -1,63 +1,88 @@
-"""The starter house taken apart: its switched-off blocks, and what each needs beside it."""
+"""The starter house taken apart: its switched-off facts, what each needs beside it, and where each belongs."""
 
 from __future__ import annotations
 
+import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from copy import deepcopy
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from macros.house.files.starter_explanations import starter_facts, switched_on
+from macros.ground.yaml_source import Path_, read_yaml_text
+from macros.house.files.starter_explanations import explanations, starter_facts, switched_on
 
-_OFF = re.compile(r"( *)#[^ #\n]")
+OPTIONAL = "optional.yml"
+"""The file of a new house that holds the facts that are switched off, and no other."""
 _NEEDS = re.compile(r"Needs ([a-z_]+)(?: and ([a-z_]+))?\.")
 
-Block = tuple[str, int, int]
-"""File, and the first and the last line that go on together, counted from 0."""
+
+@dataclass(frozen=True)
+class Block:
+    """A fact that may be given by itself, with what stands under it, at its path in a new house."""
+
+    path: Path_
+    value: Any
+
+
+def data_of(text: str) -> Any:
+    """What a file of facts holds; it must be readable."""
+    source, problems = read_yaml_text(text, "")
+    assert source is not None
+    assert problems == []
+    return source.data
+
+
+def given_facts(us: bool = False) -> dict[str, Any]:
+    """The sections a new house gives, of all its files."""
+    return {name: one for text in starter_facts(us).values() for name, one in (data_of(text) or {}).items()}
 
 
 def switched_off_blocks(us: bool = False) -> dict[str, Block]:
-    """Each fact that can be switched on by itself, with what stands under it: `crops.yml:12 varieties` -> its lines."""
-    found: dict[str, Block] = {}
-    for name, text in starter_facts(us).items():
-        lines = text.splitlines()
-        start = 0
-        while start < len(lines):
-            match = _OFF.match(lines[start])
-            if match is None:
-                start += 1
-                continue
-            end = start
-            for number in range(start + 1, len(lines)):
-                inner = _OFF.match(lines[number])
-                if inner is not None and len(inner.group(1)) > len(match.group(1)):
-                    end = number
-                elif not lines[number].lstrip().startswith("# "):
-                    break
-            word = lines[start].strip().lstrip("#- ").split(":")[0]
-            found[f"{name}:{start + 1} {word}"] = (name, start, end)
-            start = end + 1
-    return found
+    """Each fact that can be given by itself, by its name: `systems.0.rack`, `varieties`."""
+    off = data_of(switched_on(starter_facts(us)[OPTIONAL]))
+    return {".".join(map(str, one.path)): one for one in _beside(given_facts(us), off, ())}
+
+
+def _beside(given: Any, off: Any, path: Path_) -> Iterator[Block]:
+    """What `off` holds that `given` does not: a name, or an entry whose own name no entry given has."""
+    if isinstance(off, dict):
+        for name, value in off.items():
+            if name not in given:
+                yield Block((*path, name), value)
+            elif isinstance(value, dict | list):
+                yield from _beside(given[name], value, (*path, name))
+        return
+    added = 0
+    for item in off:
+        own = next(iter(item.values()))
+        at = next((n for n, one in enumerate(given) if own in one.values()), None)
+        if at is None:
+            yield Block((*path, len(given) + added), item)
+            added += 1
+        else:
+            yield from _beside(given[at], item, (*path, at))
 
 
 def needed(key: str, blocks: dict[str, Block]) -> set[str]:
     """The block and those its explanation says it needs."""
-    name, start, _ = blocks[key]
-    text = list(starter_facts()[name].splitlines())
-    over = start
-    while text[over - 1].lstrip().startswith("# "):
-        over -= 1
-    match = _NEEDS.search(" ".join(line.strip("# ") for line in text[over:start]))
-    words = {word for word in match.groups() if word} if match else set()
-    return {key} | {other for other in blocks if other.split()[1] in words and not other.startswith(" ")}
+    match = _NEEDS.search(explanations().get(("House", key), ""))
+    return {key} | {word for word in match.groups() if word} if match else {key}
 
 
 def facts_with(blocks: Iterable[Block], us: bool = False) -> dict[str, str]:
-    """The files of a new house with these blocks switched on."""
-    files = {name: text.splitlines() for name, text in starter_facts(us).items()}
-    for name, start, end in blocks:
-        part = switched_on("\n".join(files[name][start : end + 1]))
-        files[name][start : end + 1] = part.splitlines()
-    return {name: "\n".join(lines) + "\n" for name, lines in files.items()}
+    """A new house with these blocks given, as one file; JSON is YAML."""
+    data = deepcopy(given_facts(us))
+    for block in blocks:
+        above: Any = data
+        for step in block.path[:-1]:
+            above = above[step]
+        if isinstance(above, list):
+            above.append(block.value)
+        else:
+            above[block.path[-1]] = block.value
+    return {"house.yml": json.dumps(data, indent=1)}
 
 
 def written(folder: Path, files: dict[str, str]) -> Path:

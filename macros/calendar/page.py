@@ -31,10 +31,9 @@ def calendar_page(first: date, events: Sequence[Event], views: Sequence[PageView
         weeks.setdefault(start, []).append(row)
     return TablePage(
         "Calendar",
-        f"What is due from {first} to {last}. What comes every day or every week stands once, first. The dates are "
-        "those of the workings. What has no last day in the house files is counted from the day this manual was built for. "
-        "The file below holds the same for a year: import it into a calendar of its own on the phone, and replace that "
-        "calendar after each build.",
+        f"What is due from {first} to {last}. What comes every day or week stands once, first. What has no last day in "
+        "the house files is counted from the day this manual was built for. The file below holds a year: import it into a "
+        "calendar of its own on the phone, and replace that after each build.",
         (
             Table(
                 "Every day and every week",

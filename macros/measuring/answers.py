@@ -158,15 +158,19 @@ def _meaning(value: Value, read: Any) -> str:
     means = ""
     if isinstance(read, Quantity):
         means = f"{read.value:.6g} {read.unit}"
-    elif isinstance(read, Strength) and read.in_ppm:
-        return f"{read.percent * 10_000:g} mg/L of what the label counts, for chlorine bleach the available chlorine"
     elif isinstance(read, Strength):
-        means = f"{read.percent:.6g} % {read.basis}"
+        means = _strength(read)
     elif isinstance(read, float) and "%" in str(value):
         means = f"{read:g}"
     if isinstance(read, Money) or means == "" or _same(str(value), means):
         return ""
     return means
+
+
+def _strength(read: Strength) -> str:
+    if read.in_ppm:
+        return f"{read.percent * 10_000:g} mg/L of what the label counts, for chlorine bleach the available chlorine"
+    return f"{read.percent:.6g} % {read.basis}"
 
 
 def _same(typed: str, means: str) -> bool:

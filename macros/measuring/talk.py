@@ -124,13 +124,17 @@ def with_unit(typed: str, unit: str, is_list: bool = False) -> str:
     """A bare number with the unit the question names, of a list also with one behind the last of them; a strength and a price keep asking for theirs."""
     if not unit or unit.startswith("%") or re.match(r"[A-Z]{3}\b", unit):
         return typed
-    numbers, named = typed, ""
-    if is_list and (found := re.fullmatch(rf"({_NUMBER}(?:[ ,]+{_NUMBER})+) *({_UNIT})?", typed)) is not None:
-        numbers, named = re.sub(r"[ ,]+", ",", found.group(1)), found.group(2) or ""
-    parts = [part.strip() for part in numbers.split(",")]
-    if not all(re.fullmatch(rf"{_NUMBER}|\d+[ -]\d+/\d+|\d+/\d+", part) for part in parts if part):
+    numbers, named = _numbers_and_unit(typed) if is_list else (typed, "")
+    parts = [part.strip() for part in numbers.split(",") if part.strip()]
+    if not all(re.fullmatch(rf"{_NUMBER}|\d+[ -]\d+/\d+|\d+/\d+", part) for part in parts):
         return typed
-    return ", ".join(f"{part} {named or unit}" for part in parts if part)
+    return ", ".join(f"{part} {named or unit}" for part in parts)
+
+
+def _numbers_and_unit(typed: str) -> tuple[str, str]:
+    """Numbers parted by blanks or commas, parted by commas alone, and the one unit behind the last."""
+    found = re.fullmatch(rf"({_NUMBER}(?:[ ,]+{_NUMBER})+) *({_UNIT})?", typed)
+    return (typed, "") if found is None else (re.sub(r"[ ,]+", ",", found.group(1)), found.group(2) or "")
 
 
 def plain(problem: Problem) -> str:

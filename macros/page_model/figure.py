@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+LINE_OF_HALF_A_SHEET = 36
+"""Characters of 12 pt, tried by print."""
+
 
 @dataclass(frozen=True)
 class MapVariety:
@@ -66,6 +69,12 @@ class TableView:
     rows: tuple[tuple[str, ...], ...]
     name: str = ""
     kind: str = "table"
+
+    @property
+    def narrow(self) -> bool:
+        """Whether two such tables stand beside each other on a sheet: the longest cells of a row are one short line."""
+        widest = (max(map(len, cells)) for cells in zip(self.columns, *self.rows, strict=True))
+        return sum(widest) <= LINE_OF_HALF_A_SHEET
 
 
 @dataclass(frozen=True)

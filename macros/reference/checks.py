@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from macros.amounts import Register
@@ -36,21 +38,30 @@ class CheckGroup:
 
 def checks_text(register: Register) -> str:
     """The page as Markdown, for the amounts this house has."""
-    groups: dict[str, dict[str, CheckRow]] = {}
+    topics: dict[str, dict[str, str]] = {}
     for amount in register.all():
-        rows = groups.setdefault(amount.topic, {})
-        if amount.id not in rows:
-            rows[amount.id] = _row(amount.id, amount.label.split(",")[0], checked_by()[amount.id])
-    return render(
-        "checks.md.j2", groups=[CheckGroup(topic, tuple(rows.values())) for topic, rows in groups.items()]
-    )
+        topics.setdefault(amount.topic, {}).setdefault(amount.id, amount.label)
+    groups = [
+        CheckGroup(topic, tuple(_row(id_, label, checked_by()[id_]) for id_, label in _named(labels)))
+        for topic, labels in topics.items()
+    ]
+    return render("checks.md.j2", groups=groups)
+
+
+def _named(labels: dict[str, str]) -> Iterator[tuple[str, str]]:
+    """Each amount with its label up to the comma; whole, where another of the topic begins with the same."""
+    heads = Counter(label.split(",")[0] for label in labels.values())
+    for id_, label in labels.items():
+        head = label.split(",")[0]
+        yield id_, label if heads[head] > 1 else head
 
 
 def _row(id_: str, label: str, rests_on: CheckedBy) -> CheckRow:
     if not rests_on.by:
         return CheckRow(id_, label, 0, "", (), rests_on.hand, rests_on.none)
     found = [checks()[name] for name in rests_on.by]
-    sources = tuple(dict.fromkeys(source for check in found for source in check.sources))
+    said = (source.replace("degC", "°C") for check in found for source in check.sources)
+    sources = tuple(dict.fromkeys(said))
     if all(BY_HAND in source for source in sources):
         return CheckRow(
             id_,

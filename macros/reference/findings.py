@@ -26,6 +26,12 @@ _LINES = {
 }
 
 
+def cited_by_findings() -> set[str]:
+    """The keys of the sources that the guide names."""
+    guide = findings()
+    return {getattr(one, line).source for one in guide.findings for line in _LINES} | {guide.stops_source}
+
+
 def findings_page(
     house: House, views: Sequence[PageView], photographs: Photographs = NO_PHOTOGRAPHS
 ) -> TablePage:

@@ -18,9 +18,11 @@ from macros.page_model.page import LinkView, PageView
 from macros.page_model.photo import PhotoView
 from macros.page_model.table import Table, TablePage
 from macros.photographs import NO_PHOTOGRAPHS, Photographs
-from macros.published.pages.documents import documents, ways
+from macros.published.pages.documents import Document, documents, ways
 from macros.published.pages.sources import sources
 from macros.published.pages.words import glossary, things
+from macros.reference.findings import TITLE as GUIDE
+from macros.reference.findings import cited_by_findings
 
 
 def glossary_page() -> TablePage:
@@ -29,7 +31,7 @@ def glossary_page() -> TablePage:
     rows = tuple((term, entry.means, ", ".join(entry.not_)) for term, entry in terms)
     return TablePage(
         "Glossary",
-        "One word for one thing: the pages use the word on the left and none of those on the right.",
+        "One word for one thing: pages use the word on the left, none on the right.",
         (Table("Words", ("Word", "What it is", "Not called"), rows),),
     )
 
@@ -56,7 +58,7 @@ def facts_page(register: Register) -> TablePage:
         ).update(ids)
     return TablePage(
         "House facts",
-        "Every number of this manual rests on these. What was assumed comes first: measure it, enter it, build again.",
+        "Every number rests on these. Assumed ones come first: measure, enter, build again.",
         (
             Table(
                 "Measure this: assumed until the house says it",
@@ -95,7 +97,7 @@ def inventory_page(
     places = _places(views)
     return TablePage(
         "Inventory",
-        "Things by the names the pages use. A label in the room reads the same, letter for letter.",
+        "Things by the names of the pages; labels in the room read the same, letter for letter.",
         (
             Table(
                 "Things",
@@ -175,8 +177,9 @@ def roles_page(house: House, views: Sequence[PageView]) -> TablePage:
 def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     """Every source, how it was obtained, and the pages that cite it."""
     cited = _documents(views, lambda view: view.references)
+    found = dict.fromkeys(cited_by_findings(), GUIDE)
     rows = [
-        (key, entry.text, str(entry.obtained), cited.get(entry.reference, "no page"))
+        (key, entry.text, str(entry.obtained), cited.get(entry.reference) or found.get(key, "no page"))
         for key, entry in sources().items()
     ]
     rows += [
@@ -188,7 +191,7 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
     heads = ("Key", "Source", "Obtained", "Cited on")
     return TablePage(
         "Sources",
-        "Where the figures come from that are not this house's own. The label and local rules always beat a figure here.",
+        "Where figures come from that are not this house's own. The label and local rules beat a figure here.",
         (
             Table("Published", heads, outside),
             Table(
@@ -199,14 +202,19 @@ def sources_page(house: House, views: Sequence[PageView]) -> TablePage:
             ),
             Table(
                 "Documents",
-                ("Named as", "Title", "Issuer", "Year", "Where", "Obtained"),
+                ("Named as", "Title, issuer, year", "Where", "Obtained"),
                 tuple(
-                    (name, d.title, d.issuer, d.year, d.where, d.obtained) for name, d in documents().items()
+                    (name, f"{d.title}; {d.issuer}, {_year(d)}", d.where, d.obtained)
+                    for name, d in documents().items()
                 ),
             ),
             Table("How each was obtained", ("Obtained", "It means"), tuple(ways().items())),
         ),
     )
+
+
+def _year(document: Document) -> str:
+    return "year not given" if document.year == "not given" else document.year
 
 
 def _documents(views: Sequence[PageView], named: Callable[[PageView], Iterable[str]]) -> dict[str, str]:

@@ -70,13 +70,19 @@ def _drawn(
         last = number + 1 == len(steps)
         ends_phase = last or bool(steps[number + 1].phase)
         title = f"After step {step.number}{', left like this' if step.safe_to_leave else ''}"
-        view = room_view(title, moment.after, rack)
+        view = room_view(title, _left(moment), rack)
         if (ends_phase and replace(view, title="") != replace(shown, title="")) or step.safe_to_leave or last:
             found.append(replace(step, looks=view))
             shown = view
         else:
             found.append(step)
     return tuple(found)
+
+
+def _left(moment: Moment) -> State:
+    """The room after the step; where work rests here, as it is left."""
+    stands = moment.step.stands.said() if moment.step.stands else {}
+    return moment.after.with_words(**{word: values[0] for word, values in stands.items()})
 
 
 def room_view(title: str, state: State, rack: Rack) -> RoomView:

@@ -25,6 +25,7 @@ from macros.packs.makers import MAKERS
 from macros.packs.sheets import COVER
 from macros.paper.cards.cards import CARD_KINDS
 from macros.paper.labels.all_labels import LABEL_KINDS
+from macros.published.amounts.amount_ids import known_amount_ids
 from macros.published.index.topics import all_published_problems
 from macros.published.labour.jobs import JobPage, LeftOut, Part, day_facts, step_parts
 from macros.published.names import TASKS, declared
@@ -141,10 +142,10 @@ def _requirement_mistakes() -> Iterator[Problem]:
 
 @cache
 def _calculations() -> tuple[str, ...]:
-    """Every public function of the room, as `acid_dose.acid_needed`."""
+    """Every public function of the room, as `acid_dose.acid_needed`, and every amount, as `amount.dose_full`."""
     found = pkgutil.walk_packages(calculations.__path__, f"{calculations.__name__}.")
     modules = [import_module(one.name) for one in found]
-    return tuple(
+    functions = (
         f"{module.__name__.rpartition('.')[2]}.{name}"
         for module in modules
         for name, value in vars(module).items()
@@ -153,6 +154,7 @@ def _calculations() -> tuple[str, ...]:
         and not name.startswith("_")
         and value.__module__.startswith(calculations.__name__)
     )
+    return (*functions, *(f"amount.{id_}" for id_ in sorted(known_amount_ids())))
 
 
 def _flat(words: Any) -> Iterator[str]:

@@ -6,6 +6,7 @@ import itertools
 import re
 import subprocess
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 import pytest
@@ -30,9 +31,14 @@ class Sheet:
     pdf: Path
     paper: str
 
-    @property
+    @cached_property
     def reader(self) -> PdfReader:
         return PdfReader(self.pdf)
+
+    @cached_property
+    def texts(self) -> list[str]:
+        """The text of each page."""
+        return texts_of(self.pdf)
 
 
 def sheets_of(site: Path) -> list[Path]:
@@ -242,7 +248,7 @@ def test_printed_while_dark_the_paper_stays_white(browser: Browser, site: Path, 
 
 def test_header_names_page_revision_and_code(printed: list[Sheet]) -> None:
     for sheet in printed:
-        text = texts_of(sheet.pdf)[0]
+        text = sheet.texts[0]
         code = sheet.page.get_attribute("article", "data-code")
         key = sheet.page.get_attribute("article", "data-key")
         assert f"page 1 of {len(sheet.reader.pages)}" in text
@@ -355,7 +361,7 @@ def test_four_bands_differ_by_shape(browser: Browser, site: Path) -> None:
 
 def test_every_word_of_the_steps_is_on_the_paper(printed: list[Sheet]) -> None:
     for sheet in printed:
-        text = "".join("".join(texts_of(sheet.pdf)).split())
+        text = "".join("".join(sheet.texts).split())
         words = sheet.page.evaluate(
             """() => {
                  const texts = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT), found = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+import statistics
 import subprocess
 import sys
 import time
@@ -243,25 +244,23 @@ def test_real_manual_builds_strictly(tmp_path: Path) -> None:
     assert '<img src="assets/icons/icon.svg" alt="logo">' in first
 
 
-MOST = 1.3
+MOST = 4 / 3
 
 
 def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
-    """User plus system seconds of whole processes, the least of two builds each, in turn: noise only adds, on both.
+    """User plus system seconds of whole processes, one pair after the other; the middle ratio, as noise strikes either of a pair.
 
-    Where another program takes turns with ours, two builds are too few: over the limit, up to four more pairs are run.
+    Where two pairs do not both keep the bound, three more are run.
     """
     project = made_project(tmp_path, "fourth")
     bare, _, _ = bare_project(project, tmp_path / "bare")
     caches = tmp_path / "caches"
     caches.mkdir()
     build(project, caches)
-    pairs: list[tuple[float, float]] = []
-    ours = theirs = 1.0
-    while len(pairs) < 2 or (ours / theirs > MOST and len(pairs) < 6):
-        pairs.append((build(project, caches).cpu, build(bare, caches).cpu))
-        ours, theirs = map(min, zip(*pairs, strict=True))
-    assert ours / theirs <= MOST, f"{ours:.2f} s against {theirs:.2f} s: {pairs}"
+    ratios: list[float] = []
+    while len(ratios) < 2 or (max(ratios[:2]) > MOST and len(ratios) < 5):
+        ratios.append(build(project, caches).cpu / build(bare, caches).cpu)
+    assert statistics.median(ratios) <= MOST, ratios
 
 
 def test_a_file_broken_between_two_readings_is_told_as_any_other(

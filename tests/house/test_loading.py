@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from macros.ground.problems import Problem
+from macros.ground.problems import Problem, errors_in
 from macros.house import load_house
+from macros.house.files.new_house import start_house
 from macros.house.records.day import resolve_day
 from tests.making import made_house
 
@@ -34,6 +35,29 @@ def test_section_in_two_files_is_told_with_both_places(tmp_path: Path) -> None:
     assert [str(p) for p in problems] == [
         "site_data/more.yml:1: margins: the section stands here and at site_data/house.yml:49. A section stands in one "
         "file, once. Keep one of the two. [E32]"
+    ]
+
+
+def test_what_is_switched_on_in_the_wrong_file_is_told_with_where_it_belongs(tmp_path: Path) -> None:
+    """In a new house the optional facts stand together; one switched on there without its names is no section."""
+    house = start_house(tmp_path / "house")
+    file = house / "site_data" / "optional.yml"
+    lines = file.read_text(encoding="utf-8").splitlines()
+    stone = lines.index('      #water_temperature: "20 degC"')
+    source = lines.index("#water_source:")
+    lines[stone] = '      water_temperature: "20 degC"'
+    file.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    assert [str(one) for one in errors_in(load_house(house)[1])] == [
+        f"site_data/optional.yml:{stone + 1}: water_temperature: water_temperature is not a known section. It belongs "
+        "under systems.reservoir: write it there. [E31]"
+    ]
+    lines[stone] = "      #"
+    lines[source : source + 3] = ["water_source:", "  # Its day.", "  tested: 2025-11-20"]
+    file.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    water = (house / "site_data" / "water.yml").read_text(encoding="utf-8").splitlines()
+    assert [str(one) for one in errors_in(load_house(house)[1])] == [
+        f"site_data/water.yml:{water.index('water_source:') + 1}: water_source: the section stands here and at "
+        f"site_data/optional.yml:{source + 1}. A section stands in one file, once. Keep one of the two. [E32]"
     ]
 
 

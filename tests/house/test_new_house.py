@@ -15,16 +15,25 @@ from macros.doors.cli import commands
 from macros.ground.problems import errors_in
 from macros.ground.record_shape import field_names
 from macros.ground.version import VERSION
+from macros.ground.yaml_spans import spans_of
 from macros.house import load_house
 from macros.house.files import new_house as starting
 from macros.house.files.new_house import NotStarted, start_house
 from macros.house.files.new_since import not_given
-from macros.house.files.starter_explanations import explanations, newer_facts, starter_facts
+from macros.house.files.starter_explanations import explanations, newer_facts, starter_facts, switched_on
 from macros.house.records.house import House
 from macros.site.site import Site
 from tests.making import bytes_below, made_house, made_site
 from tests.photographs.pictures import picture, saved
-from tests.starting import facts_with, needed, switched_off_blocks, without_what_may_be_left_out, written
+from tests.starting import (
+    OPTIONAL,
+    data_of,
+    facts_with,
+    needed,
+    switched_off_blocks,
+    without_what_may_be_left_out,
+    written,
+)
 
 BLOCKS = switched_off_blocks()
 UNITS = {"metric": False, "us": True}
@@ -107,6 +116,34 @@ def test_no_mark_of_ours_is_left_in_a_file(us: bool) -> None:
     for name, text in starter_facts(us).items():
         assert re.search(r"<[^<>]* \| [^<>]*>|@VERSION@", text) is None, name
         assert text.isascii(), name
+
+
+def test_half_of_the_lines_and_no_fact_that_is_switched_off_stand_in_the_files_of_every_house() -> None:
+    """The first starter had 1110 lines in its files; most explained what a house may do without."""
+    files = starter_facts()
+    rest = files.pop(OPTIONAL)
+    assert sum(len(text.splitlines()) for text in files.values()) <= 1110 / 2
+    for name, text in files.items():
+        assert switched_on(text) == text, name
+        assert f'{OPTIONAL}, "' in text.splitlines()[0] + text.splitlines()[2], name
+    assert data_of(rest) is None
+    topics = re.findall(r"^## ([^:]+):", rest, re.MULTILINE)
+    assert {match for text in files.values() for match in re.findall(rf'{OPTIONAL}, "([^"]+)"', text)} <= set(
+        topics
+    )
+
+
+def test_an_optional_fact_is_copied_in_the_column_it_stands_in() -> None:
+    files = starter_facts()
+    off = spans_of(switched_on(files.pop(OPTIONAL)))
+    shared = [
+        (off[path].column, span.column)
+        for text in files.values()
+        for path, span in spans_of(text).items()
+        if path in off and not span.flow
+    ]
+    assert len(shared) > 20
+    assert [one for one in shared if one[0] != one[1]] == []
 
 
 @pytest.mark.parametrize("key", BLOCKS)

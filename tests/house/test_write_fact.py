@@ -25,10 +25,11 @@ def test_a_value_is_written_over_another_and_its_comment_stays() -> None:
 
 
 def test_a_fact_that_is_switched_off_is_switched_on_where_it_stands() -> None:
-    text = starter_facts()["systems.yml"]
+    stones = '      #air_stones:\n        # How many.\n        #count: 1\n        # Each.\n        #airflow_each: "3 L/min"\n'
+    text = f"systems:\n  - id: A\n    reservoir:\n      shape: box\n{stones}    pump:\n      derate: 0.80\n"
     tank: Path_ = ("systems", 0, "reservoir")
-    stones = {(*tank, "air_stones", "count"): "2", (*tank, "air_stones", "airflow_each"): "4 L/min"}
-    assert lines_changed(text, with_facts(text, stones)) == [
+    facts = {(*tank, "air_stones", "count"): "2", (*tank, "air_stones", "airflow_each"): "4 L/min"}
+    assert lines_changed(text, with_facts(text, facts)) == [
         "-      #air_stones:",
         "+      air_stones:",
         "-        #count: 1",
@@ -39,7 +40,7 @@ def test_a_fact_that_is_switched_off_is_switched_on_where_it_stands() -> None:
 
 
 def test_a_whole_section_is_switched_on() -> None:
-    text = starter_facts()["room.yml"]
+    text = starter_facts()["optional.yml"]
     assert lines_changed(text, with_facts(text, {("room", "width"): "3.1 m"})) == [
         "-#room:",
         "+room:",

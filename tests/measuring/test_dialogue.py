@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from macros.ground.yaml_source import read_yaml
+from macros.ground.yaml_source import Path_, read_yaml
 from macros.house.files.load_house import load_house, sections_of
+from macros.house.files.write_fact import Value
 from macros.measuring.agenda import Asked
 from macros.measuring.facts import Fact, facts_of
 from macros.measuring.house_files import ChangedMeanwhile, HouseFiles
 from tests.house.test_write_fact import lines_changed
 from tests.making import bytes_below
 from tests.measuring.sittings import Sitting, new_house
+from tests.starting import OPTIONAL, Block, data_of, facts_with, switched_off_blocks
 
 
 def text_of(house: Path, name: str) -> str:
@@ -136,7 +140,7 @@ def test_a_number_of_help_is_text_and_a_command_in_quotes_is_a_word(us: Path) ->
 
 def test_a_record_that_was_missing_and_one_more_chemical(us: Path) -> None:
     Sitting(us, ["y", "13", "10 ft", "q"], Asked("room"), us=True)
-    room = text_of(us, "room.yml")
+    room = text_of(us, "optional.yml")
     assert "\nroom:\n" in room
     assert '\n  length: "13 ft"\n' in room
     assert '\n  width: "10 ft"\n' in room
@@ -265,3 +269,43 @@ def test_varieties_come_before_the_plan_and_another_tank_before_both(us: Path) -
     names = [item.what.name for item in queue]
     assert names.index("systems") < names.index("varieties") < names.index("crop_plan")
     assert names.index("chemicals[peroxide].active") < names.index("chemicals[peroxide].strength")
+
+
+@pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])
+def test_each_optional_fact_finds_its_place(tmp_path: Path, us: bool) -> None:
+    """None is in the way of another: they stand as the starter has them, typed one by one or, as an addition, at once."""
+    house = new_house(tmp_path, us)
+    files = HouseFiles(house)
+    blocks = switched_off_blocks(us).values()
+    for block in blocks:
+        for stroke in [dict(_leaves(block.value, block.path))] if us else strokes(block):
+            files.write(files.with_stroke(stroke))
+    source, problems = sections_of(house)
+    assert problems == []
+    assert source is not None
+    assert source.data == data_of(facts_with(blocks, us)["house.yml"])
+    for block in blocks:
+        alone = len(block.path) == 1
+        told = source.place(block.path).file.removeprefix("site_data/")
+        assert (told == OPTIONAL) is alone, block.path
+    assert load_house(house)[0] is not None
+
+
+def strokes(block: Block) -> list[dict[Path_, Value | None]]:
+    """The facts of a block as they are typed: those of a new list entry at once, any other by itself."""
+    found: dict[Path_, dict[Path_, Value | None]] = {}
+    for path, value in _leaves(block.value, block.path):
+        entry = [n for n, step in enumerate(path) if isinstance(step, int) and n >= len(block.path) - 1]
+        found.setdefault(path[: entry[-1] + 1] if entry else path, {})[path] = value
+    return list(found.values())
+
+
+def _leaves(value: Any, path: Path_) -> Iterator[tuple[Path_, Value]]:
+    if isinstance(value, dict):
+        for name, one in value.items():
+            yield from _leaves(one, (*path, name))
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for number, one in enumerate(value):
+            yield from _leaves(one, (*path, number))
+    else:
+        yield path, tuple(value) if isinstance(value, list) else value

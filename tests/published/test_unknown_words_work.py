@@ -185,7 +185,7 @@ CASES = [
     (
         "checks",
         ("conductivity.ec_at_25", "conductivity.ec_ta_25"),
-        'LINE: [25].function: "conductivity.ec_ta_25" is no calculation. Allowed: …. '
+        'LINE: [41].function: "conductivity.ec_ta_25" is no calculation. Allowed: …. '
         "Did you mean conductivity.ec_at_25? [E31]",
     ),
     (

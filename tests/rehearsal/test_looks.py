@@ -97,6 +97,8 @@ def test_a_page_is_drawn_at_start_at_its_end_and_where_work_may_rest(site: Site)
             if step.safe_to_leave:
                 assert step.looks, f"{view.key} step {step.number}"
                 assert step.looks.title == f"After step {step.number}, left like this"
+                if "lid shut" in step.safe_to_leave.state and "lid ajar" not in step.safe_to_leave.state:
+                    assert step.looks.lid == "shut", f"{view.key} step {step.number}"
 
 
 def test_the_page_shows_each_drawing_and_leads_to_what_explains_them(site: Site) -> None:

@@ -6,6 +6,7 @@ from macros.amounts.engine.number_format import brief
 from macros.amounts.engine.register import Register, Withheld
 from macros.amounts.engine.working import Working
 from macros.amounts.labour.stock_use import acid_use, dip_use, part_use
+from macros.calculations.labour.stock import reorder_point
 from macros.house.records.chemicals import Chemical
 from macros.house.records.feeding import NutrientPart
 from macros.house.records.systems import System
@@ -36,7 +37,7 @@ def _reorder(register: Register, part: NutrientPart) -> None:
     pieces = [(system.id, part_use(w, part, system)) for system in register.house.systems]
     use = sum(each for _, each in pieces)
     lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
-    point = use * lead * (1 + safety)
+    point = reorder_point(use, lead, safety)
     w.add_line(
         "("
         + " + ".join(f"{name} {brief(each)}" for name, each in pieces)
@@ -72,7 +73,7 @@ def _reorder_chemical(register: Register, chemical: Chemical) -> None:
         raise Withheld(f"{chemical.name} has no use that comes back; count it every week")
     supplies = house.supplies
     lead, safety = w.fact(supplies, "lead_time", "day"), w.fact(supplies, "safety_fraction")
-    point = use * lead * (1 + safety) + most
+    point = reorder_point(use, lead, safety) + most
     w.add_line(
         f"{brief(use)} mL/day x {brief(lead)} days x {brief(1 + safety)} + one cleanout {brief(most)} mL = "
         f"{brief(point)} mL"

@@ -18,6 +18,15 @@ class Order:
     containers: int
 
 
+def reorder_point(use: float, lead: float, safety: float) -> float:
+    """What is still there when a stock has to be ordered again [mL].
+
+    use [mL/day], lead [days] from order to delivery, safety [1] the share more than that: 0 or more, not judged. Raises
+    nothing. Source: Heizer and Render, Operations Management, reorder point.
+    """
+    return use * lead * (1 + safety)
+
+
 def orders(
     held: float, takes: Sequence[float], container: float, lead: int, last_good: int | None = None
 ) -> list[Order]:

@@ -51,13 +51,17 @@ def plan_day(activities: Sequence[NetworkActivity], people: int, capacity: Mappi
     Raises RangeProblem with a whole sentence for an unknown or doubled id, a ring, minutes or gaps that are negative,
     broken or above a week, a greatest gap below its least, more hands than people, and links for which no plan is found.
     """
-    return _plan_once(tuple(activities), people, tuple(sorted(capacity.items())))
+    found = _plan_once(tuple(activities), people, tuple(sorted(capacity.items())))
+    if isinstance(found, str):
+        raise RangeProblem(found)
+    return found
 
 
 @lru_cache(maxsize=PLANS_KEPT)
 def _plan_once(
     activities: tuple[NetworkActivity, ...], people: int, capacity: tuple[tuple[str, int], ...]
-) -> Plan:
+) -> Plan | str:
+    """The plan, or why none was found: that takes the longest search, and is kept as well."""
     network = build_network(activities, people, dict(capacity))
     if not activities:
         return Plan((), 0, 0)
@@ -65,7 +69,7 @@ def _plan_once(
     day = Search(network, bound).run()
     if day.worst_link:
         by_whom = "1 person" if people == 1 else f"{people} people"
-        raise RangeProblem(
+        return (
             f"no plan for {by_whom} was found that keeps every greatest gap; "
             f"the hardest to keep is {link_words(network, *day.worst_link)}"
         )

@@ -142,7 +142,7 @@ def withdrawn_list(withdrawn: Sequence[WithdrawnView]) -> TablePage:
     heads = ("Item", "As it was", "Effective", "Withdrawn", "Replaced by")
     return TablePage(
         "Withdrawn revisions",
-        "Kept for the records that cite them. Do not work from any of these: each leads to the one in force.",
+        "Kept for the records that cite them. Do not work from these: each leads to the one in force.",
         (Table("Withdrawn", heads, rows),),
     )
 

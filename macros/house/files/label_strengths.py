@@ -10,11 +10,11 @@ from macros.house.records.sanitizing import SanitizingTask
 from macros.published.safety.sanitizers import kind_of
 
 
-def as_labels_say(house: House) -> House:
+def as_labels_say(house: House | None) -> House | None:
     """The house with the targets and ceilings in ppm as per cent of the substance: 200 ppm of available chlorine are
     0.021 % w/v of sodium hypochlorite. What was typed stays as it was written.
     """
-    if house.sanitizing is None:
+    if house is None or house.sanitizing is None:
         return house
     actives = {chemical.id: chemical.active for chemical in house.chemicals}
     tasks = {

@@ -18,11 +18,14 @@ from macros.ground.yaml_source import Source, read_yaml, read_yaml_text
 from macros.house.files.dropped import without_dropped
 from macros.house.files.label_strengths import as_labels_say
 from macros.house.files.partial_records import whole_parts
+from macros.house.files.starter_explanations import homes
 from macros.house.records.house import House
 from macros.house.records.log import read_tables
 from macros.house.rules import check_house
 
 FOLDER = "site_data"
+_MOST_PLACES = 3
+"""Places of a fact that are told; a name of more says nothing."""
 
 
 def load_house(
@@ -59,9 +62,9 @@ def load_house(
     if errors_in(problems):
         # A file that could not be read may hold the sections that seem to be missing.
         mistakes = [mistake for mistake in mistakes if "." in mistake.key or "missing" not in mistake.what]
-    problems += [_with_both_readings(problem, merged) for problem in mistakes]
+    problems += _told(mistakes, problems, merged)
     part = house if house is not None else whole_parts(merged, mistakes, us)
-    house, part = (as_labels_say(one) if one is not None else None for one in (house, part))
+    house, part = as_labels_say(house), as_labels_say(part)
     if part is not None and whole:  # else rules would miss what stands in the file that could not be read
         problems += check_house(part, day)
     return (None if errors_in(problems) else house), problems
@@ -114,6 +117,16 @@ def _add_sections(merged: Source, source: Source) -> list[Problem]:
     return problems
 
 
+def _told(mistakes: Sequence[Problem], of_files: Sequence[Problem], merged: Source) -> list[Problem]:
+    """The mistakes as they are told; what a section that stands in two files lacks may stand in the other."""
+    twice = {problem.key for problem in of_files if problem.code == "E32"}
+    return [
+        _under_its_names(_with_both_readings(mistake, merged))
+        for mistake in mistakes
+        if "missing" not in mistake.what or re.split(r"[.\[]", mistake.key)[0] not in twice
+    ]
+
+
 def _with_both_readings(problem: Problem, merged: Source) -> Problem:
     """E04: what the strength would be on either basis, where the density is there to say it."""
     if problem.code != "E04":
@@ -134,6 +147,14 @@ def _with_both_readings(problem: Problem, merged: Source) -> Problem:
             )
             return replace(problem, remedy=f"{problem.remedy}. {readings}")
     return problem
+
+
+def _under_its_names(problem: Problem) -> Problem:
+    """E31: where a fact belongs that stands as if it were a section, as when its # alone was taken off."""
+    above = homes().get(problem.key, []) if "known section" in problem.what else []
+    if not 0 < len(above) <= _MOST_PLACES:
+        return problem
+    return replace(problem, remedy=f"It belongs under {' or '.join(above)}: write it there")
 
 
 def _read(path: Path, folder: Path, instead: str | None) -> tuple[Source | None, list[Problem]]:

@@ -15,7 +15,7 @@ from macros.ground.package import PACKAGE
 from macros.ground.problems import DataProblems
 from macros.ground.record_shape import field_names, record_at
 from macros.ground.version import VERSION
-from macros.ground.yaml_source import read_yaml_text
+from macros.ground.yaml_source import Source, read_yaml_text
 from macros.house.records.house import House
 
 STARTER = PACKAGE / "starter"
@@ -46,10 +46,7 @@ def switched_on(text: str) -> str:
 def explanations(us: bool = False) -> Mapping[tuple[str, str], str]:
     """What the starter says about each fact, by record type and field as a house file writes it; in units of either kind."""
     found: dict[tuple[str, str], str] = {}
-    for name, text in starter_facts(us).items():
-        source, problems = read_yaml_text(switched_on(text), name)
-        if source is None or problems:
-            raise DataProblems(problems)
+    for text, source in _with_all_given(us):
         lines = text.splitlines()
         for path, place in source.places.items():
             record = record_at(House, path[:-1]) if path else None
@@ -58,6 +55,27 @@ def explanations(us: bool = False) -> Mapping[tuple[str, str], str]:
             for field, words in _said_over(lines, place.line, str(path[-1]), set(field_names(record))):
                 found.setdefault((record.__name__, field), words)
     return found
+
+
+@cache
+def homes() -> Mapping[str, list[str]]:
+    """Each name below a section -> the names a new house gives it under, as `systems.reservoir`."""
+    found: dict[str, set[str]] = {}
+    for _, source in _with_all_given():
+        for path in source.places:
+            if len(path) > 1:
+                above = ".".join(step for step in path[:-1] if isinstance(step, str))
+                found.setdefault(str(path[-1]), set()).add(above)
+    return {name: sorted(above) for name, above in found.items()}
+
+
+def _with_all_given(us: bool = False) -> Iterator[tuple[str, Source]]:
+    """The text of each file, and what it holds where every fact is given."""
+    for name, text in starter_facts(us).items():
+        source, problems = read_yaml_text(switched_on(text), name)
+        if source is None or problems:
+            raise DataProblems(problems)
+        yield text, source
 
 
 def newer_facts() -> dict[tuple[str, str], str]:

@@ -123,18 +123,14 @@ def _limit_of_another(house: House, kinds: list[SanitizerKind]) -> Iterator[Prob
     disposal = house.policies.disposal if house.policies is not None else None
     if disposal is None or not kinds:
         return
-    given = {
-        kind.drain_limit: kind
-        for kind in sanitizer_kinds().values()
-        if getattr(disposal, kind.drain_limit) is not None
-    }
-    missing = [kind for kind in kinds if kind.drain_limit not in given]
-    left = [name for name in given if name not in {kind.drain_limit for kind in kinds}]
+    missing = [kind for kind in kinds if getattr(disposal, kind.drain_limit) is None]
+    others = [kind for kind in sanitizer_kinds().values() if kind not in kinds]
+    left = [kind for kind in others if getattr(disposal, kind.drain_limit) is not None]
     if missing and left:
-        what = f"{left[0]} is of {given[left[0]].name}, and the house uses {missing[0].name}"
+        what = f"{left[0].drain_limit} is of {left[0].name}, and the house uses {missing[0].name}"
         allowed = f"Until {missing[0].drain_limit} is given, no page says how far a used batch is thinned"
         remedy = f"Ask the sewer works, and write {missing[0].drain_limit} in its place"
-        yield problem_at(disposal, left[0], what, allowed, remedy, severity="warning")
+        yield problem_at(disposal, left[0].drain_limit, what, allowed, remedy, severity="warning")
 
 
 def _neutralized(house: House, sanitizing: Sanitizing, kinds: list[SanitizerKind]) -> Iterator[Problem]:

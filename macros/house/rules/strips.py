@@ -24,11 +24,15 @@ def check_strips(
         return  # what names one of them follows from it
     for stock, kind in missing.items():
         yield _none(house, sanitizing, stock, kind)
+    yield from _proofs(house, sanitizing, kinds)
+    if sanitizing.rinse is not None and sanitizing.rinse.verify_with is not None and kinds:
+        yield from _verified(house, sanitizing.rinse, {kind.strip: kind for kind in kinds.values()})
+
+
+def _proofs(house: House, sanitizing: Sanitizing, kinds: Mapping[str, SanitizerKind]) -> Iterator[Problem]:
     for name, task in sanitizing.tasks.items():
         if task.proved_with is not None and task.chemical in kinds:
             yield from _proof(house, name, task, kinds[task.chemical])
-    if sanitizing.rinse is not None and sanitizing.rinse.verify_with is not None and kinds:
-        yield from _verified(house, sanitizing.rinse, {kind.strip: kind for kind in kinds.values()})
 
 
 def _for_kind(house: House, kind: SanitizerKind) -> list[TestStrip]:

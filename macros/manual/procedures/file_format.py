@@ -105,10 +105,14 @@ class StepRecord(Record):
 
 
 class SafeToLeave(Record):
-    """How long the work may stand after this step, and in which state."""
+    """How long the work may stand after this step, and in which state.
+
+    `stands` says what of `as` is done on leaving, in words of the room: the drawing shows it so.
+    """
 
     for_: Text = Field(alias="for")
     as_: Text = Field(alias="as")
+    stands: RoomWords | None = None
 
 
 class Lift(Record):

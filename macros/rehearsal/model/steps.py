@@ -33,6 +33,7 @@ class RunStep:
     minutes, waits : hands-on, and the least wait after it [min]
     gear, uses : what its cautions have on, what it takes in hand
     place : file and line; `key` its name in a message
+    leave, stands : whether work may rest after it; what is done on leaving
     only_when : how the room must stand for the step to be done at all
     not_said : what it ought to say under `does` and does not
     """
@@ -58,6 +59,7 @@ class RunStep:
     food: bool = False
     phase: str = ""
     leave: bool = False
+    stands: RoomWords | None = None
     system: str = ""
     only_when: RoomWords | None = None
     not_said: tuple[str, ...] = ()
@@ -120,6 +122,7 @@ def _step(page: BuiltPage, planned: PlannedStep, view: StepView, register: Regis
         food=effect.food,
         phase=view.phase,
         leave=view.safe_to_leave is not None,
+        stands=data.safe_to_leave.stands if data.safe_to_leave else None,
         system=system,
         only_when=data.only_when,
         not_said=effect.asks if asked else (),
