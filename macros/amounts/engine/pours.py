@@ -28,6 +28,9 @@ HALF_MARK_LIMIT = {
 """Half a mark may be at most this share of the whole amount: our own choice, no source. Of what takes a sanitizer
 out a grain too much does no harm."""
 
+_LONGEST = 6
+"""Characters of a measured amount: eighths of an inch and fluid ounces in gallons have more than anybody reads."""
+
 MANY = 12
 """More fillings of water than this for one amount are told: our own choice, no source. Of a dose `pours.FEW_POURS`."""
 OTHER_WAYS = {
@@ -187,13 +190,14 @@ def give_measured(
         return None
     _tell_many(working, plan, bench_, place, MANY)
     unit, total, text = _as_poured(plan, bench_, step)
+    figures = trimmed(text)
     return working.enter(
         "number",
         exact,
         "L",
         value=convert(value, bench_.unit, unit),
         shown_unit=unit,
-        figures=(trimmed(text),),
+        figures=(figures if len(figures) <= _LONGEST else brief(total, 3),),  # the tool says it to the mark
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
