@@ -29,7 +29,7 @@ HALF_MARK_LIMIT = {
 out a grain too much does no harm."""
 
 _LONGEST = 6
-"""Characters of a measured amount: eighths of an inch and fluid ounces in gallons have more than anybody reads."""
+"""Characters of a measured amount: fluid ounces in gallons have more than anybody reads, and are told as such."""
 
 MANY = 12
 """More fillings of water than this for one amount are told: our own choice, no source. Of a dose `pours.FEW_POURS`."""
@@ -190,14 +190,13 @@ def give_measured(
         return None
     _tell_many(working, plan, bench_, place, MANY)
     unit, total, text = _as_poured(plan, bench_, step)
-    figures = trimmed(text)
     return working.enter(
         "number",
         exact,
         "L",
         value=convert(value, bench_.unit, unit),
         shown_unit=unit,
-        figures=(figures if len(figures) <= _LONGEST else brief(total, 3),),  # the tool says it to the mark
+        figures=(trimmed(text),),
         rounded=total,
         rounding=Rounding(direction, step, rule),
         tool=plan_text(plan, bench_),
@@ -206,11 +205,12 @@ def give_measured(
 
 
 def _as_poured(plan: pours.PourPlan, bench_: Bench, step: float) -> tuple[str, float, str]:
-    """Unit, number and text of what is poured: off the step, in the unit of the tools where they have one of their own."""
+    """Unit, number and text of what is poured: off the step or too long to read, in the unit of the tools where all have one of their own."""
     own = {bench_.own_units[pour.tool] for pour in plan.pours}
-    steps = plan.total / step
-    if len(own) > 1 or bench_.unit in own or abs(steps - round(steps)) < 1e-6:
-        return bench_.unit, plan.total, text_as_set(plan.total, step)
+    steps, text = plan.total / step, text_as_set(plan.total, step)
+    read = abs(steps - round(steps)) < 1e-6 and len(trimmed(text)) <= _LONGEST
+    if len(own) > 1 or bench_.unit in own or read:
+        return bench_.unit, plan.total, text
     unit = own.pop()
     total = _neat(convert(plan.total, bench_.unit, unit))
     mark = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})
