@@ -51,7 +51,7 @@ def missing_amount(register: Register, id_: str, of: Mapping[str, str]) -> Probl
     """
     wanted = set(of_tuple(dict(of)))
     tried = [key for key in sorted(register.withheld) if key[0] == id_ and set(key[1]) <= wanted]
-    if not tried and register.of_id(id_):
+    if not tried and _is_there(register, id_, of.get("system")):
         return None
     root = root_of(register, tried[0] if tried else (id_, of_tuple(dict(of))))
     cause = cause_of(register, root)
@@ -60,6 +60,11 @@ def missing_amount(register: Register, id_: str, of: Mapping[str, str]) -> Probl
         at = Place(file, int(line)) if file else register.house.place("house")
         return Problem(at, cause.fact, WHAT, "", REMEDY)
     return _told_of(register.house, root[0], dict(root[1]) or dict(of), cause.text)
+
+
+def _is_there(register: Register, id_: str, system: str | None) -> bool:
+    """Whether the system, or the house where none is named, has an amount of this id."""
+    return any(system is None or dict(one.of).get("system", system) == system for one in register.of_id(id_))
 
 
 def _told_of(house: House, id_: str, of: Mapping[str, str], why: str) -> Problem | None:

@@ -198,7 +198,7 @@ Identifier = Annotated[
         r"[A-Za-z][A-Za-z0-9_-]{0,39}",
         "not an id",
         "Letters, digits, - and _, a letter first, at most 40",
-        "Choose another",
+        "Write it so, as part_1",
     ),
 ]
 ProgramVersion = Annotated[

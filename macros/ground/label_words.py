@@ -41,6 +41,7 @@ _SPELLINGS = {
 _OF_A_KIND = {
     "temperature": {"F": "degF", "C": "degC", "deg F": "degF", "deg C": "degC"},
     "mass_concentration": {"ppm": "mg/L"},
+    "conductivity": {"mS": "mS/cm", "uS": "uS/cm", "µS": "uS/cm"},
 }
 """Words that mean one unit where the kind is known: a litre of so thin a solution weighs a kilogram (common practice, no
 source)."""

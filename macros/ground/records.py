@@ -217,8 +217,11 @@ def _problem(
 def _in_own_words(place: Place, key: str, detail: ErrorDetails) -> Problem:
     typed, told = detail.get("input"), detail["ctx"]
     if isinstance(typed, str) and typed.count('"') % 2:
-        what = f"a quote stands alone in {typed}"
-        return Problem(place, key, what, "", "Write a quote at both ends of the text, or at neither")
+        what, inches = f"a quote stands alone in {typed}", re.fullmatch(r'([\d./ -]+)"', typed)
+        remedy = "Write a quote at both ends of the text, or at neither"
+        if inches is not None:  # the mark of a tape measure
+            remedy = f'For inches write "{inches.group(1).strip()} in"'
+        return Problem(place, key, what, "", remedy)
     return Problem(place, key, told["what"], told["allowed"], told["remedy"], told["code"])
 
 

@@ -142,6 +142,11 @@ class Strength:
     basis: Basis
     written: str
 
+    @property
+    def in_ppm(self) -> bool:
+        """Whether it was typed as labels of a solution ready to use say it."""
+        return "%" not in self.written
+
 
 def convert(value: float, from_unit: str, to_unit: str) -> float:
     """Convert between two whitelisted units of one dimension. A pair that does not fit is our own fault."""
@@ -218,7 +223,7 @@ def parse_strength(text: str) -> Strength:
     QuantityMistake
         E04 when the basis is missing; E33 when it is no number at all.
     """
-    allowed = "Allowed is a percentage with its basis: w/w (mass in mass), w/v (g in 100 mL) or v/v"
+    allowed = "Allowed is a percentage with its basis: w/w (mass in mass), w/v (g in 100 mL) or v/v; or ppm"
     thin = re.fullmatch(r"(\S+?)\s*(?:ppm|mg/[Ll])", text.strip())
     match = re.fullmatch(r"(\S+?)\s*%(?:\s*(\S+))?", text.strip())
     if thin is not None and _NUMBER.fullmatch(thin.group(1)):

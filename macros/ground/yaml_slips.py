@@ -173,7 +173,9 @@ def _mark_at_start(number: int, line: str) -> Iterator[_Cure]:
     if match is not None:
         what = f"the text begins with {match.group(2)[0]}, which means something else in YAML"
         mended = f"{match.group(1)}'{match.group(2)}'{match.group(3)}"
-        yield _Cure(number, mended, what, f'Put it in quotes: "{_short(match.group(2))}"')
+        yield _Cure(
+            number, mended, what, f'Take it away, or put the text in quotes: "{_short(match.group(2))}"'
+        )
 
 
 def _no_space(number: int, line: str) -> Iterator[_Cure]:
@@ -229,7 +231,7 @@ def _no_colon(number: int, line: str) -> Iterator[_Cure]:
             number,
             f"{equal.group('before')}{name}: {rest}",
             f"{name} has no colon after it",
-            f"Write it as {name}: {_short(rest)}",
+            f"Write it as {name}: {_short(rest)}".rstrip(),
         )
     match = re.match(_NAME + r"(?P<rest>(?:\s+\S.*)?)$", line)
     if match is not None:

@@ -55,7 +55,7 @@ def _needed(needed: Sequence[Fact], inner: Sequence[Fact], talk: Talk) -> Added 
     facts: dict[Path_, Value | None] = {}
     for fact in needed:
         talk.tell_fact(fact, "")
-        typed = talk.value_or_none(fact)
+        typed = talk.value_or_none(fact, is_needed=bool(facts))
         if typed is None:
             return None
         facts[fact.path] = typed

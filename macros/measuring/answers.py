@@ -15,7 +15,7 @@ from macros.ground.units import Money, Quantity, Strength, convert, kinds
 from macros.ground.yaml_source import Path_, read_yaml_text, unseen_character
 from macros.house.files.starter_explanations import explanations, starter_facts, switched_on
 from macros.house.files.write_fact import Value
-from macros.measuring.facts import Fact, facts_of
+from macros.measuring.facts import Addition, Fact, facts_of
 from macros.published import published_rows
 from macros.published.amounts.plausible import Plausible
 
@@ -50,7 +50,8 @@ def read_answer(fact: Fact, typed: str, us: bool) -> Answer:
         read = adapter(fact.annotation).validate_python(value, context={US: us})
     except ValidationError as error:
         return Answer(wrong=_told(error))
-    return Answer(value, _meaning(value, read))
+    means = _meaning(value, read)
+    return Answer(value, means.replace("us_gal", "gal") if us else means)
 
 
 def allowed_words(fact: Fact, us: bool) -> str:
@@ -78,12 +79,28 @@ def shown_unit(fact: Fact, us: bool) -> str:
     value = _unit_of(fact.value)
     if not str(fact.value)[:1].isdigit():
         value = value or _starter_units(us).get((fact.record.__name__, fact.field), "")
+        value = value or _unit_of(_example(fact, us))
     return value.replace("us_gal", "gal") if us else value
+
+
+def _example(fact: Fact, us: bool) -> str:
+    """The value that the words of a length show: a size the starter's tank does not have is asked in that unit."""
+    shown = re.search(
+        r'^Allowed is a length .*for example "([^"]+)"', _allowed(fact.annotation, us, fact.is_list)
+    )
+    return shown.group(1) if shown else ""
 
 
 def explanation(fact: Fact, us: bool) -> str:
     """What the starter says of the fact; empty where it says nothing."""
     return explanations(us).get((fact.record.__name__, fact.field), "")
+
+
+def addition_explained(addition: Addition, us: bool) -> str:
+    """What the starter says of a part that may be given; empty where it says nothing."""
+    name = str(addition.path[-1])
+    found = (text for (_, field), text in explanations(us).items() if field == name)
+    return next(found, "")
 
 
 @cache
@@ -142,12 +159,18 @@ def _meaning(value: Value, read: Any) -> str:
     if isinstance(read, Quantity):
         means = f"{read.value:.6g} {read.unit}"
     elif isinstance(read, Strength):
-        means = f"{read.percent:.6g} % {read.basis}"
+        means = _strength(read)
     elif isinstance(read, float) and "%" in str(value):
         means = f"{read:g}"
     if isinstance(read, Money) or means == "" or _same(str(value), means):
         return ""
     return means
+
+
+def _strength(read: Strength) -> str:
+    if read.in_ppm:
+        return f"{read.percent * 10_000:g} mg/L of what the label counts, for chlorine bleach the available chlorine"
+    return f"{read.percent:.6g} % {read.basis}"
 
 
 def _same(typed: str, means: str) -> bool:
@@ -184,7 +207,7 @@ def _inwards(value: float, direction: int) -> str:
 
 def _unit_of(value: Value | None) -> str:
     first = value[0] if isinstance(value, tuple) and value else value
-    match = re.fullmatch(r"\d+(?:\.\d+)? ?([A-Za-z%].*)", first) if isinstance(first, str) else None
+    match = re.fullmatch(r"[\d./ -]*\d ?([A-Za-z%].*)", first) if isinstance(first, str) else None
     return match.group(1) if match else ""
 
 

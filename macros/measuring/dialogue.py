@@ -9,9 +9,11 @@ from macros.ground.problems import Problem, errors_in
 from macros.ground.yaml_source import Path_
 from macros.house.files.load_house import FOLDER
 from macros.house.files.write_fact import NotChanged, Value
+from macros.house.records.chemicals import TestStrip
 from macros.house.records.systems import Reservoir
 from macros.measuring.additions import typed_addition
-from macros.measuring.agenda import Asked, agenda, is_of_other_shape
+from macros.measuring.agenda import Asked, agenda, has_no_use
+from macros.measuring.answers import addition_explained
 from macros.measuring.checked import with_checked
 from macros.measuring.facts import Addition, Fact
 from macros.measuring.house_files import ChangedMeanwhile, HouseFiles
@@ -67,7 +69,7 @@ class Dialogue:
         self.talk.say(self.progress())
         at = 0
         try:
-            while at < len(self.queue):
+            while at < len(self.queue) or self._more_asked():
                 try:
                     at = self._put(at)
                 except Undo:
@@ -76,10 +78,21 @@ class Dialogue:
             self.talk.say("Stopped. Every answer is saved; the next run goes on from here.")
         self.talk.say(self.progress())
 
+    def _more_asked(self) -> bool:
+        """Put behind the others what the answers have opened, as the limit of the drain for another sanitizer."""
+        queued = {item.what.path for item in self.queue}
+        opened = [
+            item
+            for item in agenda(self.now, self.rests, self.asked)
+            if isinstance(item.what, Fact) and item.what.path not in queued
+        ]
+        self.queue += opened
+        return bool(opened)
+
     def progress(self) -> str:
         """How much is done, and which pages rest on the owner's own facts alone."""
         asked = [item for item in self.queue if isinstance(item.what, Fact)]
-        done = sum(self._is_known(item.what.name) for item in asked)
+        done = sum(self._is_known(item.what.path) for item in asked)
         own = self.rests.own(self.now.open)
         pages = f"{len(own)} of {len(self.rests.pages)} pages are your own"
         return f"{done} of {len(asked)} facts are yours. {pages}{': ' + ', '.join(own) if own else ''}."
@@ -92,7 +105,7 @@ class Dialogue:
         if isinstance(item.what, Addition):
             self._add(item, at)
             return at + 1
-        fact = self.now.facts.get(item.what.name)
+        fact = self.now.facts_at.get(item.what.path)
         if fact is None or not self._is_asked(fact):
             return at + 1
         self._tell_place(item)
@@ -109,16 +122,19 @@ class Dialogue:
         if typed is Word.NONE:
             return self._settle({fact.path: None}, at)
         assert not isinstance(typed, Word)
-        return self._settle({fact.path: typed, **self._other_sizes(fact, typed)}, at)
+        facts: dict[Path_, Value | None] = {fact.path: typed, **self._other_sizes(fact, typed)}
+        if not self._ask_strips(fact, typed, facts):
+            return True
+        return self._settle(facts, at)
 
     def _is_asked(self, fact: Fact) -> bool:
         if any(fact.path in stroke.facts for stroke in self._strokes):
             return False
-        return (fact.name in self.now.open or self.asked.is_all) and not is_of_other_shape(self.now, fact)
+        return (fact.name in self.now.open or self.asked.is_all) and not has_no_use(self.now, fact)
 
-    def _is_known(self, name: str) -> bool:
-        fact = self.now.facts.get(name)
-        return fact is not None and fact.value is not None and name not in self.now.open
+    def _is_known(self, path: Path_) -> bool:
+        fact = self.now.facts_at.get(path)
+        return fact is not None and fact.value is not None and fact.name not in self.now.open
 
     def _why(self, fact: Fact) -> str:
         return _WHY[self.now.open[fact.name].why] if fact.name in self.now.open else ""
@@ -140,14 +156,15 @@ class Dialogue:
 
     def _add(self, item: Item, at: int) -> None:
         """Ask whether something is added, what it must have, and save it whole; the rest of it is asked next."""
-        addition = self.now.additions.get(item.what.name)
+        addition = self.now.additions_at.get(item.what.path)
         if addition is None:
             return
         self._tell_place(item)
         asks = (
             f"{addition.words}: give it now?" if addition.kind == "record" else f"One more {addition.words}?"
         )
-        if not self.talk.yes(f"\n{asks} [y/N]"):
+        why = addition_explained(addition, self.talk.us) if addition.kind == "record" else ""
+        if not self.talk.yes(f"\n{asks} {f'{why} ' if why else ''}[y/N]"):
             return
         added = typed_addition(addition, self.now, self.talk)
         if added is None:
@@ -161,10 +178,10 @@ class Dialogue:
 
     def _asked_next(self, item: Item, later: Sequence[Fact]) -> list[Item]:
         """The other facts of what was added, and whether there is one more."""
-        queued = {one.what.name for one in self.queue}
+        queued = {one.what.path for one in self.queue}
         paths = {fact.path for fact in later}
         new: list[Fact | Addition] = [
-            one for one in self.now.facts.values() if one.path in paths and one.name not in queued
+            one for one in self.now.facts.values() if one.path in paths and one.path not in queued
         ]
         if isinstance(item.what, Addition) and item.what.kind != "record":
             new.append(item.what)
@@ -185,23 +202,77 @@ class Dialogue:
             if not errors:
                 return self._save(facts, texts, would, at)
             problem, needed = _first_asked(errors, would)
+            renamed = self._renamed(facts, needed)
+            if renamed is not None and needed is not None:
+                facts[needed.path] = renamed
+                continue
             self.talk.say(f"  {plain(problem)}")
             if needed is None:
-                return False
+                return self._keep(facts, texts, would, at)
             if needed.path not in facts:
-                self.talk.say(f"  So {needed.of}: {needed.words} is asked with it. u gives both up.")
+                self.talk.say(f"  So {needed.of}: {needed.words} is asked with it. u gives them up.")
                 self.talk.tell_fact(needed, self._why(needed))
-            typed = self.talk.value_or_none(needed)
+            typed = self.talk.value_or_none(needed, is_needed=True)
             if typed is None:
                 self.talk.say("  Nothing was written.")
                 return True
             facts[needed.path] = typed
+            if not self._ask_strips(needed, typed, facts):
+                return True
         return False
 
+    def _keep(self, facts: dict[Path_, Value | None], texts: dict[str, str], would: State, at: int) -> bool:
+        """Save what is right in itself where no answer mends the error, as a tool too coarse for a dose: it is bought later."""
+        if would.register is None:
+            self.talk.say("  Nothing was written.")
+            return False
+        self.talk.say(
+            "  It is saved all the same: no answer here mends that. Until it is mended no manual is built."
+        )
+        return self._save(facts, texts, would, at)
+
+    def _ask_strips(self, fact: Fact, typed: Value, facts: dict[Path_, Value | None]) -> bool:
+        """A strip that reads something else is another strip: its pads are asked with it, and the others that read
+        what it read. False where they are given up.
+        """
+        if fact.record is not TestStrip or fact.field != "measures" or typed == fact.value:
+            return True
+        read = [
+            one.path[:-1]
+            for one in self.now.facts.values()
+            if (one.record, one.field, one.value) == (TestStrip, "measures", fact.value)
+        ]
+        for one in self.now.facts.values():
+            if one.path[:-1] not in read or one.path in facts or one.field not in ("measures", "pads"):
+                continue
+            self.talk.tell_fact(one, "")
+            answer = self.talk.value_or_none(one, is_needed=True)
+            if answer is None:
+                self.talk.say("  Nothing was written.")
+                return False
+            facts[one.path] = answer
+        return True
+
+    def _renamed(self, facts: dict[Path_, Value | None], needed: Fact | None) -> Value | None:
+        """What a fact reads that led to a thing by the name it had before this stroke; None where it did not."""
+        for path, new in facts.items():
+            old = self.now.facts_at.get(path)
+            if (
+                needed is None
+                or old is None
+                or old.field not in ("id", "name", "role")
+                or needed.path in facts
+            ):
+                continue
+            if isinstance(needed.value, tuple) and old.value in needed.value:
+                return tuple(str(new) if one == old.value else one for one in needed.value)
+            if needed.value is not None and needed.value == old.value:
+                return new
+        return None
+
     def _save(self, facts: dict[Path_, Value | None], texts: dict[str, str], would: State, at: int) -> bool:
-        by_path = {fact.path: fact for fact in would.facts.values()}
         for path in facts:
-            fact = by_path.get(path)
+            fact = would.facts_at.get(path)
             if (
                 fact is not None
                 and fact.name in would.open

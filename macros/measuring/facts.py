@@ -73,9 +73,11 @@ class Addition:
     def words(self) -> str:
         """What is added, as people say it: `chemical`, `air stones`."""
         last = str(self.path[-1])
-        if self.kind != "record":
-            last = _ONE_OF.get(last) or re.sub(r"s$", "", re.sub(r"ies$", "ys", last))
-        return last.replace("_", " ")
+        return (_one_of(last) if self.kind != "record" else last).replace("_", " ")
+
+
+def _one_of(section: str) -> str:
+    return _ONE_OF.get(section) or re.sub(r"s$", "", re.sub(r"ies$", "ys", section))
 
 
 def in_words(name: str) -> str:
@@ -85,8 +87,10 @@ def in_words(name: str) -> str:
 
 
 def _named(match: re.Match[str]) -> str:
-    words, entry = match.group(1).removesuffix("s"), match.group(2)
-    return entry if len(entry) > 2 and not entry.isdigit() else f"{words} {entry}"
+    section, entry = match.groups()
+    if entry.isdigit():  # it has no name yet
+        return f"new {_one_of(section)}"
+    return entry if len(entry) > 2 else f"{section.removesuffix('s')} {entry}"
 
 
 def facts_of(source: Source) -> Iterator[Fact | Addition]:

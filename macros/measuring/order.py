@@ -41,7 +41,7 @@ def places() -> Sequence[MeasuringPlace]:
 def ordered(found: Sequence[Open], rests: RestsOn) -> list[Item]:
     """Everything open in the order it is asked: by part of the order, by place, as the records have it.
 
-    What says where the values of a record are from comes behind them.
+    What a thing is comes before its other facts, for these hang on it; where its values are from comes behind them.
     """
     weights = {one.what.name: rests.weight(one.what.name) for one in found}
     least = _least_of_first(sorted(weights.values(), reverse=True))
@@ -51,12 +51,37 @@ def ordered(found: Sequence[Open], rests: RestsOn) -> list[Item]:
         tier, reason = _tier(one, weight, least), _reason(one, weight, rests)
         item = Item(one.what, place_of(one.what.path), tier, weight, reason)
         items += [item, *_inside(item)]
-    walk, tiers = [place.name for place in places()], ("first", "then", "last")
-    items.sort(key=lambda item: (tiers.index(item.tier), walk.index(item.place.name)))
+    items.sort(key=_rank)
+    items = _named_first(items)
     for item in [one for one in items if one.what.path[-1] == "basis"]:
         items.remove(item)
         items.insert(_behind(items, item), item)
     return items
+
+
+def _named_first(items: Sequence[Item]) -> list[Item]:
+    """What says which thing it is, moved before the first question about that thing, into its part of the order."""
+    naming = [item for item in items if names_a_thing(item.what)]
+    others = [item for item in items if item not in naming]
+    for item in reversed(naming):
+        record = item.what.path[:-1]
+        at = next((at for at, one in enumerate(others) if one.what.path[: len(record)] == record), None)
+        if at is None:
+            at = sum(_rank(one) <= _rank(item) for one in others)
+            others.insert(at, item)
+        else:
+            others.insert(at, replace(item, tier=others[at].tier))
+    return others
+
+
+def names_a_thing(what: Fact | Addition) -> bool:
+    """Whether a fact says which thing it is, as what is in a bottle."""
+    return _pattern(what.path) in {name for place in places() for name in place.naming}
+
+
+def _rank(item: Item) -> tuple[int, int]:
+    walk, tiers = [place.name for place in places()], ("first", "then", "last")
+    return tiers.index(item.tier), walk.index(item.place.name)
 
 
 def _behind(items: Sequence[Item], basis: Item) -> int:
@@ -69,9 +94,7 @@ def _behind(items: Sequence[Item], basis: Item) -> int:
     ]
     if of_record:
         return of_record[-1] + 1
-    walk, tiers = [place.name for place in places()], ("first", "then", "last")
-    own = tiers.index(basis.tier), walk.index(basis.place.name)
-    return sum((tiers.index(item.tier), walk.index(item.place.name)) < own for item in items)
+    return sum(_rank(item) < _rank(basis) for item in items)
 
 
 def place_of(path: Path_) -> MeasuringPlace:

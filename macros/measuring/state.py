@@ -10,7 +10,7 @@ from pathlib import Path
 
 from macros.amounts import Register, compute_amounts
 from macros.ground.problems import Problem, errors_in
-from macros.ground.yaml_source import Source
+from macros.ground.yaml_source import Path_, Source
 from macros.house.files.load_house import load_house, sections_of
 from macros.house.records.day import resolve_day
 from macros.measuring.facts import Addition, Fact, facts_of
@@ -32,9 +32,14 @@ class State:
         return {one.name: one for one in self.found if isinstance(one, Fact)}
 
     @cached_property
-    def additions(self) -> dict[str, Addition]:
-        """Everything that may be added, by name."""
-        return {one.name: one for one in self.found if isinstance(one, Addition)}
+    def facts_at(self) -> dict[Path_, Fact]:
+        """The same by place, which stays where something gets another name."""
+        return {one.path: one for one in self.facts.values()}
+
+    @cached_property
+    def additions_at(self) -> dict[Path_, Addition]:
+        """Everything that may be added, by place."""
+        return {one.path: one for one in self.found if isinstance(one, Addition)}
 
     @cached_property
     def open(self) -> dict[str, Open]:

@@ -18,6 +18,8 @@ HELP = (
     'u: undo the last answer. q: stop. A word that is also one of these goes in quotes: "u".'
 )
 
+_NUMBER, _UNIT = r"\d+(?:\.\d+)?", r"[A-Za-z][A-Za-z/^0-9]*"
+
 
 class Word(StrEnum):
     """An answer that is no value: the fact is right as it stands; the house has no such thing."""
@@ -98,30 +100,41 @@ class Talk:
             elif typed.lower() in list(words):
                 return Word(typed.lower())
             else:
-                answer = read_answer(fact, with_unit(_unquoted(typed), unit), self.us)
+                answer = read_answer(fact, with_unit(_unquoted(typed), unit, fact.is_list), self.us)
                 if not answer.wrong:
                     if answer.means:
                         self.say(f"  That is {answer.means}.")
                     return answer.value
                 self.say(f"  {answer.wrong}")
 
-    def value_or_none(self, fact: Fact) -> Value | None:
-        """A value that goes with others; None where they are given up. Raises Stop."""
+    def value_or_none(self, fact: Fact, is_needed: bool = False) -> Value | None:
+        """A value that goes with others; None where they are given up, by u or Enter; where it `is_needed`, a first Enter is asked back. Raises Stop."""
+        words = [Word.OK] if is_needed else []
         try:
-            typed = self.value(fact)
+            typed = self.value(fact, words)
+            if is_needed and (typed is None or isinstance(typed, Word)):
+                self.say("  This goes with the answers before it: type what it is now. u gives them all up.")
+                typed = self.value(fact, words)
         except Undo:
             return None
         return None if isinstance(typed, Word) else typed
 
 
-def with_unit(typed: str, unit: str) -> str:
-    """A bare number with the unit the question names; a strength and a price keep asking for theirs."""
+def with_unit(typed: str, unit: str, is_list: bool = False) -> str:
+    """A bare number with the unit the question names, of a list also with one behind the last of them; a strength and a price keep asking for theirs."""
     if not unit or unit.startswith("%") or re.match(r"[A-Z]{3}\b", unit):
         return typed
-    parts = [part.strip() for part in typed.split(",")]
-    if not all(re.fullmatch(r"\d+(\.\d+)?|\d+[ -]\d+/\d+|\d+/\d+", part) for part in parts if part):
+    numbers, named = _numbers_and_unit(typed) if is_list else (typed, "")
+    parts = [part.strip() for part in numbers.split(",") if part.strip()]
+    if not all(re.fullmatch(rf"{_NUMBER}|\d+[ -]\d+/\d+|\d+/\d+", part) for part in parts):
         return typed
-    return ", ".join(f"{part} {unit}" for part in parts if part)
+    return ", ".join(f"{part} {named or unit}" for part in parts)
+
+
+def _numbers_and_unit(typed: str) -> tuple[str, str]:
+    """Numbers parted by blanks or commas, parted by commas alone, and the one unit behind the last."""
+    found = re.fullmatch(rf"({_NUMBER}(?:[ ,]+{_NUMBER})+) *({_UNIT})?", typed)
+    return (typed, "") if found is None else (re.sub(r"[ ,]+", ",", found.group(1)), found.group(2) or "")
 
 
 def plain(problem: Problem) -> str:

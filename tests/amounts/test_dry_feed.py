@@ -21,13 +21,14 @@ DRY = BAG.format("1 kg", 'ec_per_g_per_l: "1.1 mS/cm"')
 LIQUID_RATE, DRY_RATE = '{part_1: "1.5 mL/L", part_2: "1.5 mL/L"}', '{part_1: "0.5 g/L", part_2: "1.5 mL/L"}'
 METERS = "meters:\n"
 SCALE = 'scales: [{name: "powder scale", capacity: "100 g", mark: "0.1 g"}]\nmeters:\n'
+MIXED = ((BOTTLE, DRY), (LIQUID_RATE, DRY_RATE), (METERS, SCALE))
+"""Changes of the fifth house: one part dry, the other liquid."""
 
 
 @pytest.fixture(scope="module")
 def mixed(tmp_path_factory: pytest.TempPathFactory) -> Register:
     """The fifth house with one part dry; its tank holds 50 x 40 x 30 cm, 60 L."""
-    changes = ((BOTTLE, DRY), (LIQUID_RATE, DRY_RATE), (METERS, SCALE))
-    return made_register(made_house(tmp_path_factory.mktemp("mixed"), *changes, name="fifth"))
+    return made_register(made_house(tmp_path_factory.mktemp("mixed"), *MIXED, name="fifth"))
 
 
 def test_a_full_dose_is_weighed_and_the_liquid_beside_it_poured(mixed: Register) -> None:

@@ -73,7 +73,7 @@ CASES = (
         'strength: "10 % w/w", density: "1.0543 g/mL"',
         'strength: "10 %", density: "1.0543 g/mL"',
         '28: chemicals[down].strength: "10 %" does not say its basis. Allowed is a percentage with its basis: w/w (mass in '
-        "mass), w/v (g in 100 mL) or v/v. Say w/w, w/v or v/v as the label does. As w/w at 1.0543 g/mL this is 105.43 g/L; as "
+        "mass), w/v (g in 100 mL) or v/v; or ppm. Say w/w, w/v or v/v as the label does. As w/w at 1.0543 g/mL this is 105.43 g/L; as "
         "w/v 100 g/L. [E04]",
     ),
     one(

@@ -24,6 +24,7 @@ YAML_SLIPS: tuple[tuple[str, str, str], ...] = (
     ("temperature: \"60 degF\"", "temperature: 60 degF\"", "a quote at both ends"),
     ("supply_tube_volume: \"0.25 gal\", flood_order: staggered}\n    trays: {count: 4, inside_length: \"3 ft\"", "supply_tube_volume: \"0.25 gal, flood_order: staggered}\n    trays: {count: 4, inside_length: \"3 ft\"", "a quote at both ends"),
     ("capacity: \"30 mL\"", "capacity: \"30 mL", "a quote at both ends"),
+    ("inside_diameter: \"22 in\"", "inside_diameter: 22\"", "For inches write \"22 in\""),
     # colons
     ("  responsible_person: owner", "  responsible_person: call: owner", "Put the text in quotes"),
     ("  responsible_person: owner", "  responsible_person:owner", "responsible_person: owner"),
@@ -45,11 +46,11 @@ YAML_SLIPS: tuple[tuple[str, str, str], ...] = (
     ("flood_order: staggered}\n    trays: {count: 4, inside_length: \"3 ft\", inside_width: \"1.5 ft\", wall_height: \"4 in\", flood_depth: \"1.25 in\",\n            overflow_head_allowed: \"0.75 in\", left_in_tray_after_drain: \"0.1 gal\", top_tray_inlet_height_above_reservoir_floor: \"5 ft\"}\n    timer: {smallest_step: \"1 min\", on_time_set: \"8 min\", floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\nchemicals", "flood_order: staggered}}\n    trays: {count: 4, inside_length: \"3 ft\", inside_width: \"1.5 ft\", wall_height: \"4 in\", flood_depth: \"1.25 in\",\n            overflow_head_allowed: \"0.75 in\", left_in_tray_after_drain: \"0.1 gal\", top_tray_inlet_height_above_reservoir_floor: \"5 ft\"}\n    timer: {smallest_step: \"1 min\", on_time_set: \"8 min\", floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\nchemicals", "closes nothing"),
     ("ph: 8.0, ec:", "ph: 8.0 ec:", "Put a comma before ec"),
     ("capacity: \"8 fl_oz\", mark: \"0.25 fl_oz\"", "capacity: \"8 fl_oz\" mark: \"0.25 fl_oz\"", "Put a comma before mark"),
-    ("  currency: USD", "  currency: @USD", "in quotes"),
+    ("  currency: USD", "  currency: @USD", "Take it away"),
     ("  currency: USD", "  currency: *USD", "Write the value out"),
     ("  currency: USD", "  currency: !USD", "Write plain text"),
     ("  currency: USD", "  currency: USD\n---", "Take the line away"),
-    ("  currency: USD", "  currency: `USD`", "in quotes"),
+    ("  currency: USD", "  currency: `USD`", "Take it away"),
     # numbers and units
     ("ec: \"0.35 mS/cm\"", "ec: \"0,35 mS/cm\"", "Write \"0.35 mS/cm\""),
     ("inside_height: \"20 in\", fill", "inside_height: \"20,5 in\", fill", "Write \"20.5 in\""),
@@ -96,9 +97,66 @@ YAML_SLIPS: tuple[tuple[str, str, str], ...] = (
     ("wall_height: \"4 in\", flood_depth: \"1.25 in\",\n            overflow_head_allowed: \"0.75 in\", left_in_tray_after_drain: \"0.1 gal\", top_tray_inlet_height_above_reservoir_floor: \"5 ft\"}\n    timer: {smallest_step: \"1 min\", on_time_set: \"8 min\", floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\n  - id: S", "wall_height: \"2.5 in\", flood_depth: \"1.25 in\",\n            overflow_head_allowed: \"0.75 in\", left_in_tray_after_drain: \"0.1 gal\", top_tray_inlet_height_above_reservoir_floor: \"5 ft\"}\n    timer: {smallest_step: \"1 min\", on_time_set: \"8 min\", floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\n  - id: S", "Flood 1.15 in deep, or fit a wall of 2.6 in"),
 )  # fmt: skip
 
+MENDED: dict[str, str] = {
+    "  name: 'Bay Window's Greens'": "  name: \"Bay Window's Greens\"",
+    "    name: \"The \"north\" rack\"": "    name: 'The \"north\" rack'",
+    "temperature: 60 degF\"": "temperature: 60 degF",
+    "  responsible_person: call: owner": "  responsible_person: \"call: owner\"",
+    "owner_phone: office: 555-0111": "owner_phone: \"office: 555-0111\"",
+    "  name: Bay Window: the greens": "  name: \"Bay Window: the greens\"",
+    "  -{name: cups": "  - {name: cups",
+    "inside_height: \"20,5 in\", fill": "inside_height: \"20.5 in\", fill",
+    "inside_diameter: \"22\"": "inside_diameter: \"32 in\"",
+    "inside_diameter: \"22 gal\"": "inside_diameter: \"32 in\"",
+    "inside_diameter: \"about 22 in\"": "inside_diameter: \"23 1/2 in\"",
+    "inside_diameter: \"22 zoll\"": "inside_diameter: \"22 in\"",
+    "on_time_set: 8, floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\n  - id: S": "on_time_set: \"10 min\", floods_set: [\"07:00\", \"12:00\", \"17:00\"]}\n  - id: S",
+    "strength: \"6 %\"": "strength: \"6 % w/v\"",
+    "strength: \"6\"": "strength: \"11.9 % w/w\"",
+    "strength: \"6 % w/w\"": "strength: \"6 % w/w\", density: \"1.04 g/mL\"",
+    "ec_target: \"945 ppm\"": "ec_target: \"1.4 mS/cm\"",
+    "ec_target: \"1.75 mS/cm\"": "ec_target: \"1.5 mS/cm\"",
+    "ph_target: 60": "ph_target: 6",
+    "temperature: \"60 degC\"": "temperature: \"34 degF\"",
+    "rates: {grow_a: \"0.2 oz/gal\"": "rates: {grow_a: \"0.2 fl_oz/gal\"",
+    "floods_set: [\"7:00\", \"12:00\", \"17:00\"]}\n  - id: S": "floods_set: [\"06:30\", \"12:00\", \"17:00\"]}\n  - id: S",
+    "floods_set: \"07:00\"}\n  - id: S": "floods_set: [\"07:00\"]}\n  - id: S",
+    "as_of: 9/10/2032": "as_of: 2032-10-09",
+    "tested: June 2032": "tested: 2032-04-14",
+    "containers_in_stock: two": "containers_in_stock: 0",
+    "drain_valve: maybe": "drain_valve: no",
+    "flow_at_tap: \"-2.5 gal/min\"": "flow_at_tap: \"0.0529 gal/min\"",
+    "reserve_volume: \"-3 gal\"": "reserve_volume: \"0 gal\"",
+    "- id: N\n": "- id: M\n",
+    "mixing_order: [grow_a, growb]": "mixing_order: [grow_b, grow_a]",
+    "fill_mark_height: \"19.5 in\"": "fill_mark_height: \"18.8 in\"",
+}  # fmt: skip
+"""The text typed -> what somebody writes who follows the message to the letter, where that is not what was meant."""
+
 HEADER = "date,time,system,level_in,ec_mS_cm,ph,acid_mL,acid_chemical,ph_after,by,note\n"
 ROW = "2032-09-01,07:30,N,14.5,1.30,6.4,4,acid,6.0,JK,all well\n"
 ROWS = HEADER + ROW + "2032-09-02,07:30,S,12.5,1.30,6.1,,,,JK,\n"
+
+MENDED_LOG: dict[str, str] = {
+    "decimal comma in pH": ROWS.replace(",6.4,4,", ",6.4,,"),
+    "day of America": ROWS.replace("2032-09-01", "2032-01-09"),
+    "month 13": ROWS.replace("2032-09-01", "2032-04-14"),
+    "hour of the morning": ROWS.replace("01,07:30", "01,06:30"),
+    "unknown system": ROWS.replace(",N,", ",S,"),
+    "comma in a note": ROWS.replace("all well", '"all well, one pump loud"'),
+    "EC in microsiemens": ROWS.replace("1.30,6.4", "1.5,6.4"),
+    "level of another tank": ROWS.replace("14.5", "7.1"),
+    "level under nothing": ROWS.replace("14.5", "0"),
+    "a dash for nothing": ROWS.replace("6.4", ""),
+    "a word for a number": ROWS.replace("6.4", ""),
+    "about": ROWS.replace("1.30,6.4", "1.3,6.4"),
+    "two doses in a cell": ROWS.replace(",4,acid", ",6,acid"),
+    "too few cells": ROWS.replace(",JK,all well", ",,"),
+    "an open quote": ROWS.replace("all well", '"all well"'),
+    "no system": ROWS.replace(",N,", ",S,"),
+    "acid that raises": ROWS.replace(",6.0,", ",5.8,"),
+}
+"""The slip -> the log of somebody who follows the message to the letter, where that is not the log that was meant."""
 
 CSV_SLIPS: tuple[tuple[str, str, int, str], ...] = (
     ("semicolons", ROWS.replace(",", ";"), 1, "with the comma as field separator"),
@@ -136,7 +194,7 @@ CSV_SLIPS: tuple[tuple[str, str, int, str], ...] = (
     ("unknown column", ROWS.replace("ec_mS_cm", "EC_mS_cm"), 1, "Did you mean ec_mS_cm?"),
     ("column with a space", ROWS.replace("ec_mS_cm", "ec mS/cm"), 1, "Did you mean ec_mS_cm?"),
     ("a column twice", ROWS.replace("ph_after", "ph"), 1, "Keep one"),
-    ("no column of days", ROWS.replace("date,", "note2,"), 1, "Columns: date"),
+    ("no column of days", ROWS.replace("date,", "note2,"), 1, "The header needs date"),
     ("too few cells", ROWS.replace(",JK,all well", ""), 2, "a comma for each column"),
     ("too many commas", ROWS.replace("well\n", "well,,\n"), 2, "take commas at the end away"),
     ("an open quote", ROWS.replace("all well", '"all well'), 2, "a quote at both ends"),

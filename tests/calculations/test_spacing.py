@@ -81,5 +81,7 @@ def test_rinse_count_is_the_least_that_reaches_the_residue(
 
 
 def test_strip_that_cannot_show_the_strength_is_told_with_what_to_buy() -> None:
-    with pytest.raises(RangeProblem, match="buy strips with a pad near 100 to 1e"):
+    with pytest.raises(
+        RangeProblem, match="buy strips with a pad of 10000 and a top one of 12500 to 25000 mg/L"
+    ):
         strip_reading(10_000, [1, 2, 3])

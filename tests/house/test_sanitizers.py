@@ -131,8 +131,7 @@ def test_only_the_kind_is_changed(tmp_path: Path) -> None:
     found = told(made_house(tmp_path / "changed", change, name="fifth"))
     assert [one.split(":")[1].strip() for one in found if "warning" not in one] == [
         "sanitizing.tasks.loop_circulate.chemical",
-        "sanitizing.tasks.tray_spray.chemical",
-        "sanitizing.rinse.verify_with",
+        "test_strips[chlorine_low].measures",
         "sanitizing.rinse.residue_allowed",
     ]
     assert found[0].startswith(
@@ -140,9 +139,9 @@ def test_only_the_kind_is_changed(tmp_path: Path) -> None:
         "pump, and its film stays on plastic that roots touch; no published limit says what they bear"
     )
     assert found[1].startswith(
-        "70: sanitizing.tasks.tray_spray.chemical: no test strip of the house sees quaternary ammonium, so no batch of bleach can "
-        "be proved. Each kind has a strip of its own. There are chlorine strip (free chlorine), low strip (free chlorine). Buy "
-        "strips for quaternary ammonium and write them under test_strips, with measures: quaternary_ammonium."
+        "77: test_strips[chlorine_low].measures: low strip reads free chlorine, and no strip of the house sees quaternary ammonium. "
+        "Each kind of sanitizer has a strip of its own, else no batch of bleach can be proved. Buy strips for quaternary ammonium "
+        "and write measures: quaternary_ammonium, with the name and the pads on their tube."
     )
     for kind in KINDS:
         assert told(house_of(tmp_path / kind, kind)) == [], kind

@@ -57,7 +57,7 @@ def test_a_us_house_types_as_it_reads_off_tape_and_label(us: Path) -> None:
 
 
 def test_a_bare_percent_is_asked_for_its_basis_and_ppm_is_read(us: Path) -> None:
-    told = Sitting(us, ["8.25 %", "8.25 % w/w", "q"], Asked("chemicals"), us=True).told
+    told = Sitting(us, ["", "", "", "8.25 %", "8.25 % w/w", "q"], Asked("chemicals"), us=True).told
     assert '"8.25 %" does not say its basis.' in told
     assert 'strength: "8.25 % w/w"  # checked' in text_of(us, "chemicals.yml")
     told = Sitting(us, lambda asked: "20 ppm" if "residue" in asked else "", Asked("rinse"), us=True).told
@@ -233,6 +233,42 @@ def test_random_answers_equal_the_same_edit_by_hand(tmp_path: Path) -> None:
         assert lines[line].count(f'{fact.field}: "{fact.value}"') == 1
         lines[line] = lines[line].replace(f'{fact.field}: "{fact.value}"', f'{fact.field}: "{answer}"')
         assert files.with_stroke({fact.path: answer}) == {name: "\n".join(lines)}
+
+
+def test_another_sanitizer_asks_for_what_changes_with_it_and_nothing_is_lost(us: Path) -> None:
+    """A bottle of bleach in place of peroxide: names follow, strips are bought anew with their pads, 200 ppm is chlorine."""
+    answers = [
+        "bleach",
+        "Household bleach",
+        "sodium hypochlorite",
+        "1.11",
+        *["200 ppm", "400 ppm"],
+        "400 ppm",
+        "200 ppm",
+    ]
+    answers += ["200 ppm", "400 ppm", "100 ppm", "", "200 ppm", "free_chlorine", "free_chlorine"]
+    answers += ["0 25 50 100 200 ppm", "0, 0.5, 1, 3, 10", "0.5 ppm", "q"]
+    told = Sitting(us, answers, Asked("chemicals"), us=True).told
+    assert "That is 200 mg/L of what the label counts, for chlorine bleach the available chlorine." in told
+    assert "This goes with the answers before it: type what it is now. u gives them all up." in told
+    assert "bleach: name" in told  # what follows a renamed thing is still asked
+    assert text_of(us, "sanitizing.yml").count("chemical: bleach") == 4
+    chemicals = text_of(us, "chemicals.yml")
+    assert chemicals.count("measures: free_chlorine") == 2
+    assert 'pads: ["0 ppm", "25 ppm", "50 ppm", "100 ppm", "200 ppm"]' in chemicals
+    house, problems = load_house(us)
+    assert house is not None, problems
+    assert house.sanitizing is not None
+    spray = house.sanitizing.tasks["tray_spray"]
+    assert spray.target.percent == pytest.approx(0.0209974, rel=1e-5)  # 200 x 74.442 / 70.906 mg/L of NaOCl
+    assert "is of hydrogen peroxide, and the house uses chlorine bleach" in "\n".join(map(str, problems))
+
+
+def test_varieties_come_before_the_plan_and_another_tank_before_both(us: Path) -> None:
+    queue = Sitting(us, ["q"], us=True).dialogue.queue
+    names = [item.what.name for item in queue]
+    assert names.index("systems") < names.index("varieties") < names.index("crop_plan")
+    assert names.index("chemicals[peroxide].active") < names.index("chemicals[peroxide].strength")
 
 
 @pytest.mark.parametrize("us", [False, True], ids=["metric", "us"])

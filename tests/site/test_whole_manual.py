@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from pathlib import Path
 
 import pytest
 
@@ -11,7 +12,8 @@ from macros.manual.procedures.file_format import SECTIONS
 from macros.manual.records.record_form import form_of
 from macros.manual.requirements.judge import requirements
 from macros.published.pages.words import things
-from tests.making import PROCEDURES, manual_of
+from tests.amounts.test_dry_feed import MIXED
+from tests.making import PROCEDURES, made_house, made_site, manual_of
 
 WHOLE = ("fourth", "fifth")
 """Houses with every section; the fifth has one rack, another sanitizer and no log."""
@@ -110,9 +112,10 @@ def test_inventory_lists_exactly_what_the_pages_use() -> None:
     assert listed == used
 
 
-def test_every_shipped_thing_is_used_by_a_page() -> None:
+def test_every_shipped_thing_is_used_by_a_page(tmp_path: Path) -> None:
     """A list that outgrows its use is a list nobody reads."""
-    views = [view for name in WHOLE for view in manual_of(name).views]
+    dry = made_site(made_house(tmp_path, *MIXED, name="fifth"))
+    views = [view for site in (*map(manual_of, WHOLE), dry) for view in site.views]
     used = {tool for view in views for step in view.steps for tool in step.tools}
     assert set(things()) - used == set()
 

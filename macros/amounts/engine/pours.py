@@ -28,6 +28,9 @@ HALF_MARK_LIMIT = {
 """Half a mark may be at most this share of the whole amount: our own choice, no source. Of what takes a sanitizer
 out a grain too much does no harm."""
 
+_LONGEST = 6
+"""Characters of a measured amount: fluid ounces in gallons have more than anybody reads, and are told as such."""
+
 MANY = 12
 """More fillings of water than this for one amount are told: our own choice, no source. Of a dose `pours.FEW_POURS`."""
 OTHER_WAYS = {
@@ -202,11 +205,12 @@ def give_measured(
 
 
 def _as_poured(plan: pours.PourPlan, bench_: Bench, step: float) -> tuple[str, float, str]:
-    """Unit, number and text of what is poured: off the step, in the unit of the tools where they have one of their own."""
+    """Unit, number and text of what is poured: off the step or too long to read, in the unit of the tools where all have one of their own."""
     own = {bench_.own_units[pour.tool] for pour in plan.pours}
-    steps = plan.total / step
-    if len(own) > 1 or bench_.unit in own or abs(steps - round(steps)) < 1e-6:
-        return bench_.unit, plan.total, text_as_set(plan.total, step)
+    steps, text = plan.total / step, text_as_set(plan.total, step)
+    read = abs(steps - round(steps)) < 1e-6 and len(trimmed(text)) <= _LONGEST
+    if len(own) > 1 or bench_.unit in own or read:
+        return bench_.unit, plan.total, text
     unit = own.pop()
     total = _neat(convert(plan.total, bench_.unit, unit))
     mark = min(tool.mark for tool in bench_.tools if tool.name in {pour.tool for pour in plan.pours})

@@ -69,6 +69,8 @@ def as_on_label(house: House, task: SanitizingTask, *fields: str) -> str:
         beside = kind.label_text(ends[0], chemical.active, "down" if fields == ("ceiling",) else "up")
     else:
         beside = kind.label_range(ends, chemical.active, allowed=True)
+    if beside and all(one.in_ppm for one in strengths):
+        return beside  # typed as the label says it
     return f"{text} ({beside})" if beside else text
 
 

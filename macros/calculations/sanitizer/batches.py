@@ -138,10 +138,16 @@ def strip_reading(target: float, pads: Sequence[float]) -> StripReading:
         if 0.4 * top <= wanted <= 0.8 * top and passing:
             return StripReading(dilution, wanted, passing[0], passing[-1])
     raise RangeProblem(
-        f"a strength of {target:.4g} mg/L cannot be read on a strip with the pads {', '.join(f'{p:g}' for p in ordered)}: no "
-        "dilution of 1 in 1, 2, 5, 10, 20, 50 or 100 puts it on a pad; buy strips with a pad near "
-        f"{target / DILUTIONS[-1]:.3g} to {target:.3g} mg/L"
+        f"a strength of {_four(target)} mg/L cannot be read on a strip with the pads {', '.join(f'{p:g}' for p in ordered)}: "
+        f"thinned 1 in {', '.join(str(d) for d in DILUTIONS[:-1])} or {DILUTIONS[-1]} it comes near no pad between "
+        f"{_four(0.4 * top)} and {_four(0.8 * top)}, the middle of the strip; buy strips with a pad of {_four(target)} and a top "
+        f"one of {_four(1.25 * target)} to {_four(2.5 * target)} mg/L"
     )
+
+
+def _four(value: float) -> str:
+    """Four figures, as people write them."""
+    return f"{float(f'{value:.4g}'):g}"
 
 
 def neutralizer_mass(volume: float, strength: float, ratio: float) -> float:

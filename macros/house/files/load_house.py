@@ -16,6 +16,7 @@ from macros.ground.records import build_record
 from macros.ground.units import QuantityMistake, parse_quantity
 from macros.ground.yaml_source import Source, read_yaml, read_yaml_text
 from macros.house.files.dropped import without_dropped
+from macros.house.files.label_strengths import as_labels_say
 from macros.house.files.partial_records import whole_parts
 from macros.house.files.starter_explanations import homes
 from macros.house.records.house import House
@@ -63,6 +64,7 @@ def load_house(
         mistakes = [mistake for mistake in mistakes if "." in mistake.key or "missing" not in mistake.what]
     problems += _told(mistakes, problems, merged)
     part = house if house is not None else whole_parts(merged, mistakes, us)
+    house, part = as_labels_say(house), as_labels_say(part)
     if part is not None and whole:  # else rules would miss what stands in the file that could not be read
         problems += check_house(part, day)
     return (None if errors_in(problems) else house), problems

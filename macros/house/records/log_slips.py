@@ -81,14 +81,25 @@ def _columns(header: list[str], table: Table) -> Iterator[Told]:
     if "" in unknown:
         yield "the header has a column without a name", "Take away the comma too many, or write its name"
     if unknown:
-        near = [one for name in unknown for one in get_close_matches(name, table.columns, n=1, cutoff=0.7)]
-        meant = f"Did you mean {', '.join(near)}? " if near else ""
-        yield f"{', '.join(unknown)} is no column of {table.called}", meant + _known(table)
+        yield (
+            f"{', '.join(unknown)} is no column of {table.called}",
+            _meant(unknown, header, table) + _known(table),
+        )
         return
     yield from _columns_twice(header, table)
     missing = [name for name in table.needed if name not in header]
     if missing:
         yield f"the header names no {' or no '.join(missing)}", _known(table)
+
+
+def _meant(unknown: list[str], header: list[str], table: Table) -> str:
+    """What the unknown columns may be; a column that must be there goes before one that only reads alike."""
+    free = [name for name in table.columns if name not in header]
+    near = [one for name in unknown for one in get_close_matches(name, free, n=1, cutoff=0.7)]
+    lacking = [name for name in table.needed if name not in header]
+    if lacking and not set(lacking) & set(near):
+        return f"The header needs {' and '.join(lacking)}: write it over its column. "
+    return f"Did you mean {', '.join(near)}? " if near else ""
 
 
 def _columns_twice(header: list[str], table: Table) -> Iterator[Told]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
@@ -80,7 +81,8 @@ def as_limit(value: float, unit: str, like: Quantity, up: bool) -> Quantity:
 
 
 def _unit_of(quantity: Quantity) -> str:
-    return quantity.written.split(maxsplit=1)[-1] if " " in quantity.written else quantity.unit
+    """The unit as typed, behind a number such as 22 1/2."""
+    return re.sub(r"^[-+\d./ ]+", "", quantity.written) or quantity.unit
 
 
 def written(record: Record, field: str) -> str:

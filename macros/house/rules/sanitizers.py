@@ -39,6 +39,7 @@ def check_sanitizers(house: House) -> Iterator[Problem]:
     yield from _neutralized(house, sanitizing, list(kinds.values()))
     if sanitizing.rinse is not None:
         yield from _residue(sanitizing.rinse, list(kinds.values()))
+    yield from _limit_of_another(house, list(kinds.values()))
 
 
 def _no_kind(name: str, task: SanitizingTask, chemical: Chemical) -> Problem:
@@ -105,7 +106,7 @@ def _read(task: SanitizingTask, field: str, chemical: Chemical, kind: SanitizerK
 def _as_written(task: SanitizingTask, field: str, chemical: Chemical, kind: SanitizerKind) -> str:
     strength = getattr(task, field)
     beside = kind.label_text(strength.percent, chemical.active, "up" if field == "ceiling" else "down")
-    return f"{strength.written} ({beside})" if beside else str(strength.written)
+    return f"{strength.written} ({beside})" if beside and not strength.in_ppm else beside or strength.written
 
 
 def _shown(figure: Figure, kind: SanitizerKind) -> str:
@@ -126,6 +127,21 @@ def _residue(rinse: Rinse, kinds: list[SanitizerKind]) -> Iterator[Problem]:
         yield problem_at(
             rinse, "residue_allowed", what, allowed, f'Write residue_allowed: "{residue.most:g} mg/L"'
         )
+
+
+def _limit_of_another(house: House, kinds: list[SanitizerKind]) -> Iterator[Problem]:
+    """The drain's limit of a sanitizer that is no longer used, and none for the one that is."""
+    disposal = house.policies.disposal if house.policies is not None else None
+    if disposal is None or not kinds:
+        return
+    missing = [kind for kind in kinds if getattr(disposal, kind.drain_limit) is None]
+    others = [kind for kind in sanitizer_kinds().values() if kind not in kinds]
+    left = [kind for kind in others if getattr(disposal, kind.drain_limit) is not None]
+    if missing and left:
+        what = f"{left[0].drain_limit} is of {left[0].name}, and the house uses {missing[0].name}"
+        allowed = f"Until {missing[0].drain_limit} is given, no page says how far a used batch is thinned"
+        remedy = f"Ask the sewer works, and write {missing[0].drain_limit} in its place"
+        yield problem_at(disposal, left[0].drain_limit, what, allowed, remedy, severity="warning")
 
 
 def _neutralized(house: House, sanitizing: Sanitizing, kinds: list[SanitizerKind]) -> Iterator[Problem]:

@@ -18,18 +18,36 @@ def check_strips(
     house: House, sanitizing: Sanitizing, kinds: Mapping[str, SanitizerKind]
 ) -> Iterator[Problem]:
     """The strips against the kinds in use, by the stock of each."""
-    for stock, kind in kinds.items():
-        if not _for_kind(house, kind):
-            yield _none(house, sanitizing, stock, kind)
-    for name, task in sanitizing.tasks.items():
-        if task.proved_with is not None and task.chemical in kinds:
-            yield from _proof(house, name, task, kinds[task.chemical])
+    missing = {stock: kind for stock, kind in kinds.items() if not _for_kind(house, kind)}
+    if missing and len(missing) == len(kinds) and house.test_strips:
+        yield _all_of_another(house, missing)
+        return  # what names one of them follows from it
+    for stock, kind in missing.items():
+        yield _none(house, sanitizing, stock, kind)
+    yield from _proofs(house, sanitizing, kinds)
     if sanitizing.rinse is not None and sanitizing.rinse.verify_with is not None and kinds:
         yield from _verified(house, sanitizing.rinse, {kind.strip: kind for kind in kinds.values()})
 
 
+def _proofs(house: House, sanitizing: Sanitizing, kinds: Mapping[str, SanitizerKind]) -> Iterator[Problem]:
+    for name, task in sanitizing.tasks.items():
+        if task.proved_with is not None and task.chemical in kinds:
+            yield from _proof(house, name, task, kinds[task.chemical])
+
+
 def _for_kind(house: House, kind: SanitizerKind) -> list[TestStrip]:
     return [strip for strip in house.test_strips if strip.measures == kind.strip]
+
+
+def _all_of_another(house: House, missing: Mapping[str, SanitizerKind]) -> Problem:
+    """Told at the strip that the last rinse is read with: that one is bought anew first."""
+    named = house.sanitizing.rinse.verify_with if house.sanitizing and house.sanitizing.rinse else None
+    strips = sorted(house.test_strips, key=lambda one: named not in (one.name, one.id))
+    stock, kind = next(iter(missing.items()))
+    what = f"{strips[0].name} reads {_words(strips[0])}, and no strip of the house sees {kind.strip_name}"
+    allowed = f"Each kind of sanitizer has a strip of its own, else no batch of {stock} can be proved"
+    remedy = f"Buy strips for {kind.strip_name} and write measures: {kind.strip}, with the name and the pads on their tube"
+    return problem_at(strips[0], "measures", what, allowed, remedy)
 
 
 def _none(house: House, sanitizing: Sanitizing, stock: str, kind: SanitizerKind) -> Problem:

@@ -119,7 +119,7 @@ class Words:
         try:
             return printing.shown_unit(self.find(id_, **of).unit)
         except NotHere as missing:
-            return _typed(otherwise, str(missing))
+            return _typed(otherwise, str(missing), missing.in_house)
 
     def in_units(self, metric: str, us: str) -> str:
         """What is typed on the page for a metric house, or for one with US units, with its number where it is one."""
