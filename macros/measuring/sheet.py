@@ -20,12 +20,12 @@ from macros.manual.pages.build_page import BuiltPage
 from macros.measuring.answers import shown_unit
 from macros.measuring.facts import Fact, facts_of
 from macros.measuring.open_facts import open_facts
-from macros.measuring.order import Item, ordered
+from macros.measuring.order import Item, names_a_thing, ordered
 from macros.measuring.rests_on import rests_on
 from macros.measuring.tape_drawing import tape_drawing
 from macros.published.paper.measuring import MeasuringPlace
 
-MOST_ROWS = 118
+MOST_ROWS = 116
 """Lines on one walk: four pages; the questions go on with the rest. A tool with its marks is one line."""
 _ON_ONE_LINE = (MeasuringTool, Meter, SanitizingTask, CupPlate)
 
@@ -91,7 +91,7 @@ def items_of(register: Register, built: Iterable[BuiltPage]) -> tuple[list[Item]
 def measuring_sheet(register: Register, built: Iterable[BuiltPage]) -> MeasuringSheet:
     """What is not measured yet in this house, as a sheet."""
     items, own, pages = items_of(register, built)
-    counted = _on_the_walk([item for item in items if item.tier != "last"])
+    counted = _on_the_walk([item for item in items if item.tier != "last" and not _is_chosen_later(item)])
     us = register.house.us
     first = [item for item in counted if item.tier == "first"]
     return MeasuringSheet(
@@ -142,6 +142,11 @@ def _on_the_walk(items: Sequence[Item]) -> list[Item]:
             break
         counted.append(item)
     return counted
+
+
+def _is_chosen_later(item: Item) -> bool:
+    """Whether a fact is the short name of something there: nobody reads it off, it is chosen while typing."""
+    return names_a_thing(item.what) and item.what.path[-1] == "id"
 
 
 def _is_length(item: Item) -> bool:

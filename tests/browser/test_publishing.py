@@ -23,14 +23,14 @@ def served(served_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Itera
 
 
 def kinds(site: Path) -> list[str]:
-    """Two pages of each folder, and those at the top; every page is opened from disk by the tests of the pages."""
+    """A page of each folder, and those at the top; every kind of page is opened from disk by the tests of the pages."""
     found = one_of_a_kind([path for path in sorted(site.rglob("*.html")) if path.name != "404.html"])
     addresses = [path.relative_to(site).as_posix() for path in found]
     folders = dict.fromkeys(address.rpartition("/")[0] for address in addresses)
     return [
         address
         for folder in folders
-        for address in [one for one in addresses if one.rpartition("/")[0] == folder][: 2 if folder else None]
+        for address in [one for one in addresses if one.rpartition("/")[0] == folder][: 1 if folder else None]
     ]
 
 

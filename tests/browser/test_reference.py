@@ -12,7 +12,7 @@ from tests.browser.looking import look_at
 
 pytestmark = pytest.mark.browser
 
-LARGE = ("workings", "requirements", "facts", "calendar", "cautions")
+LARGE = ("workings", "requirements", "facts", "calendar", "cautions", "photographs", "sources")
 """Thousands of like cells: the rules of accessibility take half a minute on each; the smaller ones stand for them."""
 
 
