@@ -250,7 +250,7 @@ MOST = 4 / 3
 def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages(tmp_path: Path) -> None:
     """User plus system seconds of whole processes, one pair after the other; the middle ratio, as noise strikes either of a pair.
 
-    Where two pairs do not both keep the bound, three more are run.
+    Where two pairs do not both keep the bound, five more are run.
     """
     project = made_project(tmp_path, "fourth")
     bare, _, _ = bare_project(project, tmp_path / "bare")
@@ -258,7 +258,7 @@ def test_building_takes_at_most_a_third_more_than_a_bare_build_of_the_same_pages
     caches.mkdir()
     build(project, caches)
     ratios: list[float] = []
-    while len(ratios) < 2 or (max(ratios[:2]) > MOST and len(ratios) < 5):
+    while len(ratios) < 2 or (max(ratios[:2]) > MOST and len(ratios) < 7):
         ratios.append(build(project, caches).cpu / build(bare, caches).cpu)
     assert statistics.median(ratios) <= MOST, ratios
 
