@@ -57,14 +57,19 @@ def test_ticks_are_kept_and_reset_asks_first(browser: Browser, site: Path) -> No
     page.locator(".ticks-reset").click()
     assert not page.locator("input[data-step]").first.is_checked()
     assert errors == []
+    page.context.close()
 
 
 def test_search_works_from_disk(browser: Browser, site: Path) -> None:
     page, outside, _ = open_page(browser, site / "index.html", 1280, "light")
-    page.locator("input.md-search__input").fill("heel")
-    page.wait_for_selector(".md-search-result__item", timeout=8000)
+    page.locator("input.md-search__input").click()
+    page.keyboard.type(
+        "heel", delay=50
+    )  # as a person does: what is there before the page is ready is not searched
+    page.wait_for_selector(".md-search-result__item", timeout=15000)
     assert page.locator(".md-search-result__item").count() >= 1
     assert outside == []
+    page.context.close()
 
 
 @pytest.mark.parametrize("site", ["fourth"], indirect=True)
