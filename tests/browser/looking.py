@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 import subprocess
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from axe_playwright_python.sync_playwright import Axe
@@ -43,20 +44,35 @@ def one_at_a_time(page: Page) -> Locator:
 
 
 def look_at(browser: Browser, path: Path, width: int, scheme: str, *, with_rules: bool = True) -> None:
+    """As `look_at_each`, for one page."""
+    look_at_each(browser, [path], width, scheme, lambda _: with_rules)
+
+
+def look_at_each(
+    browser: Browser, paths: Iterable[Path], width: int, scheme: str, with_rules: Callable[[Path], bool]
+) -> None:
     """Nothing leaves the disk, no error, no scrolling sideways, no small target on a phone.
 
-    `with_rules` adds the rules of accessibility: seconds a page, so a page of each kind stands for its kind.
+    One window goes from page to page: a window of its own for each takes as long as the page. `with_rules` says on which
+    the rules of accessibility are tried: seconds a page, so a page of each kind stands for its kind.
     """
-    page, outside, errors = open_page(browser, path, width, scheme)
-    assert outside == [], path.name
-    assert errors == [], path.name
-    assert page.evaluate("document.documentElement.scrollWidth") <= width, path.name
-    if width == 390:
-        assert small_targets(page) == [], path.name
-    if with_rules:
-        results = Axe().run(page).response["violations"]
-        told = [f"{path.name}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in results]
-        assert told == []
+    first, *others = paths
+    page, outside, errors = open_page(browser, first, width, scheme)
+    for path in (first, *others):
+        if path != first:
+            page.goto(path.as_uri())
+            page.wait_for_timeout(50)
+        assert outside == [], path.name
+        assert errors == [], path.name
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, path.name
+        if width == 390:
+            assert small_targets(page) == [], path.name
+        if with_rules(path):
+            results = Axe().run(page).response["violations"]
+            told = [f"{path.name}: {v['id']}: {v['nodes'][0]['html'][:120]}" for v in results]
+            assert told == []
+            outside.clear()
+            errors.clear()  # the rules load the style sheets anew, which a disk forbids
     page.context.close()
 
 

@@ -9,7 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser
 
 from tests.browser.conftest import FEW, house_of, opened
-from tests.browser.looking import look_at, open_page, small_targets
+from tests.browser.looking import look_at_each, open_page, small_targets
 
 pytestmark = pytest.mark.browser
 
@@ -39,10 +39,9 @@ def pages_of(site: Path) -> list[Path]:
 def test_page_is_accessible_fits_a_wet_finger_and_stays_on_the_disk(
     browser: Browser, site: Path, width: int, scheme: str
 ) -> None:
-    for path in pages_of(site):
-        if width == 1280 and not path.stem.startswith(FEW):  # a desk is kinder than a phone
-            continue
-        look_at(browser, path, width, scheme, with_rules=path.stem.startswith(RULED[width]))
+    few = width == 1280  # a desk is kinder than a phone
+    paths = [path for path in pages_of(site) if not few or path.stem.startswith(FEW)]
+    look_at_each(browser, paths, width, scheme, lambda path: path.stem.startswith(RULED[width]))
 
 
 def test_ticks_are_kept_and_reset_asks_first(browser: Browser, site: Path) -> None:

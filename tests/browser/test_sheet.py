@@ -21,6 +21,7 @@ from tests.browser.looking import PAPERS, beyond_the_paper, paper_width, parted_
 pytestmark = pytest.mark.browser
 
 POINT = 25.4 / 72
+SIGNAL_WORDS = {"DANGER", "WARNING", "CAUTION", "NOTICE"}
 
 
 @dataclass
@@ -317,6 +318,8 @@ def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp
     seen: dict[str, float] = {}
     page = browser.new_page()
     for path in sheets_of(site):
+        if len(seen) == len(SIGNAL_WORDS):
+            break
         page.goto(path.as_uri())
         page.evaluate("document.fonts.ready")
         for row in page.query_selector_all("tr.haz"):
@@ -331,7 +334,7 @@ def test_four_signal_words_rank_without_colour(browser: Browser, site: Path, tmp
             with Image.open(picture) as panel:
                 seen[name] = luminance(panel.convert("RGB").getpixel((3, panel.height // 2)))
     if house_of(site) == "fourth":
-        assert set(seen) == {"DANGER", "WARNING", "CAUTION", "NOTICE"}
+        assert set(seen) == SIGNAL_WORDS
     assert seen
     greys = sorted(seen.values())
     assert seen.get("CAUTION", 0.7) - seen.get("WARNING", 0.4) >= 0.2
