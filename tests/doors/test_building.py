@@ -112,7 +112,7 @@ DAMAGES = {
 }
 
 
-@pytest.mark.parametrize("kind", ["data", "link"])  # read before a build, and found at its end
+@pytest.mark.parametrize("kind", DAMAGES)
 def test_plain_mkdocs_leaves_the_old_site(project: Path, kind: str) -> None:
     before = bytes_below(project / "site")
     damage, message = DAMAGES[kind]

@@ -106,7 +106,11 @@ def _handles(entry: Handling, step: StepData, known: KnownWords) -> Found:
 def _of_table(table: TableAsk, known: KnownWords) -> Found:
     for column in table.columns:
         if column.amount is None and column.fact is None:
-            yield column, "head", (column.head, "column with an amount or a fact", ())
+            yield (
+                column,
+                "head",
+                (column.head, "column with an amount or a fact", ("amount: <id>", "fact: <path>")),
+            )
         yield from ((column, "amount", one) for one in unknown_of(column.of, known))
         if column.fact is not None and table.by is not None:
             record, path = fact_record(table.by, column.fact)

@@ -54,7 +54,7 @@ SLIPS = [
     ("21", "of: {growth_stage: young}", "of: {growth_stage: yuong}", "tables[hours].columns[1].amount", '"yuong" is no growth stage. Allowed: full, half, young. Did you mean young? [E31]'),
     ("02", "fact: density}", "fact: denstiy}", "tables[chemicals].columns[2].fact", '"denstiy" is no fact. Allowed: {chemical}. Did you mean density? [E31]'),
     ("09", "amount: water_use_day}", "fact: water}", "tables[1].columns[0].fact", '"water" is no fact of rows by growth_stage. Mend it. [E31]'),
-    ("09", '{head: "Use a day", amount: water_use_day}', '{head: "Use a day"}', "tables[1].columns[0].head", '"Use a day" is no column with an amount or a fact. Mend it. [E31]'),
+    ("09", '{head: "Use a day", amount: water_use_day}', '{head: "Use a day"}', "tables[1].columns[0].head", '"Use a day" is no column with an amount or a fact. Allowed: amount: <id>, fact: <path>. Choose one. [E31]'),
     ("08", "uses: [sponge, bucket]", "uses: [sponeg, bucket]", "steps[mop_heel].uses[0]", '"sponeg" is no thing of the inventory. Allowed: …. Did you mean sponge? [E31]'),
     ("08", "where: tank", "where: tnak", "steps[drain].where", '"tnak" is no place of the work. Allowed: …. Did you mean tank? [E31]'),
     ("19", 'container: "bag of mix"', 'container: "bga of mix"', "steps[bag].lifts[0].container", '"bga of mix" is no load this house knows. Allowed: acid syringe 20 mL, bag, bag of mix, base syringe 20 mL, cylinder 100 mL, stick. Did you mean bag of mix? [E31]'),
